@@ -1,0 +1,153 @@
+package job
+
+import (
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/unit"
+)
+
+// Ranges of the quantities a case holds.
+type (
+	Force  = bound.Of[unit.Force]
+	Mass   = bound.Of[unit.Mass]
+	Length = bound.Of[unit.Length]
+	Angle  = bound.Of[unit.Angle]
+	Share  = bound.Of[bound.Ratio]
+)
+
+// A Case is a sheet read into SI ranges. A nil pointer, an empty word and a
+// nil list mean that nobody has said, which is never the same as zero.
+type Case struct {
+	Load     Load
+	Distance *Length // how far the load must travel
+	Lead     *Length // standing block to the puller
+	Reach    *Length // load to the anchor that holds the standing block
+	Pullers  []Puller
+	Tackle   Tackle
+	Anchors  []Anchor
+	Gear     []Gear
+	Crew     *int
+	Hazards  []string // what was found of the hazards that were asked
+	Asked    bool     // the hazards were asked at all
+	Site     Site
+	Signed   []SignatureSheet
+	Supplied []Supplied // what reading filled in, most important first
+}
+
+// Supplied is a value that nobody gave.
+type Supplied struct{ Field, Value, Why string }
+
+// Load is the stuck vehicle. Mass and Slope carry the spread of how they were
+// found; Slope is positive whichever way the load is pulled.
+type Load struct {
+	Mass         Mass
+	Slope        Angle
+	Pull         string
+	Ground       handbook.Ground
+	Locked       *Share // share of the weight on wheels that will not turn; nil spans all
+	Sunk         string
+	Lip          *Lip // nil: nobody has said; Lip.None: there is no step
+	OffLine      *Angle
+	Belly        *bool
+	SideSlope    *Angle
+	TowPoint     *TowPoint
+	HoldingPoint *TowPoint
+}
+
+// Lip is a step before the wheels of one axle.
+type Lip struct {
+	None      bool
+	Height    Length
+	Radius    Length
+	AxleShare *Share // share of the load's weight on the axle that meets it
+}
+
+// A Rating is what is stamped on a piece. The zero value is nobody has said.
+type Rating struct {
+	Kind  string // working, breaking or unmarked
+	Force *Force // nil when unmarked or not told
+}
+
+// TowPoint is where a line is made fast on the load.
+type TowPoint struct {
+	Kind      string
+	Rating    Rating
+	Condition string
+}
+
+// Puller is what gives the force.
+type Puller struct {
+	Name        string
+	Kind        string
+	Mass        *Mass
+	Driven      *Share
+	Slope       *Angle
+	Pull        string
+	Ground      handbook.Ground
+	SideSlope   *Angle
+	Rating      Rating
+	Layer       int // drum layer, 5 when nobody has said
+	HitchRating *Force
+	People      *int
+	Run         *Length
+	Hitch       string
+	HitchHeight *Length
+	AxleHeight  *Length
+	FrontShare  *Share
+	Wheelbase   *Length
+	CGHeight    *Length
+	Rollover    *bool
+}
+
+// Tackle pins how the rope is rove; zero values leave it to the plan.
+type Tackle struct {
+	Parts      int
+	HaulFrom   string
+	Sheave     string
+	LeadBlocks int
+	LeadAngle  *Angle // inside angle between the two lines; nil counts as doubled back
+}
+
+// Anchor is a fixed point.
+type Anchor struct {
+	Name      string
+	Kind      string
+	Use       string
+	Diameter  *Length // of the trunk or log at the base, or the face of a timber
+	Alive     *bool
+	Lean      *bool
+	TiedBack  *bool
+	StrapHeld *bool
+	Pattern   string
+	Soil      string
+	Mass      *Mass
+	Rating    Rating
+	Length    *Length
+	Depth     *Length
+	Equalised bool
+}
+
+// Gear is one piece of the load path, or Count alike.
+type Gear struct {
+	Kind       string
+	Use        string
+	Name       string
+	Count      int
+	Rating     Rating
+	Material   string
+	Diameter   *Length
+	Length     *Length
+	Sheaves    int
+	Equalised  bool
+	Knots      []string
+	KnotsTold  bool
+	SlingAngle *Angle
+	Condition  string
+	Improvised *bool
+}
+
+// Site is what only people on the spot can see, as the sheet has it.
+type Site struct {
+	SiteSheet
+	Slack *Length // slack the holding line is tended to; nil when not told
+}

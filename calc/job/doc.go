@@ -1,0 +1,16 @@
+// Package job holds what is known about one recovery: the sheet as people
+// and programs write it, and the case that calc reckons with.
+//
+// A [Sheet] is the written form. Its fields are strings as a person writes
+// them ("2.4 t", "level 48 in, gap 9 in"), so a chat can fill it answer by
+// answer and a file can be read into it unchanged. [Decode] reads one from
+// JSON and refuses whatever it does not understand; nothing is dropped
+// silently. [Sheet.Case] reads the quantities and words and returns a [Case]
+// in SI ranges.
+//
+// Missing is not zero and not good: every optional field of a Case is a
+// pointer or a word whose empty value means that nobody has said.
+//
+// Every refusal is a *[FieldError]: one line that names the field and says
+// what would be right.
+package job

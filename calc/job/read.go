@@ -1,0 +1,483 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/unit"
+)
+
+// HeaviestTonnes is the most that a case takes as one mass; more is a slip.
+const HeaviestTonnes = 200
+
+// reader reads a sheet field by field and keeps the first refusal, so that
+// the reading below is one line a field.
+type reader struct {
+	err      error
+	supplied []Supplied
+}
+
+func (r *reader) fail(err error) {
+	if r.err == nil {
+		r.err = err
+	}
+}
+
+func (r *reader) supply(field, value, why string) {
+	r.supplied = append(r.supplied, Supplied{Field: field, Value: value, Why: why})
+}
+
+// Case reads the sheet's quantities and words.
+//
+// Errors: *FieldError for a quantity or word that can't be read, a quantity
+// outside what a recovery can have, or a missing one of load.mass,
+// load.slope, load.pull and load.ground.
+func (s Sheet) Case() (Case, error) {
+	r := &reader{}
+	c := Case{
+		Load:     r.load(s.Load),
+		Distance: r.length("distance", s.Distance),
+		Lead:     r.length("lead", s.Lead),
+		Reach:    r.length("reach", s.Reach),
+		Crew:     s.Crew,
+		Signed:   s.Signed,
+	}
+	if s.Puller != nil && len(s.Pullers) > 0 {
+		r.fail(refuse("pullers", "give either puller or pullers, not both"))
+	}
+	if s.Puller != nil {
+		c.Pullers = append(c.Pullers, r.puller("puller", *s.Puller))
+	}
+	for i, p := range s.Pullers {
+		c.Pullers = append(c.Pullers, r.puller(fmt.Sprintf("pullers[%d]", i), p))
+	}
+	if s.Tackle != nil {
+		c.Tackle = r.tackle(*s.Tackle)
+	}
+	for i, a := range s.Anchors {
+		c.Anchors = append(c.Anchors, r.anchor(fmt.Sprintf("anchors[%d]", i), a))
+	}
+	for i, g := range s.Gear {
+		c.Gear = append(c.Gear, r.gear(fmt.Sprintf("gear[%d]", i), g))
+	}
+	if s.Crew != nil && *s.Crew < 0 {
+		r.fail(refuse("crew", "%d people can't be; write how many are there", *s.Crew))
+	}
+	if s.Hazards != nil {
+		c.Asked = true
+		for i, h := range *s.Hazards {
+			h = r.word(fmt.Sprintf("hazards[%d]", i), h, HazardKinds)
+			if !slices.Contains(c.Hazards, h) {
+				c.Hazards = append(c.Hazards, h)
+			}
+		}
+		slices.SortFunc(c.Hazards, func(a, b string) int {
+			return slices.Index(HazardKinds, a) - slices.Index(HazardKinds, b)
+		})
+	}
+	if s.Site != nil {
+		c.Site = Site{SiteSheet: *s.Site}
+		if s.Site.HoldingSlack != "" {
+			c.Site.Slack = zeroable(r, "site.holding_slack", s.Site.HoldingSlack, bound.ReadLength)
+		}
+	}
+	for i, g := range s.Signed {
+		r.signature(fmt.Sprintf("signed[%d]", i), g)
+	}
+	if r.err != nil {
+		return Case{}, r.err
+	}
+	c.Supplied = r.supplied
+	return c, nil
+}
+
+func (r *reader) load(s LoadSheet) Load {
+	for _, must := range []struct{ name, value, like string }{
+		{"mass", s.Mass, "2400 kg"}, {"slope", s.Slope, "14 deg"},
+		{"pull", s.Pull, "uphill"}, {"ground", s.Ground, "wet grass"},
+	} {
+		if must.value == "" {
+			r.fail(refuse("load."+must.name, "this must be there; write it, such as %q", must.like))
+		}
+	}
+	l := Load{
+		Pull:   r.word("load.pull", s.Pull, Pulls),
+		Ground: handbook.Ground(r.word("load.ground", s.Ground, grounds())),
+		Sunk:   r.word("load.sunk", s.Sunk, Depths),
+		Locked: r.share("load.locked", s.Locked),
+		Belly:  s.Belly,
+	}
+	l.Mass = r.loadMass(s)
+	if slope := r.slope("load.slope", s.Slope, "load.slope_from", s.SlopeFrom); slope != nil {
+		l.Slope = *slope
+	}
+	if s.OffLine != "" {
+		if l.OffLine = zeroable(r, "load.off_line", s.OffLine, bound.ReadAngle); l.OffLine != nil {
+			if l.OffLine.High >= unit.Degrees(80) {
+				r.fail(refuse("load.off_line", "%q is too far off the line; write an angle under 80 deg", s.OffLine))
+			}
+		}
+	}
+	if s.SideSlope != "" {
+		l.SideSlope = r.slope("load.side_slope", s.SideSlope, "", "level")
+	}
+	l.Lip = r.lip(s.Lip)
+	l.TowPoint = r.towPoint("load.tow_point", s.TowPoint)
+	l.HoldingPoint = r.towPoint("load.holding_point", s.HoldingPoint)
+	return l
+}
+
+func (r *reader) loadMass(s LoadSheet) Mass {
+	from := r.word("load.mass_from", s.MassFrom, MassFroms)
+	if s.Mass == "" {
+		return Mass{}
+	}
+	read, err := bound.ReadMass(s.Mass)
+	if err != nil {
+		r.refused("load.mass", err)
+		return Mass{}
+	}
+	m := read.Value
+	r.mass("load.mass", s.Mass, m)
+	if read.Ranged {
+		return m
+	}
+	if from == "" {
+		from = "guess"
+		r.supply("load.mass_from", "guess", "nobody said how the weight was found")
+	}
+	spread, _ := handbook.MassSpread(from)
+	k := float64(spread)
+	return Mass{Low: m.Low.Scale(1 - k), Best: m.Best, High: m.High.Scale(1 + k)}
+}
+
+func (r *reader) mass(path, text string, m Mass) {
+	if !(m.Low > 0) {
+		r.fail(refuse(path, "%q is no weight at all; write what it weighs, such as 2400 kg", text))
+	}
+	if m.High > unit.Tonnes(HeaviestTonnes) {
+		r.fail(refuse(path, "%q is over %d t; write the weight of one vehicle", text, HeaviestTonnes))
+	}
+}
+
+// slope reads a slope and lays the spread of how it was found about it.
+// A level or a board is measured whatever from says.
+func (r *reader) slope(path, text, fromPath, from string) *Angle {
+	if fromPath != "" {
+		from = r.word(fromPath, from, SlopeFroms)
+	}
+	if text == "" {
+		return nil
+	}
+	read, err := bound.ReadSlope(text)
+	if err != nil {
+		r.refused(path, err)
+		return nil
+	}
+	a := read.Value
+	if a.Low < 0 || a.High >= unit.Degrees(90) {
+		r.fail(refuse(path, "%q is no slope; write one from 0 to under 90 deg and say which way with pull", text))
+	}
+	if read.Ranged {
+		return &a
+	}
+	if read.Measured {
+		from = "level"
+	} else if from == "" {
+		from = "eye"
+		r.supply(fromPath, "eye", "nobody said how the slope was found")
+	}
+	spread, _ := handbook.SlopeSpread(from)
+	top := unit.Degrees(89.9)
+	return &Angle{Low: a.Low - spread, Best: a.Best, High: min(a.High+spread, max(top, a.High))}
+}
+
+func (r *reader) lip(s LipSheet) *Lip {
+	if s.None {
+		return &Lip{None: true}
+	}
+	if s == (LipSheet{}) {
+		return nil
+	}
+	h := r.length("load.lip.height", s.Height)
+	radius := r.length("load.lip.wheel_radius", s.WheelRadius)
+	if h == nil || radius == nil {
+		r.fail(refuse("load.lip", "a step needs both its height and the wheel's radius, such as 20 cm and 38 cm; write null for no step"))
+		return nil
+	}
+	return &Lip{Height: *h, Radius: *radius, AxleShare: r.share("load.lip.axle_share", s.AxleShare)}
+}
+
+func (r *reader) towPoint(path string, s *TowPointSheet) *TowPoint {
+	if s == nil {
+		return nil
+	}
+	return &TowPoint{
+		Kind:      r.word(path+".kind", s.Kind, TowPoints),
+		Rating:    r.rating(path, s.Rating, s.RatingKind),
+		Condition: r.word(path+".condition", s.Condition, Conditions),
+	}
+}
+
+// rating keeps what is stamped. A figure without its kind stays without: a
+// breaking load taken for a working load is what kills.
+func (r *reader) rating(path, figure, kind string) Rating {
+	out := Rating{Kind: r.word(path+".rating_kind", kind, RatingKinds)}
+	if out.Kind == "unmarked" && figure != "" {
+		r.fail(refuse(path+".rating", "an unmarked piece has no rating; leave the figure out or say what is stamped"))
+	}
+	out.Force = r.force(path+".rating", figure)
+	return out
+}
+
+func (r *reader) puller(path string, s PullerSheet) Puller {
+	p := Puller{
+		Name:        s.Name,
+		Kind:        r.word(path+".kind", s.Kind, PullerKinds),
+		Driven:      r.share(path+".driven", s.Driven),
+		Pull:        r.word(path+".pull", s.Pull, Pulls),
+		Ground:      handbook.Ground(r.word(path+".ground", s.Ground, grounds())),
+		Rating:      r.rating(path, s.Rating, s.RatingKind),
+		HitchRating: r.force(path+".hitch_rating", s.HitchRating),
+		People:      s.People,
+		Run:         r.length(path+".run", s.Run),
+		Hitch:       r.word(path+".hitch", s.Hitch, Hitches),
+		HitchHeight: r.length(path+".hitch_height", s.HitchHeight),
+		AxleHeight:  r.length(path+".axle_height", s.AxleHeight),
+		FrontShare:  r.share(path+".front_share", s.FrontShare),
+		Wheelbase:   r.length(path+".wheelbase", s.Wheelbase),
+		CGHeight:    r.length(path+".cg_height", s.CGHeight),
+		Rollover:    s.Rollover,
+		Slope:       r.slope(path+".slope", s.Slope, path+".slope_from", s.SlopeFrom),
+	}
+	if s.SideSlope != "" {
+		p.SideSlope = r.slope(path+".side_slope", s.SideSlope, "", "level")
+	}
+	if s.Mass != "" {
+		if read, err := bound.ReadMass(s.Mass); err != nil {
+			r.refused(path+".mass", err)
+		} else {
+			m := read.Value
+			r.mass(path+".mass", s.Mass, m)
+			if !read.Ranged {
+				k := float64(handbook.PullerMassSpread())
+				m = Mass{Low: m.Low.Scale(1 - k), Best: m.Best, High: m.High.Scale(1 + k)}
+			}
+			p.Mass = &m
+		}
+	}
+	if s.WinchLayer != nil {
+		p.Layer = *s.WinchLayer
+	} else if p.Kind == "winch" {
+		p.Layer = handbook.LastLayer()
+		r.supply(path+".winch_layer", fmt.Sprint(p.Layer), "nobody said how many layers are on the drum")
+	}
+	if s.WinchLayer != nil && *s.WinchLayer < 1 {
+		r.fail(refuse(path+".winch_layer", "%d can't be; write a whole number from 1", *s.WinchLayer))
+	}
+	if s.People != nil && *s.People < 1 {
+		r.fail(refuse(path+".people", "%d can't be; write a whole number from 1", *s.People))
+	}
+	return p
+}
+
+func (r *reader) tackle(s TackleSheet) Tackle {
+	t := Tackle{
+		HaulFrom: r.word("tackle.haul_from", s.HaulFrom, HaulFroms),
+		Sheave:   r.word("tackle.sheave", s.Sheave, Sheaves),
+	}
+	if s.Parts != nil {
+		if t.Parts = *s.Parts; t.Parts < 1 || t.Parts > MaxParts {
+			r.fail(refuse("tackle.parts", "%d parts can't be rove; write a whole number from 1 to %d", t.Parts, MaxParts))
+		}
+	}
+	if s.LeadBlocks != nil {
+		if t.LeadBlocks = *s.LeadBlocks; t.LeadBlocks < 0 || t.LeadBlocks > MaxParts {
+			r.fail(refuse("tackle.lead_blocks", "%d lead blocks can't be; write a whole number from 0 to %d", t.LeadBlocks, MaxParts))
+		}
+	}
+	if s.LeadAngle != "" {
+		t.LeadAngle = zeroable(r, "tackle.lead_angle", s.LeadAngle, bound.ReadAngle)
+		if t.LeadAngle != nil && t.LeadAngle.High > unit.Degrees(180) {
+			r.fail(refuse("tackle.lead_angle", "%q can't be; write the inside angle between the two lines, from 0 to 180 deg", s.LeadAngle))
+		}
+	}
+	return t
+}
+
+// MaxParts is the largest number of parts, and of lead blocks, that a case
+// takes. With the smoothest sheaves known the gain is long flat by then.
+const MaxParts = 30
+
+func (r *reader) anchor(path string, s AnchorSheet) Anchor {
+	a := Anchor{
+		Name: s.Name, Alive: s.Alive, Lean: s.Lean, TiedBack: s.TiedBack, StrapHeld: s.StrapHeld,
+		Kind:      r.word(path+".kind", s.Kind, AnchorKinds),
+		Use:       r.word(path+".use", s.Use, AnchorUses),
+		Pattern:   r.word(path+".pattern", s.Pattern, Patterns),
+		Soil:      r.word(path+".soil", s.Soil, Soils),
+		Diameter:  r.length(path+".diameter", s.Diameter),
+		Length:    r.length(path+".length", s.Length),
+		Depth:     r.length(path+".depth", s.Depth),
+		Rating:    r.rating(path, s.Rating, s.RatingKind),
+		Equalised: s.Equalised != nil && *s.Equalised,
+	}
+	if s.Kind == "" {
+		r.fail(refuse(path+".kind", "say what it is: %s", strings.Join(AnchorKinds, ", ")))
+	}
+	if s.Mass != "" {
+		if read, err := bound.ReadMass(s.Mass); err != nil {
+			r.refused(path+".mass", err)
+		} else {
+			r.mass(path+".mass", s.Mass, read.Value)
+			a.Mass = &read.Value
+		}
+	}
+	return a
+}
+
+func (r *reader) gear(path string, s GearSheet) Gear {
+	g := Gear{
+		Kind:      r.word(path+".kind", s.Kind, GearKinds),
+		Use:       r.word(path+".use", s.Use, GearUses),
+		Name:      s.Name,
+		Count:     count(s.Count),
+		Rating:    r.rating(path, s.Rating, s.RatingKind),
+		Material:  r.word(path+".material", s.Material, Materials),
+		Diameter:  r.length(path+".diameter", s.Diameter),
+		Length:    r.length(path+".length", s.Length),
+		Sheaves:   count(s.Sheaves),
+		Equalised: s.Equalised != nil && *s.Equalised,
+		Condition: r.word(path+".condition", s.Condition, Conditions),
+
+		Improvised: s.Improvised,
+	}
+	if s.Kind == "" {
+		r.fail(refuse(path+".kind", "say what it is: %s", strings.Join(GearKinds, ", ")))
+	}
+	if g.Count < 1 || g.Sheaves < 1 {
+		r.fail(refuse(path, "count and sheaves are whole numbers from 1"))
+	}
+	if s.SlingAngle != "" {
+		if g.SlingAngle = zeroable(r, path+".sling_angle", s.SlingAngle, bound.ReadAngle); g.SlingAngle != nil {
+			if g.SlingAngle.High > unit.Degrees(90) {
+				r.fail(refuse(path+".sling_angle", "%q can't be; write the angle from the line of pull to a leg, from 0 to 90 deg", s.SlingAngle))
+			}
+		}
+	}
+	if s.Knots != nil {
+		g.KnotsTold = true
+		for i, k := range *s.Knots {
+			g.Knots = append(g.Knots, r.word(fmt.Sprintf("%s.knots[%d]", path, i), k, handbook.KnotNames()))
+		}
+	}
+	return g
+}
+
+func count(n *int) int {
+	if n == nil {
+		return 1
+	}
+	return *n
+}
+
+func (r *reader) signature(path string, s SignatureSheet) {
+	for _, f := range []struct{ name, value, what string }{
+		{"check", s.Check, "which check is signed for"}, {"by", s.By, "who signs"},
+		{"second", s.Second, "who else agrees"}, {"reason", s.Reason, "the reason"},
+	} {
+		if strings.TrimSpace(f.value) == "" {
+			r.fail(refuse(path+"."+f.name, "a signature needs check, by, second and reason; write %s", f.what))
+		}
+	}
+	if s.By != "" && strings.EqualFold(strings.TrimSpace(s.By), strings.TrimSpace(s.Second)) {
+		r.fail(refuse(path+".second", "the second person must be somebody else than %q", s.By))
+	}
+}
+
+// word returns text when it is one of words, "" when it is empty.
+func (r *reader) word(path, text string, words []string) string {
+	if text == "" || slices.Contains(words, text) {
+		return text
+	}
+	if near := nearest(strings.ToLower(text), words); near != "" {
+		r.fail(refuse(path, "%q is not a word for this; the nearest is %q (of %s)", clip(text), near, strings.Join(words, ", ")))
+	} else {
+		r.fail(refuse(path, "%q is not a word for this; write one of %s", clip(text), strings.Join(words, ", ")))
+	}
+	return ""
+}
+
+func (r *reader) share(path string, v *float64) *Share {
+	if v == nil {
+		return nil
+	}
+	if !(0 <= *v && *v <= 1) {
+		r.fail(refuse(path, "%v is no share; write a number from 0 to 1, such as 0.5", *v))
+		return nil
+	}
+	s := bound.Exactly(bound.Ratio(*v))
+	return &s
+}
+
+func (r *reader) length(path, text string) *Length {
+	return positive(r, path, text, bound.ReadLength)
+}
+
+func (r *reader) force(path, text string) *Force {
+	return positive(r, path, text, bound.ReadForce)
+}
+
+// positive reads a quantity that can't be zero.
+func positive[Q bound.Quantity](r *reader, path, text string, read func(string) (bound.Reading[Q], error)) *bound.Of[Q] {
+	if text == "" {
+		return nil
+	}
+	v := zeroable(r, path, text, read)
+	if v != nil && !(v.Low > 0) {
+		r.fail(refuse(path, "%q is nothing; write what it is, above zero", clip(text)))
+		return nil
+	}
+	return v
+}
+
+func zeroable[Q bound.Quantity](r *reader, path, text string, read func(string) (bound.Reading[Q], error)) *bound.Of[Q] {
+	got, err := read(text)
+	if err != nil {
+		r.refused(path, err)
+		return nil
+	}
+	v := got.Value
+	if v.Low < 0 || math.IsInf(float64(v.High), 0) {
+		r.fail(refuse(path, "%q can't be; write a figure that is not below zero", clip(text)))
+		return nil
+	}
+	return &v
+}
+
+// refused passes a reader's sentence on under the field's name.
+func (r *reader) refused(path string, err error) {
+	var bad *bound.ReadError
+	if errors.As(err, &bad) {
+		r.fail(&FieldError{Path: path, Problem: bad.Error()})
+		return
+	}
+	r.fail(refuse(path, "%v", err))
+}
+
+// clip keeps a refusal on one short line whatever was written.
+func clip(text string) string {
+	if len(text) <= 40 {
+		return text
+	}
+	cut := 40
+	for cut > 0 && text[cut]&0xC0 == 0x80 {
+		cut--
+	}
+	return text[:cut] + "…"
+}

@@ -1,0 +1,162 @@
+package job
+
+// Sheet is a case as it is written. Quantities are text with a unit; a nil
+// pointer, an empty string and a nil list mean that nobody has said.
+type Sheet struct {
+	Load     LoadSheet        `json:"load"`
+	Distance string           `json:"distance,omitempty" reads:"length"`
+	Lead     string           `json:"lead,omitempty" reads:"length"`
+	Reach    string           `json:"reach,omitempty" reads:"length"`
+	Puller   *PullerSheet     `json:"puller,omitempty"`
+	Pullers  []PullerSheet    `json:"pullers,omitempty"`
+	Tackle   *TackleSheet     `json:"tackle,omitempty"`
+	Anchors  []AnchorSheet    `json:"anchors,omitempty"`
+	Gear     []GearSheet      `json:"gear,omitempty"`
+	Crew     *int             `json:"crew,omitempty"`
+	Hazards  *[]string        `json:"hazards,omitempty" reads:"words"`
+	Site     *SiteSheet       `json:"site,omitempty"`
+	Signed   []SignatureSheet `json:"signed,omitempty"`
+}
+
+// LoadSheet is the stuck vehicle, how it lies and what holds it.
+type LoadSheet struct {
+	Mass         string         `json:"mass,omitempty" reads:"mass"`
+	MassFrom     string         `json:"mass_from,omitempty" reads:"word"`
+	Slope        string         `json:"slope,omitempty" reads:"slope"`
+	SlopeFrom    string         `json:"slope_from,omitempty" reads:"word"`
+	Pull         string         `json:"pull,omitempty" reads:"word"`
+	Ground       string         `json:"ground,omitempty" reads:"word"`
+	Locked       *float64       `json:"locked,omitempty" reads:"share"`
+	Sunk         string         `json:"sunk,omitempty" reads:"word"`
+	Lip          LipSheet       `json:"lip,omitzero"`
+	OffLine      string         `json:"off_line,omitempty" reads:"angle"`
+	Belly        *bool          `json:"belly,omitempty"`
+	SideSlope    string         `json:"side_slope,omitempty" reads:"slope"`
+	TowPoint     *TowPointSheet `json:"tow_point,omitempty"`
+	HoldingPoint *TowPointSheet `json:"holding_point,omitempty"`
+}
+
+// LipSheet is a step before a wheel. The zero value means that nobody has
+// said; None, written null, means that there is no step.
+type LipSheet struct {
+	None        bool     `json:"-"`
+	Height      string   `json:"height,omitempty" reads:"length"`
+	WheelRadius string   `json:"wheel_radius,omitempty" reads:"length"`
+	AxleShare   *float64 `json:"axle_share,omitempty" reads:"share"`
+}
+
+// TowPointSheet is where a line is made fast on the load.
+type TowPointSheet struct {
+	Kind       string `json:"kind,omitempty" reads:"word"`
+	Rating     string `json:"rating,omitempty" reads:"force"`
+	RatingKind string `json:"rating_kind,omitempty" reads:"word"`
+	Condition  string `json:"condition,omitempty" reads:"word"`
+}
+
+// PullerSheet is what gives the force.
+type PullerSheet struct {
+	Name        string   `json:"name,omitempty"`
+	Kind        string   `json:"kind,omitempty" reads:"word"`
+	Mass        string   `json:"mass,omitempty" reads:"mass"`
+	Driven      *float64 `json:"driven,omitempty" reads:"share"`
+	Slope       string   `json:"slope,omitempty" reads:"slope"`
+	SlopeFrom   string   `json:"slope_from,omitempty" reads:"word"`
+	Pull        string   `json:"pull,omitempty" reads:"word"`
+	Ground      string   `json:"ground,omitempty" reads:"word"`
+	SideSlope   string   `json:"side_slope,omitempty" reads:"slope"`
+	Rating      string   `json:"rating,omitempty" reads:"force"`
+	RatingKind  string   `json:"rating_kind,omitempty" reads:"word"`
+	WinchLayer  *int     `json:"winch_layer,omitempty" reads:"count"`
+	HitchRating string   `json:"hitch_rating,omitempty" reads:"force"`
+	People      *int     `json:"people,omitempty" reads:"count"`
+	Run         string   `json:"run,omitempty" reads:"length"`
+	Hitch       string   `json:"hitch,omitempty" reads:"word"`
+	HitchHeight string   `json:"hitch_height,omitempty" reads:"length"`
+	AxleHeight  string   `json:"axle_height,omitempty" reads:"length"`
+	FrontShare  *float64 `json:"front_share,omitempty" reads:"share"`
+	Wheelbase   string   `json:"wheelbase,omitempty" reads:"length"`
+	CGHeight    string   `json:"cg_height,omitempty" reads:"length"`
+	Rollover    *bool    `json:"rollover_frame,omitempty"`
+}
+
+// TackleSheet pins how the rope is rove; what it leaves out the plan chooses.
+type TackleSheet struct {
+	Parts      *int   `json:"parts,omitempty" reads:"count"`
+	HaulFrom   string `json:"haul_from,omitempty" reads:"word"`
+	Sheave     string `json:"sheave,omitempty" reads:"word"`
+	LeadBlocks *int   `json:"lead_blocks,omitempty" reads:"count0"`
+	LeadAngle  string `json:"lead_angle,omitempty" reads:"angle"`
+}
+
+// AnchorSheet is a fixed point.
+type AnchorSheet struct {
+	Name       string `json:"name,omitempty"`
+	Kind       string `json:"kind,omitempty" reads:"word"`
+	Use        string `json:"use,omitempty" reads:"word"`
+	Diameter   string `json:"diameter,omitempty" reads:"length"`
+	Alive      *bool  `json:"alive,omitempty"`
+	Lean       *bool  `json:"lean,omitempty"`
+	TiedBack   *bool  `json:"tied_back,omitempty"`
+	StrapHeld  *bool  `json:"strap_held,omitempty"`
+	Pattern    string `json:"pattern,omitempty" reads:"word"`
+	Soil       string `json:"soil,omitempty" reads:"word"`
+	Mass       string `json:"mass,omitempty" reads:"mass"`
+	Rating     string `json:"rating,omitempty" reads:"force"`
+	RatingKind string `json:"rating_kind,omitempty" reads:"word"`
+	Length     string `json:"length,omitempty" reads:"length"`
+	Depth      string `json:"depth,omitempty" reads:"length"`
+	Equalised  *bool  `json:"equalised,omitempty"`
+}
+
+// GearSheet is one piece of the load path, or several alike.
+type GearSheet struct {
+	Kind       string    `json:"kind,omitempty" reads:"word"`
+	Use        string    `json:"use,omitempty" reads:"word"`
+	Name       string    `json:"name,omitempty"`
+	Count      *int      `json:"count,omitempty" reads:"count"`
+	Rating     string    `json:"rating,omitempty" reads:"force"`
+	RatingKind string    `json:"rating_kind,omitempty" reads:"word"`
+	Material   string    `json:"material,omitempty" reads:"word"`
+	Diameter   string    `json:"diameter,omitempty" reads:"length"`
+	Length     string    `json:"length,omitempty" reads:"length"`
+	Sheaves    *int      `json:"sheaves,omitempty" reads:"count"`
+	Equalised  *bool     `json:"equalised,omitempty"`
+	Knots      *[]string `json:"knots,omitempty"`
+	SlingAngle string    `json:"sling_angle,omitempty" reads:"angle"`
+	Condition  string    `json:"condition,omitempty" reads:"word"`
+	Improvised *bool     `json:"improvised,omitempty"`
+}
+
+// SiteSheet is what only people on the spot can see. A nil field has not
+// been asked.
+type SiteSheet struct {
+	Clear          *bool  `json:"clear,omitempty"`                        // everyone outside the clear distance, nobody in line, in a bight or downhill
+	Under          *bool  `json:"under,omitempty"`                        // somebody under, in front of or working on the load where it could move onto them
+	Between        *bool  `json:"between,omitempty"`                      // somebody between load and puller
+	Aboard         *bool  `json:"aboard,omitempty"`                       // somebody sits in the load to steer
+	DriverShielded *bool  `json:"driver_shielded,omitempty"`              // every driver out of the line or behind something solid, not glass alone
+	Sober          *bool  `json:"sober,omitempty"`                        // everyone who takes part is grown up, sober and rested
+	Briefed        *bool  `json:"briefed,omitempty"`                      // every role said back this session, stop word known
+	Signals        *bool  `json:"signals,omitempty"`                      // signals agreed and tried, everyone can hear or see a stop
+	HandsOff       *bool  `json:"hands_off,omitempty"`                    // nobody within reach of drum, block or line when it starts
+	LineFree       *bool  `json:"line_free,omitempty"`                    // the line touches nothing it could rub on, catch on or jump from
+	Light          *bool  `json:"light,omitempty"`                        // both ends can be seen; no storm
+	Chocks         *int   `json:"chocks,omitempty" reads:"count0"`        // wheels chocked on the side it would roll to
+	HoldStays      *bool  `json:"hold_stays,omitempty"`                   // what holds the load now is not undone by the next step
+	RunningStart   *bool  `json:"running_start,omitempty"`                // the puller takes a run at it
+	Lifting        *bool  `json:"lifting,omitempty"`                      // the load is to be lifted or righted, not pulled
+	Tries          *int   `json:"tries,omitempty" reads:"count0"`         // pulls that have failed already
+	Marked         *bool  `json:"anchor_marked,omitempty"`                // anchors marked and watched by one person
+	Consent        *bool  `json:"consent,omitempty"`                      // owner of land, road and vehicle has agreed
+	Aid            *bool  `json:"aid,omitempty"`                          // ambulance can find the place; kit, knife and signal are there
+	DampedOrPadded *bool  `json:"edges_padded,omitempty"`                 // edges and bends padded, pins moused, hook mouths closed
+	HoldingSlack   string `json:"holding_slack,omitempty" reads:"length"` // slack the holding line is tended to
+}
+
+// SignatureSheet is a named person's yes to one failing check.
+type SignatureSheet struct {
+	Check  string `json:"check,omitempty"`
+	By     string `json:"by,omitempty"`
+	Second string `json:"second,omitempty"`
+	Reason string `json:"reason,omitempty"`
+}

@@ -1,0 +1,83 @@
+package job
+
+import (
+	"slices"
+
+	"linetender/calc/handbook"
+)
+
+// The words that each field takes, in the order in which a refusal lists them.
+var (
+	MassFroms    = []string{"weighed", "plate", "guess"}
+	SlopeFroms   = []string{"level", "phone", "eye"}
+	Pulls        = []string{"uphill", "downhill", "level"}
+	Depths       = []string{"none", "hub", "fender", "cab"}
+	TowPoints    = []string{"rated-eye", "frame", "hitch-ball", "bumper", "tie-down", "suspension", "other"}
+	RatingKinds  = []string{"working", "breaking", "unmarked"}
+	PullerKinds  = []string{"wheeled", "tracked", "winch", "hand-winch", "people"}
+	Hitches      = []string{"drawbar", "rated-point", "top-link", "three-point", "axle", "ball", "bumper", "loader", "roll-bar", "other"}
+	HaulFroms    = []string{"standing", "moving"}
+	Sheaves      = []string{"plain", "roller"}
+	AnchorKinds  = []string{"tree", "stump", "picket", "deadman", "vehicle", "rock", "rated", "person", "post"}
+	AnchorUses   = []string{"standing", "lead", "holding", "puller"}
+	Patterns     = []string{"1", "1-1-1", "3-2-1"}
+	Soils        = []string{"loam", "clay-gravel", "river-sand", "rock", "wet"}
+	GearKinds    = []string{"rope", "block", "shackle", "sling", "chain", "hook", "link", "strap"}
+	GearUses     = []string{"haul", "holding", "moving-block", "standing-block", "lead-block", "anchor", "load", "spare"}
+	Materials    = []string{"nylon", "polyester", "hmpe", "polypropylene", "manila", "wire"}
+	Conditions   = []string{"good", "damaged", "unknown"}
+	HazardKinds  = []string{"overhead-line", "traffic", "water", "fuel", "battery", "people-inside", "overturned", "hazmat", "edge"}
+	groundsByRow = handbook.Grounds()
+)
+
+func grounds() []string {
+	out := make([]string, len(groundsByRow))
+	for i, g := range groundsByRow {
+		out[i] = string(g)
+	}
+	return out
+}
+
+// nearest returns the word of words that is spelled most like text, or ""
+// when none is near: more than half of the letters would have to change.
+func nearest(text string, words []string) string {
+	best, at := "", len(text)/2+2
+	for _, w := range words {
+		if d := edits(text, w); d < at {
+			best, at = w, d
+		}
+	}
+	return best
+}
+
+// edits counts the letters to insert, drop, change or swap with a neighbour
+// to turn a into b.
+func edits(a, b string) int {
+	s, t := []rune(a), []rune(b)
+	row := func(i int) []int { r := make([]int, len(t)+1); r[0] = i; return r }
+	var before []int
+	prev := make([]int, len(t)+1)
+	for j := range prev {
+		prev[j] = j
+	}
+	for i := 1; i <= len(s); i++ {
+		cur := row(i)
+		for j := 1; j <= len(t); j++ {
+			cost := 1
+			if s[i-1] == t[j-1] {
+				cost = 0
+			}
+			cur[j] = min(prev[j]+1, cur[j-1]+1, prev[j-1]+cost)
+			if i > 1 && j > 1 && s[i-1] == t[j-2] && s[i-2] == t[j-1] {
+				cur[j] = min(cur[j], before[j-2]+1)
+			}
+		}
+		before, prev = prev, cur
+	}
+	return prev[len(t)]
+}
+
+func sorted(words []string) []string {
+	slices.Sort(words)
+	return words
+}
