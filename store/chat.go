@@ -1,0 +1,118 @@
+package store
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+
+	"go.etcd.io/bbolt"
+)
+
+// Rekey moves what waits for a chat, and what is to be sent to it, to the chat's
+// new name, as when a group gets another number. Order is kept: what is there under
+// both names is merged in the order it came. Receipts of the old name are let go,
+// because what they name is not in the new chat. Streams keep their names.
+func (s *Store) Rekey(oldChat, newChat string) error {
+	if err := checkName("chat", oldChat); err != nil {
+		return err
+	}
+	if err := checkName("chat", newChat); err != nil {
+		return err
+	}
+	if oldChat == newChat {
+		return nil
+	}
+	return s.update(func(tx *bbolt.Tx) error {
+		if err := rekeyInbox(tx, oldChat, newChat); err != nil {
+			return err
+		}
+		if err := rekeyOutbox(tx, oldChat, newChat); err != nil {
+			return err
+		}
+		return deleteScope(tx.Bucket(bReceipts), oldChat)
+	})
+}
+
+func rekeyInbox(tx *bbolt.Tx, oldChat, newChat string) error {
+	inbox := tx.Bucket(bInbox)
+	for _, k := range keysOf(inbox, scope(oldChat)) {
+		_, seq, err := splitScoped(k)
+		if err != nil {
+			return err
+		}
+		v, _, err := get(inbox, k)
+		if err != nil {
+			return err
+		}
+		v = bytes.Clone(v)
+		a, err := readArrival(oldChat, v)
+		if err != nil {
+			return err
+		}
+		if err := inbox.Delete(k); err != nil {
+			return err
+		}
+		if err := put(inbox, scoped(newChat, seq), v); err != nil {
+			return err
+		}
+		if err := setWaiting(tx, a.Key, newChat, seq); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func rekeyOutbox(tx *bbolt.Tx, oldChat, newChat string) error {
+	mine := scope(oldChat)
+	for _, k := range keysOf(tx.Bucket(bQueue), mine) {
+		if len(k) != len(mine)+9 {
+			return fmt.Errorf("queue key %q: %w", k, ErrCorrupt)
+		}
+		id := binary.BigEndian.Uint64(k[len(mine)+1:])
+		p, err := dequeue(tx, id)
+		if err != nil {
+			return err
+		}
+		p.chat = newChat
+		if err := p.write(tx, id); err != nil {
+			return err
+		}
+		err = changeQueue(tx, newChat, func(queue *bbolt.Bucket) error { return queue.Put(p.place(id), nil) })
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Forget removes the receipts and the dead of a chat: what the store itself keeps
+// about a chat besides its streams (see Erase) and what is still on its way in or out.
+func (s *Store) Forget(chat string) error {
+	return s.update(func(tx *bbolt.Tx) error {
+		if err := deleteScope(tx.Bucket(bReceipts), chat); err != nil {
+			return err
+		}
+		dead := tx.Bucket(bDead)
+		var gone [][]byte
+		c := dead.Cursor()
+		for k, sealed := c.First(); k != nil; k, sealed = c.Next() {
+			v, err := unseal(k, sealed)
+			if err != nil {
+				return err
+			}
+			d, err := readDead(v)
+			if err != nil {
+				return err
+			}
+			if d.Chat == chat {
+				gone = append(gone, bytes.Clone(k))
+			}
+		}
+		for _, k := range gone {
+			if err := dead.Delete(k); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}

@@ -1,0 +1,94 @@
+package store
+
+import (
+	"encoding/binary"
+	"fmt"
+	"time"
+
+	"go.etcd.io/bbolt"
+)
+
+// Kinds of the dead.
+const (
+	DeadUpdate = "update" // an arrival that was buried
+	DeadParcel = "parcel" // a parcel that was dropped
+)
+
+// Dead is an update or a parcel that was given up on, kept for the operator. Key is
+// the update's key or the parcel's id in digits.
+type Dead = struct {
+	Kind string
+	Key  string
+	Chat string
+	Why  string
+	At   time.Time
+	Body []byte
+}
+
+func (s *Store) addDead(tx *bbolt.Tx, d Dead) error {
+	n, err := tx.Bucket(bDead).NextSequence()
+	if err != nil {
+		return err
+	}
+	return writeDead(tx, number(n), d, s.now())
+}
+
+func writeDead(tx *bbolt.Tx, key []byte, d Dead, at time.Time) error {
+	var p pack
+	p.text(d.Kind)
+	p.text(d.Key)
+	p.text(d.Chat)
+	p.text(d.Why)
+	p.time(at)
+	p.bytes(d.Body)
+	return put(tx.Bucket(bDead), key, p.b)
+}
+
+func readDead(v []byte) (Dead, error) {
+	u := unpack{b: v}
+	d := Dead{Kind: u.text(), Key: u.text(), Chat: u.text(), Why: u.text(), At: u.time(), Body: u.bytes()}
+	if err := u.done("a dead letter"); err != nil {
+		return Dead{}, err
+	}
+	return d, nil
+}
+
+// Dead hands what was given up on to visit, oldest first, after number after.
+// An error from visit ends it and is returned as it is. No transaction is open
+// while visit runs.
+func (s *Store) Dead(after uint64, visit func(n uint64, d Dead) error) error {
+	type numbered struct {
+		n uint64
+		d Dead
+	}
+	for {
+		var batch []numbered
+		err := s.view(func(tx *bbolt.Tx) error {
+			c := tx.Bucket(bDead).Cursor()
+			for k, sealed := c.Seek(number(after + 1)); k != nil && len(batch) < batchStreams; k, sealed = c.Next() {
+				v, err := unseal(k, sealed)
+				if err != nil {
+					return err
+				}
+				d, err := readDead(v)
+				if err != nil {
+					return err
+				}
+				batch = append(batch, numbered{binary.BigEndian.Uint64(k), d})
+			}
+			return nil
+		})
+		if err != nil {
+			return fmt.Errorf("read the dead: %w", err)
+		}
+		for _, b := range batch {
+			if err := visit(b.n, b.d); err != nil {
+				return err
+			}
+			after = b.n
+		}
+		if len(batch) == 0 {
+			return nil
+		}
+	}
+}
