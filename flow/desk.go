@@ -1,0 +1,258 @@
+package flow
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"runtime/debug"
+	"sync"
+	"time"
+)
+
+// A Desk gives every arrival its turn: one at a time in each chat, chats side
+// by side. It keeps nothing that is not in the log: a turn begins by reading
+// and ends by committing, and if another writer was first it begins again.
+type Desk struct {
+	Log    Log
+	Inbox  Inbox
+	Engine *Engine
+
+	// Decode reads an arrival as its channel wrote it down. False means that
+	// there is nothing in it for the conversation.
+	Decode func(Arrival) (Input, bool, error)
+
+	// Posted, when not nil, is called after a turn has left something in the
+	// outbox of chat. It must not block.
+	Posted func(chat string)
+
+	// Report, when not nil, gets what the operator must know: errors in full.
+	Report *slog.Logger
+
+	once   sync.Once
+	wake   chan struct{}
+	mu     sync.Mutex
+	busy   map[string]bool
+	failed map[string]int // tries of the arrival at the head of a chat, by key
+}
+
+// Tries is how often an arrival is tried before it is buried.
+const Tries = 3
+
+// races is how often a turn begins again because another writer was first.
+const races = 50
+
+// retry is how long a chat rests when the log or the inbox failed it.
+const retry = time.Second
+
+func (d *Desk) setup() {
+	d.once.Do(func() {
+		d.wake = make(chan struct{}, 1)
+		d.busy = map[string]bool{}
+		d.failed = map[string]int{}
+	})
+}
+
+// Wake says that something may have arrived.
+func (d *Desk) Wake() {
+	d.setup()
+	select {
+	case d.wake <- struct{}{}:
+	default:
+	}
+}
+
+// Run gives turns until ctx ends, and returns when the turns under way are
+// done. What has arrived and had no turn keeps for the next run.
+func (d *Desk) Run(ctx context.Context) error {
+	d.setup()
+	var turns sync.WaitGroup
+	defer turns.Wait()
+	d.Wake()
+	for {
+		select {
+		case <-ctx.Done():
+			return nil
+		case <-d.wake:
+		}
+		chats, err := d.Inbox.Chats()
+		if err != nil {
+			d.report("list waiting chats", err)
+			time.AfterFunc(retry, d.Wake)
+			continue
+		}
+		for _, chat := range chats {
+			if !d.take(chat) {
+				continue
+			}
+			turns.Go(func() {
+				again := d.work(ctx, chat)
+				d.free(chat)
+				if again {
+					time.AfterFunc(retry, d.Wake)
+					return
+				}
+				// Something may have arrived between the last look and
+				// the chat being free.
+				if _, waits, err := d.Inbox.Next(chat); err == nil && waits && ctx.Err() == nil {
+					d.Wake()
+				}
+			})
+		}
+	}
+}
+
+// work gives turns to one chat until nothing waits, the log or the inbox
+// fails, in which case it reports true, or ctx ends.
+func (d *Desk) work(ctx context.Context, chat string) bool {
+	for ctx.Err() == nil {
+		more, err := d.Turn(ctx, chat)
+		if err != nil {
+			d.report("turn", err, "chat", chat)
+		}
+		if !more {
+			return err != nil
+		}
+	}
+	return false
+}
+
+// Turn gives the oldest arrival of chat its turn. It reports whether another
+// look is worth while. An arrival that can't be worked on stays first in line
+// for [Tries] tries, then it is buried and the person is told; a failing log
+// or inbox buries nothing.
+//
+// The caller sees to it that one chat has one turn at a time.
+func (d *Desk) Turn(ctx context.Context, chat string) (bool, error) {
+	d.setup()
+	a, ok, err := d.Inbox.Next(chat)
+	if err != nil {
+		return false, fmt.Errorf("next arrival of %q: %w", chat, err)
+	}
+	if !ok {
+		return false, nil
+	}
+	err = d.attempt(ctx, a)
+	var failed *storageError
+	switch {
+	case err == nil:
+		d.forget(a.Key)
+		return true, nil
+	case errors.As(err, &failed):
+		return false, fmt.Errorf("arrival %q: %w", a.Key, err)
+	case d.count(a.Key) < Tries:
+		return true, fmt.Errorf("arrival %q: %w", a.Key, err)
+	}
+	d.forget(a.Key)
+	if buried := d.bury(a, err); buried != nil {
+		return false, buried
+	}
+	return true, fmt.Errorf("arrival %q buried after %d tries: %w", a.Key, Tries, err)
+}
+
+// storageError marks what the log or the inbox did wrong, not the arrival.
+type storageError struct{ err error }
+
+func (e *storageError) Error() string { return e.err.Error() }
+func (e *storageError) Unwrap() error { return e.err }
+
+// attempt runs one turn. A panic in it is ours, and must not end the others.
+func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("panic in a turn: %v\n%s", p, debug.Stack())
+		}
+	}()
+	in, ok, err := d.Decode(a)
+	if err != nil {
+		return fmt.Errorf("decode: %w", err)
+	}
+	if !ok {
+		return d.commit(Turn{Update: a.Key, Chat: a.Chat})
+	}
+	in.Update, in.Chat = a.Key, a.Chat
+	for range races {
+		turn, err := d.Engine.Turn(d.Log, in)
+		if err != nil {
+			return err
+		}
+		if err = d.commit(turn); !Moved(err) {
+			return err
+		}
+		if ctx.Err() != nil {
+			return &storageError{ctx.Err()}
+		}
+	}
+	return &storageError{fmt.Errorf("another writer was first %d times", races)}
+}
+
+func (d *Desk) commit(t Turn) error {
+	_, err := d.Log.Commit(t)
+	if Done(err) {
+		return nil
+	}
+	if err != nil {
+		return &storageError{fmt.Errorf("commit turn: %w", err)}
+	}
+	if d.Posted != nil {
+		told := map[string]bool{}
+		for _, p := range t.Outbox {
+			if !told[p.Chat] {
+				told[p.Chat] = true
+				d.Posted(p.Chat)
+			}
+		}
+	}
+	return nil
+}
+
+// bury takes the arrival out of the way and tells the person, in that order:
+// a message about a failure must not fail the chat again.
+func (d *Desk) bury(a Arrival, cause error) error {
+	if err := d.Inbox.Bury(a.Key, cause.Error()); err != nil {
+		return fmt.Errorf("bury arrival %q: %w", a.Key, err)
+	}
+	turn, err := d.Engine.sorry(a)
+	if err == nil {
+		err = d.commit(turn)
+	}
+	if err != nil {
+		return fmt.Errorf("tell chat %q of buried arrival: %w", a.Chat, err)
+	}
+	return nil
+}
+
+func (d *Desk) take(chat string) bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.busy[chat] {
+		return false
+	}
+	d.busy[chat] = true
+	return true
+}
+
+func (d *Desk) free(chat string) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	delete(d.busy, chat)
+}
+
+func (d *Desk) count(key string) int {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.failed[key]++
+	return d.failed[key]
+}
+
+func (d *Desk) forget(key string) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	delete(d.failed, key)
+}
+
+func (d *Desk) report(what string, err error, args ...any) {
+	if d.Report != nil {
+		d.Report.Error(what, append(args, "err", err)...)
+	}
+}
