@@ -1,0 +1,2 @@
+// Package handbook holds the trade's figures as data, each with its source.
+package handbook

@@ -1,0 +1,27 @@
+package handbook
+
+import (
+	"linetender/calc/bound"
+	"linetender/calc/unit"
+)
+
+const (
+	tableMassSpread  = "mass spread"
+	tableSlopeSpread = "slope spread"
+)
+
+// MassSpread returns the share either way of a mass "weighed", read from a
+// "plate" or a "guess".
+func MassSpread(from string) (bound.Ratio, Row, bool) {
+	of, r, ok := ratio(tableMassSpread, from)
+	return of.High, r, ok
+}
+
+// SlopeSpread returns the angle either way of a slope by "level", "phone" or "eye".
+func SlopeSpread(from string) (unit.Angle, Row, bool) {
+	r, ok := Find(tableSlopeSpread, from)
+	if !ok {
+		return 0, Row{}, false
+	}
+	return r.Angle().High, r, true
+}
