@@ -14,7 +14,11 @@ type Ratio float64
 // of bounds, not of probability.
 //
 // The zero value is exactly zero, which is a value and not "unknown".
-type Of[Q Quantity] struct{ Low, Best, High Q }
+type Of[Q Quantity] struct {
+	Low  Q `json:"low"`
+	Best Q `json:"best"`
+	High Q `json:"high"`
+}
 
 // Exactly returns the range that is q alone.
 func Exactly[Q Quantity](q Q) Of[Q] { return Of[Q]{Low: q, Best: q, High: q} }

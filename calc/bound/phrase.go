@@ -1,0 +1,223 @@
+package bound
+
+import (
+	"math"
+	"slices"
+
+	"linetender/calc/unit"
+)
+
+// phrase is a whole text, read: SI figures and how they came.
+type phrase struct {
+	low, best, high      float64
+	name                 string
+	system               unit.System
+	vague, ranged, rough bool
+}
+
+// read reads tokens as one quantity, a range of two, or one with a spread.
+//
+// A dash joins a range, a fraction and a number in words alike, and "and" stands
+// in numbers too. So every place where the text might divide is tried, and it
+// counts as read only if all readings that make sense agree.
+func (d *dimension) read(tokens []token) (phrase, *fault) {
+	if len(tokens) == 0 {
+		return phrase{}, &fault{rank: rankValue, problem: "is empty"}
+	}
+	for _, t := range tokens {
+		if slices.ContainsFunc(oneSided, t.is) {
+			return phrase{}, &fault{rank: rankSpread, problem: "leaves one end open", wants: "both ends", example: d.ranges}
+		}
+	}
+	if i := slices.IndexFunc(tokens, func(t token) bool { return t.is("±") }); i >= 0 {
+		return d.spread(tokens[:i], tokens[i+1:])
+	}
+	var found []phrase
+	var refused *fault
+	keep := func(p phrase, f *fault) {
+		if f != nil {
+			refused = worse(refused, f)
+		} else if !slices.Contains(found, p) {
+			found = append(found, p)
+		}
+	}
+	divide, opened := []string{"to", "-", "or", "til", "till", "until"}, false
+	switch {
+	case tokens[0].is("between"):
+		divide, tokens, opened = []string{"and", "to", "-"}, tokens[1:], true
+	case tokens[0].is("from"):
+		divide, tokens, opened = []string{"to", "-", "til", "till", "until"}, tokens[1:], true
+	default:
+		keep(d.single(tokens))
+	}
+	for i, t := range tokens {
+		if i > 0 && i < len(tokens)-1 && slices.ContainsFunc(divide, t.is) {
+			keep(d.between(tokens[:i], tokens[i+1:]))
+		}
+	}
+	switch {
+	case len(found) == 1:
+		return found[0], nil
+	case len(found) > 1:
+		return phrase{}, &fault{rank: rankValue, problem: "may be read in two ways", wants: "both ends with their unit", example: d.ranges}
+	case refused == nil && opened:
+		return phrase{}, &fault{rank: rankSpread, problem: "leaves one end open", wants: "both ends", example: d.ranges}
+	}
+	return phrase{}, refused
+}
+
+// whole reads tokens as one amount with nothing left over.
+func (d *dimension) whole(tokens []token) (amount, *fault) {
+	s := &scan{tokens: tokens}
+	a, f := s.amount(d)
+	switch {
+	case f != nil:
+		return amount{}, f
+	case s.done():
+		return a, nil
+	case a.scale == nil && s.peek(0).kind == word:
+		return amount{}, &fault{rank: rankUnit, problem: "has no unit of " + d.noun}
+	case a.scale == nil:
+		return amount{}, &fault{rank: rankOther, problem: "is no " + d.noun}
+	}
+	return amount{}, &fault{rank: rankExtra, problem: "says more than one " + d.noun, wants: "only " + d.wants}
+}
+
+func (d *dimension) single(tokens []token) (phrase, *fault) {
+	a, f := d.whole(tokens)
+	if f != nil {
+		return phrase{}, f
+	}
+	if a.scale == nil {
+		return phrase{}, d.bare()
+	}
+	low, high := a.si()
+	return d.checked(phrase{low: low, high: high, name: a.scale.name, system: a.system, vague: a.vague, rough: a.rough})
+}
+
+func (d *dimension) bare() *fault { return &fault{rank: rankUnit, problem: "has no unit"} }
+
+// between reads a range. The first end may leave its unit to the second, with
+// its thousands: "2.2 to 2.6 t", "five to six hundred kilos".
+func (d *dimension) between(left, right []token) (phrase, *fault) {
+	a, f := d.whole(left)
+	if f != nil {
+		return phrase{}, f
+	}
+	b, f := d.whole(right)
+	if f != nil {
+		return phrase{}, f
+	}
+	if b.scale == nil {
+		return phrase{}, d.bare()
+	}
+	if a.scale == nil {
+		if b.compound {
+			return phrase{}, &fault{rank: rankUnit, problem: "has no unit with the first figure", wants: "both ends with their unit", example: d.ranges}
+		}
+		if f := inDoubt(a.figure, b.scale); f != nil {
+			return phrase{}, f
+		}
+		a = d.sharing(a, b)
+	}
+	aLow, aHigh := a.si()
+	bLow, bHigh := b.si()
+	if a.scale == oneInScale && b.scale == oneInScale && bLow < aLow {
+		// 1 in 4 to 1 in 5 goes up in its own figures.
+		aLow, aHigh, bLow, bHigh = bLow, bHigh, aLow, aHigh
+	}
+	if aLow > bLow || aHigh > bHigh {
+		return phrase{}, &fault{rank: rankSpread, problem: "is upside down", wants: "the smaller figure first", example: d.ranges}
+	}
+	return d.checked(phrase{low: aLow, high: bHigh, name: b.scale.name, system: max(a.system, b.system),
+		vague: a.vague || b.vague, ranged: true, rough: a.rough || b.rough})
+}
+
+// sharing returns a in the unit of b, and multiplied as b was if that keeps it below b.
+func (d *dimension) sharing(a, b amount) amount {
+	if b.figure.many && !a.figure.many {
+		for _, k := range []float64{1000, 100} {
+			more := a
+			more.figure.value *= k
+			if more.figure.value <= b.figure.value && b.figure.value < 100*k && math.Mod(b.figure.value, k) == 0 {
+				return more.in(b.scale)
+			}
+		}
+	}
+	return a.in(b.scale)
+}
+
+// spread reads a quantity give or take a share or an amount.
+func (d *dimension) spread(left, right []token) (phrase, *fault) {
+	if n := len(left); n > 0 && left[n-1].is(",") {
+		left = left[:n-1]
+	}
+	if n := len(left); n > 0 && left[n-1].is("(") && len(right) > 0 && right[len(right)-1].is(")") {
+		left, right = left[:n-1], right[:len(right)-1]
+	}
+	a, f := d.whole(left)
+	if f != nil {
+		return phrase{}, f
+	}
+	share, isShare := percent(right)
+	by, f := d.whole(right)
+	switch {
+	case !isShare && f != nil:
+		return phrase{}, f
+	case !isShare && by.scale == nil:
+		return phrase{}, &fault{rank: rankUnit, problem: "has a spread without a unit", wants: "the spread in per cent or with its unit", example: d.other}
+	case a.scale == nil && (by.scale == nil || by.compound):
+		return phrase{}, d.bare()
+	case a.scale == nil:
+		if f := inDoubt(a.figure, by.scale); f != nil {
+			return phrase{}, f
+		}
+		a = a.in(by.scale)
+	}
+	if isShare && !(share <= 1) {
+		return phrase{}, &fault{rank: rankSpread, problem: "has a spread over 100 %", wants: "a smaller spread, or both ends", example: d.ranges}
+	}
+	p := phrase{name: a.scale.name, system: a.system, vague: a.vague || by.vague, ranged: true, rough: a.rough || by.rough}
+	low, high := a.si()
+	p.best = low/2 + high/2
+	p.low, p.high = math.Inf(1), math.Inf(-1)
+	widen := func(low, high float64) { p.low, p.high = min(p.low, low), max(p.high, high) }
+	if isShare {
+		widen(a.scale.si(a.low*(1-share)), a.scale.si(a.high*(1+share)))
+	}
+	// For a grade, 25 % +/- 2 % may be a share or points of grade: hold both.
+	if f == nil && by.scale != nil {
+		if (by.scale.bend == nil) == (a.scale.bend == nil) {
+			widen(a.scale.si(a.low-by.high), a.scale.si(a.high+by.high))
+		} else {
+			_, d := by.si()
+			widen(low-d, high+d)
+		}
+	}
+	if p.low < 0 {
+		return phrase{}, &fault{rank: rankSpread, problem: "spreads below zero", wants: "both ends", example: d.ranges}
+	}
+	return d.checked(p)
+}
+
+// percent reads tokens as a share in per cent.
+func percent(tokens []token) (share float64, ok bool) {
+	s := &scan{tokens: tokens}
+	n, ok := s.number()
+	if !ok || n.form == formComma3 {
+		return 0, false
+	}
+	ok = s.take("%", "percent", "pct") || s.take("per") && s.take("cent")
+	return n.value / 100, ok && s.done()
+}
+
+// checked returns p with its best figure, if it may be calculated with.
+func (d *dimension) checked(p phrase) (phrase, *fault) {
+	if !p.ranged || p.best == 0 {
+		p.best = middle(p.low, p.high)
+	}
+	if !(0 <= p.low && p.low <= p.best && p.best <= p.high && p.high <= math.MaxFloat64) {
+		return phrase{}, &fault{rank: rankValue, problem: "is too large"}
+	}
+	return p, nil
+}
