@@ -32,6 +32,12 @@ func PicketHold(pattern string) (unit.Force, Row, bool) {
 	return r.Force().Low, r, true
 }
 
+// PicketPatterns returns the patterns of wooden pickets that have a figure.
+func PicketPatterns() []string { return Keys(tablePicket) }
+
+// Soils returns the soils that pickets and buried logs are judged in.
+func Soils() []string { return Keys(tablePicketSoil) }
+
 // SteelPicketHold returns the safe hold of each steel picket in good ground,
 // and the most that pickets together suit.
 func SteelPicketHold() (each, most unit.Force, r Row) {

@@ -133,3 +133,7 @@ func SimplePullSlope() (unit.Angle, Row) { return exactAngle(tableLimit, "simple
 
 // PartsOfUse returns the line parts past which plain sheaves gain hardly anything.
 func PartsOfUse() (int, Row) { return exactCount(tableLimit, "parts of use") }
+
+// HoldingShortest returns the shortest holding line that an arrest is reckoned
+// with: the shorter the line, the harder the catch.
+func HoldingShortest() (unit.Length, Row) { return exactLength(tableLimit, "holding shortest") }

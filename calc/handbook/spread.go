@@ -17,6 +17,10 @@ func MassSpread(from string) (bound.Ratio, Row, bool) {
 	return of.High, r, ok
 }
 
+// PullerMassSpread returns the share either way of a puller's mass, which
+// people know from its plate.
+func PullerMassSpread() (bound.Ratio, Row) { return exact(tableMassSpread, "puller") }
+
 // SlopeSpread returns the angle either way of a slope by "level", "phone" or "eye".
 func SlopeSpread(from string) (unit.Angle, Row, bool) {
 	r, ok := Find(tableSlopeSpread, from)

@@ -70,15 +70,24 @@ func load() ([]Row, map[name]int) {
 		}
 		all = append(all, some...)
 	}
+	at, err := position(all)
+	if err != nil {
+		panic(fmt.Sprintf("handbook: %v", err))
+	}
+	return all, at
+}
+
+// position indexes rows by table and key and refuses a row that stands twice.
+func position(all []Row) (map[name]int, error) {
 	at := make(map[name]int, len(all))
 	for i, r := range all {
 		n := name{r.Table, r.Key}
 		if _, twice := at[n]; twice {
-			panic(fmt.Sprintf("handbook: %v stands twice", r))
+			return nil, fmt.Errorf("%v stands twice", r)
 		}
 		at[n] = i
 	}
-	return all, at
+	return at, nil
 }
 
 // parse reads one table file: a heading, then a row a value; lines that begin

@@ -29,11 +29,8 @@ func ManualRulePerSheave() (bound.Ratio, Row) { return exact(tableTackle, "load 
 // 1 being the bare drum. Past the last layer of the table there is no figure.
 func DrumLayer(n int) (bound.Of[bound.Ratio], Row, bool) { return ratio(tableDrum, strconv.Itoa(n)) }
 
-// DrumLayerUnasked returns the layer a winch counts as on when nobody said.
-func DrumLayerUnasked() (int, Row) {
-	r := must(tableWinch, "layer unasked")
-	return r.Count(), r
-}
+// LastLayer returns the layer a winch counts as on when nobody said.
+func LastLayer() (int, Row) { return exactCount(tableWinch, "last layer") }
 
 // StallOverRating returns how many times its rating a winch pulls on the bare
 // drum before it stalls, where the maker does not say.
