@@ -240,7 +240,12 @@ func unknownField(path, name string, fields map[string]reflect.StructField) erro
 	return refuse(join(path, name), "%s has no such field; it takes %s", where, strings.Join(sorted(known), ", "))
 }
 
+// join adds a field's name to a path; a name that is no plain word is quoted,
+// so that a refusal stays on one line.
 func join(path, name string) string {
+	if strings.ContainsFunc(name, func(c rune) bool { return c != '_' && (c < 'a' || c > 'z') }) {
+		name = fmt.Sprintf("%q", clip(name))
+	}
 	if path == "" {
 		return name
 	}

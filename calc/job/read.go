@@ -151,7 +151,7 @@ func (r *reader) loadMass(s LoadSheet) Mass {
 		from = "guess"
 		r.supply("load.mass_from", "guess", "nobody said how the weight was found")
 	}
-	spread, _ := handbook.MassSpread(from)
+	spread, _, _ := handbook.MassSpread(from)
 	k := float64(spread)
 	return Mass{Low: m.Low.Scale(1 - k), Best: m.Best, High: m.High.Scale(1 + k)}
 }
@@ -192,7 +192,7 @@ func (r *reader) slope(path, text, fromPath, from string) *Angle {
 		from = "eye"
 		r.supply(fromPath, "eye", "nobody said how the slope was found")
 	}
-	spread, _ := handbook.SlopeSpread(from)
+	spread, _, _ := handbook.SlopeSpread(from)
 	top := unit.Degrees(89.9)
 	return &Angle{Low: a.Low - spread, Best: a.Best, High: min(a.High+spread, max(top, a.High))}
 }
@@ -225,12 +225,10 @@ func (r *reader) towPoint(path string, s *TowPointSheet) *TowPoint {
 }
 
 // rating keeps what is stamped. A figure without its kind stays without: a
-// breaking load taken for a working load is what kills.
+// breaking load taken for a working load is what kills. A figure on an
+// unmarked piece is somebody's guess; the kind says that it counts nothing.
 func (r *reader) rating(path, figure, kind string) Rating {
 	out := Rating{Kind: r.word(path+".rating_kind", kind, RatingKinds)}
-	if out.Kind == "unmarked" && figure != "" {
-		r.fail(refuse(path+".rating", "an unmarked piece has no rating; leave the figure out or say what is stamped"))
-	}
 	out.Force = r.force(path+".rating", figure)
 	return out
 }
@@ -265,7 +263,8 @@ func (r *reader) puller(path string, s PullerSheet) Puller {
 			m := read.Value
 			r.mass(path+".mass", s.Mass, m)
 			if !read.Ranged {
-				k := float64(handbook.PullerMassSpread())
+				spread, _, _ := handbook.MassSpread("puller")
+				k := float64(spread)
 				m = Mass{Low: m.Low.Scale(1 - k), Best: m.Best, High: m.High.Scale(1 + k)}
 			}
 			p.Mass = &m
@@ -274,7 +273,7 @@ func (r *reader) puller(path string, s PullerSheet) Puller {
 	if s.WinchLayer != nil {
 		p.Layer = *s.WinchLayer
 	} else if p.Kind == "winch" {
-		p.Layer = handbook.LastLayer()
+		p.Layer, _ = handbook.LastLayer()
 		r.supply(path+".winch_layer", fmt.Sprint(p.Layer), "nobody said how many layers are on the drum")
 	}
 	if s.WinchLayer != nil && *s.WinchLayer < 1 {
@@ -373,7 +372,10 @@ func (r *reader) gear(path string, s GearSheet) Gear {
 	if s.Knots != nil {
 		g.KnotsTold = true
 		for i, k := range *s.Knots {
-			g.Knots = append(g.Knots, r.word(fmt.Sprintf("%s.knots[%d]", path, i), k, handbook.KnotNames()))
+			if strings.TrimSpace(k) == "" {
+				r.fail(refuse(fmt.Sprintf("%s.knots[%d]", path, i), "name the knot, such as bowline, or leave the list empty"))
+			}
+			g.Knots = append(g.Knots, k)
 		}
 	}
 	return g

@@ -1,0 +1,193 @@
+package job
+
+import (
+	"encoding/json"
+	"fmt"
+	"reflect"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// step is one part of a path: a field's name and, for a list, which item.
+var step = regexp.MustCompile(`^([a-z_]+)(?:\[(\d+)\])?$`)
+
+// Set writes one field, named as in a refusal ("load.mass", "gear[0].rating"),
+// from text as a person would write it. Objects on the way are made; an item
+// just past the end of a list is added. "hazards" takes a comma list or
+// "none", "knots" likewise; "load.lip" takes "none". Empty text takes the
+// field back, so that nobody has said.
+//
+// Set checks shares, counts, yes and no; quantities and words are read by
+// [Sheet.Case].
+// Errors: *FieldError, and the sheet is as it was.
+func (s *Sheet) Set(path, text string) error {
+	next, err := s.Clone()
+	if err != nil {
+		return err
+	}
+	if err := next.set(path, text); err != nil {
+		return err
+	}
+	*s = next
+	return nil
+}
+
+// Clone returns a copy that shares nothing with s.
+//
+// Errors: *FieldError if s holds a number that JSON can't, which Set and
+// Decode refuse.
+func (s Sheet) Clone() (Sheet, error) {
+	text, err := json.Marshal(s)
+	if err != nil {
+		return Sheet{}, refuse("", "%v", err)
+	}
+	var c Sheet
+	if err := json.Unmarshal(text, &c); err != nil {
+		return Sheet{}, refuse("", "%v", err)
+	}
+	return c, nil
+}
+
+func (s *Sheet) set(path, text string) error {
+	if path == "load.lip" && text == "none" {
+		s.Load.Lip = LipSheet{None: true}
+		return nil
+	}
+	if path == "load.lip" && text == "" {
+		s.Load.Lip = LipSheet{}
+		return nil
+	}
+	if strings.HasPrefix(path, "load.lip.") {
+		s.Load.Lip.None = false
+	}
+	v := reflect.ValueOf(s).Elem()
+	var tag string
+	for _, part := range strings.Split(path, ".") {
+		m := step.FindStringSubmatch(part)
+		if m == nil || v.Kind() != reflect.Struct {
+			return refuse(path, "there is no such field")
+		}
+		f, ok := fieldsOf(v.Type())[m[1]]
+		if !ok {
+			return refuse(path, "there is no such field")
+		}
+		tag = f.Tag.Get("reads")
+		v = v.FieldByIndex(f.Index)
+		if m[2] != "" {
+			i, err := strconv.Atoi(m[2])
+			if err != nil || v.Kind() != reflect.Slice || i > v.Len() || i >= MaxCount {
+				return refuse(path, "there is no such place in the list")
+			}
+			if i == v.Len() {
+				v.Set(reflect.Append(v, reflect.Zero(v.Type().Elem())))
+			}
+			v = v.Index(i)
+		}
+		if v.Kind() == reflect.Pointer && v.Type().Elem().Kind() == reflect.Struct {
+			if v.IsNil() {
+				v.Set(reflect.New(v.Type().Elem()))
+			}
+			v = v.Elem()
+		}
+	}
+	return put(v, path, tag, strings.TrimSpace(text))
+}
+
+func put(v reflect.Value, path, tag, text string) error {
+	if text == "" {
+		v.SetZero()
+		return nil
+	}
+	t := v.Type()
+	if t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	refusal := refuse(path, "%q does not fit; %s", clip(text), wants(t, tag))
+	var got any
+	switch t.Kind() {
+	case reflect.String:
+		got = text
+	case reflect.Bool:
+		b, err := strconv.ParseBool(text)
+		if err != nil {
+			return refusal
+		}
+		got = b
+	case reflect.Int, reflect.Float64:
+		if err := number(path, t, tag, json.Number(text)); err != nil {
+			return err
+		}
+		got = json.Number(text)
+	case reflect.Slice:
+		if t.Elem().Kind() != reflect.String {
+			return refusal
+		}
+		list := []string{}
+		for _, w := range strings.Split(text, ",") {
+			if w = strings.TrimSpace(w); w != "" && w != "none" {
+				list = append(list, w)
+			}
+		}
+		got = list
+	default:
+		return refusal
+	}
+	written, err := json.Marshal(got)
+	if err != nil {
+		return refusal
+	}
+	if err := json.Unmarshal(written, v.Addr().Interface()); err != nil {
+		return refusal
+	}
+	return nil
+}
+
+// Get returns what a field holds, written as Set takes it, and whether
+// anybody has said.
+func (s Sheet) Get(path string) (text string, said bool) {
+	if path == "load.lip" {
+		return "none", s.Load.Lip.None
+	}
+	v := reflect.ValueOf(s)
+	for _, part := range strings.Split(path, ".") {
+		m := step.FindStringSubmatch(part)
+		if m == nil || v.Kind() != reflect.Struct {
+			return "", false
+		}
+		f, ok := fieldsOf(v.Type())[m[1]]
+		if !ok {
+			return "", false
+		}
+		v = v.FieldByIndex(f.Index)
+		if m[2] != "" {
+			i, err := strconv.Atoi(m[2])
+			if err != nil || v.Kind() != reflect.Slice || i >= v.Len() {
+				return "", false
+			}
+			v = v.Index(i)
+		}
+		if v.Kind() == reflect.Pointer {
+			if v.IsNil() {
+				return "", false
+			}
+			v = v.Elem()
+		}
+	}
+	switch v.Kind() {
+	case reflect.String:
+		return v.String(), v.String() != ""
+	case reflect.Slice:
+		list, ok := v.Interface().([]string)
+		if !ok {
+			return "", false
+		}
+		if len(list) == 0 {
+			return "none", true
+		}
+		return strings.Join(list, ", "), true
+	case reflect.Struct:
+		return "", false
+	}
+	return fmt.Sprint(v.Interface()), true
+}
