@@ -1,0 +1,77 @@
+package hear
+
+// A Fact is one thing that a message says, ready for the sheet.
+type Fact struct {
+	// Field is a path of job.Sheet, such as "load.mass". In a list the piece
+	// stands in brackets: "gear[+1].kind" and "gear[+1].rating" belong to the
+	// first new piece that the message names, "gear[+2].kind" to the next. The
+	// piece that the question was about keeps its own number: "gear[3].rating".
+	// Anchors are numbered apart from gear.
+	Field string
+	Value string // as the sheet takes it: "2.4 t", "wet grass", "0.5", "true"; "none" for an empty list or no step
+	Said  string // the words it came from
+	Vague bool   // a ton or hundredweight that does not say which: ask
+	Guess bool   // the person hedged: about, roughly, I think
+}
+
+// Heard is what one message says.
+type Heard struct {
+	Facts  []Fact // in the order of the sheet, at most one for a field
+	Act    Act    // what the person wants of the conversation
+	Object string // what Act is about: a Topic for Change, a unit for Unit, the words after the act for Note and Sum
+
+	// Cleared lists the hazards that the message denies one by one, in the
+	// sheet's words. Only a plain no to all of them is the fact "hazards" =
+	// "none": whoever says that there are no wires has not spoken of water.
+	Cleared []string
+
+	Rest string // what was not read, for an honest re-ask
+}
+
+// Act is what a person wants of the conversation, apart from any fact.
+type Act int
+
+// The acts. A message may carry facts beside Change, Yes and No, and beside
+// no others.
+const (
+	None   Act = iota
+	Stop       // halt everything; nothing else in the message counts
+	Help       // how do I measure this
+	Why        // what does the answer change
+	Skip       // I don't know
+	Back       // to the question before
+	Change     // an earlier answer; Object is its Topic, empty when not told
+	SoFar      // what is known
+	Leave      // go on later
+	New        // a new job
+	Yes        // and whatever the person calls it
+	No         // likewise
+	Same       // as it was before
+	Kit        // the crew's saved gear
+	Note       // write Object down
+	Words      // what can I say
+	Greet      // hello
+	Unit       // which ton: Object is "t", "short ton", "long ton", "short cwt" or "long cwt"
+	Sum        // a quick sum; Object is what it is about
+)
+
+var actNames = [...]string{"none", "stop", "help", "why", "skip", "back", "change", "so far", "leave", "new",
+	"yes", "no", "same", "kit", "note", "words", "greet", "unit", "sum"}
+
+func (a Act) String() string {
+	if a < 0 || int(a) >= len(actNames) {
+		return "unknown act"
+	}
+	return actNames[a]
+}
+
+// Listen reads one message. topic is what the last question asked about; it
+// settles what a short answer means, and nothing else is remembered.
+//
+// Listen never fails: what it can't read is in Rest.
+func Listen(text string, topic Topic) Heard {
+	if isStop(text) {
+		return Heard{Act: Stop}
+	}
+	return Heard{Rest: text}
+}

@@ -1,0 +1,73 @@
+package hear
+
+import "strings"
+
+// Topic is what the last question asked about: one of the constants, or the
+// path of a field of a piece that is on the sheet already, such as
+// "gear[2].rating" or "anchors[0].diameter". With a path, what a message says
+// without naming another piece belongs to that piece.
+type Topic string
+
+// The topics. Each comment names what a short answer to it fills.
+const (
+	TopicNone         Topic = ""                      // nothing was asked: the first message, or a remark
+	TopicPeople       Topic = "people"                // hazards: anyone hurt, inside or under; wires, traffic, water, fuel, edge
+	TopicMass         Topic = "mass"                  // load.mass, load.mass_from
+	TopicMassFrom     Topic = "mass_from"             // load.mass_from
+	TopicTon          Topic = "ton"                   // which ton or hundredweight was meant: the act Unit
+	TopicSlope        Topic = "slope"                 // load.slope, load.slope_from
+	TopicSlopeFrom    Topic = "slope_from"            // load.slope_from
+	TopicLevel        Topic = "level"                 // load.slope from two lengths: a level held horizontal, and the gap
+	TopicBoard        Topic = "board"                 // load.slope from two lengths: a board on the ground, and the rise
+	TopicGround       Topic = "ground"                // load.ground, load.sunk, load.locked
+	TopicSunk         Topic = "sunk"                  // load.sunk
+	TopicWheels       Topic = "wheels"                // load.locked
+	TopicBelly        Topic = "belly"                 // load.belly
+	TopicLip          Topic = "lip"                   // load.lip
+	TopicWheelRadius  Topic = "wheel_radius"          // load.lip.wheel_radius
+	TopicPull         Topic = "pull"                  // load.pull
+	TopicOffLine      Topic = "off_line"              // load.off_line
+	TopicSideSlope    Topic = "side_slope"            // load.side_slope
+	TopicTowPoint     Topic = "tow_point"             // load.tow_point
+	TopicTowRating    Topic = "tow_point.rating"      // load.tow_point.rating, .rating_kind
+	TopicPuller       Topic = "puller"                // puller: what it is, weighs, stands on; both ends of the line
+	TopicPullerKind   Topic = "puller.kind"           // puller.kind
+	TopicPullerMass   Topic = "puller.mass"           // puller.mass
+	TopicPullerDriven Topic = "puller.driven"         // puller.driven
+	TopicPullerRating Topic = "puller.rating"         // puller.rating of a winch
+	TopicPullerPeople Topic = "puller.people"         // puller.people
+	TopicWinchLayer   Topic = "puller.winch_layer"    // puller.winch_layer
+	TopicPullerGround Topic = "puller.ground"         // puller.ground
+	TopicPullerSlope  Topic = "puller.slope"          // puller.slope
+	TopicPullerPull   Topic = "puller.pull"           // puller.pull
+	TopicRun          Topic = "puller.run"            // puller.run
+	TopicHitch        Topic = "puller.hitch"          // puller.hitch
+	TopicHitchRating  Topic = "puller.hitch_rating"   // puller.hitch_rating
+	TopicHitchHeight  Topic = "puller.hitch_height"   // puller.hitch_height
+	TopicRollover     Topic = "puller.rollover_frame" // puller.rollover_frame
+	TopicAnchor       Topic = "anchor"                // anchors: new pieces
+	TopicDistance     Topic = "distance"              // distance
+	TopicReach        Topic = "reach"                 // reach
+	TopicLead         Topic = "lead"                  // lead
+	TopicParts        Topic = "parts"                 // tackle.parts
+	TopicGear         Topic = "gear"                  // gear of any kind: new pieces
+	TopicRope         Topic = "rope"                  // gear: a rope
+	TopicBlock        Topic = "block"                 // gear: blocks
+	TopicShackle      Topic = "shackle"               // gear: shackles
+	TopicSling        Topic = "sling"                 // gear: slings and strops
+	TopicKit          Topic = "kit"                   // gear: what the crew keeps
+	TopicCrew         Topic = "crew"                  // crew
+	TopicYesNo        Topic = "yesno"                 // a question that yes or no answers
+	TopicCheck        Topic = "check"                 // likewise: a go or no-go check
+	TopicResume       Topic = "resume"                // whether to go on with what was left
+	TopicText         Topic = "text"                  // a name or a reason: only acts are read
+)
+
+// piece returns the list item that t is about, "gear[2]", and the field of it.
+func (t Topic) piece() (item, field string, ok bool) {
+	if !strings.HasPrefix(string(t), "gear[") && !strings.HasPrefix(string(t), "anchors[") {
+		return "", "", false
+	}
+	item, field, _ = strings.Cut(string(t), ".")
+	return item, field, true
+}
