@@ -1,0 +1,26 @@
+package handbook
+
+import (
+	"math"
+	"testing"
+
+	"linetender/calc/bound"
+)
+
+// ranged is the shape most tables answer in.
+type ranged = bound.Of[bound.Ratio]
+
+// ratios are the accessors of a single pure number.
+var ratios = []func() (bound.Ratio, Row){
+	ManualRulePerSheave, StallOverRating, NylonWet, DamagedFrom, BlockShell, ProofTest, BreaksOverWorking, BlockStrop,
+	StumpWraps, VehicleAnchorShare, PullerMassSpread, MarginWorst, MarginBest, UseMost, UseAdvised, PeakSigned,
+	PeakBlocked, ClearSpans, HoldingOverStatic, LipFree, LipBlocked, AxleShareUnasked, EffortStop, ChockHeight,
+}
+
+// near fails unless got is within half a unit of the last printed digit.
+func near(t *testing.T, source, what string, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%s: %s = %v, printed %v (within %v)", source, what, got, want, tolerance)
+	}
+}
