@@ -1,0 +1,48 @@
+package main
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/adrg/xdg"
+	"github.com/spf13/cobra"
+)
+
+const dataEnv = "LINETENDER_DATA"
+
+// dataFlag adds --data to a command that keeps or reads data.
+func dataFlag(c *cobra.Command, dir *string) {
+	c.Flags().StringVar(dir, "data", "", "`DIR` in which the sessions are kept (default: "+dataEnv+", else the platform's data folder)")
+	_ = c.MarkFlagDirname("data")
+}
+
+// dataFolder returns the folder that holds the store: the flag, else the
+// environment, else the platform's place for a user's data. It makes nothing.
+func dataFolder(c *cobra.Command, flag string) (string, error) {
+	dir := flag
+	if c.Flags().Changed("data") && dir == "" {
+		return "", wrongCall("%s: --data is empty; name a folder, such as --data ./sessions", c.CommandPath())
+	}
+	if dir == "" {
+		dir = os.Getenv(dataEnv)
+	}
+	if dir == "" {
+		// The environment may have been set after the library read it.
+		xdg.Reload()
+		dir = filepath.Join(xdg.DataHome, "linetender")
+	}
+	abs, err := filepath.Abs(dir)
+	if err != nil {
+		return "", err
+	}
+	info, err := os.Stat(abs)
+	if err == nil && !info.IsDir() {
+		return "", wrongCall("%s: %s is a file; name a folder for the data", c.CommandPath(), abs)
+	}
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", err
+	}
+	return abs, nil
+}

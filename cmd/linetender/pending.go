@@ -1,0 +1,33 @@
+package main
+
+import (
+	"errors"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"linetender/calc"
+	"linetender/calc/job"
+)
+
+var errPending = errors.New("not in this build yet")
+
+func newTalk(s streams) *cobra.Command {
+	var data string
+	c := &cobra.Command{Use: "linetender", Short: "Plan a vehicle recovery by rope, blocks and anchors, in conversation", Args: noArgs,
+		RunE: func(c *cobra.Command, _ []string) error { _, _ = dataFolder(c, data); return errPending }}
+	dataFlag(c, &data)
+	return c
+}
+func newServe(s streams) *cobra.Command {
+	return &cobra.Command{Use: "serve", RunE: func(*cobra.Command, []string) error { return errPending }}
+}
+func newSum(s streams) *cobra.Command {
+	return &cobra.Command{Use: "sum", RunE: func(*cobra.Command, []string) error { return errPending }}
+}
+func newLog(s streams) *cobra.Command {
+	return &cobra.Command{Use: "log", RunE: func(*cobra.Command, []string) error { return errPending }}
+}
+func writeText(w io.Writer, p calc.Plan) error { return errPending }
+
+func reckon(job.Case) calc.Plan { return calc.Plan{Decision: calc.Open} }
