@@ -29,7 +29,7 @@ func DesignFactor(kind string) (bound.Ratio, Row, bool) {
 func ChainWorking(size unit.Length, grade int) (unit.Force, Row, bool) {
 	for _, nominal := range Keys(tableChainSize) {
 		span := must(tableChainSize, nominal).Length()
-		if size < span.Low.Scale(1-rounding) || size > span.High.Scale(1+rounding) {
+		if !(span.Low.Scale(1-rounding) <= size && size <= span.High.Scale(1+rounding)) {
 			continue
 		}
 		r, ok := Find(tableChain, nominal+" G"+strconv.Itoa(grade))

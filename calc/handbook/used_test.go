@@ -158,7 +158,7 @@ func singles() []Row {
 		second(f())
 	}
 	for _, f := range []func() (unit.Length, Row){
-		ClearLeast, SlackChecked, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench,
+		ClearLeast, SlackChecked, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench,
 	} {
 		second(f())
 	}
