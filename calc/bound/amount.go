@@ -33,7 +33,7 @@ var rough = []string{"about", "around", "approximately", "approx", "roughly", "c
 
 // oneSided words leave one end of a range unsaid.
 var oneSided = []string{"over", "under", "above", "below", "least", "most", "more", "less", "max", "maximum", "min",
-	"minimum", "up", "than", "exceeding", "<", ">", "≤", "≥"}
+	"minimum", "upto", "exceeding", "<", ">", "≤", "≥"}
 
 // amount consumes one quantity, with its unit if it has one.
 func (s *scan) amount(d *dimension) (a amount, f *fault) {
@@ -53,18 +53,25 @@ func (s *scan) amount(d *dimension) (a amount, f *fault) {
 	}
 	n, ok := s.number()
 	switch {
+	case !ok && s.refusedFraction():
+		return amount{}, &fault{rank: rankValue, problem: "has a fraction of one or more", wants: "it as a whole and a part", example: "1 1/2"}
 	case !ok:
-		// "a ton", "ton and a half"
-		s.take("a", "an")
-		n = figure{value: 1}
-		if !s.try(func() bool { return s.scale(d) != nil }) {
+		// "a ton", "ton and a half"; a unit alone is no figure.
+		article := s.take("a", "an")
+		if !s.ahead(d) {
 			return amount{}, d.none()
 		}
+		if !article && !s.halfAfter(d) {
+			return amount{}, &fault{rank: rankUnit, problem: "has no number"}
+		}
+		n = figure{value: 1}
 	case n.part:
-		s.try(func() bool { s.take("of"); s.take("a", "an"); return s.ahead(d) })
+		s.of(d)
 	case n.pair:
+		loose = true
 		s.try(func() bool { return s.take("of") && s.ahead(d) })
 	}
+	s.try(func() bool { return s.take("-") && s.ahead(d) }) // a two-inch rope
 	c := s.scale(d)
 	if c == nil {
 		return amount{low: n.value, high: n.value, figure: n}, nil
@@ -73,35 +80,50 @@ func (s *scan) amount(d *dimension) (a amount, f *fault) {
 		return amount{}, f
 	}
 	a = amount{figure: n}.in(c)
-	return s.smaller(d, a), nil
+	a = s.smaller(d, a)
+	for s.take("~") {
+		loose = true
+	}
+	return a, nil
+}
+
+// of consumes what stands between a fraction and its unit: three quarters of a ton.
+func (s *scan) of(d *dimension) {
+	s.try(func() bool { s.take("of"); s.take("a", "an"); return s.ahead(d) })
 }
 
 // ahead reports whether a unit comes next.
 func (s *scan) ahead(d *dimension) bool {
-	at := s.at
-	defer func() { s.at = at }()
-	return s.scale(d) != nil
+	ahead := *s
+	return ahead.scale(d) != nil
+}
+
+// halfAfter reports whether a unit and "and a half" come next.
+func (s *scan) halfAfter(d *dimension) bool {
+	ahead := *s
+	if ahead.scale(d) == nil {
+		return false
+	}
+	_, ok := ahead.andPart()
+	return ok
 }
 
 // scale consumes the name of a unit, the longest that fits.
 func (s *scan) scale(d *dimension) *scale {
 	var name []string
 	var found *scale
-	end := s.at
-	for i := 0; i < 3; i++ {
-		if i > 0 && s.tokens[end-1].kind == word && s.peek(end-s.at).is("-") {
-			end++ // pound-force
+	ahead := *s
+	for len(name) < 3 {
+		if len(name) > 0 {
+			ahead.take("-") // pound-force
 		}
-		if end >= len(s.tokens) || s.tokens[end].kind == numeral {
+		if ahead.done() || ahead.peek(0).kind == numeral {
 			break
 		}
-		name = append(name, s.tokens[end].text)
-		end++
+		name = append(name, ahead.peek(0).text)
+		ahead.at++
 		if c := d.scales[strings.Join(name, " ")]; c != nil {
-			found = c
-			s.at = end
-			name, end = name[:len(name):len(name)], s.at
-			continue
+			found, s.at = c, ahead.at
 		}
 	}
 	return found
@@ -114,21 +136,21 @@ func (s *scan) smaller(d *dimension, a amount) amount {
 	for last.figure.value == math.Trunc(last.figure.value) {
 		var next amount
 		if !s.try(func() bool {
-			s.take("and")
+			joined := s.take("and")
 			if last.scale.name == "ft" {
 				s.take("-") // 3'-6"
 			}
 			n, ok := s.number()
-			if !ok || n.many {
+			if !ok || n.many != 0 {
 				return false
 			}
 			if n.part {
-				s.try(func() bool { s.take("of"); s.take("a", "an"); return s.ahead(d) })
+				s.of(d)
 			}
 			c := s.scale(d)
 			switch {
-			case c == nil && last.scale.name == "ft" && s.done():
-				c = d.scales["in"] // 3 ft 6, 5'6
+			case c == nil && last.scale.then != "" && s.done() && !joined && !n.part:
+				c = d.scales[last.scale.then] // 3 ft 6, 5'6, 11 stone 6
 			case c == nil || !slices.Contains(last.scale.finer, c.name) || inDoubt(n, c) != nil:
 				return false
 			}
@@ -141,7 +163,7 @@ func (s *scan) smaller(d *dimension, a amount) amount {
 			system: max(a.system, next.system), vague: a.vague || next.vague, compound: true}
 		last = next
 	}
-	if !a.compound && !a.figure.many {
+	if !a.compound && a.figure.many == 0 {
 		if v, ok := s.andPart(); ok {
 			a.figure.value += v
 			a = a.figureIn()
@@ -162,9 +184,8 @@ func inDoubt(n figure, c *scale) *fault {
 	if n.form == formPoint3 {
 		large, small = n.value*1000, n.value
 	}
-	large = math.Round(large)
-	return &fault{rank: rankValue, problem: fmt.Sprintf("may mean %.0f %s or %g %s", large, c.name, small, c.name),
-		wants: "the one that is meant, without a mark before three zeros or digits", example: fmt.Sprintf("%.0f %s", large, c.name)}
+	return &fault{rank: rankValue, problem: "may mean two things, a thousand times apart",
+		wants: "the one that is meant", example: fmt.Sprintf("%.0f %s or %g %s", large, c.name, small, c.name)}
 }
 
 func (d *dimension) none() *fault { return &fault{rank: rankNone, problem: "is no " + d.noun} }

@@ -34,10 +34,11 @@ func (t token) is(s string) bool { return (t.kind == word || t.kind == sign) && 
 
 // Characters people type, paste or get from a phone's keyboard for the plain ones.
 var plain = strings.NewReplacer(
-	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "\u2007", " ", "\t", " ", "\n", " ", "\r", " ",
+	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "\u2007", " ", "\u2008", " ", "\u200a", " ",
+	"\u200b", " ", "\u200e", " ", "\u200f", " ", "\u2060", " ", "\ufeff", " ", "\t", " ", "\n", " ", "\r", " ",
 	"−", "-", "–", "-", "—", "-", "‐", "-", "‑", "-",
 	"′", "'", "’", "'", "‘", "'", "´", "'", "`", "'",
-	"″", `"`, "“", `"`, "”", `"`, "''", `"`,
+	"′′", `"`, "’’", `"`, "″", `"`, "“", `"`, "”", `"`, "''", `"`,
 	"º", "°", "˚", "°", "⁄", "/", "％", "%", "≈", "~", "…", "...",
 	"+/-", "±", "+-", "±", "+ / -", "±", "-/+", "±", "∓", "±",
 )
@@ -117,16 +118,26 @@ func figures(s []rune, i int) int {
 
 func digit(s []rune, i int) bool { return i >= 0 && i < len(s) && '0' <= s[i] && s[i] <= '9' }
 
-// join makes one sign of the ways to say "plus or minus".
+// idioms are words that say together what one sign says.
+var idioms = []struct {
+	words []string
+	sign  string
+}{
+	{[]string{"plus", "or", "minus"}, "±"}, {[]string{"plus", "/", "minus"}, "±"}, {[]string{"plus", "minus"}, "±"},
+	{[]string{"give", "or", "take"}, "±"},
+	{[]string{"more", "or", "less"}, "~"}, {[]string{"or", "so"}, "~"}, {[]string{"ish"}, "~"},
+	{[]string{"up", "to"}, "≤"}, {[]string{"at", "least"}, "≥"},
+}
+
+// join makes one sign of every idiom.
 func join(in []token) []token {
-	ways := [][]string{{"plus", "or", "minus"}, {"plus", "/", "minus"}, {"plus", "minus"}, {"give", "or", "take"}}
 	var out []token
 next:
 	for i := 0; i < len(in); i++ {
-		for _, way := range ways {
-			if starts(in[i:], way) {
-				out = append(out, token{kind: sign, text: "±"})
-				i += len(way) - 1
+		for _, way := range idioms {
+			if starts(in[i:], way.words) {
+				out = append(out, token{kind: sign, text: way.sign})
+				i += len(way.words) - 1
 				continue next
 			}
 		}

@@ -48,7 +48,12 @@ func (d *dimension) read(tokens []token) (phrase, *fault) {
 	case tokens[0].is("from"):
 		divide, tokens, opened = []string{"to", "-", "til", "till", "until"}, tokens[1:], true
 	default:
-		keep(d.single(tokens))
+		// Whole before divided: in "twenty-four hundred" the dash joins no range.
+		p, f := d.single(tokens)
+		if f == nil {
+			return p, nil
+		}
+		refused = f
 	}
 	for i, t := range tokens {
 		if i > 0 && i < len(tokens)-1 && slices.ContainsFunc(divide, t.is) {
@@ -75,7 +80,7 @@ func (d *dimension) whole(tokens []token) (amount, *fault) {
 		return amount{}, f
 	case s.done():
 		return a, nil
-	case a.scale == nil && s.peek(0).kind == word:
+	case a.scale == nil && s.peek(0).kind == word && !s.peek(0).is("in"):
 		return amount{}, &fault{rank: rankUnit, problem: "has no unit of " + d.noun}
 	case a.scale == nil:
 		return amount{}, &fault{rank: rankOther, problem: "is no " + d.noun}
@@ -89,13 +94,16 @@ func (d *dimension) single(tokens []token) (phrase, *fault) {
 		return phrase{}, f
 	}
 	if a.scale == nil {
-		return phrase{}, d.bare()
+		if d.bare == nil {
+			return phrase{}, noUnit()
+		}
+		a = a.in(d.bare)
 	}
 	low, high := a.si()
-	return d.checked(phrase{low: low, high: high, name: a.scale.name, system: a.system, vague: a.vague, rough: a.rough})
+	return d.checked(phrase{low: low, best: middle(low, high), high: high, name: a.scale.name, system: a.system, vague: a.vague, rough: a.rough})
 }
 
-func (d *dimension) bare() *fault { return &fault{rank: rankUnit, problem: "has no unit"} }
+func noUnit() *fault { return &fault{rank: rankUnit, problem: "has no unit"} }
 
 // between reads a range. The first end may leave its unit to the second, with
 // its thousands: "2.2 to 2.6 t", "five to six hundred kilos".
@@ -108,8 +116,13 @@ func (d *dimension) between(left, right []token) (phrase, *fault) {
 	if f != nil {
 		return phrase{}, f
 	}
-	if b.scale == nil {
-		return phrase{}, d.bare()
+	switch {
+	case b.scale == nil && a.scale != nil:
+		return phrase{}, &fault{rank: rankSpread, problem: "has no unit with the second figure", wants: "both ends with their unit", example: d.ranges}
+	case b.scale == nil && d.bare == nil:
+		return phrase{}, &fault{rank: rankSpread, problem: "has no unit", example: d.ranges}
+	case b.scale == nil:
+		b = b.in(d.bare)
 	}
 	if a.scale == nil {
 		if b.compound {
@@ -129,20 +142,14 @@ func (d *dimension) between(left, right []token) (phrase, *fault) {
 	if aLow > bLow || aHigh > bHigh {
 		return phrase{}, &fault{rank: rankSpread, problem: "is upside down", wants: "the smaller figure first", example: d.ranges}
 	}
-	return d.checked(phrase{low: aLow, high: bHigh, name: b.scale.name, system: max(a.system, b.system),
+	return d.checked(phrase{low: aLow, best: middle(aLow, bHigh), high: bHigh, name: b.scale.name, system: max(a.system, b.system),
 		vague: a.vague || b.vague, ranged: true, rough: a.rough || b.rough})
 }
 
 // sharing returns a in the unit of b, and multiplied as b was if that keeps it below b.
 func (d *dimension) sharing(a, b amount) amount {
-	if b.figure.many && !a.figure.many {
-		for _, k := range []float64{1000, 100} {
-			more := a
-			more.figure.value *= k
-			if more.figure.value <= b.figure.value && b.figure.value < 100*k && math.Mod(b.figure.value, k) == 0 {
-				return more.in(b.scale)
-			}
-		}
+	if k := b.figure.many; k != 0 && a.figure.many == 0 && a.figure.value*k <= b.figure.value {
+		a.figure.value *= k
 	}
 	return a.in(b.scale)
 }
@@ -155,8 +162,15 @@ func (d *dimension) spread(left, right []token) (phrase, *fault) {
 	if n := len(left); n > 0 && left[n-1].is("(") && len(right) > 0 && right[len(right)-1].is(")") {
 		left, right = left[:n-1], right[:len(right)-1]
 	}
+	twice := &fault{rank: rankSpread, problem: "has more than one range or spread", wants: "only one", example: d.other}
+	if slices.ContainsFunc(right, func(t token) bool { return t.is("±") }) {
+		return phrase{}, twice
+	}
 	a, f := d.whole(left)
 	if f != nil {
+		if _, g := d.read(left); g == nil {
+			f = twice
+		}
 		return phrase{}, f
 	}
 	share, isShare := percent(right)
@@ -164,10 +178,15 @@ func (d *dimension) spread(left, right []token) (phrase, *fault) {
 	switch {
 	case !isShare && f != nil:
 		return phrase{}, f
+	case !isShare && by.scale == nil && d.bare != nil && (a.scale == nil || a.scale == d.bare):
+		by = by.in(d.bare)
+		a = a.in(d.bare)
 	case !isShare && by.scale == nil:
 		return phrase{}, &fault{rank: rankUnit, problem: "has a spread without a unit", wants: "the spread in per cent or with its unit", example: d.other}
+	case a.scale == nil && d.bare != nil && isShare:
+		a, by = a.in(d.bare), amount{}
 	case a.scale == nil && (by.scale == nil || by.compound):
-		return phrase{}, d.bare()
+		return phrase{}, noUnit()
 	case a.scale == nil:
 		if f := inDoubt(a.figure, by.scale); f != nil {
 			return phrase{}, f
@@ -179,7 +198,7 @@ func (d *dimension) spread(left, right []token) (phrase, *fault) {
 	}
 	p := phrase{name: a.scale.name, system: a.system, vague: a.vague || by.vague, ranged: true, rough: a.rough || by.rough}
 	low, high := a.si()
-	p.best = low/2 + high/2
+	p.best = middle(low, high)
 	p.low, p.high = math.Inf(1), math.Inf(-1)
 	widen := func(low, high float64) { p.low, p.high = min(p.low, low), max(p.high, high) }
 	if isShare {
@@ -211,11 +230,8 @@ func percent(tokens []token) (share float64, ok bool) {
 	return n.value / 100, ok && s.done()
 }
 
-// checked returns p with its best figure, if it may be calculated with.
+// checked returns p if it may be calculated with.
 func (d *dimension) checked(p phrase) (phrase, *fault) {
-	if !p.ranged || p.best == 0 {
-		p.best = middle(p.low, p.high)
-	}
 	if !(0 <= p.low && p.low <= p.best && p.best <= p.high && p.high <= math.MaxFloat64) {
 		return phrase{}, &fault{rank: rankValue, problem: "is too large"}
 	}

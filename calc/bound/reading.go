@@ -17,31 +17,31 @@ type Reading[Q Quantity] struct {
 // calls a weight. See the package documentation for how it may be written.
 //
 // Errors: *ReadError.
-func ReadMass(text string) (Reading[unit.Mass], error) { return read[unit.Mass](masses(), text) }
+func ReadMass(text string) (Reading[unit.Mass], error) { return read[unit.Mass](massText, text) }
 
 // ReadForce reads a force in N, daN, kN, kgf, tf, lbf or kip, or as the trade
 // writes one, by the mass it would lift: lb, kg, t, tons. A tag's WLL is read so.
 //
 // Errors: *ReadError.
-func ReadForce(text string) (Reading[unit.Force], error) { return read[unit.Force](forces(), text) }
+func ReadForce(text string) (Reading[unit.Force], error) { return read[unit.Force](forceText, text) }
 
 // ReadLength reads a length in mm, cm, m, km, in, ft or yd.
 //
 // Errors: *ReadError.
 func ReadLength(text string) (Reading[unit.Length], error) {
-	return read[unit.Length](lengths(), text)
+	return read[unit.Length](lengthText, text)
 }
 
-// MostAngle is the greatest angle that is read, a full turn.
+// mostAngle is the greatest angle that is read, a full turn.
 const mostAngle = 360
 
 // ReadAngle reads an angle that is no slope, in degrees up to a full turn.
 //
 // Errors: *ReadError.
 func ReadAngle(text string) (Reading[unit.Angle], error) {
-	r, err := read[unit.Angle](angles(), text)
+	r, err := read[unit.Angle](angleText, text)
 	if err == nil && !(r.Value.High <= unit.Degrees(mostAngle)) {
-		return Reading[unit.Angle]{}, angles().refuse(text, &fault{problem: "is more than a full turn"})
+		return Reading[unit.Angle]{}, angleText.refuse(text, &fault{problem: "is more than a full turn"})
 	}
 	return r, err
 }

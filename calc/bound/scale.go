@@ -14,6 +14,7 @@ type scale struct {
 	doubt     doubt
 	bend      func(float64) float64 // from the scale's own line to SI, nil for itself
 	finer     []string              // canonical names of what may follow: feet, then inches
+	then      string                // the one that a bare number behind it is in
 }
 
 // si returns x of the scale's own line in SI.
@@ -44,6 +45,7 @@ type dimension struct {
 	other   string // an example of a spread
 	scales  map[string]*scale
 	special func(*scan) (amount, bool) // a form of its own, tried first
+	bare    *scale                     // what a figure without a unit is in, if it may be
 }
 
 // naming adds a scale under its names.
@@ -53,12 +55,24 @@ func (d *dimension) naming(c scale, names ...string) {
 	}
 }
 
-func exact[Q Quantity](one Q) (low, high float64) { return float64(one), float64(one) }
+// The kinds of quantity that are read. Nothing changes them once they are made.
+var (
+	massText   = masses()
+	forceText  = forces()
+	lengthText = lengths()
+	angleText  = angles()
+	slopeText  = slopes()
+	ratioText  = ratios()
+)
 
 // addMasses gives d the scales of mass, each worth what si says.
 func addMasses(d *dimension, si func(unit.Mass) float64) {
 	add := func(name string, low, high unit.Mass, system unit.System, doubt doubt, finer []string, names ...string) {
-		d.naming(scale{name: name, low: si(low), high: si(high), system: system, doubt: doubt, finer: finer}, names...)
+		c := scale{name: name, low: si(low), high: si(high), system: system, doubt: doubt, finer: finer}
+		if name == "st" {
+			c.then = "lb"
+		}
+		d.naming(c, names...)
 	}
 	one := func(name string, m unit.Mass, system unit.System, doubt doubt, finer []string, names ...string) {
 		add(name, m, m, system, doubt, finer, names...)
@@ -126,8 +140,11 @@ func lengths() *dimension {
 		ranges: "10 to 12 m", other: "30 m +/- 10%", scales: map[string]*scale{},
 	}
 	add := func(name string, l unit.Length, system unit.System, doubt doubt, finer []string, names ...string) {
-		low, high := exact(l)
-		d.naming(scale{name: name, low: low, high: high, system: system, doubt: doubt, finer: finer}, names...)
+		c := scale{name: name, low: l.Metres(), high: l.Metres(), system: system, doubt: doubt, finer: finer}
+		if name == "ft" {
+			c.then = "in"
+		}
+		d.naming(c, names...)
 	}
 	add("mm", unit.Millimetres(1), unit.Metric, doubtComma|doubtPoint, nil,
 		"mms", "millimetre", "millimetres", "millimeter", "millimeters")
@@ -145,8 +162,8 @@ func lengths() *dimension {
 
 // addDegrees gives d the only unit of an angle.
 func addDegrees(d *dimension) {
-	low, high := exact(unit.Degrees(1))
-	d.naming(scale{name: "deg", low: low, high: high, doubt: doubtComma}, "degs", "degree", "degrees", "°")
+	one := unit.Degrees(1).Radians()
+	d.naming(scale{name: "deg", low: one, high: one, doubt: doubtComma}, "degs", "degree", "degrees", "°")
 }
 
 func angles() *dimension {
@@ -174,3 +191,14 @@ func slopes() *dimension {
 
 // oneInScale is the scale of "1 in n", whose figure is already a tangent.
 var oneInScale = &scale{name: "1 in n", low: 1, high: 1, bend: math.Atan}
+
+// ratios are pure numbers and shares: 0.6, 60 %, two thirds.
+func ratios() *dimension {
+	d := &dimension{
+		noun: "number", wants: "a number", example: "4, 0.6, 60 % or two thirds",
+		ranges: "0.5 to 0.7", other: "0.6 +/- 10%", scales: map[string]*scale{},
+		bare: &scale{low: 1, high: 1},
+	}
+	d.naming(scale{name: "%", low: 0.01, high: 0.01, doubt: doubtComma}, "percent", "per cent", "pct")
+	return d
+}

@@ -18,14 +18,16 @@ import (
 //
 // Errors: *ReadError, also where the rise exceeds the board.
 func ReadSlope(text string) (Reading[unit.Angle], error) {
-	d := slopes()
+	d := slopeText
 	refuse := func(f *fault) (Reading[unit.Angle], error) { return Reading[unit.Angle]{}, d.refuse(text, f) }
 	tokens, f := tokenize(text)
 	if f != nil {
 		return refuse(f)
 	}
 	var r Reading[unit.Angle]
-	if slices.ContainsFunc(tokens, func(t token) bool { return shows[t.text] != "" && t.kind == word }) {
+	if a, ok := oneInOn(tokens); ok {
+		r = a
+	} else if slices.ContainsFunc(tokens, func(t token) bool { return shows[t.text] != "" && t.kind == word }) {
 		if r, f = measured(tokens); f != nil {
 			return refuse(f)
 		}
@@ -43,6 +45,27 @@ func ReadSlope(text string) (Reading[unit.Angle], error) {
 		return refuse(&fault{problem: "is upright or steeper", wants: "a slope below 90 degrees"})
 	}
 	return r, nil
+}
+
+// oneInOn reads "3 in 10 on the level" and "3 in 10 on the board". The first says
+// only which way the 10 lies and may still be by eye; a board was laid down.
+func oneInOn(tokens []token) (r Reading[unit.Angle], ok bool) {
+	s := &scan{tokens: tokens}
+	a, ok := oneIn(s)
+	if !ok || !s.take("on", "along") {
+		return r, false
+	}
+	s.take("the", "a")
+	r.Unit = a.scale.name
+	slope := math.Atan
+	switch board := s.take("board"); {
+	case board && a.low <= 1:
+		r.Unit, r.Measured, slope = "board", true, math.Asin
+	case board || !s.take("level"):
+		return Reading[unit.Angle]{}, false
+	}
+	r.Value = Exactly(unit.Radians(slope(a.low)))
+	return r, s.done()
 }
 
 // shows names what each word of a measured slope stands for.
@@ -75,6 +98,13 @@ func measured(tokens []token) (Reading[unit.Angle], *fault) {
 		return Reading[unit.Angle]{}, wrong
 	}
 	switch {
+	case len(pieces[0]) == 0 && len(pieces[2]) == 0:
+		// rise 9 in on a 48 in board
+		i := slices.IndexFunc(pieces[1], func(t token) bool { return slices.ContainsFunc(joining, t.is) && !t.is("and") && !t.is("a") })
+		if i < 0 {
+			return Reading[unit.Angle]{}, wrong
+		}
+		pieces = [][]token{trim(pieces[1][:i]), trim(pieces[1][i:])}
 	case len(pieces[0]) == 0 && len(pieces[1]) > 0 && len(pieces[2]) > 0:
 		pieces = pieces[1:]
 	case len(pieces[2]) == 0 && len(pieces[0]) > 0 && len(pieces[1]) > 0:
@@ -90,10 +120,17 @@ func measured(tokens []token) (Reading[unit.Angle], *fault) {
 	if pair != "level gap" && pair != "board rise" && pair != "run rise" {
 		return Reading[unit.Angle]{}, wrong
 	}
-	along, f := lengths().read(pieces[0])
-	up, g := lengths().read(pieces[1])
-	if f = worse(f, g); f != nil {
-		return Reading[unit.Angle]{}, &fault{problem: "has a length that can not be read", wants: wrong.wants, example: wrong.example}
+	along, f := lengthText.read(pieces[0])
+	up, g := lengthText.read(pieces[1])
+	if f == nil {
+		f = g
+	}
+	if f != nil {
+		name := words[0]
+		if along.name != "" {
+			name = words[1]
+		}
+		return Reading[unit.Angle]{}, &fault{problem: "has a " + name + " that " + f.problem, wants: wrong.wants, example: wrong.example}
 	}
 	if !(along.low > 0) {
 		return Reading[unit.Angle]{}, &fault{problem: "has a " + words[0] + " of no length", wants: wrong.wants, example: wrong.example}

@@ -2,31 +2,13 @@ package bound
 
 import "math"
 
-var ones = map[string]float64{
-	"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
-}
-
-var teens = map[string]float64{
-	"ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16,
-	"seventeen": 17, "eighteen": 18, "nineteen": 19,
-}
-
-var tens = map[string]float64{
-	"twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,
-}
-
-var parts = map[string]float64{
-	"half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fourth": 4, "fourths": 4,
-	"fifth": 5, "fifths": 5, "eighth": 8, "eighths": 8, "tenth": 10, "tenths": 10, "sixteenth": 16, "sixteenths": 16,
-}
-
 // figure is a number as it stood in the text.
 type figure struct {
 	value float64
 	form  form
-	part  bool // a part of one: "half", "3/4"; "of a" may follow
-	pair  bool // "a couple"; "of" may follow
-	many  bool // ended in hundred, thousand or k
+	part  bool    // a part of one: "half", "3/4"; "of a" may follow
+	pair  bool    // "a couple"; "of" may follow
+	many  float64 // the hundred, thousand or k it ended in, else zero
 }
 
 // scan walks over tokens. Its methods either consume what they name and report
@@ -83,7 +65,7 @@ func (s *scan) number() (f figure, ok bool) {
 			return false
 		}
 		// "A thousand and a half" may be 1500 or 1000.5: left unread.
-		if f = s.multiplied(f); !f.many && f.value == math.Trunc(f.value) {
+		if f = s.multiplied(f); f.many == 0 && f.value == math.Trunc(f.value) {
 			if tail, ok := s.andPart(); ok {
 				f = s.multiplied(figure{value: f.value + tail})
 			}
@@ -110,19 +92,18 @@ var multipliers = map[string]float64{"hundred": 100, "thousand": 1000}
 
 // multiplied consumes the multipliers after f.
 func (s *scan) multiplied(f figure) figure {
-	for range 2 {
-		switch m := s.peek(0); {
-		case m.is("k") && m.glued:
-			f.value *= 1000
-		case m.kind == word && multipliers[m.text] != 0:
-			f.value *= multipliers[m.text]
-		default:
+	for {
+		m := s.peek(0)
+		by := multipliers[m.text]
+		if m.is("k") && m.glued {
+			by = 1000
+		}
+		if m.kind != word || by == 0 || by <= f.many {
 			return f
 		}
 		s.at++
-		f = figure{value: f.value, many: true}
+		f = figure{value: f.value * by, pair: f.pair, many: by}
 	}
-	return f
 }
 
 // part consumes a number below one: 3/4, ½, half, a quarter, five eighths, five-eighths.
@@ -169,6 +150,11 @@ func (s *scan) slashed() (value float64, ok bool) {
 	return a.value / b.value, true
 }
 
+// refusedFraction reports whether a fraction comes next that slashed does not take.
+func (s *scan) refusedFraction() bool {
+	return s.peek(0).kind == numeral && s.peek(1).is("/") && s.peek(2).kind == numeral
+}
+
 // andPart consumes "and a half", "and three quarters", "and 1/2".
 func (s *scan) andPart() (value float64, ok bool) {
 	ok = s.try(func() bool {
@@ -187,6 +173,9 @@ func (s *scan) andPart() (value float64, ok bool) {
 // counted consumes a whole or decimal number, with a fraction right behind it.
 func (s *scan) counted() (figure, bool) {
 	if t := s.peek(0); t.kind == numeral {
+		if s.refusedFraction() {
+			return figure{}, false
+		}
 		s.at++
 		f := figure{value: t.value, form: t.form}
 		if t.form != formWhole || t.value < 1 {
@@ -212,115 +201,4 @@ func (s *scan) counted() (figure, bool) {
 		return f, true
 	}
 	return s.spelled()
-}
-
-// spelled consumes a number in words below a million.
-func (s *scan) spelled() (figure, bool) {
-	if s.take("zero", "nought") {
-		v, _ := s.decimals()
-		return figure{value: v}, true
-	}
-	v, ok := s.hundreds()
-	if !ok {
-		return figure{}, false
-	}
-	many := s.tokens[s.at-1].is("hundred")
-	if s.try(func() bool { s.take("-"); return s.take("thousand") }) {
-		v, many = v*1000, true
-		s.try(func() bool {
-			s.take("and")
-			rest, ok := s.hundreds()
-			if !ok || rest >= 1000 || s.peek(0).is("thousand") {
-				return false
-			}
-			v, many = v+rest, false
-			return true
-		})
-	}
-	if d, ok := s.decimals(); ok {
-		v, many = v+d, false
-	}
-	return figure{value: v, many: many}, true
-}
-
-// hundreds consumes up to "ninety-nine hundred and ninety-nine"; twelve hundred
-// is how the trade says it.
-func (s *scan) hundreds() (value float64, ok bool) {
-	if s.try(func() bool { s.take("a"); return multipliers[s.peek(0).text] != 0 && s.peek(0).kind == word }) {
-		value = 1
-		if s.peek(0).is("thousand") {
-			return value, true
-		}
-	} else if value, ok = s.small(); !ok {
-		return 0, false
-	}
-	if s.try(func() bool { s.take("-"); return s.take("hundred") }) {
-		value *= 100
-		s.try(func() bool {
-			s.take("and")
-			rest, ok := s.small()
-			if !ok || s.peek(0).is("hundred") || parts[s.peek(0).text] != 0 {
-				return false
-			}
-			value += rest
-			return true
-		})
-	}
-	return value, true
-}
-
-// small consumes one to ninety-nine.
-func (s *scan) small() (value float64, ok bool) {
-	w := s.peek(0)
-	if w.kind != word {
-		return 0, false
-	}
-	switch {
-	case ones[w.text] != 0:
-		s.at++
-		return ones[w.text], true
-	case teens[w.text] != 0:
-		s.at++
-		return teens[w.text], true
-	case tens[w.text] != 0:
-		s.at++
-		value = tens[w.text]
-		s.try(func() bool {
-			s.take("-")
-			v := ones[s.peek(0).text]
-			s.at++
-			if v == 0 {
-				return false
-			}
-			value += v
-			return true
-		})
-		return value, true
-	}
-	return 0, false
-}
-
-// decimals consumes "point four", "point seven five".
-func (s *scan) decimals() (value float64, ok bool) {
-	ok = s.try(func() bool {
-		if !s.take("point") {
-			return false
-		}
-		place := 1.0
-		for n := 0; ; n++ {
-			w := s.peek(0)
-			d, digit := ones[w.text], w.is("zero") || w.is("nought") || w.is("oh")
-			if !digit && d == 0 && w.kind == numeral && n == 0 && w.form == formWhole && len(w.text) == 1 {
-				d, digit = w.value, true
-			}
-			if !digit && d == 0 {
-				value /= place
-				return n > 0
-			}
-			value = value*10 + d
-			place *= 10
-			s.at++
-		}
-	})
-	return value, ok
 }
