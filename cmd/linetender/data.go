@@ -14,7 +14,7 @@ const dataEnv = "LINETENDER_DATA"
 
 // dataFlag adds --data to a command that keeps or reads data.
 func dataFlag(c *cobra.Command, dir *string) {
-	c.Flags().StringVar(dir, "data", "", "`DIR` in which the sessions are kept (default: "+dataEnv+", else the platform's data folder)")
+	c.Flags().StringVar(dir, "data", "", "keep the jobs in `DIR` (default: "+dataEnv+", else the platform's data folder)")
 	_ = c.MarkFlagDirname("data")
 }
 

@@ -25,9 +25,7 @@ func newServe(s streams) *cobra.Command {
 func newSum(s streams) *cobra.Command {
 	return &cobra.Command{Use: "sum", RunE: func(*cobra.Command, []string) error { return errPending }}
 }
-func newLog(s streams) *cobra.Command {
-	return &cobra.Command{Use: "log", RunE: func(*cobra.Command, []string) error { return errPending }}
-}
 func writeText(w io.Writer, p calc.Plan) error { return errPending }
 
 func reckon(job.Case) calc.Plan { return calc.Plan{Decision: calc.Open} }
+const jobPrefix = "job/"

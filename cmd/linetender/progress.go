@@ -29,6 +29,7 @@ func newProgress(in io.Reader, s streams) *progress {
 			progressbar.OptionSetWriter(s.err),
 			progressbar.OptionSetDescription("planning"),
 			progressbar.OptionShowBytes(true),
+			progressbar.OptionSetRenderBlankState(true),
 			progressbar.OptionThrottle(100*time.Millisecond),
 			progressbar.OptionClearOnFinish(),
 			progressbar.OptionFullWidth(),
