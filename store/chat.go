@@ -65,7 +65,7 @@ func rekeyInbox(tx *bbolt.Tx, oldChat, newChat string) error {
 func rekeyOutbox(tx *bbolt.Tx, oldChat, newChat string) error {
 	mine := scope(oldChat)
 	for _, k := range keysOf(tx.Bucket(bQueue), mine) {
-		if len(k) != len(mine)+9 {
+		if len(k) != len(mine)+ticketSize {
 			return fmt.Errorf("queue key %q: %w", k, ErrCorrupt)
 		}
 		id := binary.BigEndian.Uint64(k[len(mine)+1:])

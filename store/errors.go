@@ -42,6 +42,9 @@ var (
 	// ErrUnknown is returned for an update, parcel or stream that the store doesn't hold.
 	ErrUnknown = errors.New("the store holds no such thing")
 
+	// ErrExists is returned when a backup would replace a file.
+	ErrExists = errors.New("there is a file of that name already: choose another name, nothing was replaced")
+
 	// ErrName is returned for a name that is empty or longer than MaxName bytes.
 	ErrName = errors.New("a name is 1 to 1000 bytes")
 )

@@ -71,6 +71,9 @@ func open(path string, o Options) (s *Store, err error) {
 	if s.db, err = s.attach(o); err != nil {
 		return nil, err
 	}
+	if same, err := s.stillThere(); err != nil || !same {
+		return nil, errors.Join(err, s.Close(), fmt.Errorf("%s: %w (it was replaced this moment)", path, ErrLocked))
+	}
 	if err = s.examine(); err != nil {
 		return nil, errors.Join(err, s.Close())
 	}
@@ -84,7 +87,7 @@ func (s *Store) attach(o Options) (db *bbolt.DB, err error) {
 	defer func(old bool) {
 		debug.SetPanicOnFault(old)
 		if r := recover(); r != nil {
-			err = errors.Join(fmt.Errorf("%s: %w (%v)", s.path, ErrCorrupt, r), s.file.Close())
+			err = errors.Join(fmt.Errorf("%s: %w (a page of it can't be read: %v)", s.path, ErrCorrupt, r), abandon(s.file))
 		}
 	}(debug.SetPanicOnFault(true))
 	info, err := os.Stat(s.path)
@@ -109,6 +112,20 @@ func (s *Store) attach(o Options) (db *bbolt.DB, err error) {
 		},
 	})
 	return db, plain(s.path, err)
+}
+
+// stillThere reports whether the file locked is the one at the path: while the
+// lock was waited for, its holder may have put a compacted file in its place.
+func (s *Store) stillThere() (bool, error) {
+	mine, err := s.file.Stat()
+	if err != nil {
+		return false, err
+	}
+	there, err := os.Stat(s.path)
+	if err != nil {
+		return false, err
+	}
+	return os.SameFile(mine, there), nil
 }
 
 // examine refuses a file that is shorter than it says, or is not ours to read.
@@ -143,9 +160,9 @@ func (s *Store) examine() error {
 }
 
 // create makes a complete store beside path and then gives it its name, so that
-// a loss of power never leaves half a store under that name. It is linked, not
-// renamed, where the file system can: of two processes that start at once, the
-// second must not replace the file that the first has opened.
+// a loss of power never leaves half a store under that name. Of
+// two processes that start at once, the second must not replace the file that the
+// first has opened.
 func create(dir, path string) (err error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return err
@@ -174,25 +191,22 @@ func create(dir, path string) (err error) {
 	if err := errors.Join(err, db.Sync(), db.Close()); err != nil {
 		return err
 	}
-	if err := os.Link(temp, path); err != nil {
-		if _, there := os.Stat(path); there == nil {
-			return nil // another process was quicker; its store is as good
-		}
-		if err := os.Rename(temp, path); err != nil {
-			return err
-		}
+	if err := giveName(temp, path); !errors.Is(err, ErrExists) {
+		return err
 	}
-	return syncDir(dir)
+	return nil // another process was quicker; its store is as good
 }
 
 // removeStale clears away what a process left that died while making a store.
 // One that is making its store this moment finds ours in place and uses that.
 func removeStale(dir string) {
-	names, err := filepath.Glob(filepath.Join(dir, newPattern))
+	entries, err := os.ReadDir(dir)
 	if err != nil {
-		return // only a malformed pattern, and dir can make it one; stale files do no harm
+		return // they do no harm, and the store itself is open
 	}
-	for _, name := range names {
-		_ = os.Remove(name)
+	for _, e := range entries {
+		if ours, _ := filepath.Match(newPattern, e.Name()); ours {
+			_ = os.Remove(filepath.Join(dir, e.Name()))
+		}
 	}
 }

@@ -15,6 +15,9 @@ const (
 	plainClass  = 1
 )
 
+// ticketSize is the length of a class and an id.
+const ticketSize = 9
+
 // parcel is the record of an unsent parcel.
 type parcel struct {
 	chat      string
@@ -118,7 +121,7 @@ func changeQueue(tx *bbolt.Tx, chat string, change func(queue *bbolt.Bucket) err
 }
 
 func writeFront(tx *bbolt.Tx, ticket []byte) error {
-	if len(ticket) != 9 {
+	if len(ticket) != ticketSize {
 		return fmt.Errorf("queue key ends in %q: %w", ticket, ErrCorrupt)
 	}
 	p, err := readParcel(tx, binary.BigEndian.Uint64(ticket[1:]))
@@ -151,7 +154,7 @@ func (s *Store) Due(now time.Time, limit int, busy map[string]bool) ([]Due, erro
 			if busy[chat] || notBefore.After(now) {
 				continue
 			}
-			if len(k) != 9 {
+			if len(k) != ticketSize {
 				return fmt.Errorf("front key %q: %w", k, ErrCorrupt)
 			}
 			id := binary.BigEndian.Uint64(k[1:])

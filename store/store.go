@@ -96,7 +96,7 @@ func (s *Store) Path() string { return s.path }
 // Close lets go of the file. Calls still running end first.
 func (s *Store) Close() error {
 	if s.panicked.Load() {
-		return s.file.Close()
+		return abandon(s.file)
 	}
 	return s.db.Close()
 }
@@ -153,7 +153,7 @@ func (s *Store) shield(err *error) func() {
 	return func() {
 		debug.SetPanicOnFault(old)
 		if r := recover(); r != nil {
-			corrupt := fmt.Errorf("%s: %w (%v)", s.path, ErrCorrupt, r)
+			corrupt := fmt.Errorf("%s: %w (a page of it can't be read: %v)", s.path, ErrCorrupt, r)
 			s.panicked.Store(true)
 			s.broken.Store(&corrupt)
 			*err = corrupt
