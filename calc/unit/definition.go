@@ -11,7 +11,9 @@ import "math"
 const StandardGravity = 9.80665
 
 // The customary units, each exact. Typed in full rather than computed, so that
-// a reader can hold them against the document.
+// a reader can hold them against the document. The documents are named from
+// memory; a test holds every figure against the tables of GNU units where that
+// is installed.
 const (
 	// International yard and pound agreement, in force 1 July 1959, between
 	// Australia, Canada, New Zealand, South Africa, the United Kingdom and the
