@@ -120,7 +120,9 @@ func (s *scan) part() (figure, bool) {
 			return true
 		}
 		above := 1.0
-		s.take("a", "an")
+		if s.take("a", "an") {
+			s.take("-") // two-and-a-half
+		}
 		if n, ok := s.small(); ok {
 			above = n
 			s.take("-")

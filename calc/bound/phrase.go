@@ -126,7 +126,7 @@ func (d *dimension) between(left, right []token) (phrase, *fault) {
 	}
 	if a.scale == nil {
 		if b.compound {
-			return phrase{}, &fault{rank: rankUnit, problem: "has no unit with the first figure", wants: "both ends with their unit", example: d.ranges}
+			return phrase{}, &fault{rank: rankSpread, problem: "has no unit with the first figure", wants: "both ends with their unit", example: d.ranges}
 		}
 		if f := inDoubt(a.figure, b.scale); f != nil {
 			return phrase{}, f
@@ -204,8 +204,8 @@ func (d *dimension) spread(left, right []token) (phrase, *fault) {
 	if isShare {
 		widen(a.scale.si(a.low*(1-share)), a.scale.si(a.high*(1+share)))
 	}
-	// For a grade, 25 % +/- 2 % may be a share or points of grade: hold both.
-	if f == nil && by.scale != nil {
+	// Of a grade in per cent, a spread in per cent may be a share or points: hold both.
+	if f == nil && by.scale != nil && (!isShare || by.scale == a.scale) {
 		if (by.scale.bend == nil) == (a.scale.bend == nil) {
 			widen(a.scale.si(a.low-by.high), a.scale.si(a.high+by.high))
 		} else {

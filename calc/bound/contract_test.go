@@ -1,0 +1,127 @@
+package bound
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"linetender/calc/unit"
+)
+
+// broken names the promise that a successful reading breaks, if any.
+func broken[Q Quantity](r Reading[Q]) string {
+	switch v := r.Value; {
+	case !v.Ordered():
+		return "not ordered or not finite"
+	case v.Low < 0 || math.Signbit(float64(v.Low)):
+		return "below zero"
+	case !r.Vague && !r.Ranged && (v.Low != v.Best || v.Best != v.High):
+		return "a single figure spans a range"
+	case r.Vague && !r.Ranged && v.High > 0 && float64(v.High-v.Low) == 0:
+		return "a vague unit spans nothing"
+	}
+	return ""
+}
+
+// keeps holds a reader to its contract for any text: parsed means finite and in
+// range, refused means the zero value and a sentence.
+func keeps[Q Quantity](t *testing.T, text string, r Reading[Q], err error) {
+	t.Helper()
+	if err == nil {
+		if msg := broken(r); msg != "" {
+			t.Errorf("%q: %s: %+v", text, msg, r)
+		}
+		return
+	}
+	if r != (Reading[Q]{}) {
+		t.Errorf("%q: refused, but with %+v", text, r)
+	}
+	var e *ReadError
+	if !errors.As(err, &e) || e.Problem == "" || e.Wants == "" || e.Example == "" {
+		t.Errorf("%q: refused without a reason, a wish and an example: %#v", text, err)
+	} else if s := e.Error(); len(s) > 600 || strings.ContainsAny(s, "\n\r") || !utf8.ValidString(s) {
+		t.Errorf("%q: not one sentence: %q", text, s)
+	}
+}
+
+func FuzzReadMass(f *testing.F) {
+	seed(f, massPhrases)
+	f.Fuzz(func(t *testing.T, text string) {
+		r, err := ReadMass(text)
+		keeps(t, text, r, err)
+		force, err := ReadForce(text)
+		if r != (Reading[unit.Mass]{}) && err != nil {
+			t.Errorf("%q is a weight but no force: %v", text, err)
+		}
+		if err == nil && r != (Reading[unit.Mass]{}) && !near(force.Value.High.Newtons(), unit.Weight(r.Value.High).Newtons()) {
+			t.Errorf("%q weighs %v as a mass and %v as a force", text, unit.Weight(r.Value.High), force.Value.High)
+		}
+	})
+}
+
+func FuzzReadForce(f *testing.F) {
+	seed(f, forcePhrases)
+	f.Fuzz(func(t *testing.T, text string) {
+		r, err := ReadForce(text)
+		keeps(t, text, r, err)
+	})
+}
+
+func FuzzReadLength(f *testing.F) {
+	seed(f, lengthPhrases)
+	f.Fuzz(func(t *testing.T, text string) {
+		r, err := ReadLength(text)
+		keeps(t, text, r, err)
+	})
+}
+
+func FuzzReadSlope(f *testing.F) {
+	seed(f, slopePhrases)
+	f.Fuzz(func(t *testing.T, text string) {
+		r, err := ReadSlope(text)
+		keeps(t, text, r, err)
+		if err == nil && !(r.Value.High.Degrees() < 90) {
+			t.Errorf("%q: a slope of %v°", text, r.Value.High.Degrees())
+		}
+	})
+}
+
+func FuzzReadAngle(f *testing.F) {
+	seed(f, anglePhrases)
+	f.Fuzz(func(t *testing.T, text string) {
+		r, err := ReadAngle(text)
+		keeps(t, text, r, err)
+		if err == nil && !(r.Value.High <= unit.Degrees(360)) {
+			t.Errorf("%q: an angle of %v°", text, r.Value.High.Degrees())
+		}
+	})
+}
+
+func FuzzReadRatioAndCount(f *testing.F) {
+	seed(f, ratioPhrases)
+	f.Fuzz(func(t *testing.T, text string) {
+		r, err := ReadRatio(text)
+		keeps(t, text, r, err)
+		if n, err := ReadCount(text); n < 0 || n > mostCount || err != nil && n != 0 {
+			t.Errorf("%q: a count of %d, %v", text, n, err)
+		}
+	})
+}
+
+// seed gives a fuzzer its own phrases, and all the refused ones.
+func seed(f *testing.F, phrases []said) {
+	f.Helper()
+	if len(phrases) == 0 || len(refusals) == 0 {
+		f.Fatal("nothing to seed the fuzzer with")
+	}
+	for _, p := range phrases {
+		f.Add(p.text)
+	}
+	for _, r := range refusals {
+		f.Add(r.text)
+	}
+}
+
+func near(a, b float64) bool { return math.Abs(a-b) <= 1e-12*math.Max(math.Abs(a), math.Abs(b)) }
