@@ -97,6 +97,8 @@ var massPhrases = []said{
 	{"a couple hundred kilos", 200, 200, "kg", "a"},
 	{"a couple of hundred kilos", 200, 200, "kg", "a"},
 	{"hundred kilos", 100, 100, "kg", ""},
+	{"thousand kilos", 1000, 1000, "kg", ""},
+	{"a thousand and one kilos", 1001, 1001, "kg", ""},
 	{"a hundred and fifty kilos", 150, 150, "kg", ""},
 	{"nine hundred ninety nine kg", 999, 999, "kg", ""},
 	{"twenty-four hundred kilos", 2400, 2400, "kg", ""},

@@ -49,6 +49,7 @@ var refusals = []struct {
 	{mass, "", "is empty"},
 	{mass, " \u00a0 ", "is empty"},
 	{mass, "2400", "has no unit"},
+	{mass, "thousand", "has no unit"},
 	{mass, "2 to 3", "has no unit"},
 	{mass, "2400 ± 10%", "has no unit"},
 	{mass, "2 t to 3", "has no unit with the second figure"},

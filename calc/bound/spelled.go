@@ -24,16 +24,15 @@ func (s *scan) spelled() (figure, bool) {
 		v, _ := s.decimals()
 		return figure{value: v}, true
 	}
-	v, ok := s.hundreds()
+	v, many, ok := s.hundreds()
 	if !ok {
 		return figure{}, false
 	}
-	many := multipliers[s.tokens[s.at-1].text]
 	if s.try(func() bool { s.take("-"); return s.take("thousand") }) {
 		v, many = v*1000, 1000
 		s.try(func() bool {
 			s.take("and")
-			rest, ok := s.hundreds()
+			rest, _, ok := s.hundreds()
 			if !ok || rest >= 1000 || s.peek(0).is("thousand") {
 				return false
 			}
@@ -48,29 +47,29 @@ func (s *scan) spelled() (figure, bool) {
 }
 
 // hundreds consumes up to "ninety-nine hundred and ninety-nine"; twelve hundred
-// is how the trade says it.
-func (s *scan) hundreds() (value float64, ok bool) {
-	if s.try(func() bool { s.take("a"); return multipliers[s.peek(0).text] != 0 && s.peek(0).kind == word }) {
-		value = 1
-		if s.peek(0).is("thousand") {
-			return value, true
+// is how the trade says it. A thousand that comes next is left to the caller,
+// and counts as one of them. many is 100 if the number ended in hundred.
+func (s *scan) hundreds() (value, many float64, ok bool) {
+	if value, ok = s.small(); !ok {
+		if !s.try(func() bool { s.take("a"); return s.peek(0).is("hundred") || s.peek(0).is("thousand") }) {
+			return 0, 0, false
 		}
-	} else if value, ok = s.small(); !ok {
-		return 0, false
+		value = 1
 	}
-	if s.try(func() bool { s.take("-"); return s.take("hundred") }) {
-		value *= 100
-		s.try(func() bool {
-			s.take("and")
-			rest, ok := s.small()
-			if !ok || s.peek(0).is("hundred") || parts[s.peek(0).text] != 0 {
-				return false
-			}
-			value += rest
-			return true
-		})
+	if !s.try(func() bool { s.take("-"); return s.take("hundred") }) {
+		return value, 0, true
 	}
-	return value, true
+	value, many = value*100, 100
+	s.try(func() bool {
+		s.take("and")
+		rest, ok := s.small()
+		if !ok || s.peek(0).is("hundred") || parts[s.peek(0).text] != 0 {
+			return false
+		}
+		value, many = value+rest, 0
+		return true
+	})
+	return value, many, true
 }
 
 // small consumes one to ninety-nine.
