@@ -71,6 +71,7 @@ var massPhrases = []said{
 	{"ton and a half", 1.5 * short, 1.5 * long, "ton", "vc"},
 	{"three quarters of a ton", 0.75 * short, 0.75 * long, "ton", "vc"},
 	{"3/4-ton", 0.75 * short, 0.75 * long, "ton", "vc"},
+	{"1 ton 3 cwt", short + 300*lb, long + 336*lb, "ton", "vc"},
 	{"2 tons 3 cwt", 2*short + 300*lb, 2*long + 336*lb, "ton", "vc"},
 	{"12 cwt", 1200 * lb, 1344 * lb, "cwt", "vc"},
 	{"twelve hundredweight", 1200 * lb, 1344 * lb, "cwt", "vc"},

@@ -119,6 +119,19 @@ func TestNoThousandfoldMistake(t *testing.T) {
 	})
 }
 
+// TestNamesOfOneUnitAreOneUnit catches a name that was given away twice.
+func TestNamesOfOneUnitAreOneUnit(t *testing.T) {
+	for _, d := range []*dimension{massText, forceText, lengthText, angleText, slopeText, ratioText} {
+		first := map[string]*scale{}
+		for name, c := range d.scales {
+			if f, ok := first[c.name]; ok && f != c {
+				t.Errorf("%s: %q is another %s than the rest", d.noun, name, c.name)
+			}
+			first[c.name] = c
+		}
+	}
+}
+
 // TestEveryUnitNameReads writes a figure in every unit under every name.
 func TestEveryUnitNameReads(t *testing.T) {
 	for noun, try := range map[string]func(string) (low, high float64, name string, err error){

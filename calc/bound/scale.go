@@ -116,11 +116,8 @@ func forces() *dimension {
 		ranges: "10 to 12 kN", other: "12 kN +/- 10%", scales: map[string]*scale{},
 	}
 	addMasses(d, func(m unit.Mass) float64 { return unit.Weight(m).Newtons() })
-	add := func(name string, low, high unit.Force, system unit.System, doubt doubt, names ...string) {
-		d.naming(scale{name: name, low: low.Newtons(), high: high.Newtons(), system: system, doubt: doubt}, names...)
-	}
 	one := func(name string, f unit.Force, system unit.System, doubt doubt, names ...string) {
-		add(name, f, f, system, doubt, names...)
+		d.naming(scale{name: name, low: f.Newtons(), high: f.Newtons(), system: system, doubt: doubt}, names...)
 	}
 	one("N", unit.Newtons(1), unit.Metric, doubtPoint, "n", "newton", "newtons")
 	one("daN", unit.Newtons(10), unit.Metric, doubtPoint, "dan", "dans", "decanewton", "decanewtons", "dekanewton", "dekanewtons")
@@ -129,8 +126,7 @@ func forces() *dimension {
 	one("tf", unit.TonnesForce(1), unit.Metric, doubtComma, "tonne force", "tonnes force", "metric ton force", "metric tons force")
 	one("lbf", unit.PoundsForce(1), unit.Customary, doubtPoint, "lbfs", "lb f", "pound force", "pounds force", "lb force", "lbs force")
 	one("kip", unit.PoundsForce(1000), unit.Customary, doubtComma, "kips")
-	short, long := unit.Weight(unit.ShortTons(1)), unit.Weight(unit.LongTons(1))
-	add("ton", short, long, unit.Customary, doubtComma, "ton force", "tons force")
+	d.scales["ton force"], d.scales["tons force"] = d.scales["ton"], d.scales["ton"]
 	return d
 }
 

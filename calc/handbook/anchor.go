@@ -116,3 +116,6 @@ func byDiameter(table string, d unit.Length) (hold unit.Force, r Row, ok bool) {
 	}
 	return hold, r, ok
 }
+
+// TreeLeast returns the diameter at the base below which a tree holds nothing.
+func TreeLeast() unit.Length { l, _ := exactLength(tableTree, "small from"); return l }

@@ -104,7 +104,7 @@ type Tackle struct {
 	Parts      int
 	HaulFrom   string
 	Sheave     string
-	LeadBlocks int
+	LeadBlocks *int
 	LeadAngle  *Angle // inside angle between the two lines; nil counts as doubled back
 }
 

@@ -296,8 +296,8 @@ func (r *reader) tackle(s TackleSheet) Tackle {
 		}
 	}
 	if s.LeadBlocks != nil {
-		if t.LeadBlocks = *s.LeadBlocks; t.LeadBlocks < 0 || t.LeadBlocks > MaxParts {
-			r.fail(refuse("tackle.lead_blocks", "%d lead blocks can't be; write a whole number from 0 to %d", t.LeadBlocks, MaxParts))
+		if t.LeadBlocks = s.LeadBlocks; *t.LeadBlocks < 0 || *t.LeadBlocks > MaxParts {
+			r.fail(refuse("tackle.lead_blocks", "%d lead blocks can't be; write a whole number from 0 to %d", *t.LeadBlocks, MaxParts))
 		}
 	}
 	if s.LeadAngle != "" {

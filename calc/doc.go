@@ -1,0 +1,40 @@
+// Package calc reckons a ground-level recovery pull: the force it takes, the
+// tackle, what every piece carries and may carry, and whether it is a go.
+//
+//	topic                         package            main source                                completeness
+//	weight on a slope             slope              statics                                    exact
+//	what resists                  resistance         statics; US Army depth rule for mire       no suction, no momentum
+//	tackle with friction          tackle             statics; Pipeline Rules of Thumb p. 6      two reevings, one over another
+//	puller's least and most       puller             statics                                    no engine, no gearing
+//	what a piece may carry        gear               ASME B30.9, B30.26                         stamped pieces only
+//	anchors                       anchor             NAVEDTRA 14251; TM 5-5420-278-10           trees by common practice
+//	travel, arrest, energy        motion             statics, linear rope                       no damping credited
+//	the trade's figures           handbook           a source a row                             as far as sources could be read
+//	ranges, and reading them      bound, unit        legal definitions of units                 exact
+//	the case as it is written     job                                                           whole
+//	pocket sums                   sum                as the topics
+//
+// [Reckon] composes them. Demand is judged at its high end, capacity at its
+// low end; a decision rests on the worst corner of what is known. What nobody
+// has said leaves its check unknown and the plan [Open]: not knowing is never
+// better than knowing.
+//
+// # What the sums leave out
+//
+// It is statics: no lifting, no snatch, nobody carried. Over the limits that
+// refer (mass, slope, force, and hazards of kind) a plan holds no force at
+// all, because a number invites a pull.
+//
+// # Where sources leave room
+//
+// A hung belly drags as well as the wheels and takes no weight off them. A
+// puller's own rolling resistance is taken off its whole weight. A level pull
+// may climb or fall by the spread of how the slope was found. A piece whose
+// working limit alone is stamped breaks at twice that when the puller's most
+// is held against it, and at its whole design factor more when its stiffness
+// makes an arrest harder. A holding line is reckoned at its shortest, what is
+// left of the reach, but not under three metres. A machine as an anchor grips
+// the worse of the grounds named for load and puller. A listed piece that is
+// improvised fails the plan unless it is set apart as spare: what lies with
+// the gear gets used. All of these err to the safe side.
+package calc

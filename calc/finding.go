@@ -1,0 +1,158 @@
+package calc
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/csv"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+//go:embed check.csv
+var checkTable []byte
+
+// rule is one row of the check table: what a check means, how bad its failing
+// is and what is said of it. Order in the table is how decisive it is.
+type rule struct {
+	id, variant, severity   string
+	pass, fail, unknown, of string
+	rank                    int
+}
+
+const severityRefer = "refer"
+
+var rules = func() map[string]rule {
+	rows, err := csv.NewReader(bytes.NewReader(checkTable)).ReadAll()
+	if err != nil {
+		panic("calc: check.csv: " + err.Error())
+	}
+	out := map[string]rule{}
+	for i, r := range rows[1:] {
+		out[key(r[0], r[1])] = rule{id: r[0], variant: r[1], severity: r[2], pass: r[3], fail: r[4], unknown: r[5], of: r[6], rank: i}
+	}
+	return out
+}()
+
+func key(id, variant string) string {
+	if variant == "" {
+		return id
+	}
+	return id + "/" + variant
+}
+
+// finding is one check's outcome, its words not yet made: a search weighs
+// many and shows few.
+type finding struct {
+	rule   rule
+	result Result
+	onSite bool
+	args   []string
+	fields []string
+}
+
+func (f finding) fails(severity string) bool {
+	return f.result == Fail && f.rule.severity == severity
+}
+
+// opens reports whether f keeps a plan from being a go by not being known.
+func (f finding) opens() bool {
+	return f.result == Unknown && !f.onSite && f.rule.severity != string(Advice)
+}
+
+func (f finding) text() string {
+	t := map[Result]string{Pass: f.rule.pass, Fail: f.rule.fail, Unknown: f.rule.unknown}[f.result]
+	for i, a := range f.args {
+		t = strings.ReplaceAll(t, fmt.Sprintf("{%d}", i), a)
+	}
+	return t
+}
+
+func (f finding) check() Check {
+	s := Severity(f.rule.severity)
+	if s == severityRefer {
+		s = Block
+	}
+	return Check{ID: f.rule.id, Severity: s, Result: f.result, OnSite: f.onSite, Text: f.text(), Source: f.rule.of, Fields: f.fields}
+}
+
+// findings is a go/no-go list in the making.
+type findings []finding
+
+func (fs *findings) add(k string, r Result, args ...string) *finding {
+	row, ok := rules[k]
+	if !ok {
+		panic("calc: no check " + k)
+	}
+	*fs = append(*fs, finding{rule: row, result: r, args: args})
+	return &(*fs)[len(*fs)-1]
+}
+
+// judge adds a pass or a fail.
+func (fs *findings) judge(k string, ok bool, args ...string) *finding {
+	if ok {
+		return fs.add(k, Pass, args...)
+	}
+	return fs.add(k, Fail, args...)
+}
+
+// ask adds an unknown that names what would settle it.
+func (fs *findings) ask(k string, fields []string, args ...string) {
+	fs.add(k, Unknown, args...).fields = fields
+}
+
+// site adds what only people on the spot can answer: good says which answer
+// passes.
+func (fs *findings) site(k string, answer *bool, good bool, field string, args ...string) {
+	if answer == nil {
+		f := fs.add(k, Unknown, args...)
+		f.onSite, f.fields = true, []string{field}
+		return
+	}
+	fs.judge(k, *answer == good, args...).onSite = true
+}
+
+// verdict is what a list of findings comes to.
+type verdict struct {
+	decision Decision
+	signOffs []string // failing sign-offs by id
+	unsigned []string // those of them that nobody signed
+	blocks   int
+	unknowns int
+}
+
+func (fs findings) verdict(signed func(id string) bool, most int) verdict {
+	v := verdict{decision: Go}
+	refer := false
+	for _, f := range fs {
+		switch {
+		case f.fails(severityRefer):
+			refer = true
+		case f.fails(string(Block)):
+			v.blocks++
+		case f.fails(string(SignOff)):
+			if !slices.Contains(v.signOffs, f.rule.id) {
+				v.signOffs = append(v.signOffs, f.rule.id)
+				if !signed(f.rule.id) {
+					v.unsigned = append(v.unsigned, f.rule.id)
+				}
+			}
+		case f.opens():
+			v.unknowns++
+		}
+	}
+	switch {
+	case refer || len(v.signOffs) > most:
+		v.decision = Refer
+	case v.blocks > 0:
+		v.decision = NoGo
+	case v.unknowns > 0:
+		v.decision = Open
+	}
+	return v
+}
+
+// order sorts by how decisive a check is, keeping the order within one.
+func (fs findings) order() {
+	slices.SortStableFunc(fs, func(a, b finding) int { return a.rule.rank - b.rule.rank })
+}

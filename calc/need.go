@@ -1,0 +1,191 @@
+package calc
+
+import (
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/motion"
+	"linetender/calc/resistance"
+	"linetender/calc/unit"
+)
+
+// need is what the load asks for.
+type need struct {
+	load    resistance.Load
+	sum     resistance.Sum
+	off     bound.Of[unit.Angle]
+	force   Force // along the line, may be negative
+	side    Force
+	tooHigh bool  // a step that no wheel can climb, left out of the sum
+	static  Force // what would roll: the grade with no credit
+	holds   bool  // the grade may win over rolling, so a line must hold it
+	runs    bool  // it may move with no pull at all
+	assumed []Assumed
+	rows    map[string]handbook.Row
+}
+
+// pullHigh is the force at its high end, nothing when the load runs by itself.
+func (n need) pullHigh() unit.Force { return max(0, n.force.High) }
+
+// pull is the force with its negative ends, which need no pull, taken as zero.
+func (n need) pull() Force {
+	return Force{Low: max(0, n.force.Low), Best: max(0, n.force.Best), High: n.pullHigh()}
+}
+
+// way turns a slope and the direction of a pull into the slope along the way,
+// positive where it climbs. A level way may climb or fall by all that is not
+// known of it; so does one whose direction nobody told.
+func way(slope bound.Of[unit.Angle], pull string) bound.Of[unit.Angle] {
+	switch pull {
+	case "uphill":
+		return slope
+	case "downhill":
+		return slope.Scale(-1)
+	}
+	steepest := max(slope.High, -slope.Low)
+	return bound.Of[unit.Angle]{Low: -steepest, High: steepest}
+}
+
+func reckonNeed(c job.Case) need {
+	n := need{rows: map[string]handbook.Row{}}
+	l := c.Load
+	ratio := func(name string, v bound.Of[bound.Ratio], r handbook.Row, ok bool) bound.Of[bound.Ratio] {
+		if !ok {
+			panic("calc: no figure for a word that the case took: " + name)
+		}
+		n.rows[name] = r
+		return v
+	}
+	n.load = resistance.Load{Mass: l.Mass, Way: way(l.Slope, l.Pull)}
+	v, r, ok := handbook.Rolling(l.Ground)
+	n.load.Rolling = ratio("rolling", v, r, ok)
+	v, r, ok = handbook.Sliding(l.Ground)
+	n.load.Sliding = ratio("sliding", v, r, ok)
+
+	if l.Locked != nil {
+		n.load.Locked = *l.Locked
+	} else {
+		n.load.Locked = bound.Between[bound.Ratio](0, 1)
+		n.assume("load.locked", "0 to 1", "nobody said whether its wheels turn")
+	}
+	if l.Sunk != "" {
+		v, r, ok = handbook.Mire(l.Sunk)
+		n.load.Mire = ratio("mire", v, r, ok)
+	}
+	if l.Belly != nil && *l.Belly {
+		v, r = handbook.BellyDrag()
+		n.load.Belly = ratio("belly", v, r, true)
+	}
+	n.step(l.Lip)
+	if l.OffLine != nil {
+		n.off = *l.OffLine
+	} else {
+		free, _ := handbook.OffLineFree()
+		n.off = bound.Between(0, free)
+		n.assume("load.off_line", "0 to "+degrees(free), "nobody said how far the line leads off the way it will move")
+	}
+	n.sum = must(resistance.Of(n.load))
+	var err error
+	n.force, n.side, err = resistance.AlongLine(n.sum.Total, n.off)
+	if err != nil {
+		panic("calc: " + err.Error())
+	}
+	steep := bound.Of[unit.Angle]{
+		Low:  max(0, n.load.Way.Low, -n.load.Way.High),
+		Best: max(n.load.Way.Best, -n.load.Way.Best),
+		High: max(n.load.Way.High, -n.load.Way.Low),
+	}
+	n.static = Force{
+		Low:  unit.Weight(l.Mass.Low).Scale(steep.Low.Sin()),
+		Best: unit.Weight(l.Mass.Best).Scale(steep.Best.Sin()),
+		High: unit.Weight(l.Mass.High).Scale(steep.High.Sin()),
+	}
+	n.holds = n.static.High > n.sum.Rolling.Low
+	n.runs = n.sum.Total.Low <= 0
+	return n
+}
+
+// step adds what a step before the wheels asks for. One that a wheel can't
+// climb is left out of the sum: there is no such force, and the check blocks.
+func (n *need) step(lip *job.Lip) {
+	if lip == nil || lip.None {
+		return
+	}
+	blocked, _ := handbook.LipBlocked()
+	if lip.Height.High >= lip.Radius.Low.Scale(float64(blocked)) {
+		n.tooHigh = true
+		return
+	}
+	share, row := handbook.AxleShareUnasked()
+	axle := bound.Exactly(share)
+	if lip.AxleShare != nil {
+		axle = *lip.AxleShare
+	} else {
+		n.assume("load.lip.axle_share", "0.5", "nobody said how much of the weight the axle that meets the step carries")
+	}
+	n.rows["lip"] = row
+	n.load.Step = must(resistance.Step(lip.Height, lip.Radius, axle))
+}
+
+func (n *need) assume(field, value, why string) {
+	n.assumed = append(n.assumed, Assumed{Field: field, Value: value, Why: why})
+}
+
+// must passes on a topic's answer. The case has been read inside the topics'
+// domains, so an error here is our own bug.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic("calc: " + err.Error())
+	}
+	return v
+}
+
+// holding is what the line that keeps the load carries, reckoned with the
+// rope that holds it when one is there.
+type holding struct {
+	Holding
+	line    motion.Line
+	check   unit.Force // what the line, its anchor and tow point are held against
+	checked bool       // check could be reckoned
+	missing []string
+}
+
+func reckonHolding(c job.Case, n need, rope *piece) holding {
+	h := holding{Holding: Holding{Static: n.static, Needed: n.holds, Main: n.runs && n.holds}}
+	over, _ := handbook.HoldingOverStatic()
+	h.check = n.static.High.Scale(float64(over))
+	if rope == nil {
+		h.missing = append(h.missing, "gear (a rope with use holding)")
+		return h
+	}
+	stiff, ok := rope.stiffness()
+	if !ok {
+		h.missing = append(h.missing, rope.path+".material", rope.path+".rating")
+		return h
+	}
+	if c.Reach == nil || c.Distance == nil {
+		if c.Reach == nil {
+			h.missing = append(h.missing, "reach")
+		}
+		if c.Distance == nil {
+			h.missing = append(h.missing, "distance")
+		}
+		return h
+	}
+	least, _ := handbook.HoldingShortest()
+	h.line = motion.Line{Stiffness: stiff, Length: Length{
+		Low:  max(least, c.Reach.Low-c.Distance.High),
+		Best: max(least, c.Reach.Best),
+		High: max(least, c.Reach.High),
+	}}
+	for _, s := range handbook.Slacks() {
+		h.Arrest = append(h.Arrest, Arrest{Slack: s, Force: must(motion.Arrest(n.static, s, h.line))})
+	}
+	slack, _ := handbook.SlackChecked()
+	if c.Site.Slack != nil {
+		slack = c.Site.Slack.High
+	}
+	h.check = max(h.check, must(motion.Arrest(n.static, slack, h.line)).High)
+	h.checked = true
+	return h
+}

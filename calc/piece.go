@@ -1,0 +1,241 @@
+package calc
+
+import (
+	"fmt"
+
+	"linetender/calc/anchor"
+	"linetender/calc/bound"
+	"linetender/calc/gear"
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/motion"
+	"linetender/calc/unit"
+)
+
+// piece is one listed piece of gear with what it may carry.
+type piece struct {
+	g        job.Gear
+	path     string
+	label    string
+	working  *unit.Force // nil when not known
+	breaks   *unit.Force
+	nothing  bool // it counts nothing, whatever is stamped
+	steep    bool // a leg that leans too far
+	badJoin  string
+	tellMark bool // stamp or its kind not told
+	tellCond bool
+	tellMade bool
+	tellKnot bool
+	tellLeg  bool
+}
+
+func readPiece(g job.Gear, i int) piece {
+	p := piece{g: g, path: fmt.Sprintf("gear[%d]", i), label: g.Kind}
+	if g.Name != "" {
+		p.label = g.Name
+	}
+	made := g.Improvised
+	p.tellMade = made == nil
+	p.tellCond = g.Condition == "" || g.Condition == "unknown"
+	p.tellKnot = g.Kind == "rope" && !g.KnotsTold
+	p.tellLeg = g.Kind == "sling" && g.SlingAngle == nil
+	kept := bound.Ratio(1)
+	for _, k := range g.Knots {
+		share, _ := handbook.KnotEfficiency(k)
+		kept = min(kept, share.Low)
+		if ok, _ := handbook.MayJoin(k); !ok {
+			p.badJoin = k
+		}
+	}
+	steepest, _ := handbook.SlingAngleMost()
+	leg := unit.Angle(0)
+	if g.SlingAngle != nil {
+		leg = g.SlingAngle.High
+	}
+	p.steep = leg >= steepest
+	p.nothing = g.Rating.Kind == "unmarked" || g.Condition == "damaged" || made != nil && *made || p.badJoin != "" || p.steep
+	if p.nothing {
+		p.working, p.breaks = new(unit.Force), new(unit.Force)
+		return p
+	}
+	if g.Rating.Kind == "" || g.Rating.Force == nil {
+		p.tellMark = true
+		return p
+	}
+	legs := 1
+	if g.Count > 1 {
+		legs, _ = handbook.PartsThatCount(g.Equalised)
+	}
+	factor, _, _ := handbook.DesignFactor(g.Kind)
+	s := gear.Stamp{
+		Force: g.Rating.Force.Low, Breaking: g.Rating.Kind == "breaking", Factor: factor,
+		Kept: kept, Leg: leg, Legs: legs,
+	}
+	over, _ := handbook.BreaksOverWorking()
+	w, b := must(gear.Working(s, steepest)), must(gear.Breaks(s, over, steepest))
+	p.working, p.breaks = &w, &b
+	return p
+}
+
+// alone is what one of several pieces side by side may carry, and together
+// what adding their ratings would claim.
+func (p piece) alone() (one, added unit.Force, ok bool) {
+	if p.working == nil || p.nothing || p.g.Count < 2 {
+		return 0, 0, false
+	}
+	legs, _ := handbook.PartsThatCount(p.g.Equalised)
+	one = p.working.Scale(1 / float64(legs))
+	return *p.working, one.Scale(float64(p.g.Count)), true
+}
+
+// stiffness is EA of the piece's rope: from its breaking strength and the
+// stretch of its material. With only a working limit stamped it may break
+// anywhere from the settled multiple of it to its whole design factor.
+func (p piece) stiffness() (Force, bool) {
+	strain, _, ok := handbook.StretchAtBreak(p.g.Material)
+	if !ok || p.g.Rating.Force == nil || p.g.Rating.Kind == "" || p.g.Rating.Kind == "unmarked" {
+		return Force{}, false
+	}
+	breaking := *p.g.Rating.Force
+	if p.g.Rating.Kind == "working" {
+		over, _ := handbook.BreaksOverWorking()
+		factor, _, _ := handbook.DesignFactor(p.g.Kind)
+		breaking = Force{
+			Low:  breaking.Low.Scale(float64(over)),
+			Best: breaking.Best.Scale(float64(factor)),
+			High: breaking.High.Scale(float64(factor)),
+		}
+	}
+	return must(motion.Stiffness(breaking, strain)), true
+}
+
+// fixed is one listed anchor with what it may hold.
+type fixed struct {
+	a        job.Anchor
+	path     string
+	label    string
+	capacity *unit.Force // after the factor; nil when not known
+	nothing  bool
+	thin     bool
+	missing  []string
+	row      handbook.Row
+}
+
+func readAnchor(c job.Case, i int) fixed {
+	a := c.Anchors[i]
+	f := fixed{a: a, path: fmt.Sprintf("anchors[%d]", i), label: a.Kind}
+	if a.Name != "" {
+		f.label = a.Name
+	}
+	hold := func(n unit.Force) { f.capacity = &n }
+	ask := func(field string, known bool) {
+		if !known {
+			f.missing = append(f.missing, f.path+"."+field)
+		}
+	}
+	factor, _, _ := handbook.DesignFactor("anchor")
+	switch a.Kind {
+	case "person", "post":
+		f.nothing = true
+	case "tree", "stump":
+		ask("diameter", a.Diameter != nil)
+		ask("alive", a.Alive != nil)
+		if a.Kind == "tree" {
+			ask("lean", a.Lean != nil)
+		}
+		if a.Diameter != nil {
+			find := handbook.TreeHold
+			if a.Kind == "stump" {
+				find = handbook.StumpHold
+			}
+			n, row, ok := find(a.Diameter.Low)
+			f.row, f.thin, f.nothing = row, !ok, !ok
+			hold(n)
+		}
+		if a.Alive != nil && !*a.Alive || a.Lean != nil && *a.Lean {
+			f.nothing = true
+		}
+	case "picket":
+		ask("pattern", a.Pattern != "")
+		ask("soil", a.Soil != "")
+		if len(f.missing) == 0 {
+			loam, row, _ := handbook.PicketHold(a.Pattern)
+			soil, _, _ := handbook.PicketSoil(a.Soil)
+			f.row = row
+			hold(must(anchor.Picket(loam, soil.Low, factor)))
+		}
+	case "deadman":
+		ask("diameter", a.Diameter != nil)
+		ask("length", a.Length != nil)
+		ask("depth", a.Depth != nil)
+		ask("soil", a.Soil != "")
+		if len(f.missing) == 0 {
+			f.deadman(factor)
+		}
+	case "vehicle":
+		ask("mass", a.Mass != nil)
+		if a.Mass != nil {
+			share, row := handbook.VehicleAnchorShare()
+			f.row = row
+			hold(must(anchor.Vehicle(a.Mass.Low, worseGrip(c), share)))
+		}
+	case "rock", "rated":
+		ask("rating", a.Rating.Force != nil || a.Rating.Kind == "unmarked")
+		ask("rating_kind", a.Rating.Kind != "")
+		if len(f.missing) == 0 {
+			f.rated()
+		}
+	}
+	if f.nothing {
+		hold(0)
+	}
+	return f
+}
+
+func (f *fixed) deadman(factor bound.Ratio) {
+	a := f.a
+	pressure, row, ok := handbook.DeadmanPressure(a.Depth.Low, "")
+	f.row = row
+	hold := unit.Force(0)
+	if ok {
+		soil, _, _ := handbook.DeadmanSoil(a.Soil)
+		trench, _ := handbook.DeadmanTrench()
+		slender, _ := handbook.DeadmanSlender(true)
+		l := anchor.Log{
+			Face: a.Diameter.Low, Trench: trench, Pressure: pressure, Soil: soil.Low,
+			Length: min(a.Length.Low, a.Diameter.Low.Scale(float64(slender))), // longer bends and does not bear
+		}
+		hold = must(anchor.Deadman(l, factor))
+	}
+	f.capacity = &hold
+}
+
+// rated is a point with a stamp. A breaking figure keeps the factor of
+// hardware, not the lesser one of a computed anchor.
+func (f *fixed) rated() {
+	r := f.a.Rating
+	n := unit.Force(0)
+	switch r.Kind {
+	case "working":
+		n = r.Force.Low
+	case "breaking":
+		factor, _, _ := handbook.DesignFactor("tow point")
+		n = r.Force.Low.Scale(1 / float64(factor))
+	default:
+		f.nothing = true
+	}
+	f.capacity = &n
+}
+
+// worseGrip is the least grip of the grounds that the case names: an anchor
+// vehicle stands near the load or near the puller, and nobody says which.
+func worseGrip(c job.Case) bound.Ratio {
+	worst, _, _ := handbook.Grip(c.Load.Ground)
+	least := worst.Low
+	for _, p := range c.Pullers {
+		if g, _, ok := handbook.Grip(p.Ground); ok {
+			least = min(least, g.Low)
+		}
+	}
+	return least
+}

@@ -1,0 +1,415 @@
+package calc
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/motion"
+	"linetender/calc/unit"
+)
+
+// Reckon plans a recovery: it weighs every way to rope the job with the gear
+// that is there, takes the best, and says what decides it, what would be worth
+// measuring and what would turn a no-go round.
+//
+// The case must come from [job.Sheet.Case], which keeps it inside what the
+// topics are valid for. Equal cases give equal plans.
+func Reckon(c job.Case) Plan {
+	s := newSearch(c)
+	all := s.run()
+	p := s.plan(all)
+	if p.Decision == Refer {
+		return p
+	}
+	p.Measure = measures(c, all[0])
+	if p.Decision == NoGo {
+		p.Changes = changes(c, all[0])
+	}
+	return p
+}
+
+// decide is Reckon without what is found by planning again.
+func decide(c job.Case) weighed { return newSearch(c).run()[0] }
+
+func (s search) plan(all []weighed) Plan {
+	o := all[0]
+	p := Plan{
+		Decision: o.v.decision,
+		SignOffs: []string{},
+		Checks:   []Check{},
+		Assumed:  s.assumed(o),
+		Cautions: cautions(s, o),
+	}
+	p.Why = why(o)
+	if o.v.decision == Refer {
+		s.refer(&p, o)
+		return p
+	}
+	for _, f := range o.fs {
+		p.Checks = append(p.Checks, f.check())
+	}
+	if len(o.v.unsigned) > 0 {
+		p.SignOffs = o.v.unsigned
+		p.Conditional = o.v.decision == Go
+	}
+	sum, force, side := s.n.sum, s.n.force, s.n.side
+	p.Resistance = &Resistance{Grade: sum.Grade, Rolling: sum.Rolling, Drag: sum.Drag, Mire: sum.Mire, Lip: sum.Lip, Total: sum.Total}
+	p.Force, p.SideLoad, p.RunsAlone = &force, &side, s.n.runs
+	p.Tackle = o.rove()
+	if o.power != nil {
+		p.Puller = &Pull{Name: o.power.p.Name, Available: o.power.available, Most: o.power.most, Limit: o.power.limit}
+	}
+	p.Travel = s.travel(o)
+	h := o.path.hold.Holding
+	if !s.n.holds {
+		h = Holding{Static: s.n.static}
+	}
+	p.Holding = &h
+	p.Gear, p.Anchors = members(o)
+	p.Options = options(all)
+	p.Energy = s.energy(o)
+	p.Working = s.working(o)
+	return p
+}
+
+func (o weighed) rove() *Rove {
+	r := &Rove{
+		Parts: o.rig.first.Parts, HaulFrom: o.rig.first.From.String(), Sheaves: o.rig.first.Sheaves(), LeadBlocks: o.rig.leads,
+		Efficiency: o.s.eta, Advantage: o.s.advantage, Tensions: o.s.tensions, Haul: o.s.haul,
+		LeadAnchor: o.s.lead, HandbookHaul: o.s.manual, Compound: o.s.compound,
+	}
+	if !o.rig.first.Straight() {
+		r.StandingAnchor = o.s.anchor
+	}
+	return r
+}
+
+func (s search) travel(o weighed) *Travel {
+	t := &Travel{Haul: o.s.travel, Rope: o.s.rope}
+	if o.s.travel != nil && o.power != nil && o.power.p.Run != nil {
+		if n, err := motion.Bites(o.s.travel.High, o.power.p.Run.Low); err == nil {
+			t.Bites = &n
+		}
+	}
+	return t
+}
+
+func members(o weighed) (gear []Member, anchors []Held) {
+	seats := slices.Clone(o.path.seats)
+	slices.SortStableFunc(seats, func(a, b seat) int { return cmp.Compare(weight(b), weight(a)) })
+	for _, t := range seats {
+		var ratio *float64
+		r, known := t.ratio()
+		if known && !math.IsInf(r, 1) {
+			ratio = &r
+		}
+		name := ""
+		if t.piece != nil {
+			name = t.piece.g.Name
+		} else if t.fixed != nil {
+			name = t.fixed.a.Name
+		}
+		passes := known && r <= 1 && (t.peak == nil || t.breaks == nil || *t.peak <= *t.breaks)
+		if t.anchor {
+			anchors = append(anchors, Held{Kind: t.kind, Name: name, Use: t.use, Force: t.tension, Peak: t.peak, Capacity: t.working, Ratio: ratio,
+				Passes: passes && len(t.fixed.missing) == 0})
+			continue
+		}
+		kind := t.kind
+		if kind == "" || t.use == "tow-point" || t.use == "hitch" || t.use == "holding-point" {
+			kind = t.use
+		}
+		gear = append(gear, Member{Kind: kind, Name: name, Use: t.use, Tension: t.tension, Working: t.working, Ratio: ratio, Peak: t.peak,
+			Passes: passes && (t.piece == nil || !t.piece.untold())})
+	}
+	return gear, anchors
+}
+
+// weight sorts the weakest first: what counts nothing, then by use ratio, and
+// what is not known before what passes.
+func weight(t seat) float64 {
+	r, known := t.ratio()
+	if !known {
+		return 1
+	}
+	return r
+}
+
+// why gives the one to three findings that decide a plan, most decisive first.
+func why(o weighed) []string {
+	var out []string
+	take := func(want func(f finding) bool) {
+		for _, f := range o.fs {
+			if len(out) < 3 && want(f) && !slices.Contains(out, f.text()) {
+				out = append(out, f.text())
+			}
+		}
+	}
+	switch o.v.decision {
+	case Refer:
+		take(func(f finding) bool { return f.fails(severityRefer) })
+		if len(o.v.signOffs) > 2 {
+			take(func(f finding) bool { return f.fails(string(SignOff)) })
+		}
+		take(func(f finding) bool { return f.fails(string(Block)) && !numeric(f) })
+	case NoGo:
+		take(func(f finding) bool { return f.fails(string(Block)) })
+	case Open:
+		take(finding.opens)
+	default:
+		take(func(f finding) bool { return f.fails(string(SignOff)) })
+		take(func(f finding) bool { return f.result == Pass && (f.rule.id == "U1" || f.rule.id == "R3" || f.rule.id == "A1") })
+	}
+	return out
+}
+
+// numeric reports whether a finding's words hold a force, which a refer must not.
+func numeric(f finding) bool {
+	return slices.Contains([]string{"U1", "U7", "R3", "R4", "R10", "A1", "T1", "L9", "T3", "U4", "L11"}, f.rule.id) && len(f.args) > 0
+}
+
+// refer leaves only what a hand-over needs: a number would invite a pull.
+func (s search) refer(p *Plan, o weighed) {
+	for _, f := range o.fs {
+		c := f.check()
+		if numeric(f) {
+			c.Text = map[Result]string{Pass: "passes", Fail: "fails", Unknown: "not known"}[f.result]
+		}
+		p.Checks = append(p.Checks, c)
+	}
+	p.Handover = s.handover(o)
+}
+
+func (s search) handover(o weighed) []string {
+	l := s.c.Load
+	say := []string{
+		fmt.Sprintf("What: a vehicle of %s to %s.", heavy(l.Mass.Low), heavy(l.Mass.High)),
+		fmt.Sprintf("How it lies: on %s, slope %s to %s along the pull, to go %s.", l.Ground, degrees(max(0, l.Slope.Low)), degrees(l.Slope.High), l.Pull),
+	}
+	if l.Sunk != "" {
+		say = append(say, fmt.Sprintf("Sunk: %s.", l.Sunk))
+	}
+	if l.SideSlope != nil {
+		say = append(say, fmt.Sprintf("Side slope: up to %s.", degrees(l.SideSlope.High)))
+	}
+	if len(s.c.Hazards) > 0 {
+		say = append(say, fmt.Sprintf("Hazards: %s.", list(s.c.Hazards)))
+	} else if !s.c.Asked {
+		say = append(say, "Hazards: not asked yet. Ask about people, wires, traffic, water, fuel, cargo and edges.")
+	}
+	if s.c.Crew != nil {
+		say = append(say, fmt.Sprintf("On site: %d people.", *s.c.Crew))
+	}
+	if s.c.Site.Tries != nil {
+		say = append(say, fmt.Sprintf("Tried already: %d times.", *s.c.Site.Tries))
+	}
+	return append(say, "Still to tell: where exactly, access width and ground for a heavy truck, photos, who to call back.")
+}
+
+func list(words []string) string {
+	out := ""
+	for i, w := range words {
+		if i > 0 {
+			out += ", "
+		}
+		out += w
+	}
+	return out
+}
+
+func (s search) assumed(o weighed) []Assumed {
+	out := []Assumed{}
+	for _, a := range s.c.Supplied {
+		out = append(out, Assumed{a.Field, a.Value, a.Why})
+	}
+	out = append(out, s.n.assumed...)
+	for _, w := range s.powers {
+		if o.power != nil && w.path == o.power.path {
+			out = append(out, w.assumed...)
+		}
+	}
+	if s.c.Tackle.Sheave == "" && !o.rig.straight() {
+		out = append(out, Assumed{"tackle.sheave", "plain", "nobody said what the sheaves run on"})
+	}
+	if o.rig.leads > 0 && s.c.Tackle.LeadAngle == nil {
+		out = append(out, Assumed{"tackle.lead_angle", "0 deg", "nobody said how far a lead block turns the rope; doubled back is the worst"})
+	}
+	for _, r := range s.tableRows(o) {
+		if r.Assumed() {
+			out = append(out, Assumed{"handbook " + r.String(), span(r), r.Cite()})
+		}
+	}
+	return out
+}
+
+func span(r handbook.Row) string {
+	if r.Low == r.High {
+		return fmt.Sprintf("%g %s", r.Best, r.Unit)
+	}
+	return fmt.Sprintf("%g to %g %s", r.Low, r.High, r.Unit)
+}
+
+// tableRows are the rows that the force and the pull rest on, in a fixed order.
+func (s search) tableRows(o weighed) []handbook.Row {
+	var out []handbook.Row
+	add := func(r handbook.Row) {
+		if r.Table != "" && !slices.Contains(out, r) {
+			out = append(out, r)
+		}
+	}
+	for _, name := range []string{"rolling", "sliding", "mire", "belly", "lip"} {
+		r := s.n.rows[name]
+		if name == "sliding" && s.n.sum.Drag.High == 0 {
+			continue
+		}
+		add(r)
+	}
+	if !o.rig.straight() {
+		_, r := sheaves(s.c.Tackle)
+		add(r)
+	}
+	if o.power != nil {
+		for _, l := range o.power.limits {
+			add(l.row)
+		}
+	}
+	for _, t := range o.path.seats {
+		add(t.row)
+	}
+	return out
+}
+
+func cautions(s search, o weighed) []string {
+	out := []string{
+		"Local codes and licensed practice come first. This passes checks on what you told it, no more.",
+		"Nobody in line with the rope, in its bight, downhill of the load or between the vehicles. Anyone may call stop, and stop is obeyed.",
+	}
+	if o.v.decision == Refer {
+		return append(out, "Hook nothing up. Keep everyone clear until the professional is there.")
+	}
+	out = append(out, "Gloves off the block, hands 2 m from drum and post; unhook only slack line.",
+		"After the rig is tight by a tenth to a fifth of the need, hold a minute and look it over from outside; touch it only slack.")
+	if s.n.runs {
+		out = append(out, "The load may run by itself: the holding line is the main line, and the puller only starts it.")
+	} else if s.n.holds {
+		out = append(out, "It can run back: holding line tended close and chocks at every stop, before any slack.")
+	}
+	if o.power != nil && o.power.machine() {
+		out = append(out, "Lowest gear, creep, no run. Front wheels lightening means stop.")
+		if way := o.power.p.Pull; way == "downhill" {
+			out = append(out, "The puller heads downhill: when the line parts or the load comes free it runs. Prove its brake there, keep the way below empty, stop before the slope ends.")
+		}
+	}
+	return out
+}
+
+// energy is what lies in the tight haul line, and how far everyone stands off.
+func (s search) energy(o weighed) *Stored {
+	least, _ := handbook.ClearLeast()
+	spans, _ := handbook.ClearSpans()
+	e := &Stored{Clear: least}
+	longest, whole, ok := o.span(s.c)
+	recoils := !o.rig.straight()
+	for _, t := range o.path.seats {
+		if t.piece != nil {
+			stretchy, _, _ := handbook.Stretchy(t.piece.g.Material)
+			recoils = recoils || stretchy
+		}
+	}
+	if ok {
+		e.Clear = motion.ClearDistance(longest.High, whole.High, float64(spans), recoils, least)
+	}
+	rope, there := o.ropeInLine()
+	if !ok || !there {
+		return e
+	}
+	stiff, ok := rope.stiffness()
+	if !ok {
+		return e
+	}
+	tension := o.s.haul
+	for _, t := range o.path.seats {
+		if t.piece == rope {
+			tension.High = max(tension.High, t.tension)
+		}
+	}
+	stored, _, err := motion.Stored(tension, motion.Line{Stiffness: stiff, Length: whole})
+	if err != nil {
+		return e
+	}
+	e.Stored = &stored
+	e.Beside = beside(stored.High, s.c.Load.Mass.Best)
+	return e
+}
+
+// beside sets an energy beside the load itself rolling: the speed at which it
+// would carry as much.
+func beside(e unit.Energy, m unit.Mass) string {
+	speed := math.Sqrt(2 * e.Joules() / m.Kilograms())
+	return fmt.Sprintf("as much as the load itself rolling at %s km/h (%s mph)", figure(speed*3.6, math.Ceil), figure(speed*2.23694, math.Ceil))
+}
+
+// options says for every number of parts why it was or wasn't taken: the
+// better reeving of each, fewest parts first.
+func options(all []weighed) []Option {
+	best := map[int]weighed{}
+	var order []int
+	for i := range all {
+		n := all[i].rig.parts()
+		if all[i].rig.second != nil {
+			n += 1000 * all[i].rig.first.Parts // compounds apart, by how they are made up
+		}
+		if _, ok := best[n]; !ok {
+			best[n] = all[i]
+			order = append(order, n)
+		}
+	}
+	slices.Sort(order)
+	var out []Option
+	for _, n := range order {
+		o := best[n]
+		taken := o.rig.first == all[0].rig.first && (o.rig.second == nil) == (all[0].rig.second == nil) && o.rig.parts() == all[0].rig.parts()
+		if o.rig.second != nil && !taken && o.v.decision == NoGo {
+			continue
+		}
+		out = append(out, Option{Parts: o.rig.parts(), HaulFrom: o.rig.name(), Decision: o.v.decision, Why: reason(o, taken), Taken: taken})
+	}
+	return out
+}
+
+func (r rig) name() string {
+	if r.second != nil {
+		return fmt.Sprintf("%d parts hauled by %d parts", r.first.Parts, r.second.Parts)
+	}
+	return r.first.From.String()
+}
+
+func reason(o weighed, taken bool) string {
+	for _, want := range []func(f finding) bool{
+		func(f finding) bool { return f.fails(severityRefer) },
+		func(f finding) bool { return f.fails(string(Block)) && f.rule.id == "U1" },
+		func(f finding) bool { return f.fails(string(Block)) },
+		func(f finding) bool { return f.opens() && f.rule.id == "R1" },
+		finding.opens,
+	} {
+		for _, f := range o.fs {
+			if want(f) {
+				return f.text()
+			}
+		}
+	}
+	worst := 0.0
+	for _, t := range o.path.seats {
+		if r, ok := t.ratio(); ok {
+			worst = max(worst, r)
+		}
+	}
+	if taken {
+		return fmt.Sprintf("Taken: the weakest piece works at %s of its limit, and no fewer parts do as well.", percent(worst))
+	}
+	return fmt.Sprintf("Would pass too: the weakest piece works at %s of its limit.", percent(worst))
+}

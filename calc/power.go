@@ -1,0 +1,266 @@
+package calc
+
+import (
+	"fmt"
+	"slices"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/puller"
+	"linetender/calc/unit"
+)
+
+// power is what one puller can give.
+type power struct {
+	p         job.Puller
+	path      string
+	limits    []limit
+	available *Force
+	limit     string
+	most      *unit.Force
+	missing   []string // fields that available needs
+	unmarked  bool     // a winch with no legible rating
+	rating    []string // fields that a winch's rating needs
+	tip       *Force
+	tipNeeds  []string
+	spanSlope unit.Angle // the steepest it may stand on when nobody told
+	assumed   []Assumed
+}
+
+// limit is one thing that bounds what a puller gives.
+type limit struct {
+	name string
+	f    Force
+	rule string
+	row  handbook.Row
+}
+
+// machine reports whether the puller hauls by its own wheels or tracks.
+func (w power) machine() bool { return w.p.Kind == "wheeled" || w.p.Kind == "tracked" }
+
+func pullerPath(c job.Case, i int) string {
+	if len(c.Pullers) == 1 {
+		return "puller"
+	}
+	return fmt.Sprintf("pullers[%d]", i)
+}
+
+func reckonPower(c job.Case, i int) power {
+	w := power{p: c.Pullers[i], path: pullerPath(c, i), spanSlope: way(c.Load.Slope, "").High}
+	switch w.p.Kind {
+	case "":
+		w.missing = append(w.missing, w.path+".kind")
+	case "people":
+		w.people()
+	case "winch", "hand-winch":
+		w.winch(c)
+	default:
+		w.traction(c)
+	}
+	if w.machine() && w.p.HitchRating != nil {
+		w.limits = append(w.limits, limit{name: "hitch", f: *w.p.HitchRating, rule: "the hitch point's rating"})
+	}
+	w.tipping(c)
+	if w.tip != nil {
+		w.limits = append(w.limits, limit{name: "tipping", f: *w.tip, rule: "weight × (front share × wheelbase − height of its centre × climb) ÷ hitch height"})
+	}
+	if len(w.missing) > 0 || len(w.limits) == 0 {
+		return w
+	}
+	least := w.limits[0]
+	a := least.f
+	for _, l := range w.limits[1:] {
+		if l.f.Low < least.f.Low {
+			least = l
+		}
+		a = Force{Low: min(a.Low, l.f.Low), Best: min(a.Best, l.f.Best), High: min(a.High, l.f.High)}
+	}
+	w.available, w.limit = &a, least.name
+	return w
+}
+
+func (w *power) people() {
+	if w.p.People == nil {
+		w.missing = append(w.missing, w.path+".people")
+		return
+	}
+	one, row := handbook.PersonPull()
+	w.limits = append(w.limits, limit{"people", must(puller.People(*w.p.People, one)), "people × one person's steady pull", row})
+	each, _ := handbook.PersonMost()
+	most := each.Scale(float64(*w.p.People))
+	w.most = &most
+}
+
+func (w *power) winch(c job.Case) {
+	r := w.p.Rating
+	switch {
+	case r.Kind == "unmarked":
+		w.unmarked = true
+		w.missing = append(w.missing, w.path+".rating")
+	case r.Force == nil || r.Kind == "":
+		if r.Force == nil {
+			w.rating = append(w.rating, w.path+".rating")
+		}
+		if r.Kind == "" {
+			w.rating = append(w.rating, w.path+".rating_kind")
+		}
+		w.missing = append(w.missing, w.rating...)
+	default:
+		f := *r.Force
+		if r.Kind == "breaking" {
+			factor, _, _ := handbook.DesignFactor("hook")
+			f = f.Scale(1 / float64(factor))
+		}
+		left, row := bound.Exactly(bound.Ratio(1)), handbook.Row{}
+		rule := "the winch's rating"
+		if w.p.Kind == "winch" {
+			var ok bool
+			if left, row, ok = handbook.DrumLayer(w.p.Layer); !ok {
+				w.rating = append(w.rating, w.path+".winch_layer")
+				w.missing = append(w.missing, w.path+".winch_layer")
+				return
+			}
+			rule = fmt.Sprintf("the winch's rating × what is left at layer %d", w.p.Layer)
+		}
+		w.limits = append(w.limits, limit{"rating", must(puller.Winch(f, left)), rule, row})
+	}
+	if r.Force != nil {
+		stall, _ := handbook.StallOverRating()
+		most := r.Force.High.Scale(float64(stall))
+		w.most = &most
+	}
+	if s, ok := w.stand(c); ok && w.p.Kind == "winch" {
+		s.Driven = bound.Exactly(bound.Ratio(1))
+		w.limits = append(w.limits, limit{name: "traction", f: must(puller.Braked(s)), rule: "grip × weight of the braked winch vehicle ± its grade", row: gripRow(w.p)})
+		if w.most != nil {
+			most := min(*w.most, must(puller.Most(s)))
+			w.most = &most
+		}
+	}
+}
+
+func gripRow(p job.Puller) handbook.Row {
+	_, row, _ := grip(p)
+	return row
+}
+
+func grip(p job.Puller) (bound.Of[bound.Ratio], handbook.Row, bool) {
+	if p.Kind == "tracked" {
+		return handbook.GripTracked(p.Ground)
+	}
+	return handbook.Grip(p.Ground)
+}
+
+// stand places the puller on its ground; ok is false when mass or ground is
+// not known.
+func (w *power) stand(c job.Case) (s puller.Stand, ok bool) {
+	if w.p.Mass == nil || w.p.Ground == "" {
+		return s, false
+	}
+	s.Mass = *w.p.Mass
+	if w.p.Slope != nil {
+		s.Way = way(*w.p.Slope, w.p.Pull)
+	} else {
+		s.Way = way(c.Load.Slope, "")
+		w.assumed = append(w.assumed, Assumed{w.path + ".slope", "± " + degrees(s.Way.High), "nobody said what slope the puller stands on"})
+	}
+	s.Grip, _, _ = grip(w.p)
+	s.Rolling, _, _ = handbook.Rolling(w.p.Ground)
+	return s, true
+}
+
+func (w *power) traction(c job.Case) {
+	s, ok := w.stand(c)
+	if !ok {
+		if w.p.Mass == nil {
+			w.missing = append(w.missing, w.path+".mass")
+		}
+		if w.p.Ground == "" {
+			w.missing = append(w.missing, w.path+".ground")
+		}
+	}
+	switch {
+	case w.p.Driven != nil:
+		s.Driven = *w.p.Driven
+	case w.p.Kind == "tracked":
+		s.Driven = bound.Exactly(bound.Ratio(1))
+		w.assumed = append(w.assumed, Assumed{w.path + ".driven", "1", "a tracked machine drives on its whole weight"})
+	default:
+		w.missing = append(w.missing, w.path+".driven")
+	}
+	if !ok {
+		return
+	}
+	most := must(puller.Most(s))
+	w.most = &most
+	if len(w.missing) == 0 {
+		w.limits = append(w.limits, limit{"traction", must(puller.Traction(s)), "grip × driven weight − its own rolling ∓ its own grade", gripRow(w.p)})
+	}
+}
+
+func (w *power) tipping(c job.Case) {
+	if w.p.Kind != "wheeled" {
+		return
+	}
+	need := func(name string, known bool) {
+		if !known {
+			w.tipNeeds = append(w.tipNeeds, w.path+"."+name)
+		}
+	}
+	p := w.p
+	need("hitch_height", p.HitchHeight != nil)
+	need("front_share", p.FrontShare != nil)
+	need("wheelbase", p.Wheelbase != nil)
+	need("cg_height", p.CGHeight != nil)
+	need("mass", p.Mass != nil)
+	if len(w.tipNeeds) > 0 {
+		return
+	}
+	lean := way(c.Load.Slope, "")
+	if p.Slope != nil {
+		lean = way(*p.Slope, p.Pull)
+	}
+	t := must(puller.Tipping(puller.Frame{
+		Mass: *p.Mass, Way: lean, FrontShare: *p.FrontShare,
+		Wheelbase: *p.Wheelbase, CGHeight: *p.CGHeight, Hitch: *p.HitchHeight,
+	}))
+	w.tip = &t
+}
+
+// hitchRefused says why a kind of hitch point may not pull, "" when it may.
+// These are blocks by kind: the sums may pass and people have died.
+func hitchRefused(kind string) string {
+	if slices.Contains([]string{"drawbar", "rated-point", ""}, kind) {
+		return ""
+	}
+	if why, ok := map[string]string{
+		"top-link":    "a hitch above the axle tips the machine over backward; use the drawbar",
+		"three-point": "its arms can lift the line above the axle and tip the machine over backward; use the drawbar",
+		"axle":        "an axle is no hitch: a line on it climbs and tips the machine over backward; use the drawbar",
+		"ball":        "a ball breaks off and flies along the line; use the drawbar or a rated point",
+		"bumper":      "a bumper is no tow point; use the drawbar or a rated point",
+		"loader":      "a loader is no pulling point: raised, it tips the machine; use the drawbar",
+		"roll-bar":    "a roll bar is above the axle and tips the machine over backward; use the drawbar",
+	}[kind]; ok {
+		return why
+	}
+	return "only a drawbar or a rated point at or below the axle may pull"
+}
+
+// towPointRefused is hitchRefused for the stuck vehicle.
+func towPointRefused(kind string) string {
+	switch kind {
+	case "rated-eye", "frame", "":
+		return ""
+	case "hitch-ball":
+		return "a ball breaks off and flies along the line"
+	case "bumper":
+		return "it is made to crumple, and comes off with the line"
+	case "tie-down":
+		return "it is made for the force of a lashing, not of a pull"
+	case "suspension":
+		return "steering and suspension bend or tear out"
+	}
+	return "only a rated point or the frame may be pulled on"
+}

@@ -1,0 +1,189 @@
+package calc
+
+import (
+	"math"
+	"slices"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/motion"
+	"linetender/calc/tackle"
+	"linetender/calc/unit"
+)
+
+// rig is one way to rope the job: a tackle, perhaps a second one that hauls
+// its haul line, and lead blocks.
+type rig struct {
+	first  tackle.Reeving
+	second *tackle.Reeving
+	leads  int
+}
+
+// parts is how far the haul line comes out for each length the load moves.
+func (r rig) parts() int {
+	if r.second != nil {
+		return r.first.Parts * r.second.Parts
+	}
+	return r.first.Parts
+}
+
+// straight reports whether there is no block at all.
+func (r rig) straight() bool { return r.first.Straight() && r.second == nil && r.leads == 0 }
+
+// strain is what a rig puts on each thing.
+type strain struct {
+	eta       Ratio
+	advantage Ratio // of the tackles, lead blocks not counted
+	tensions  []unit.Force
+	haul      Force
+	manual    unit.Force
+	anchor    Force
+	lead      Force
+	places    []place
+	travel    *Length
+	rope      *Length
+	compound  *Compound
+}
+
+// place is one thing that the load path must have.
+type place struct {
+	use     string
+	kinds   []string // of gear that may serve; nil for an anchor
+	tension unit.Force
+	perHaul float64     // highest tension for a unit of haul at the puller
+	sheaves int         // that a block must have in all
+	rope    unit.Length // that a rope must have
+	whole   bool        // the rope may be made of several joined end to end
+	hold    bool        // of the holding line: not hauled
+}
+
+var joiners = []string{"shackle", "sling", "strap", "chain", "hook", "link"}
+
+func sheaves(t job.Tackle) (Ratio, handbook.Row) {
+	kind := t.Sheave
+	if kind == "" {
+		kind = "plain"
+	}
+	eta, row, _ := handbook.SheaveEfficiency(kind)
+	return eta, row
+}
+
+func reckonStrain(c job.Case, n need, r rig) strain {
+	s := strain{}
+	s.eta, _ = sheaves(c.Tackle)
+	pull := n.pull()
+	a1 := must(tackle.Advantage(r.first, s.eta))
+	s.advantage = a1
+	line := split(pull, a1) // the first tackle's haul line
+	s.tensions = must(tackle.Tensions(r.first, pull.High, s.eta.Low))
+	s.anchor = must(tackle.Anchor(r.first, pull, s.eta))
+	count := r.first.Sheaves()
+	haul := line
+	a2 := bound.Exactly(bound.Ratio(1))
+	if r.second != nil {
+		a2 = must(tackle.Advantage(*r.second, s.eta))
+		haul = split(line, a2)
+		s.advantage = Ratio{Low: a1.Low * a2.Low, Best: a1.Best * a2.Best, High: a1.High * a2.High}
+		count += r.second.Sheaves()
+	}
+	s.haul = must(tackle.Lead(haul, r.leads, s.eta))
+	share, _ := handbook.ManualRulePerSheave()
+	manual, _, err := tackle.Manual(pull.High, r.parts(), count+r.leads, share)
+	s.manual = must(manual, err)
+	s.haul.High = max(s.haul.High, s.manual)
+	if r.second != nil {
+		s.compound = &Compound{Parts: r.second.Parts, Advantage: s.advantage, Haul: s.haul}
+	}
+	angle := unit.Angle(0)
+	if c.Tackle.LeadAngle != nil {
+		angle = c.Tackle.LeadAngle.Low
+	}
+	if r.leads > 0 {
+		doubled := must(tackle.BlockLoad(unit.Newtons(1), angle)).Newtons()
+		s.lead = s.haul.Scale(doubled)
+	}
+	s.way(c, r)
+	s.list(n, r, a1, a2)
+	return s
+}
+
+// split divides a force by an advantage: most where the force is most and the
+// sheaves are poorest.
+func split(f Force, a Ratio) Force {
+	return Force{Low: f.Low.Scale(1 / float64(a.High)), Best: f.Best.Scale(1 / float64(a.Best)), High: f.High.Scale(1 / float64(a.Low))}
+}
+
+func (s *strain) way(c job.Case, r rig) {
+	if c.Distance != nil {
+		t := must(motion.Travel(*c.Distance, r.parts()))
+		s.travel = &t
+	}
+	if c.Reach != nil && c.Lead != nil {
+		more, tail, _ := handbook.RopeAllowance()
+		rope := must(motion.Rope(r.first.Parts, *c.Reach, *c.Lead, more, tail))
+		s.rope = &rope
+	}
+}
+
+// list names every place of the load path between load and puller.
+func (s *strain) list(n need, r rig, a1, a2 Ratio) {
+	pull := n.pullHigh()
+	lose := math.Pow(float64(s.eta.High), float64(r.leads))
+	onLoad := float64(a1.High*a2.High) * lose // force on the load for a unit of haul
+	dead := must(tackle.HeldDeadEnd(r.first, pull, s.eta.Low))
+	rope := max(slices.Max(s.tensions), dead)
+	ropePer := math.Max(float64(a2.High)*lose, 1)
+	if r.second == nil {
+		rope, ropePer = max(rope, s.haul.High), 1
+	}
+	var need unit.Length
+	if s.rope != nil {
+		need = s.rope.High
+	}
+	kinds := []string{"rope"}
+	if r.straight() {
+		kinds = append(kinds, "chain", "strap", "sling")
+	}
+	add := func(p place) { s.places = append(s.places, p) }
+	add(place{use: "haul", kinds: kinds, tension: rope, perHaul: ropePer, rope: need, whole: r.straight()})
+	s.blocks(r.first, pull, onLoad, s.anchor.High)
+	if r.second != nil {
+		line := split(n.pull(), a1).High
+		add(place{use: "haul", kinds: []string{"rope"}, tension: s.haul.High, perHaul: 1, rope: need})
+		s.blocks(*r.second, line, float64(a2.High)*lose, must(tackle.Anchor(*r.second, split(n.pull(), a1), s.eta)).High)
+	}
+	for range r.leads {
+		per := 0.0
+		if s.haul.High > 0 {
+			per = float64(s.lead.High) / float64(s.haul.High)
+		}
+		add(place{use: "lead-block", kinds: []string{"block"}, tension: s.lead.High, perHaul: per, sheaves: 1})
+		add(place{use: "lead-block", kinds: joiners, tension: s.lead.High, perHaul: per})
+		add(place{use: "lead", tension: s.lead.High, perHaul: per})
+	}
+}
+
+// blocks lists one tackle's blocks, what joins them and its anchor. The
+// moving side carries the whole force; the fixed side the sum of its lines.
+func (s *strain) blocks(r tackle.Reeving, pull unit.Force, onLoad float64, anchor unit.Force) {
+	fixedPer := onLoad
+	if a := float64(must(tackle.Advantage(r, s.eta)).High); r.From == tackle.Moving {
+		fixedPer *= 1 - 1/a
+	} else {
+		fixedPer *= 1 + 1/a
+	}
+	if k := r.MovingSheaves(); k > 0 {
+		s.places = append(s.places,
+			place{use: "moving-block", kinds: []string{"block"}, tension: pull, perHaul: onLoad, sheaves: k},
+			place{use: "load", kinds: joiners, tension: pull, perHaul: onLoad})
+	}
+	if k := r.StandingSheaves(); k > 0 {
+		s.places = append(s.places,
+			place{use: "standing-block", kinds: []string{"block"}, tension: anchor, perHaul: fixedPer, sheaves: k},
+			place{use: "anchor", kinds: joiners, tension: anchor, perHaul: fixedPer})
+	}
+	if !r.Straight() {
+		s.places = append(s.places, place{use: "standing", tension: anchor, perHaul: fixedPer})
+	}
+}
