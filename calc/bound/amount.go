@@ -24,8 +24,8 @@ func (a amount) si() (low, high float64) { return a.scale.si(a.low), a.scale.si(
 
 // in returns a, written without a unit, as taken in the given scale.
 func (a amount) in(c *scale) amount {
-	return amount{low: a.figure.value * c.low, high: a.figure.value * c.high, scale: c,
-		figure: a.figure, system: c.system, vague: c.low != c.high, rough: a.rough}
+	low, high := a.figure.value*c.low, a.figure.value*c.high
+	return amount{low: low, high: high, scale: c, figure: a.figure, system: c.system, vague: low != high, rough: a.rough}
 }
 
 // rough words tell that a figure is not exact, without saying by how much.
@@ -163,17 +163,13 @@ func (s *scan) smaller(d *dimension, a amount) amount {
 			system: max(a.system, next.system), vague: a.vague || next.vague, compound: true}
 		last = next
 	}
-	if !a.compound && a.figure.many == 0 {
+	if !a.compound && a.figure.many == 0 && a.figure.value == math.Trunc(a.figure.value) {
 		if v, ok := s.andPart(); ok {
-			a.figure.value += v
-			a = a.figureIn()
+			a = amount{figure: figure{value: a.figure.value + v}}.in(a.scale)
 		}
 	}
 	return a
 }
-
-// figureIn recomputes a from its figure.
-func (a amount) figureIn() amount { return amount{figure: a.figure, rough: a.rough}.in(a.scale) }
 
 // inDoubt refuses a mark that may be meant the other way.
 func inDoubt(n figure, c *scale) *fault {

@@ -17,10 +17,8 @@ func broken[Q Quantity](r Reading[Q]) string {
 		return "not ordered or not finite"
 	case v.Low < 0 || math.Signbit(float64(v.Low)):
 		return "below zero"
-	case !r.Vague && !r.Ranged && (v.Low != v.Best || v.Best != v.High):
-		return "a single figure spans a range"
-	case r.Vague && !r.Ranged && v.High > 0 && float64(v.High-v.Low) == 0:
-		return "a vague unit spans nothing"
+	case !r.Ranged && r.Vague != (v.Low != v.High):
+		return "a single figure spans a range, or a vague one does not"
 	}
 	return ""
 }

@@ -17,6 +17,8 @@
 //	2.2 to 2.6 t   2.2-2.6 t   between 2 and 3 tonnes   2400 kg +/- 10%   2400 ± 50 kg
 //	14 deg   25 %   1 in 4   level 48 in, gap 9 in   board 48 in, rise 9 in
 //
+// ReadRatio and ReadCount read numbers without a unit, by the same words.
+//
 // They never guess. Where a text has two readings the wider one is taken if it is
 // a range in the trade (a ton, a hundredweight); otherwise it is refused, with a
 // sentence that says what would be right. In particular:

@@ -197,8 +197,10 @@ func (s *scan) counted() (figure, bool) {
 			f = figure{value: t.value + v}
 			return true
 		})
-		if v, ok := s.decimals(); ok && f.form == formWhole {
-			f = figure{value: t.value + v}
+		if f.form == formWhole {
+			if v, ok := s.decimals(); ok {
+				f = figure{value: t.value + v}
+			}
 		}
 		return f, true
 	}

@@ -230,7 +230,8 @@ func percent(tokens []token) (share float64, ok bool) {
 	return n.value / 100, ok && s.done()
 }
 
-// checked returns p if it may be calculated with.
+// checked returns p if it may be calculated with. The longest text holds no figure
+// that could overflow; this keeps the promise should that change.
 func (d *dimension) checked(p phrase) (phrase, *fault) {
 	if !(0 <= p.low && p.low <= p.best && p.best <= p.high && p.high <= math.MaxFloat64) {
 		return phrase{}, &fault{rank: rankValue, problem: "is too large"}

@@ -7,8 +7,8 @@ import (
 	"linetender/calc/unit"
 )
 
-// phrase as people write it, and what it says: a table for the tests and the
-// seeds of the fuzzers. Figures are worked by hand from the definitions.
+// said is a quantity as people write it, and what it says. The tables are the
+// seeds of the fuzzers too. Figures are worked by hand from the definitions.
 type said struct {
 	text      string
 	low, high float64 // in the unit of the table

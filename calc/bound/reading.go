@@ -2,10 +2,17 @@ package bound
 
 import "linetender/calc/unit"
 
-// Reading is a quantity as someone wrote it.
+// Reading is a quantity as someone wrote it. Unit is one of
+//
+//	masses   kg t lb st ton "short ton" "long ton" cwt "short cwt" "long cwt"
+//	forces   N daN kN kgf tf lbf kip, and those of masses
+//	lengths  mm cm m km in ft yd
+//	slopes   deg % "1 in n" level board
+//	angles   deg
+//	ratios   % or empty
 type Reading[Q Quantity] struct {
 	Value    Of[Q]       // what was written; a single figure has all three equal
-	Unit     string      // short name of the unit it came in: "kg", "t", "lb", "ton", "cwt", "ft", "deg", "%", "1 in n", "level", "board"
+	Unit     string      // short name of the unit it came in, see below; of a range, that of its second end
 	System   unit.System // which family that unit is of; slopes without a length are Metric
 	Vague    bool        // a ton or hundredweight that did not say which: Value spans them
 	Ranged   bool        // the person gave a range or a spread

@@ -2,6 +2,7 @@ package bound
 
 import (
 	"errors"
+	"math"
 	"strings"
 	"testing"
 )
@@ -100,6 +101,11 @@ var refusals = []struct {
 	{mass, "11/2 t", "has a fraction of one or more"},
 	{mass, "1/0 t", "has a fraction of one or more"},
 	{mass, "a thousand and a half kg", "has no unit of weight"},
+	{mass, "1 1/2 point 4 t", "has no unit of weight"},
+	{mass, "2.4 t and a half", "says more than one weight"},
+	{mass, "half a ton and a half", "says more than one weight"},
+	{mass, "one hundred and one hundred kg", "has no unit of weight"},
+	{mass, "half", "has no unit"},
 	{mass, "2400 kg\x80", "is not readable text"},
 	{mass, strings.Repeat("2", 200) + " kg", "is too long"},
 	{force, "strong", "is no force"},
@@ -209,5 +215,13 @@ func TestLongTextIsCutBetweenCharacters(t *testing.T) {
 	var e *ReadError
 	if !errors.As(err, &e) || e.Text != strings.Repeat("½", 30)+"…" {
 		t.Errorf("got %v, want 30 characters and an ellipsis", err)
+	}
+}
+
+func TestOverflowIsRefused(t *testing.T) {
+	for _, p := range []phrase{{high: math.Inf(1)}, {low: math.NaN()}, {best: math.NaN()}, {low: 2, best: 1, high: 3}} {
+		if got, f := massText.checked(p); f == nil || got != (phrase{}) {
+			t.Errorf("%+v passes as %+v", p, got)
+		}
 	}
 }
