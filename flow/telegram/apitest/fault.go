@@ -99,6 +99,7 @@ func (f *Fault) answer(s *Server, w http.ResponseWriter, r *http.Request, body [
 	case Garbage:
 		w.Write([]byte("<!doctype html><p>sign in to use this network</p>"))
 	case Half:
+		w.Header().Set("Content-Type", "application/json")
 		w.Header().Set("Content-Length", fmt.Sprint(len(body)))
 		w.Write(body[:len(body)/2])
 		http.NewResponseController(w).Flush()
@@ -112,6 +113,7 @@ func (f *Fault) answer(s *Server, w http.ResponseWriter, r *http.Request, body [
 		}
 		panic(http.ErrAbortHandler)
 	case Slow:
+		w.Header().Set("Content-Type", "application/json")
 		w.Header().Set("Content-Length", fmt.Sprint(len(body)))
 		w.Write(body[:len(body)/2])
 		http.NewResponseController(w).Flush()

@@ -143,10 +143,10 @@ func (s *Server) TakeViolations() []string {
 
 // Wait blocks until cond holds, looking again whenever something happened on the server. cond
 // is called without the lock held, so it may use every method. It fails the test if the context
-// of the test ends first or nothing happened for a minute.
+// of the test ends first or nothing happened for two minutes.
 func (s *Server) Wait(what string, cond func() bool) {
 	s.tb.Helper()
-	quiet := time.NewTimer(time.Minute)
+	quiet := time.NewTimer(2 * time.Minute)
 	defer quiet.Stop()
 	for {
 		s.mu.Lock()
@@ -157,12 +157,13 @@ func (s *Server) Wait(what string, cond func() bool) {
 		}
 		select {
 		case <-changed:
+			quiet.Reset(2 * time.Minute)
 		case <-s.closed:
 			s.tb.Fatalf("server closed while waiting for %s", what)
 		case <-s.tb.Context().Done():
 			s.tb.Fatalf("test ended while waiting for %s", what)
 		case <-quiet.C:
-			s.tb.Fatalf("nothing happened for a minute while waiting for %s", what)
+			s.tb.Fatalf("nothing happened for two minutes while waiting for %s", what)
 		}
 	}
 }

@@ -215,3 +215,10 @@ func (s *Server) takeAllowed(p params) {
 func conflict(text string) *refusal {
 	return &refusal{code: http.StatusConflict, text: "Conflict: " + text}
 }
+
+// Waiting returns the updates that are not confirmed yet, as they will be sent.
+func (s *Server) Waiting() []json.RawMessage {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.batch(len(s.intake.queue))
+}

@@ -1,0 +1,131 @@
+package telegram
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"net/http"
+	"net/url"
+	"strings"
+	"time"
+)
+
+// callTime is how long one call may take; files get their own.
+const callTime = 30 * time.Second
+
+// largestAnswer bounds what is read of an answer: a hundred updates are well below it.
+const largestAnswer = 32 << 20
+
+// client is the HTTP client under the bot library and under our own calls: it follows no redirect (the
+// address holds the token), bounds what it reads, and tells a proxy's page from an answer of the API.
+type client struct{ http *http.Client }
+
+func newClient(h *http.Client) client {
+	if h == nil {
+		h = &http.Client{Transport: transportForMany()}
+	}
+	own := *h
+	own.CheckRedirect = func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
+	return client{&own}
+}
+
+func transportForMany() http.RoundTripper {
+	t, ok := http.DefaultTransport.(*http.Transport)
+	if !ok {
+		return http.DefaultTransport
+	}
+	t = t.Clone()
+	t.MaxIdleConnsPerHost = inFlight // else most connections are closed and opened for every call
+	return t
+}
+
+// Do is http.Client.Do for a call of the Bot API.
+func (c client) Do(req *http.Request) (*http.Response, error) {
+	resp, err := c.http.Do(req)
+	if err != nil {
+		return nil, err
+	}
+	kind := resp.Header.Get("Content-Type")
+	if resp.StatusCode >= 500 || !strings.HasPrefix(kind, "application/json") {
+		resp.Body.Close()
+		return nil, &badAnswer{resp.StatusCode}
+	}
+	resp.Body = struct {
+		io.Reader
+		io.Closer
+	}{io.LimitReader(resp.Body, largestAnswer), resp.Body}
+	return resp, nil
+}
+
+// answer is the frame of every answer of the API.
+type answer struct {
+	OK          bool            `json:"ok"`
+	Result      json.RawMessage `json:"result"`
+	Code        int             `json:"error_code"`
+	Description string          `json:"description"`
+	Parameters  struct {
+		RetryAfter int `json:"retry_after"`
+	} `json:"parameters"`
+}
+
+// call makes a call that the bot library does not offer.
+func (c *Channel) call(ctx context.Context, method string, params, result any) *trouble {
+	body, err := json.Marshal(params)
+	if err != nil {
+		return &trouble{kind: refused, why: "parameters can't be written down"}
+	}
+	req, err := http.NewRequestWithContext(ctx, http.MethodPost, c.server+"/bot"+c.token+"/"+method, bytes.NewReader(body))
+	if err != nil {
+		return &trouble{kind: refused, why: "the channel's address is no address"}
+	}
+	req.Header.Set("Content-Type", "application/json")
+	resp, err := c.client.Do(req)
+	if err != nil {
+		return transport(err)
+	}
+	defer resp.Body.Close()
+	var a answer
+	if err := json.NewDecoder(resp.Body).Decode(&a); err != nil {
+		if ctx.Err() != nil {
+			return transport(ctx.Err())
+		}
+		return &trouble{kind: away, why: "the answer can't be read: " + jsonTrouble(err)}
+	}
+	switch {
+	case a.OK:
+	case a.Code == http.StatusUnauthorized:
+		return &trouble{kind: badToken, why: a.Description}
+	case a.Code == http.StatusConflict:
+		return &trouble{kind: conflict, why: a.Description}
+	case a.Code == http.StatusTooManyRequests:
+		return &trouble{kind: throttled, why: a.Description, after: time.Duration(a.Parameters.RetryAfter) * time.Second}
+	default:
+		return &trouble{kind: refused, why: a.Description}
+	}
+	if err := json.Unmarshal(a.Result, result); err != nil {
+		return &trouble{kind: away, why: "the answer can't be read: " + jsonTrouble(err)}
+	}
+	return nil
+}
+
+// checkServer returns the address of a Bot API server without a slash at its end.
+func checkServer(address string) (string, error) {
+	u, err := url.Parse(address)
+	if err != nil || u.Scheme != "https" && u.Scheme != "http" || u.Host == "" || u.RawQuery != "" || u.Fragment != "" || u.User != nil {
+		return "", fmt.Errorf("the address of the Bot API server must look like https://host or http://host:port")
+	}
+	return strings.TrimRight(address, "/"), nil
+}
+
+// checkToken reports a token that cannot be one, without showing it.
+func checkToken(token string) error {
+	id, secret, ok := strings.Cut(token, ":")
+	if !ok || id == "" || strings.Trim(id, "0123456789") != "" || secret == "" || strings.Trim(secret, tokenRunes) != "" {
+		return fmt.Errorf("the token must look like 123456:ABC-def, as @BotFather gives it")
+	}
+	return nil
+}
+
+const tokenRunes = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-"

@@ -1,0 +1,387 @@
+package telegram
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+	"time"
+
+	"linetender/flow"
+)
+
+// due is a parcel that may be sent now.
+type due = struct {
+	ID        uint64
+	Chat      string
+	Urgent    bool
+	Body      []byte
+	Tries     int
+	NotBefore time.Time
+}
+
+// Outbox keeps what is to be said until it was, with what the channel answered.
+//
+// Due gives at most limit parcels: of every chat that is not busy its first unsent one, urgent ones first, none
+// while that one is delayed beyond now. Sent marks one sent and keeps the receipt under its chat and slot.
+// Delay counts a try and puts the next off. Drop gives a parcel up and keeps it apart with the reason. Rekey
+// gives a chat another name.
+type Outbox interface {
+	Due(now time.Time, limit int, busy map[string]bool) ([]due, error)
+	Sent(id uint64, slot string, receipt []byte) error
+	Receipt(chat, slot string) (receipt []byte, ok bool, err error)
+	Delay(id uint64, until time.Time, why string) error
+	Drop(id uint64, why string) error
+	Rekey(oldChat, newChat string) error
+}
+
+const (
+	inFlight = 32 // calls at a time, urgent ones not counted
+	dueBatch = 64
+	look     = time.Second     // between looks at the outbox when nothing wakes the sender
+	grace    = 5 * time.Second // for calls under way at a stop
+)
+
+// Sender says what the outbox holds: in order in each chat, urgent parcels ahead of everything,
+// within the channel's limits.
+type Sender struct {
+	ch   *Channel
+	box  Outbox
+	wake chan struct{}
+
+	mu      sync.Mutex
+	pace    *pacer
+	works   map[uint64]*work
+	flying  map[string]int       // calls under way by chat
+	urgent  map[string]bool      // chats with an urgent call under way
+	resting map[string]time.Time // chats that the limits hold back
+	hold    time.Time            // nothing but urgent parcels before
+	hit     map[int64]bool       // chats that were throttled since the last success
+	calls   int
+	fatal   error
+}
+
+func newSender(ch *Channel, box Outbox, l Limits) *Sender {
+	return &Sender{
+		ch: ch, box: box, wake: make(chan struct{}, 1), pace: newPacer(l),
+		works: map[uint64]*work{}, flying: map[string]int{}, urgent: map[string]bool{},
+		resting: map[string]time.Time{}, hit: map[int64]bool{},
+	}
+}
+
+// Sender returns the one sender of the channel.
+func (c *Channel) Sender() *Sender { return c.sender }
+
+// Posted tells that the outbox has something new. It does not block.
+func (s *Sender) Posted(string) {
+	select {
+	case s.wake <- struct{}{}:
+	default:
+	}
+}
+
+// Run sends until ctx ends; calls under way are finished first. What is left keeps in the outbox.
+//
+// Errors: ErrToken when the channel refuses the token.
+func (s *Sender) Run(ctx context.Context) error { return s.run(ctx, false) }
+
+// Drain sends what is due, as far as it can before ctx ends, and answers the presses that still
+// wait. It is for an orderly stop, after Run has returned.
+func (s *Sender) Drain(ctx context.Context) error {
+	err := s.run(ctx, true)
+	s.ch.presses.endAll()
+	return err
+}
+
+func (s *Sender) run(ctx context.Context, drain bool) error {
+	// Calls do not end with ctx: what has begun is finished, but not waited for without end.
+	callCtx, cut := context.WithCancel(context.WithoutCancel(ctx))
+	defer cut()
+	var calls sync.WaitGroup
+	defer calls.Wait()
+	defer context.AfterFunc(ctx, func() { time.AfterFunc(grace, cut) })()
+	timer := time.NewTimer(0)
+	defer timer.Stop()
+	for {
+		next, idle, err := s.launch(callCtx, &calls)
+		switch {
+		case errors.Is(err, ErrToken):
+			return err
+		case err != nil:
+			s.ch.log.Error("the outbox can't be read; trying again", "err", err)
+		case drain && idle:
+			return nil
+		}
+		timer.Reset(next)
+		select {
+		case <-ctx.Done():
+			return nil
+		case <-s.wake:
+		case <-timer.C:
+		}
+	}
+}
+
+// launch starts what may be sent now. next is when to look again at the latest; idle tells that nothing
+// is due and nothing under way.
+func (s *Sender) launch(ctx context.Context, calls *sync.WaitGroup) (next time.Duration, idle bool, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	next = look
+	if s.fatal != nil {
+		return next, false, s.fatal
+	}
+	now := s.ch.now()
+	list, err := s.box.Due(now, dueBatch, s.urgent)
+	if err != nil {
+		return next, false, fmt.Errorf("urgent parcels: %w", err)
+	}
+	for _, d := range list {
+		if !d.Urgent {
+			break
+		}
+		if wait := s.resting[d.Chat]; s.marking(d.ID) && wait.After(now) {
+			continue
+		}
+		s.start(ctx, calls, d, now)
+	}
+
+	busy := map[string]bool{}
+	for chat := range s.flying {
+		busy[chat] = true
+	}
+	for chat, until := range s.resting {
+		if !until.After(now) {
+			delete(s.resting, chat)
+			continue
+		}
+		busy[chat] = true
+		next = min(next, until.Sub(now))
+	}
+	if s.hold.After(now) {
+		return min(next, s.hold.Sub(now)), false, nil
+	}
+	room := inFlight - s.calls
+	if room <= 0 {
+		return next, false, nil
+	}
+	if list, err = s.box.Due(now, dueBatch, busy); err != nil {
+		return next, false, fmt.Errorf("parcels: %w", err)
+	}
+	idle = len(list) == 0 && len(s.flying) == 0 && len(s.resting) == 0
+	for _, d := range list {
+		if room == 0 {
+			break
+		}
+		wait, overall := s.mayStart(d, now)
+		if wait > 0 {
+			next = min(next, wait)
+			if overall {
+				break
+			}
+			s.resting[d.Chat] = now.Add(wait)
+			continue
+		}
+		s.start(ctx, calls, d, now)
+		room--
+	}
+	return next, idle, nil
+}
+
+// marking reports whether a parcel was said and only its mark failed.
+func (s *Sender) marking(id uint64) bool { return s.works[id] != nil && s.works[id].done }
+
+// mayStart takes the leave of the limits for the next step of a parcel.
+func (s *Sender) mayStart(d due, now time.Time) (wait time.Duration, overall bool) {
+	chat, _, ok := readChatKey(d.Chat)
+	w := s.open(d)
+	if !ok || w == nil || w.done || len(w.steps) == 0 || !w.steps[0].speaks() {
+		return 0, false
+	}
+	return s.pace.take(chat, now)
+}
+
+// open returns what is left of a parcel; nil if its body cannot be read.
+func (s *Sender) open(d due) *work {
+	if w, ok := s.works[d.ID]; ok {
+		return w
+	}
+	m, err := flow.DecodeMessage(d.Body)
+	if err != nil {
+		return nil
+	}
+	w, left := unpack(m)
+	if left > 0 {
+		s.ch.log.Error("choices that do not fit into buttons", "chat", d.Chat, "session", m.Session, "left_out", left)
+	}
+	s.works[d.ID] = w
+	return w
+}
+
+// start makes the next call of a parcel beside the loop; the caller holds mu.
+func (s *Sender) start(ctx context.Context, calls *sync.WaitGroup, d due, now time.Time) {
+	chat, thread, ok := readChatKey(d.Chat)
+	w := s.open(d)
+	if d.Urgent {
+		s.urgent[d.Chat] = true
+		if ok && w != nil && len(w.steps) > 0 && w.steps[0].speaks() {
+			s.pace.count(chat, now)
+		}
+	} else {
+		s.calls++
+	}
+	s.flying[d.Chat]++
+	calls.Go(func() {
+		switch {
+		case !ok:
+			s.give(d, "this is no chat of the channel")
+		case w == nil:
+			s.give(d, "the message can't be read: it was written by another release")
+		default:
+			s.advance(ctx, d, chat, thread, w)
+		}
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		if s.flying[d.Chat]--; s.flying[d.Chat] == 0 {
+			delete(s.flying, d.Chat)
+		}
+		if d.Urgent {
+			delete(s.urgent, d.Chat)
+		} else {
+			s.calls--
+		}
+		s.Posted(d.Chat)
+	})
+}
+
+// advance makes one call, or marks the parcel sent when none is left.
+func (s *Sender) advance(ctx context.Context, d due, chat, thread int64, w *work) {
+	if !w.done && len(w.steps) > 0 {
+		t := s.do(ctx, d, chat, thread, w, w.steps[0])
+		if t != nil {
+			s.overcome(ctx, d, chat, thread, w, t)
+			return
+		}
+		w.steps = w.steps[1:]
+		s.succeeded()
+	}
+	if len(w.steps) > 0 {
+		return // the loop goes on with it, unless something urgent is first
+	}
+	w.done = true
+	slot := w.message.Slot
+	if w.receipt == nil {
+		slot = ""
+	}
+	if err := s.box.Sent(d.ID, slot, w.receipt); err != nil {
+		s.ch.log.Error("sent, but the mark failed; it is tried again", "chat", d.Chat, "parcel", d.ID, "err", err)
+		s.restUntil(d.Chat, time.Second)
+		return
+	}
+	s.forget(d.ID)
+}
+
+// overcome deals with a call that failed.
+func (s *Sender) overcome(ctx context.Context, d due, chat, thread int64, w *work, t *trouble) {
+	log := s.ch.log.With("chat", d.Chat, "parcel", d.ID, "why", t.why, "tries", d.Tries+1)
+	if w.skip(t) {
+		s.finish(ctx, d, chat, thread, w)
+		return
+	}
+	switch t.kind {
+	case throttled:
+		pause := max(t.after, time.Second)
+		log.Warn("the channel asks to slow down", "wait", pause)
+		s.throttled(chat, pause)
+		s.delay(d, pause, t.why)
+	case away, failing:
+		if t.kind == failing && d.Tries >= mostFailing {
+			s.give(d, t.why)
+			return
+		}
+		limit := longestPause
+		if d.Urgent {
+			limit = urgentPause
+		}
+		pause := pauseAfter(d.Tries, limit)
+		log.Warn("not sent; trying again", "wait", pause)
+		s.delay(d, pause, t.why)
+	case badToken:
+		log.Error("the channel refuses the token")
+		s.mu.Lock()
+		s.fatal = ErrToken
+		s.mu.Unlock()
+	case moved:
+		to := ChatKey(t.to, thread)
+		log.Info("the group has a new id", "new", to)
+		if err := s.box.Rekey(d.Chat, to); err != nil {
+			log.Error("what waits for the group can't be moved; trying again", "err", err)
+			s.delay(d, time.Second, t.why)
+			return
+		}
+		// Buttons in the old group are gone with it, and so is what was to be settled there.
+	default:
+		if w.adapt(t) {
+			s.finish(ctx, d, chat, thread, w)
+			return
+		}
+		s.give(d, t.why)
+	}
+}
+
+// finish marks the parcel if a failed call was its last and is done with; else the loop goes on with it.
+func (s *Sender) finish(ctx context.Context, d due, chat, thread int64, w *work) {
+	if len(w.steps) == 0 {
+		s.advance(ctx, d, chat, thread, w)
+	}
+}
+
+// delay puts the next try off. If the outbox cannot note it, the chat rests all the same.
+func (s *Sender) delay(d due, pause time.Duration, why string) {
+	if err := s.box.Delay(d.ID, s.ch.now().Add(pause), why); err != nil {
+		s.ch.log.Error("the outbox can't be written; waiting", "chat", d.Chat, "err", err)
+		s.restUntil(d.Chat, pause)
+	}
+}
+
+// give gives a parcel up. It is kept apart with the reason.
+func (s *Sender) give(d due, why string) {
+	s.ch.log.Error("not sent, given up", "chat", d.Chat, "parcel", d.ID, "urgent", d.Urgent, "why", why)
+	if err := s.box.Drop(d.ID, why); err != nil {
+		s.ch.log.Error("the outbox can't be written; waiting", "chat", d.Chat, "err", err)
+		s.restUntil(d.Chat, time.Second)
+		return
+	}
+	s.forget(d.ID)
+}
+
+func (s *Sender) forget(id uint64) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	delete(s.works, id)
+}
+
+func (s *Sender) restUntil(chat string, pause time.Duration) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.resting[chat] = s.ch.now().Add(pause)
+}
+
+// manyHit is how many chats are throttled in a row before it is taken as meant for all: the channel
+// does not say which it is.
+const manyHit = 3
+
+func (s *Sender) throttled(chat int64, pause time.Duration) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.hit[chat] = true
+	if until := s.ch.now().Add(pause); len(s.hit) >= manyHit && until.After(s.hold) {
+		s.hold = until
+	}
+}
+
+func (s *Sender) succeeded() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	clear(s.hit)
+}

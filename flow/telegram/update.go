@@ -1,0 +1,157 @@
+package telegram
+
+import (
+	"encoding/json"
+	"fmt"
+)
+
+// The parts of an update that the conversation can use. The bot library's own types are not used
+// to read updates: they refuse a whole update for one member of a kind that they do not know.
+
+type update struct {
+	ID      int64    `json:"update_id"`
+	Message *message `json:"message"`
+	Edited  *message `json:"edited_message"`
+	Press   *press   `json:"callback_query"`
+	Member  *member  `json:"my_chat_member"`
+}
+
+type chat struct {
+	ID    int64  `json:"id"`
+	Type  string `json:"type"`
+	Title string `json:"title"`
+}
+
+func (c chat) group() bool { return c.Type != "private" }
+
+type person struct {
+	ID    int64  `json:"id"`
+	Bot   bool   `json:"is_bot"`
+	First string `json:"first_name"`
+	Last  string `json:"last_name"`
+}
+
+type entity struct {
+	Type   string `json:"type"`
+	Offset int    `json:"offset"`
+	Length int    `json:"length"`
+}
+
+// message is a message; of its content only that it is there.
+type message struct {
+	ID        int64   `json:"message_id"`
+	Date      int64   `json:"date"`
+	EditDate  int64   `json:"edit_date"`
+	Chat      chat    `json:"chat"`
+	From      *person `json:"from"`
+	As        *chat   `json:"sender_chat"`
+	Forwarded bool    `json:"is_automatic_forward"`
+	Thread    int64   `json:"message_thread_id"`
+	Topic     bool    `json:"is_topic_message"`
+	ReplyTo   *struct {
+		From *person `json:"from"`
+	} `json:"reply_to_message"`
+
+	Text            string   `json:"text"`
+	Entities        []entity `json:"entities"`
+	Caption         string   `json:"caption"`
+	CaptionEntities []entity `json:"caption_entities"`
+
+	Voice     present `json:"voice"`
+	Audio     present `json:"audio"`
+	Sticker   present `json:"sticker"`
+	Photo     present `json:"photo"`
+	Video     present `json:"video"`
+	VideoNote present `json:"video_note"`
+	Animation present `json:"animation"`
+	Document  present `json:"document"`
+	Location  present `json:"location"`
+	Venue     present `json:"venue"`
+	Contact   present `json:"contact"`
+	Dice      present `json:"dice"`
+	Poll      present `json:"poll"`
+	Story     present `json:"story"`
+	Game      present `json:"game"`
+	PaidMedia present `json:"paid_media"`
+	Checklist present `json:"checklist"`
+
+	MovedTo   int64 `json:"migrate_to_chat_id"`
+	MovedFrom int64 `json:"migrate_from_chat_id"`
+}
+
+// present is true for any member that is there, whatever it holds.
+type present bool
+
+func (p *present) UnmarshalJSON(b []byte) error {
+	*p = string(b) != "null"
+	return nil
+}
+
+func (m *message) key() string {
+	thread := m.Thread
+	if !m.Topic {
+		thread = 0 // in a group without topics, a thread is only a chain of replies
+	}
+	return ChatKey(m.Chat.ID, thread)
+}
+
+type press struct {
+	ID      string   `json:"id"`
+	From    person   `json:"from"`
+	Message *message `json:"message"` // of one that is too old, only the ids
+	Data    string   `json:"data"`
+}
+
+type member struct {
+	Chat chat   `json:"chat"`
+	From person `json:"from"`
+	Date int64  `json:"date"`
+	New  struct {
+		Status string `json:"status"`
+	} `json:"new_chat_member"`
+}
+
+// readUpdate reads raw JSON. On error the update has no more than its id, 0 if not even that can be
+// read. Errors hold nothing of what the update says.
+func readUpdate(raw []byte) (update, error) {
+	var u update
+	if err := json.Unmarshal(raw, &u); err != nil {
+		var head struct {
+			ID int64 `json:"update_id"`
+		}
+		if json.Unmarshal(raw, &head) != nil || head.ID < 0 {
+			head.ID = 0
+		}
+		return update{ID: head.ID}, fmt.Errorf("update is not what the Bot API describes: %s", jsonTrouble(err))
+	}
+	if u.ID <= 0 {
+		return update{}, fmt.Errorf("update has no update_id")
+	}
+	return u, nil
+}
+
+// chat is the key of the chat that the update belongs to; false if it belongs to none.
+func (u update) chat() (string, bool) {
+	switch {
+	case u.Message != nil:
+		return u.Message.key(), u.Message.Chat.ID != 0
+	case u.Edited != nil:
+		return u.Edited.key(), u.Edited.Chat.ID != 0
+	case u.Press != nil && u.Press.Message != nil:
+		return u.Press.Message.key(), u.Press.Message.Chat.ID != 0
+	case u.Member != nil:
+		return ChatKey(u.Member.Chat.ID, 0), u.Member.Chat.ID != 0
+	}
+	return "", false
+}
+
+// jsonTrouble words an error of encoding/json without the text that it may quote.
+func jsonTrouble(err error) string {
+	switch err := err.(type) {
+	case *json.UnmarshalTypeError:
+		return fmt.Sprintf("member %q has the wrong type", err.Field)
+	case *json.SyntaxError:
+		return fmt.Sprintf("not JSON from byte %d on", err.Offset)
+	}
+	return "not JSON"
+}
