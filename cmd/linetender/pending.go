@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"linetender/calc"
-	"linetender/calc/job"
+	"linetender/flow/telegram"
 )
 
 var errPending = errors.New("not in this build yet")
@@ -19,13 +19,13 @@ func newTalk(s streams) *cobra.Command {
 	dataFlag(c, &data)
 	return c
 }
-func newServe(s streams) *cobra.Command {
-	return &cobra.Command{Use: "serve", RunE: func(*cobra.Command, []string) error { return errPending }}
-}
 func newSum(s streams) *cobra.Command {
 	return &cobra.Command{Use: "sum", RunE: func(*cobra.Command, []string) error { return errPending }}
 }
 func writeText(w io.Writer, p calc.Plan) error { return errPending }
 
-func reckon(job.Case) calc.Plan { return calc.Plan{Decision: calc.Open} }
 const jobPrefix = "job/"
+
+func menu() []telegram.Command { return nil }
+
+func (v *service) greet() error { return nil }

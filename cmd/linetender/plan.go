@@ -113,7 +113,7 @@ func planFor(raw []byte) (calc.Plan, error) {
 	if err != nil {
 		return calc.Plan{}, err
 	}
-	return reckon(c), nil
+	return calc.Reckon(c), nil
 }
 
 // encode returns v as JSON with a line end, indented by indent at each depth.

@@ -8,7 +8,6 @@ import (
 	"os"
 	"os/exec"
 	"strings"
-	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -18,15 +17,11 @@ import (
 
 // A seat is a person at a terminal, with the program before them.
 type seat struct {
-	t    *testing.T
-	tty  *os.File // our side of the terminal
-	cmd  *exec.Cmd
-	exit chan error
-
-	mu   sync.Mutex
-	seen strings.Builder
-	more chan struct{} // closed and replaced when more was seen
-	over bool
+	t      *testing.T
+	tty    *os.File // our side of the terminal
+	cmd    *exec.Cmd
+	screen *watch
+	exit   chan error
 }
 
 // sit starts the program with the streams that wire puts on the terminal.
@@ -39,32 +34,20 @@ func sit(t *testing.T, args, env []string, wire func(cmd *exec.Cmd, tty *os.File
 	if err := pty.Setsize(ours, &pty.Winsize{Rows: 24, Cols: 80}); err != nil {
 		t.Fatal(err)
 	}
-	s := &seat{t: t, tty: ours, cmd: exec.Command("linetender", args...), exit: make(chan error, 1), more: make(chan struct{})}
+	s := &seat{t: t, tty: ours, cmd: exec.Command("linetender", args...), screen: newWatch(), exit: make(chan error, 1)}
 	s.cmd.Env = append(os.Environ(), append([]string{
 		"LINETENDER_DATA=" + t.TempDir(), "LINETENDER_TOKEN=", "NO_COLOR=", "TERM=xterm-256color", "LANG=C.UTF-8"}, env...)...)
-	s.cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
 	wire(s.cmd, theirs)
 	// The controlling terminal is given by its number among the child's files.
 	s.cmd.ExtraFiles = []*os.File{theirs}
-	s.cmd.SysProcAttr.Ctty = 3
+	s.cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true, Ctty: 3}
 	if err := s.cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
 	theirs.Close()
 	go func() {
-		buf := make([]byte, 4096)
-		for {
-			n, err := ours.Read(buf)
-			s.mu.Lock()
-			s.seen.Write(buf[:n])
-			s.over = err != nil // a terminal that nobody holds any more reads as an error
-			close(s.more)
-			s.more = make(chan struct{})
-			s.mu.Unlock()
-			if err != nil {
-				return
-			}
-		}
+		_, _ = io.Copy(s.screen, ours) // a terminal that nobody holds any more reads as an error
+		s.screen.add(nil, true)
 	}()
 	go func() { s.exit <- s.cmd.Wait() }()
 	t.Cleanup(func() {
@@ -77,36 +60,9 @@ func sit(t *testing.T, args, env []string, wire func(cmd *exec.Cmd, tty *os.File
 // everything puts all three streams on the terminal.
 func everything(cmd *exec.Cmd, tty *os.File) { cmd.Stdin, cmd.Stdout, cmd.Stderr = tty, tty, tty }
 
-// patience bounds a wait that would otherwise never end; nothing passes or
-// fails by how long it took.
-const patience = 30 * time.Second
-
-// see waits until the screen has shown text.
 func (s *seat) see(text string) {
 	s.t.Helper()
-	late := time.After(patience)
-	for {
-		s.mu.Lock()
-		found, over, more := strings.Contains(s.seen.String(), text), s.over, s.more
-		s.mu.Unlock()
-		if found {
-			return
-		}
-		if over {
-			s.t.Fatalf("the terminal closed before it showed %q; it showed:\n%s", text, s.screen())
-		}
-		select {
-		case <-more:
-		case <-late:
-			s.t.Fatalf("the terminal never showed %q; it showed:\n%s", text, s.screen())
-		}
-	}
-}
-
-func (s *seat) screen() string {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.seen.String()
+	s.screen.see(s.t, text)
 }
 
 func (s *seat) write(text string) {
@@ -127,7 +83,7 @@ func (s *seat) leave() int {
 		}
 		return s.cmd.ProcessState.ExitCode()
 	case <-time.After(patience):
-		s.t.Fatalf("the program did not end; the terminal showed:\n%s", s.screen())
+		s.t.Fatalf("the program did not end; the terminal showed:\n%s", s.screen)
 		return 0
 	}
 }
@@ -145,7 +101,7 @@ func TestEachShowsProgress(t *testing.T) {
 		cmd.Stdout, cmd.Stderr = &out, tty
 	})
 	if code := s.leave(); code != 0 {
-		t.Errorf("exit status %d, want 0; the terminal showed %q", code, s.screen())
+		t.Errorf("exit status %d, want 0; the terminal showed %q", code, s.screen.String())
 	}
 	s.see("planning")
 	if n := strings.Count(out.String(), "\n"); n != 200 || strings.ContainsAny(out.String(), "\r\x1b") {

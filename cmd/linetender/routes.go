@@ -1,0 +1,31 @@
+package main
+
+import (
+	"net/http"
+	"time"
+
+	"linetender/store"
+)
+
+// hatchRoutes are what a process that holds the store answers; channel is nil
+// where none is served.
+func hatchRoutes(st *store.Store, channel func() (time.Time, error)) http.Handler {
+	mux := http.NewServeMux()
+	mux.HandleFunc(healthQuestion, checkup{now: time.Now, write: probe(st), waiting: waiting(st), channel: channel}.answer)
+	logRoutes(mux, st)
+	return mux
+}
+
+// probe returns a function that makes one small durable change.
+func probe(st *store.Store) func() error {
+	return func() error {
+		return st.SetSecret("health", []byte(time.Now().UTC().Format(time.RFC3339)))
+	}
+}
+
+func waiting(st *store.Store) func() (time.Time, int, error) {
+	return func() (time.Time, int, error) {
+		n, err := st.Stats()
+		return n.OldestWaiting, n.Unsent, err
+	}
+}

@@ -1,0 +1,280 @@
+package main
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"log/slog"
+	"net"
+	"net/http"
+	"net/url"
+	"os"
+	"strings"
+	"sync/atomic"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"linetender/flow"
+	"linetender/flow/telegram"
+	"linetender/store"
+)
+
+const (
+	tokenEnv   = "LINETENDER_TOKEN"
+	chatScheme = "telegram/"
+	hookSecret = "telegram/webhook" // its name in the store
+	drainTime  = 10 * time.Second   // for answers still to be sent at a stop
+	hookTime   = 30 * time.Second   // for one posted update, in and out
+)
+
+type serveOptions struct {
+	data, tokenFile, apiURL, webhook, listen string
+	anyone                                   bool
+}
+
+func newServe(s streams) *cobra.Command {
+	var o serveOptions
+	c := &cobra.Command{
+		Use:   "serve",
+		Short: "Hold the conversation on Telegram",
+		Long: `Hold the conversation on Telegram until SIGTERM or Ctrl-C; what is being answered then is answered first.
+
+The bot's token comes from ` + tokenEnv + ` or from the file that --token-file names. Only invited chats are let in:
+the owner sends the code that is printed at the start, others a code that the owner hands out.
+
+The program asks the channel for messages. With --webhook the channel posts them to that address instead, and
+--listen says where the program takes them from whatever speaks TLS in front of it.`,
+		Example: `  linetender serve --token-file token
+  linetender serve --token-file token --anyone
+  linetender serve --token-file token --webhook https://bot.example.org/hook --listen 127.0.0.1:8443
+  linetender serve --token-file token --api-url http://127.0.0.1:8081`,
+		Args: noArgs,
+		RunE: func(c *cobra.Command, _ []string) error { return serve(c, o, s) },
+	}
+	dataFlag(c, &o.data)
+	f := c.Flags()
+	f.StringVar(&o.tokenFile, "token-file", "", "read the bot's token from `FILE` (default: "+tokenEnv+")")
+	f.StringVar(&o.webhook, "webhook", "", "have the channel post to this https `URL`, with --listen")
+	f.StringVar(&o.listen, "listen", "", "take what is posted at `ADDR`, such as 127.0.0.1:8443, with --webhook")
+	f.StringVar(&o.apiURL, "api-url", "", "use the Bot API server at this `URL` instead of the channel's own")
+	f.BoolVar(&o.anyone, "anyone", false, "let any chat start a job")
+	return c
+}
+
+// check refuses options that cannot be meant.
+func (o serveOptions) check(c *cobra.Command) error {
+	if (o.webhook == "") != (o.listen == "") {
+		return wrongCall("%s: --webhook and --listen belong together; give both, such as --webhook https://bot.example.org/hook --listen 127.0.0.1:8443", c.CommandPath())
+	}
+	if o.webhook != "" {
+		if u, err := url.Parse(o.webhook); err != nil || u.Scheme != "https" || u.Host == "" {
+			return wrongCall("%s: --webhook %q is no https address; write one such as https://bot.example.org/hook", c.CommandPath(), o.webhook)
+		}
+		if _, _, err := net.SplitHostPort(o.listen); err != nil {
+			return wrongCall("%s: --listen %q is no address with a port; write one such as 127.0.0.1:8443", c.CommandPath(), o.listen)
+		}
+	}
+	if u, err := url.Parse(o.apiURL); o.apiURL != "" && (err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "") {
+		return wrongCall("%s: --api-url %q is no http address; write one such as http://127.0.0.1:8081", c.CommandPath(), o.apiURL)
+	}
+	return nil
+}
+
+// token reads the bot's token. No message of it shows any part of one.
+func (o serveOptions) token(c *cobra.Command) (string, error) {
+	if o.tokenFile == "" {
+		token := strings.TrimSpace(os.Getenv(tokenEnv))
+		if token == "" {
+			return "", wrongCall("%s: there is no token; put the one from @BotFather into a file and name it with --token-file, or into %s", c.CommandPath(), tokenEnv)
+		}
+		return token, nil
+	}
+	text, err := os.ReadFile(o.tokenFile)
+	if err != nil {
+		cause := err
+		var path *fs.PathError
+		if errors.As(err, &path) {
+			cause = path.Err
+		}
+		return "", wrongCall("%s: the token file %s cannot be read (%v); name the file that holds the token from @BotFather", c.CommandPath(), o.tokenFile, cause)
+	}
+	token := strings.TrimSpace(string(text))
+	if token == "" {
+		return "", wrongCall("%s: the token file %s is empty; put the token from @BotFather into it", c.CommandPath(), o.tokenFile)
+	}
+	return token, nil
+}
+
+// A service is one run of serve.
+type service struct {
+	serveOptions
+	dir   string
+	store *store.Store
+	log   *slog.Logger
+	out   io.Writer
+	ears  *ear
+	hook  atomic.Pointer[string] // where what the channel posts is taken, once it is
+	ch    *telegram.Channel
+	desk  *flow.Desk
+}
+
+func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
+	if err := o.check(c); err != nil {
+		return err
+	}
+	token, err := o.token(c)
+	if err != nil {
+		return err
+	}
+	dir, err := dataFolder(c, o.data)
+	if err != nil {
+		return err
+	}
+	st, err := store.Open(dir, store.Options{})
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, st.Close()) }()
+
+	v := &service{serveOptions: o, dir: dir, store: st, out: s.out, log: slog.New(slog.NewTextHandler(s.err, nil))}
+	v.ears = newEar(transport(), time.Now)
+	own := share{st, chatScheme}
+	v.ch, err = telegram.New(telegram.Config{
+		Token: token, Server: o.apiURL, HTTP: &http.Client{Transport: v.ears},
+		Commands: menu(), Inbox: own, Outbox: own, Log: v.log,
+	})
+	if err != nil {
+		return wrongCall("%s: %v", c.CommandPath(), err)
+	}
+	v.desk = &flow.Desk{
+		Log: st, Inbox: own, Engine: &flow.Engine{Anyone: o.anyone},
+		Decode: v.ch.Decode, Posted: v.ch.Sender().Posted, Report: v.log,
+	}
+	h, err := openHatch(dir, hatchRoutes(st, v.heard))
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, h.close()) }()
+	return v.run(c.Context())
+}
+
+// transport keeps a connection open for each call that may be under way.
+func transport() http.RoundTripper {
+	t, ok := http.DefaultTransport.(*http.Transport)
+	if !ok {
+		return http.DefaultTransport
+	}
+	t = t.Clone()
+	t.MaxIdleConnsPerHost = 64
+	return t
+}
+
+// run starts intake, desk and sender, and stops them in that order.
+func (v *service) run(ctx context.Context) error {
+	ctx, fail := context.WithCancel(ctx)
+	defer fail()
+	if err := v.ch.Start(ctx); err != nil {
+		return orderly(ctx, err)
+	}
+	if err := v.greet(); err != nil {
+		return err
+	}
+	sent, taken := make(chan error, 1), make(chan error, 1)
+	go func() {
+		err := v.ch.Sender().Run(ctx)
+		fail() // at an orderly end it has been called already
+		sent <- err
+	}()
+	go func() {
+		err := v.take(ctx)
+		fail()
+		taken <- err
+	}()
+	err := v.desk.Run(ctx)
+	if err = errors.Join(<-taken, err, <-sent); err != nil {
+		return err
+	}
+	drain, cancel := context.WithTimeout(context.WithoutCancel(ctx), drainTime)
+	defer cancel()
+	return v.ch.Sender().Drain(drain)
+}
+
+// orderly makes a stop that was asked for no error.
+func orderly(ctx context.Context, err error) error {
+	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
+		return nil
+	}
+	return err
+}
+
+// take brings in what people send until ctx ends.
+func (v *service) take(ctx context.Context) error {
+	if v.webhook == "" {
+		return v.ch.Poll(ctx, v.desk.Wake)
+	}
+	secret, err := v.store.Secret(hookSecret, func() ([]byte, error) { return []byte(rand.Text()), nil })
+	if err != nil {
+		return err
+	}
+	hook, err := v.ch.Webhook(string(secret), v.desk.Wake)
+	if err != nil {
+		return err
+	}
+	l, err := net.Listen("tcp", v.listen)
+	if err != nil {
+		return fmt.Errorf("listen for what the channel posts: %w", err)
+	}
+	server := &http.Server{
+		Handler: hook, ReadTimeout: hookTime, WriteTimeout: hookTime,
+		ErrorLog: slog.NewLogLogger(v.log.Handler(), slog.LevelWarn),
+	}
+	served := make(chan error, 1)
+	go func() { served <- server.Serve(l) }()
+	at := l.Addr().String()
+	v.hook.Store(&at)
+	v.log.Info("taking what the channel posts", "at", at)
+
+	// The server goes first, so that nothing is posted to a closed door.
+	err = orderly(ctx, v.ch.SetWebhook(ctx, v.webhook, string(secret)))
+	if err == nil {
+		select {
+		case <-ctx.Done():
+		case err := <-served:
+			return fmt.Errorf("take what the channel posts: %w", err)
+		}
+	}
+	end, cancel := context.WithTimeout(context.WithoutCancel(ctx), drainTime)
+	defer cancel()
+	err = errors.Join(err, server.Shutdown(end))
+	if stop := <-served; !errors.Is(stop, http.ErrServerClosed) {
+		err = errors.Join(err, stop)
+	}
+	return err
+}
+
+// heard returns when the channel was last heard. A channel that posts may
+// have nothing to post; what can be asked then is whether our own door
+// answers, and a stranger's knock is answered with a refusal.
+func (v *service) heard() (time.Time, error) {
+	if v.webhook == "" {
+		return v.ears.last(), nil
+	}
+	at := v.hook.Load()
+	if at == nil {
+		return v.ears.last(), nil // not begun yet; silence grows meanwhile
+	}
+	client := &http.Client{Transport: &http.Transport{DisableKeepAlives: true}, Timeout: 5 * time.Second}
+	answer, err := client.Get("http://" + *at)
+	if err != nil {
+		return time.Time{}, fmt.Errorf("nothing answers at %s, where the channel posts", *at)
+	}
+	answer.Body.Close()
+	if answer.StatusCode != http.StatusMethodNotAllowed {
+		return time.Time{}, fmt.Errorf("something else answers at %s, where the channel posts", *at)
+	}
+	return time.Now(), nil
+}

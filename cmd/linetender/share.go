@@ -1,0 +1,59 @@
+package main
+
+import (
+	"maps"
+	"strings"
+	"time"
+
+	"linetender/flow"
+	"linetender/store"
+)
+
+// The store is what flow needs of one.
+var (
+	_ flow.Log   = (*store.Store)(nil)
+	_ flow.Inbox = (*store.Store)(nil)
+)
+
+// share is the part of the store that one channel works on: the chats whose
+// name begins with its scheme. What a run of the other channel left behind
+// stays for the next run of that one.
+type share struct {
+	*store.Store
+	scheme string // such as "telegram/"
+}
+
+// Chats returns the channel's own chats that have something waiting.
+func (s share) Chats() ([]string, error) {
+	all, err := s.Store.Chats()
+	var own []string
+	for _, chat := range all {
+		if strings.HasPrefix(chat, s.scheme) {
+			own = append(own, chat)
+		}
+	}
+	return own, err
+}
+
+// Due returns what is due in the channel's own chats.
+func (s share) Due(now time.Time, limit int, busy map[string]bool) ([]store.Due, error) {
+	skip := maps.Clone(busy)
+	if skip == nil {
+		skip = map[string]bool{}
+	}
+	for {
+		due, err := s.Store.Due(now, limit, skip)
+		if err != nil {
+			return nil, err
+		}
+		foreign := false
+		for _, d := range due {
+			if !strings.HasPrefix(d.Chat, s.scheme) {
+				skip[d.Chat], foreign = true, true
+			}
+		}
+		if !foreign {
+			return due, nil
+		}
+	}
+}
