@@ -1,6 +1,124 @@
 package calc
 
-import "linetender/calc/job"
+import (
+	"cmp"
+	"fmt"
+	"slices"
 
-func measures(c job.Case, o weighed) []Measure { return nil }
-func changes(c job.Case, o weighed) []Change   { return nil }
+	"linetender/calc/job"
+	"linetender/calc/unit"
+)
+
+// measures lists what would be worth finding out, most telling first: what
+// nobody has said and a check waits for, then each uncertain figure whose low
+// or high end would turn the decision with all others at their best, then the
+// rest by how far they swing the force.
+func measures(c job.Case, o weighed) []Measure {
+	var out []Measure
+	listed := map[string]bool{}
+	for _, f := range o.fs {
+		if !f.opens() {
+			continue
+		}
+		for _, field := range f.fields {
+			if !listed[field] {
+				listed[field] = true
+				out = append(out, Measure{Field: field, Narrows: f.text(), CouldFlip: true})
+			}
+		}
+	}
+	var known []swing
+	base := turn(c, view{best: true})
+	for _, field := range uncertain(c) {
+		if listed[field] {
+			continue
+		}
+		low, high := turn(c, view{best: true, only: field}), turn(c, view{best: true, only: field, high: true})
+		if low == high {
+			continue // its ends change nothing
+		}
+		known = append(known, swing{field: field, low: low, high: high, flips: low.settled != base.settled || high.settled != base.settled})
+	}
+	slices.SortStableFunc(known, func(a, b swing) int {
+		if a.flips != b.flips {
+			return map[bool]int{true: -1, false: 1}[a.flips]
+		}
+		return cmp.Compare(b.width(), a.width())
+	})
+	for _, k := range known {
+		out = append(out, Measure{Field: k.field, Narrows: k.text(), CouldFlip: k.flips})
+	}
+	return out
+}
+
+// outcome is what a plan comes to, for comparing.
+type outcome struct {
+	settled   Decision // with what is not known left aside
+	force     unit.Force
+	available unit.Force
+}
+
+type swing struct {
+	field     string
+	low, high outcome
+	flips     bool
+}
+
+func (s swing) width() float64 {
+	force := abs(s.high.force - s.low.force)
+	return float64(max(force, abs(s.high.available-s.low.available)))
+}
+
+func abs(f unit.Force) unit.Force { return max(f, -f) }
+
+func (s swing) text() string {
+	if s.low.available != s.high.available {
+		return fmt.Sprintf("what the puller gives, from %s to %s", needed(min(s.low.available, s.high.available)), needed(max(s.low.available, s.high.available)))
+	}
+	if s.low.force == s.high.force {
+		return "whether the checks pass"
+	}
+	return fmt.Sprintf("the force, from %s to %s", needed(min(s.low.force, s.high.force)), needed(max(s.low.force, s.high.force)))
+}
+
+func turn(c job.Case, w view) outcome {
+	o := newSearch(w.of(c), w).run()[0]
+	t := outcome{settled: Go, force: onTowPoint(o)}
+	switch {
+	case o.v.decision == Refer:
+		t.settled = Refer
+	case o.v.blocks > 0:
+		t.settled = NoGo
+	}
+	if o.power != nil && o.power.available != nil {
+		t.available = o.power.available.Best
+	}
+	return t
+}
+
+func onTowPoint(o weighed) unit.Force {
+	for _, t := range o.path.seats {
+		if t.use == "tow-point" {
+			return t.tension
+		}
+	}
+	return 0
+}
+
+// uncertain lists the inputs that have a range of their own, by the field
+// that a person would measure.
+func uncertain(c job.Case) []string {
+	out := []string{"load.locked", "load.sunk", "load.belly", "load.ground", "load.mass", "load.slope", "load.off_line",
+		"load.lip.height", "load.lip.wheel_radius", "load.side_slope", "tackle.sheave", "distance", "reach", "lead"}
+	for i := range c.Pullers {
+		for _, f := range []string{"ground", "mass", "slope", "people", "winch_layer", "run", "hitch_height", "wheelbase", "cg_height"} {
+			if f == "ground" || f == "people" || f == "winch_layer" { // figures of the tables, alike for all pullers
+				out = append(out, "puller."+f)
+				continue
+			}
+			out = append(out, pullerPath(c, i)+"."+f)
+		}
+	}
+	slices.Sort(out[14:])
+	return slices.Compact(out)
+}

@@ -351,7 +351,7 @@ func judgeWay(fs *findings, c job.Case, w *power, s strain, ropes []*piece) {
 		have += r.g.Length.Low.Scale(float64(r.g.Count))
 	}
 	if len(ropes) == 0 {
-		ask = append(ask, "gear (a rope with use haul)")
+		ask = append(ask, "gear")
 	}
 	switch {
 	case s.rope == nil || len(ropes) == 0 || slices.ContainsFunc(ropes, func(r *piece) bool { return r.g.Length == nil }):

@@ -46,7 +46,7 @@ func way(slope bound.Of[unit.Angle], pull string) bound.Of[unit.Angle] {
 	return bound.Of[unit.Angle]{Low: -steepest, High: steepest}
 }
 
-func reckonNeed(c job.Case) need {
+func reckonNeed(c job.Case, see view) need {
 	n := need{rows: map[string]handbook.Row{}}
 	l := c.Load
 	ratio := func(name string, v bound.Of[bound.Ratio], r handbook.Row, ok bool) bound.Of[bound.Ratio] {
@@ -54,7 +54,7 @@ func reckonNeed(c job.Case) need {
 			panic("calc: no figure for a word that the case took: " + name)
 		}
 		n.rows[name] = r
-		return v
+		return see.ratio(map[string]string{"rolling": "load.ground", "sliding": "load.ground", "mire": "load.sunk", "belly": "load.belly"}[name], v)
 	}
 	n.load = resistance.Load{Mass: l.Mass, Way: way(l.Slope, l.Pull)}
 	v, r, ok := handbook.Rolling(l.Ground)
@@ -155,7 +155,7 @@ func reckonHolding(c job.Case, n need, rope *piece) holding {
 	over, _ := handbook.HoldingOverStatic()
 	h.check = n.static.High.Scale(float64(over))
 	if rope == nil {
-		h.missing = append(h.missing, "gear (a rope with use holding)")
+		h.missing = append(h.missing, "gear")
 		return h
 	}
 	stiff, ok := rope.stiffness()

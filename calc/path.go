@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"linetender/calc/handbook"
 	"linetender/calc/job"
@@ -81,10 +82,14 @@ func (p piece) untold() bool {
 	return p.tellMark || p.tellCond || p.tellMade || p.tellKnot || p.tellLeg
 }
 
+// lack is a place of the load path that nothing fills, and the list of the
+// case that would.
+type lack struct{ what, field string }
+
 // path is a load path: who sits where, and what is still missing.
 type path struct {
 	seats   []seat
-	missing []string
+	missing []lack
 	ropes   []*piece // that make the haul line
 	hold    holding
 }
@@ -227,7 +232,7 @@ func (s shelf) seatPinned(p *path, places []place, most *unit.Force) []place {
 		case !filled:
 			open = append(open, pl)
 		case pl.sheaves > wheels:
-			p.missing = append(p.missing, fmt.Sprintf("a %s with %d sheaves in all", pl.use, pl.sheaves))
+			p.missing = append(p.missing, lack{fmt.Sprintf("a %s with %d sheaves in all", pl.use, pl.sheaves), "gear"})
 		}
 	}
 	s.seatStray(p, places, taken, most)
@@ -352,14 +357,19 @@ func (s shelf) costOf(pl place, i int, most *unit.Force) float64 {
 	return c
 }
 
-func named(pl place) string {
+func named(pl place) lack {
+	if pl.kinds == nil {
+		return lack{"an anchor for the " + map[string]string{"standing": "tackle", "lead": "lead block", "holding": "holding line", "puller": "hand winch"}[pl.use], "anchors"}
+	}
+	return lack{part(pl), "gear"}
+}
+
+func part(pl place) string {
 	switch {
 	case pl.use == "holding":
 		return "a holding rope"
-	case pl.kinds == nil:
-		return "an anchor for " + pl.use
 	case pl.sheaves > 0:
-		return fmt.Sprintf("a %s of %d", pl.use, pl.sheaves)
+		return fmt.Sprintf("a %s with %d sheaves", strings.ReplaceAll(pl.use, "-", " "), pl.sheaves)
 	case len(pl.kinds) > 1 && pl.use != "haul":
 		return "what joins the " + map[string]string{"load": "moving block to the load", "anchor": "standing block to its anchor", "lead-block": "lead block to its anchor"}[pl.use]
 	}

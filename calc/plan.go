@@ -19,7 +19,7 @@ import (
 // The case must come from [job.Sheet.Case], which keeps it inside what the
 // topics are valid for. Equal cases give equal plans.
 func Reckon(c job.Case) Plan {
-	s := newSearch(c)
+	s := newSearch(c, view{})
 	all := s.run()
 	p := s.plan(all)
 	if p.Decision == Refer {
@@ -31,9 +31,6 @@ func Reckon(c job.Case) Plan {
 	}
 	return p
 }
-
-// decide is Reckon without what is found by planning again.
-func decide(c job.Case) weighed { return newSearch(c).run()[0] }
 
 func (s search) plan(all []weighed) Plan {
 	o := all[0]
@@ -162,7 +159,9 @@ func why(o weighed) []string {
 		take(finding.opens)
 	default:
 		take(func(f finding) bool { return f.fails(string(SignOff)) })
-		take(func(f finding) bool { return f.result == Pass && (f.rule.id == "U1" || f.rule.id == "R3" || f.rule.id == "A1") })
+		take(func(f finding) bool {
+			return f.result == Pass && (f.rule.id == "U1" || f.rule.id == "R3" || f.rule.id == "A1")
+		})
 	}
 	return out
 }
@@ -269,7 +268,7 @@ func (s search) tableRows(o weighed) []handbook.Row {
 		add(r)
 	}
 	if !o.rig.straight() {
-		_, r := sheaves(s.c.Tackle)
+		_, r := sheaves(s.c.Tackle, s.see)
 		add(r)
 	}
 	if o.power != nil {

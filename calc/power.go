@@ -13,6 +13,7 @@ import (
 
 // power is what one puller can give.
 type power struct {
+	see       view
 	p         job.Puller
 	path      string
 	limits    []limit
@@ -46,8 +47,8 @@ func pullerPath(c job.Case, i int) string {
 	return fmt.Sprintf("pullers[%d]", i)
 }
 
-func reckonPower(c job.Case, i int) power {
-	w := power{p: c.Pullers[i], path: pullerPath(c, i), spanSlope: way(c.Load.Slope, "").High}
+func reckonPower(c job.Case, i int, see view) power {
+	w := power{see: see, p: c.Pullers[i], path: pullerPath(c, i), spanSlope: way(c.Load.Slope, "").High}
 	switch w.p.Kind {
 	case "":
 		w.missing = append(w.missing, w.path+".kind")
@@ -86,6 +87,7 @@ func (w *power) people() {
 		return
 	}
 	one, row := handbook.PersonPull()
+	one = see(w.see, "puller.people", one)
 	w.limits = append(w.limits, limit{"people", must(puller.People(*w.p.People, one)), "people × one person's steady pull", row})
 	each, _ := handbook.PersonMost()
 	most := each.Scale(float64(*w.p.People))
@@ -121,6 +123,7 @@ func (w *power) winch(c job.Case) {
 				w.missing = append(w.missing, w.path+".winch_layer")
 				return
 			}
+			left = w.see.ratio("puller.winch_layer", left)
 			rule = fmt.Sprintf("the winch's rating × what is left at layer %d", w.p.Layer)
 		}
 		w.limits = append(w.limits, limit{"rating", must(puller.Winch(f, left)), rule, row})
@@ -166,7 +169,10 @@ func (w *power) stand(c job.Case) (s puller.Stand, ok bool) {
 		w.assumed = append(w.assumed, Assumed{w.path + ".slope", "± " + degrees(s.Way.High), "nobody said what slope the puller stands on"})
 	}
 	s.Grip, _, _ = grip(w.p)
+	s.Grip = w.see.ratio("puller.ground", s.Grip)
 	s.Rolling, _, _ = handbook.Rolling(w.p.Ground)
+	// Little grip goes with much rolling: the same soft ground does both.
+	s.Rolling = w.see.against("puller.ground", s.Rolling)
 	return s, true
 }
 

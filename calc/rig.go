@@ -60,18 +60,18 @@ type place struct {
 
 var joiners = []string{"shackle", "sling", "strap", "chain", "hook", "link"}
 
-func sheaves(t job.Tackle) (Ratio, handbook.Row) {
+func sheaves(t job.Tackle, see view) (Ratio, handbook.Row) {
 	kind := t.Sheave
 	if kind == "" {
 		kind = "plain"
 	}
 	eta, row, _ := handbook.SheaveEfficiency(kind)
-	return eta, row
+	return see.ratio("tackle.sheave", eta), row
 }
 
-func reckonStrain(c job.Case, n need, r rig) strain {
+func reckonStrain(c job.Case, n need, r rig, see view) strain {
 	s := strain{}
-	s.eta, _ = sheaves(c.Tackle)
+	s.eta, _ = sheaves(c.Tackle, see)
 	pull := n.pull()
 	a1 := must(tackle.Advantage(r.first, s.eta))
 	s.advantage = a1

@@ -31,14 +31,15 @@ type search struct {
 	shelf  shelf
 	powers []power
 	common findings
+	see    view
 	most   int // sign-offs that may be live
 }
 
-func newSearch(c job.Case) search {
-	n := reckonNeed(c)
-	s := search{c: c, n: n, shelf: stock(c, n)}
+func newSearch(c job.Case, see view) search {
+	n := reckonNeed(c, see)
+	s := search{c: c, n: n, see: see, shelf: stock(c, n)}
 	for i := range c.Pullers {
-		s.powers = append(s.powers, reckonPower(c, i))
+		s.powers = append(s.powers, reckonPower(c, i, see))
 	}
 	s.common = judgeJob(c, n)
 	s.most, _ = handbook.OverridesMost()
@@ -104,7 +105,7 @@ func (s search) leads() int {
 }
 
 func (s search) weigh(r rig, w *power, exact bool) weighed {
-	st := reckonStrain(s.c, s.n, r)
+	st := reckonStrain(s.c, s.n, r, s.see)
 	o := weighed{rig: r, power: w, s: st, path: s.shelf.fill(st, w, exact)}
 	o.fs = slices.Clone(s.common)
 	judgeCrew(&o.fs, s.c, s.n, w)
@@ -183,7 +184,12 @@ func (s search) tooWeak(all []weighed) bool {
 // judgePath makes the findings on the pieces that a rig uses.
 func (s search) judgePath(fs *findings, o weighed) {
 	if len(o.path.missing) > 0 {
-		fs.ask("R1", []string{"gear", "anchors"}, strings.Join(o.path.missing, "; "))
+		var what, fields []string
+		for _, l := range o.path.missing {
+			what, fields = append(what, l.what), append(fields, l.field)
+		}
+		slices.Sort(fields)
+		fs.ask("R1", slices.Compact(fields), strings.Join(what, "; "))
 	} else {
 		fs.add("R1", Pass)
 	}
@@ -398,9 +404,9 @@ func (s search) judgeHolding(fs *findings, o weighed) {
 			fs.ask("L9/kind", []string{"load.holding_point.kind"})
 		}
 	}
-	for _, t := range o.path.missing {
-		if strings.Contains(t, "holding") {
-			ask = append(ask, t)
+	for _, l := range o.path.missing {
+		if strings.Contains(l.what, "holding") {
+			ask = append(ask, l.field)
 		}
 	}
 	slices.Sort(ask)

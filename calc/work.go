@@ -44,7 +44,7 @@ func (w *work) add(topic, formula, in, out, source string) {
 }
 
 func (s search) explainTackle(w *work, o weighed) {
-	_, row := sheaves(s.c.Tackle)
+	_, row := sheaves(s.c.Tackle, s.see)
 	r := o.rig.first
 	if !r.Straight() {
 		first := "1 + η + … + ηⁿ⁻¹"

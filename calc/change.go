@@ -1,0 +1,367 @@
+package calc
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/unit"
+)
+
+// remedy is one thing that people could change. set applies it, as far as k
+// says: 0 is not at all and 1 as far as it goes. Remedies that have no more
+// or less are the same for every k.
+type remedy struct {
+	do     func(c job.Case, k float64) string
+	set    func(c *job.Case, k float64)
+	scaled bool
+}
+
+func plain(do string, set func(c *job.Case)) remedy {
+	return remedy{do: func(job.Case, float64) string { return do }, set: func(c *job.Case, _ float64) { set(c) }}
+}
+
+const (
+	mostSingles = 6
+	mostPairs   = 3
+	steps       = 7 // halvings when the least of a scaled remedy is sought
+)
+
+// changes lists the least changes that would turn a no-go round: single ones,
+// and pairs where no single one does. Each has been planned with. What reduces
+// the force comes before what adds more.
+func changes(c job.Case, o weighed) []Change {
+	rs := remedies(c, o)
+	out := []Change{}
+	for _, r := range rs {
+		if k, d := least(c, r); d != NoGo && len(out) < mostSingles {
+			out = append(out, Change{Do: r.do(c, k), Then: d})
+		}
+	}
+	for i := 0; i < len(rs) && len(out) == 0; i++ {
+		out = append(out, pairs(c, rs, i)...)
+	}
+	return out
+}
+
+// pairs tries remedy i with each later one; the first that work are enough.
+func pairs(c job.Case, rs []remedy, i int) []Change {
+	var out []Change
+	for _, second := range rs[i+1:] {
+		first := clone(c)
+		rs[i].set(&first, 1)
+		k, d := least(first, second)
+		if d == NoGo {
+			continue
+		}
+		k1 := 1.0
+		if rs[i].scaled {
+			both := remedy{set: func(c *job.Case, by float64) { rs[i].set(c, by); second.set(c, k) }, scaled: true}
+			k1, d = least(c, both)
+		}
+		out = append(out, Change{Do: rs[i].do(c, k1) + " And: " + second.do(c, k), Then: d})
+		if len(out) == mostPairs {
+			break
+		}
+	}
+	return out
+}
+
+// least returns the least extent of r that turns the no-go round, and what the
+// plan then says; NoGo if it does not at all.
+func least(c job.Case, r remedy) (float64, Decision) {
+	try := func(k float64) Decision {
+		t := clone(c)
+		r.set(&t, k)
+		d := newSearch(t, view{}).run()[0].v.decision
+		if d == Refer {
+			return NoGo
+		}
+		return d
+	}
+	d := try(1)
+	if d == NoGo || !r.scaled {
+		return 1, d
+	}
+	lo, hi := 0.0, 1.0
+	for range steps {
+		mid := (lo + hi) / 2
+		if t := try(mid); t != NoGo {
+			hi, d = mid, t
+		} else {
+			lo = mid
+		}
+	}
+	return hi, d
+}
+
+// clone copies what remedies write to.
+func clone(c job.Case) job.Case {
+	c.Gear, c.Anchors, c.Pullers = slices.Clone(c.Gear), slices.Clone(c.Anchors), slices.Clone(c.Pullers)
+	return c
+}
+
+func remedies(c job.Case, o weighed) []remedy {
+	var out []remedy
+	out = append(out, reduce(c)...)
+	out = append(out, people(c, o)...)
+	out = append(out, rerig(c, o)...)
+	for _, t := range o.path.seats {
+		if r, ok := replace(t); ok {
+			out = append(out, r)
+		}
+	}
+	return append(out, stronger(c, o)...)
+}
+
+// reduce makes the job smaller: the cheapest force is the one not needed.
+func reduce(c job.Case) []remedy {
+	var out []remedy
+	l := c.Load
+	add := func(r remedy) { out = append(out, r) }
+	zero := bound.Exactly(bound.Ratio(0))
+	no := false
+	if l.Locked == nil || l.Locked.High > 0 {
+		add(yield("Free the wheels, held first", func(c *job.Case) { c.Load.Locked = &zero }))
+	}
+	if l.Sunk != "none" && l.Sunk != "" || l.Belly != nil && *l.Belly {
+		add(yield("Dig it out till daylight shows under it, and put boards under the wheels", func(c *job.Case) { c.Load.Sunk, c.Load.Belly = "none", &no }))
+	}
+	if l.Lip != nil && !l.Lip.None {
+		add(yield("Ramp the step away with a spade", func(c *job.Case) { c.Load.Lip = &job.Lip{None: true} }))
+	}
+	add(remedy{scaled: true,
+		set: func(c *job.Case, k float64) {
+			c.Load.Mass = c.Load.Mass.Scale(1 - 0.6*k)
+		},
+		do: func(c job.Case, k float64) string {
+			return fmt.Sprintf("Unload it to at most %s by the best figure.", light(c.Load.Mass.Scale(1-0.6*k).Best))
+		}})
+	if l.Pull == "uphill" && l.Slope.High > unit.Degrees(2) {
+		add(remedy{scaled: true,
+			set: func(c *job.Case, k float64) {
+				c.Load.Slope = flatter(c.Load.Slope, k)
+			},
+			do: func(c job.Case, k float64) string {
+				return fmt.Sprintf("Ramp or choose a way of at most %s.", floorDegrees(flatter(c.Load.Slope, k).High))
+			}})
+		add(yield("Haul it out downhill, with a holding line as the main line", func(c *job.Case) { c.Load.Pull = "downhill" }))
+	}
+	return out
+}
+
+func flatter(s bound.Of[unit.Angle], k float64) bound.Of[unit.Angle] {
+	by := s.High.Scale(0.95 * k)
+	return bound.Of[unit.Angle]{Low: max(0, s.Low-by), Best: max(0, s.Best-by), High: s.High - by}
+}
+
+func floorDegrees(a unit.Angle) string { return fmt.Sprintf("%.1f deg", math.Floor(a.Degrees()*10)/10) }
+
+func light(m unit.Mass) string {
+	return fmt.Sprintf("%s t (%s lb)", figure(m.Tonnes(), math.Floor), figure(m.PoundsMass(), math.Floor))
+}
+
+// yield is a plain remedy that says what the force falls to.
+func yield(do string, set func(c *job.Case)) remedy {
+	return remedy{
+		set: func(c *job.Case, _ float64) { set(c) },
+		do: func(c job.Case, _ float64) string {
+			c = clone(c)
+			set(&c)
+			return fmt.Sprintf("%s: the force falls to at most %s.", do, needed(reckonNeed(c, view{}).pullHigh()))
+		},
+	}
+}
+
+// people puts right what is wrong with who is there and where.
+func people(c job.Case, o weighed) []remedy {
+	var out []remedy
+	if c.Crew != nil {
+		want, _, _ := handbook.CrewFor("holding line")
+		out = append(out, plain(fmt.Sprintf("Be at least %d people.", want), func(c *job.Case) { c.Crew = &want }))
+	}
+	yes, no := true, false
+	if slices.ContainsFunc(o.fs, func(f finding) bool { return f.onSite && f.fails(string(Block)) }) {
+		two := 2
+		out = append(out, plain("Put right on the spot what failed: people out and clear, briefed and sober, signals tried, line free, chocks in, hold kept.", func(c *job.Case) {
+			s := &c.Site
+			s.Clear, s.Under, s.Between, s.Sober, s.Briefed, s.Signals, s.HandsOff, s.LineFree, s.HoldStays = &yes, &no, &no, &yes, &yes, &yes, &yes, &yes, &yes
+			s.Chocks = &two
+			for i := range c.Anchors {
+				if c.Anchors[i].StrapHeld != nil {
+					c.Anchors[i].StrapHeld = &yes
+				}
+			}
+		}))
+	}
+	if c.Site.RunningStart != nil && *c.Site.RunningStart {
+		out = append(out, plain("Take no run: a steady pull from a tight line.", func(c *job.Case) { c.Site.RunningStart = &no }))
+	}
+	return out
+}
+
+// rerig ropes it another way with what is there.
+func rerig(c job.Case, o weighed) []remedy {
+	var out []remedy
+	if c.Tackle.Parts > 0 || c.Tackle.HaulFrom != "" {
+		most, _ := handbook.PartsOfUse()
+		for n := 1; n <= most; n++ {
+			for _, from := range []string{"moving", "standing"} {
+				if n == c.Tackle.Parts && from == c.Tackle.HaulFrom || n == 1 && from == "standing" {
+					continue
+				}
+				out = append(out, plain(fmt.Sprintf("Rig %d parts, hauled from the %s block.", n, from), func(c *job.Case) {
+					c.Tackle.Parts, c.Tackle.HaulFrom = n, from
+				}))
+			}
+		}
+	}
+	zero := bound.Exactly(unit.Angle(0))
+	if c.Load.OffLine != nil && c.Load.OffLine.High > 0 {
+		out = append(out, plain("Bring the line in line with the way it will move, with a lead block.", func(c *job.Case) {
+			c.Load.OffLine = &zero
+			one := 1
+			if c.Tackle.LeadBlocks == nil || *c.Tackle.LeadBlocks == 0 {
+				c.Tackle.LeadBlocks = &one
+			}
+		}))
+	}
+	improvised := slices.ContainsFunc(c.Gear, func(g job.Gear) bool { return g.Improvised != nil && *g.Improvised && g.Use != "spare" })
+	if improvised {
+		out = append(out, plain("Lay the improvised piece aside and let made, marked pieces take its place.", func(c *job.Case) {
+			for i := range c.Gear {
+				if g := &c.Gear[i]; g.Improvised != nil && *g.Improvised {
+					g.Use = "spare"
+				}
+			}
+		}))
+	}
+	knotted := slices.ContainsFunc(c.Gear, func(g job.Gear) bool { return len(g.Knots) > 0 })
+	if knotted {
+		out = append(out, plain("Use the rope without a knot.", func(c *job.Case) {
+			for i := range c.Gear {
+				c.Gear[i].Knots = nil
+			}
+		}))
+	}
+	return out
+}
+
+// replace puts something good enough in a failing seat's place.
+func replace(t seat) (remedy, bool) {
+	r, known := t.ratio()
+	breaks := t.peak != nil && t.breaks != nil && *t.peak > *t.breaks
+	short := t.piece != nil && t.use == "haul"
+	if known && r <= 1 && !breaks && !short {
+		return remedy{}, false
+	}
+	if !known {
+		return remedy{}, false
+	}
+	over, _ := handbook.BreaksOverWorking()
+	want := t.tension
+	if t.peak != nil {
+		want = max(want, t.peak.Scale(1/float64(over)))
+	}
+	want = want.Scale(1.001)
+	rating := job.Rating{Kind: "working", Force: &Force{Low: want, Best: want, High: want}}
+	no := false
+	switch {
+	case t.piece != nil:
+		p := t.piece
+		do := fmt.Sprintf("Put a good %s with a working limit of at least %s in place of the %s.", p.g.Kind, needed(want), p.label)
+		if short && r <= 1 && !breaks {
+			do = fmt.Sprintf("Bring one whole rope long enough, of at least %s working.", needed(want))
+		}
+		return plain(do, func(c *job.Case) {
+			for i := range c.Gear {
+				if fmt.Sprintf("gear[%d]", i) != p.path {
+					continue
+				}
+				g := &c.Gear[i]
+				g.Rating, g.Condition, g.Improvised, g.Count, g.Knots = rating, "good", &no, 1, nil
+				if g.SlingAngle != nil {
+					zero := bound.Exactly(unit.Angle(0))
+					g.SlingAngle = &zero
+				}
+				if short {
+					long := bound.Exactly(unit.Metres(1e4))
+					g.Length = &long
+				}
+			}
+		}), true
+	case t.fixed != nil:
+		f := t.fixed
+		return plain(fmt.Sprintf("Use an anchor in place of the %s that may be counted for at least %s.", f.label, needed(want)), func(c *job.Case) {
+			for i := range c.Anchors {
+				if fmt.Sprintf("anchors[%d]", i) == f.path {
+					c.Anchors[i] = job.Anchor{Kind: "rated", Use: c.Anchors[i].Use, Rating: rating}
+				}
+			}
+		}), true
+	case t.use == "tow-point":
+		return plain(fmt.Sprintf("Make fast to a rated point on the frame of at least %s working.", needed(want)), func(c *job.Case) {
+			c.Load.TowPoint = &job.TowPoint{Kind: "frame", Rating: rating, Condition: "good"}
+		}), true
+	case t.use == "holding-point":
+		return plain(fmt.Sprintf("Give the holding line a rated point of its own of at least %s working.", needed(want)), func(c *job.Case) {
+			c.Load.HoldingPoint = &job.TowPoint{Kind: "frame", Rating: rating, Condition: "good"}
+		}), true
+	case t.use == "hitch":
+		return plain(fmt.Sprintf("Hitch to the drawbar, at or below the axle, rated at least %s.", needed(want)), func(c *job.Case) {
+			for i := range c.Pullers {
+				p := &c.Pullers[i]
+				p.Hitch, p.HitchRating = "drawbar", rating.Force
+				if p.AxleHeight != nil {
+					p.HitchHeight = p.AxleHeight
+				}
+			}
+		}), true
+	}
+	return remedy{}, false
+}
+
+// stronger brings more force, where nothing smaller does it.
+func stronger(c job.Case, o weighed) []remedy {
+	if o.power == nil {
+		return nil
+	}
+	var out []remedy
+	i := slices.IndexFunc(c.Pullers, func(p job.Puller) bool { return p == o.power.p })
+	if i < 0 {
+		return nil
+	}
+	p := c.Pullers[i]
+	if o.power.machine() && p.AxleHeight != nil && p.HitchHeight != nil && p.HitchHeight.High > p.AxleHeight.Low {
+		out = append(out, plain("Hitch at or below the axle: use the drawbar.", func(c *job.Case) {
+			q := &c.Pullers[i]
+			low := bound.Exactly(q.AxleHeight.Low)
+			q.Hitch, q.HitchHeight = "drawbar", &low
+		}))
+	}
+	if p.Ground != "" && p.Ground != "gravel" && p.Ground != "firm soil" && o.power.machine() {
+		out = append(out, plain("Stand the puller on firm gravel.", func(c *job.Case) { c.Pullers[i].Ground = "gravel" }))
+	}
+	grow := func(k float64) float64 { return math.Pow(20, k) }
+	switch {
+	case p.Mass != nil && o.power.machine():
+		out = append(out, remedy{scaled: true,
+			set: func(c *job.Case, k float64) { m := c.Pullers[i].Mass.Scale(grow(k)); c.Pullers[i].Mass = &m },
+			do: func(c job.Case, k float64) string {
+				return fmt.Sprintf("Bring a puller of the same kind of at least %s.", heavy(c.Pullers[i].Mass.Best.Scale(grow(k))))
+			}})
+	case p.Rating.Force != nil:
+		out = append(out, remedy{scaled: true,
+			set: func(c *job.Case, k float64) {
+				f := c.Pullers[i].Rating.Force.Scale(grow(k))
+				c.Pullers[i].Rating.Force = &f
+			},
+			do: func(c job.Case, k float64) string {
+				return fmt.Sprintf("Bring a winch rated at least %s.", needed(c.Pullers[i].Rating.Force.Best.Scale(grow(k))))
+			}})
+	}
+	return out
+}
