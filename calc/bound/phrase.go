@@ -139,10 +139,13 @@ func (d *dimension) between(left, right []token) (phrase, *fault) {
 		// 1 in 4 to 1 in 5 goes up in its own figures.
 		aLow, aHigh, bLow, bHigh = bLow, bHigh, aLow, aHigh
 	}
-	if aLow > bLow || aHigh > bHigh {
+	// 2.6 t to 2600 kg are equal but for the last bit, which may fall either way.
+	const rounding = 1e-12
+	if aLow > bLow*(1+rounding) || aHigh > bHigh*(1+rounding) {
 		return phrase{}, &fault{rank: rankSpread, problem: "is upside down", wants: "the smaller figure first", example: d.ranges}
 	}
-	return d.checked(phrase{low: aLow, best: middle(aLow, bHigh), high: bHigh, name: b.scale.name, system: max(a.system, b.system),
+	low, high := min(aLow, bLow), max(aHigh, bHigh)
+	return d.checked(phrase{low: low, best: middle(low, high), high: high, name: b.scale.name, system: max(a.system, b.system),
 		vague: a.vague || b.vague, ranged: true, rough: a.rough || b.rough})
 }
 
