@@ -22,14 +22,14 @@ type rule struct {
 
 const severityRefer = "refer"
 
-var rules = func() map[string]rule {
+var rules = func() map[string]*rule {
 	rows, err := csv.NewReader(bytes.NewReader(checkTable)).ReadAll()
 	if err != nil {
 		panic("calc: check.csv: " + err.Error())
 	}
-	out := map[string]rule{}
+	out := map[string]*rule{}
 	for i, r := range rows[1:] {
-		out[key(r[0], r[1])] = rule{id: r[0], variant: r[1], severity: r[2], pass: r[3], fail: r[4], unknown: r[5], of: r[6], rank: i}
+		out[key(r[0], r[1])] = &rule{id: r[0], variant: r[1], severity: r[2], pass: r[3], fail: r[4], unknown: r[5], of: r[6], rank: i}
 	}
 	return out
 }()
@@ -44,7 +44,7 @@ func key(id, variant string) string {
 // finding is one check's outcome, its words not yet made: a search weighs
 // many and shows few.
 type finding struct {
-	rule   rule
+	rule   *rule
 	result Result
 	onSite bool
 	args   []string

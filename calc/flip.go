@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"linetender/calc/job"
 	"linetender/calc/unit"
@@ -14,7 +15,7 @@ import (
 // or high end would turn the decision with all others at their best, then the
 // rest by how far they swing the force.
 func measures(c job.Case, o weighed) []Measure {
-	var out []Measure
+	out := []Measure{}
 	listed := map[string]bool{}
 	for _, f := range o.fs {
 		if !f.opens() {
@@ -64,15 +65,21 @@ type swing struct {
 	flips     bool
 }
 
+// pulls reports whether the field is the puller's, so that what it gives and
+// not what the load needs is what swings.
+func (s swing) pulls() bool { return strings.HasPrefix(s.field, "puller") }
+
 func (s swing) width() float64 {
-	force := abs(s.high.force - s.low.force)
-	return float64(max(force, abs(s.high.available-s.low.available)))
+	if s.pulls() {
+		return float64(abs(s.high.available - s.low.available))
+	}
+	return float64(abs(s.high.force - s.low.force))
 }
 
 func abs(f unit.Force) unit.Force { return max(f, -f) }
 
 func (s swing) text() string {
-	if s.low.available != s.high.available {
+	if s.pulls() && s.low.available != s.high.available {
 		return fmt.Sprintf("what the puller gives, from %s to %s", needed(min(s.low.available, s.high.available)), needed(max(s.low.available, s.high.available)))
 	}
 	if s.low.force == s.high.force {

@@ -12,76 +12,10 @@ import (
 )
 
 // seat is one thing of the load path with what it carries and may carry.
-type seat struct {
-	use, kind, label string
-	path             string // of the field that would tell more
-	tension          unit.Force
-	peak             *unit.Force
-	working, breaks  *unit.Force // nil: not known
-	piece            *piece
-	fixed            *fixed
-	hold             bool
-	anchor           bool
-	row              handbook.Row
-}
-
 // ratio is tension over working limit, infinite for a piece that counts nothing.
-func (s seat) ratio() (float64, bool) {
-	if s.working == nil {
-		return 0, false
-	}
-	if s.tension <= 0 && *s.working > 0 {
-		return 0, true
-	}
-	if *s.working <= 0 {
-		return math.Inf(1), true
-	}
-	return float64(s.tension) / float64(*s.working), true
-}
-
 // The tiers of a cost: what fails is worse than what is not known, which is
 // worse than what needs a signature, which is worse than any use ratio that
 // passes. Within a tier the use ratio decides.
-const (
-	tierSigned  = 10
-	tierUnknown = 100
-	tierFails   = 1000
-	tierNothing = 1e9
-)
-
-func (s seat) cost() float64 {
-	r, known := s.ratio()
-	switch {
-	case known && math.IsInf(r, 1):
-		return tierNothing
-	case !known:
-		return tierUnknown
-	case r > 1:
-		return tierFails + r
-	}
-	if s.peak != nil && s.breaks != nil {
-		half, _ := handbook.PeakSigned()
-		at := float64(*s.peak) / max(1e-9, float64(*s.breaks))
-		switch {
-		case at > 1:
-			return tierFails + at
-		case at > float64(half):
-			r += tierSigned
-		}
-	}
-	if s.piece != nil && s.piece.untold() {
-		r += tierUnknown
-	}
-	if s.fixed != nil && len(s.fixed.missing) > 0 {
-		r += tierUnknown
-	}
-	return r
-}
-
-func (p piece) untold() bool {
-	return p.tellMark || p.tellCond || p.tellMade || p.tellKnot || p.tellLeg
-}
-
 // lack is a place of the load path that nothing fills, and the list of the
 // case that would.
 type lack struct{ what, field string }
@@ -279,7 +213,7 @@ func (s shelf) seatStray(p *path, places []place, taken []bool, most *unit.Force
 // seatFree gives the open places pieces that nobody pinned.
 func (s shelf) seatFree(p *path, open []place, most *unit.Force, exact bool) {
 	var cols []int // piece of each column, a column a copy
-	widest := 1
+	widest := 0
 	for i := range s.pieces {
 		if u := s.pieces[i].g.Use; u != "" && u != "spare" {
 			continue
@@ -295,7 +229,7 @@ func (s shelf) seatFree(p *path, open []place, most *unit.Force, exact bool) {
 	// then held to the whole force, because they share unevenly.
 	var rows []place
 	for _, pl := range open {
-		if pl.sheaves > widest {
+		if 0 < widest && widest < pl.sheaves {
 			for range pl.sheaves {
 				one := pl
 				one.sheaves = 1
@@ -377,144 +311,5 @@ func part(pl place) string {
 }
 
 // rateHolding settles what the holding line carries, now that its rope is known.
-func (s shelf) rateHolding(p *path, places []place) {
-	p.hold = reckonHolding(s.c, s.n, nil)
-	for _, t := range p.seats {
-		if t.hold && t.piece != nil {
-			for i := range s.pieces {
-				if &s.pieces[i] == t.piece && (p.hold.check < s.held[i].check || !p.hold.checked) {
-					p.hold = s.held[i]
-				}
-			}
-		}
-	}
-	for i := range places {
-		if places[i].hold {
-			places[i].tension = p.hold.check
-		}
-	}
-}
-
-func (s shelf) seatAnchors(p *path, places []place, most *unit.Force, exact bool) {
-	var open []place
-	for _, pl := range places {
-		if pl.kinds != nil {
-			continue
-		}
-		var pinned []int
-		for i := range s.anchors {
-			if s.anchors[i].a.Use == pl.use {
-				pinned = append(pinned, i)
-			}
-		}
-		if len(pinned) == 0 {
-			open = append(open, pl)
-			continue
-		}
-		even := len(pinned) > 1
-		for _, i := range pinned {
-			even = even && s.anchors[i].a.Equalised
-		}
-		if even { // two count: each is held to half
-			pl.tension, pl.perHaul = pl.tension.Scale(0.5), pl.perHaul/2
-		}
-		for _, i := range pinned {
-			p.seats = append(p.seats, s.anchorSeat(pl, i, most, p))
-		}
-	}
-	var cols []int
-	for i := range s.anchors {
-		if s.anchors[i].a.Use == "" {
-			cols = append(cols, i)
-		}
-	}
-	cost := make([][]float64, len(open))
-	for r, pl := range open {
-		cost[r] = make([]float64, len(cols))
-		for k, i := range cols {
-			cost[r][k] = s.anchorSeat(pl, i, most, p).cost()
-		}
-	}
-	for r, k := range assign(cost) {
-		if k < 0 {
-			p.missing = append(p.missing, named(open[r]))
-			continue
-		}
-		p.seats = append(p.seats, s.anchorSeat(open[r], cols[k], most, p))
-	}
-}
-
-func (s shelf) anchorSeat(pl place, i int, most *unit.Force, p *path) seat {
-	t := s.seatAnchor(pl, i, most)
-	if pl.hold && !p.hold.checked && t.working != nil && *t.working >= t.tension {
-		t.working = nil
-	}
-	return t
-}
-
 // seatPoints seats the tow point, the point that the holding line is on and
 // the puller's hitch.
-func (s shelf) seatPoints(p *path, st strain, w *power, most *unit.Force) {
-	onLoad := 1.0
-	for _, pl := range st.places {
-		if pl.use == "moving-block" {
-			onLoad = pl.perHaul
-			break
-		}
-	}
-	tow := s.point("tow-point", "load.tow_point", s.c.Load.TowPoint)
-	tow.tension, tow.peak = s.n.pullHigh(), times(most, onLoad)
-	p.seats = append(p.seats, tow)
-	if s.n.holds {
-		h := s.point("holding-point", "load.holding_point", s.c.Load.HoldingPoint)
-		if s.c.Load.HoldingPoint == nil && tow.working != nil && *tow.working >= p.hold.check {
-			h = tow // one point serves both lines; they are not tight together
-			h.use, h.label, h.peak = "holding-point", "tow point", nil
-		}
-		h.tension, h.hold = p.hold.check, true
-		if !p.hold.checked && h.working != nil && *h.working >= h.tension {
-			h.working = nil
-		}
-		p.seats = append(p.seats, h)
-	}
-	if w == nil || !w.machine() {
-		return
-	}
-	h := seat{use: "hitch", kind: w.p.Hitch, label: "hitch", path: w.path + ".hitch_rating", tension: st.haul.High, peak: times(most, 1)}
-	if hitchRefused(w.p.Hitch) != "" {
-		h.working, h.breaks = new(unit.Force), new(unit.Force)
-	} else if w.p.HitchRating != nil {
-		over, _ := handbook.BreaksOverWorking()
-		work := w.p.HitchRating.Low
-		breaks := work.Scale(float64(over))
-		h.working, h.breaks = &work, &breaks
-	}
-	p.seats = append(p.seats, h)
-}
-
-func (s shelf) point(use, field string, t *job.TowPoint) seat {
-	out := seat{use: use, label: use, path: field + ".rating"}
-	if t == nil {
-		return out
-	}
-	out.kind = t.Kind
-	r := t.Rating
-	switch {
-	case r.Kind == "unmarked" || t.Condition == "damaged" || towPointRefused(t.Kind) != "":
-		out.working, out.breaks = new(unit.Force), new(unit.Force)
-	case r.Force == nil:
-	case r.Kind == "working":
-		over, _ := handbook.BreaksOverWorking()
-		w := r.Force.Low
-		b := w.Scale(float64(over))
-		out.working, out.breaks = &w, &b
-	case r.Kind == "breaking":
-		factor, _, _ := handbook.DesignFactor("tow point")
-		b := r.Force.Low
-		w := b.Scale(1 / float64(factor))
-		out.working, out.breaks = &w, &b
-	default:
-		out.path = field + ".rating_kind"
-	}
-	return out
-}

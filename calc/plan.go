@@ -67,6 +67,7 @@ func (s search) plan(all []weighed) Plan {
 	}
 	p.Holding = &h
 	p.Gear, p.Anchors = members(o)
+	p.Changes, p.Measure = []Change{}, []Measure{}
 	p.Options = options(all)
 	p.Energy = s.energy(o)
 	p.Working = s.working(o)
@@ -96,6 +97,7 @@ func (s search) travel(o weighed) *Travel {
 }
 
 func members(o weighed) (gear []Member, anchors []Held) {
+	gear, anchors = []Member{}, []Held{}
 	seats := slices.Clone(o.path.seats)
 	slices.SortStableFunc(seats, func(a, b seat) int { return cmp.Compare(weight(b), weight(a)) })
 	for _, t := range seats {
@@ -175,7 +177,7 @@ func numeric(f finding) bool {
 func (s search) refer(p *Plan, o weighed) {
 	for _, f := range o.fs {
 		c := f.check()
-		if numeric(f) {
+		if len(f.args) > 0 {
 			c.Text = map[Result]string{Pass: "passes", Fail: "fails", Unknown: "not known"}[f.result]
 		}
 		p.Checks = append(p.Checks, c)

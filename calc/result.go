@@ -40,17 +40,17 @@ type Plan struct {
 	Puller      *Pull       `json:"puller,omitempty"`
 	Travel      *Travel     `json:"travel,omitempty"`
 	Holding     *Holding    `json:"holding,omitempty"`
-	Gear        []Member    `json:"gear,omitempty"`    // weakest first
-	Anchors     []Held      `json:"anchors,omitempty"` // weakest first
+	Gear        []Member    `json:"gear,omitzero"`    // weakest first
+	Anchors     []Held      `json:"anchors,omitzero"` // weakest first
 	Checks      []Check     `json:"checks"`
-	Options     []Option    `json:"options,omitempty"`
-	Changes     []Change    `json:"changes,omitempty"`
-	Measure     []Measure   `json:"measure,omitempty"`
+	Options     []Option    `json:"options,omitzero"`
+	Changes     []Change    `json:"changes,omitzero"`
+	Measure     []Measure   `json:"measure,omitzero"`
 	Energy      *Stored     `json:"energy,omitempty"`
 	Assumed     []Assumed   `json:"assumed"`
 	Cautions    []string    `json:"cautions"`
 	Handover    []string    `json:"handover,omitempty"` // the card for the professional
-	Working     []Step      `json:"working,omitempty"`
+	Working     []Step      `json:"working,omitzero"`
 }
 
 // Resistance is what the load opposes to being moved, by cause, along the

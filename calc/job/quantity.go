@@ -1,0 +1,142 @@
+package job
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strings"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/unit"
+)
+
+func (r *reader) mass(path, text string, m Mass) {
+	if !(m.Low > 0) {
+		r.fail(refuse(path, "%q is no weight at all; write what it weighs, such as 2400 kg", text))
+	}
+	if m.High > unit.Tonnes(HeaviestTonnes) {
+		r.fail(refuse(path, "%q is over %d t; write the weight of one vehicle", text, HeaviestTonnes))
+	}
+}
+
+func (r *reader) slope(path, text, fromPath, from string) *Angle {
+	if fromPath != "" {
+		from = r.word(fromPath, from, SlopeFroms)
+	}
+	if text == "" {
+		return nil
+	}
+	read, err := bound.ReadSlope(text)
+	if err != nil {
+		r.refused(path, err)
+		return nil
+	}
+	a := read.Value
+	if a.Low < 0 || a.High >= unit.Degrees(90) {
+		r.fail(refuse(path, "%q is no slope; write one from 0 to under 90 deg and say which way with pull", text))
+	}
+	if read.Ranged {
+		return &a
+	}
+	if read.Measured {
+		from = "level"
+	} else if from == "" {
+		from = "eye"
+		r.supply(fromPath, "eye", "nobody said how the slope was found")
+	}
+	spread, _, _ := handbook.SlopeSpread(from)
+	top := unit.Degrees(89.9)
+	return &Angle{Low: a.Low - spread, Best: a.Best, High: min(a.High+spread, max(top, a.High))}
+}
+
+func (r *reader) rating(path, figure, kind string) Rating {
+	out := Rating{Kind: r.word(path+".rating_kind", kind, RatingKinds)}
+	out.Force = r.force(path+".rating", figure)
+	return out
+}
+
+func count(n *int) int {
+	if n == nil {
+		return 1
+	}
+	return *n
+}
+
+func (r *reader) word(path, text string, words []string) string {
+	if text == "" || slices.Contains(words, text) {
+		return text
+	}
+	if near := nearest(strings.ToLower(text), words); near != "" {
+		r.fail(refuse(path, "%q is not a word for this; the nearest is %q (of %s)", clip(text), near, strings.Join(words, ", ")))
+	} else {
+		r.fail(refuse(path, "%q is not a word for this; write one of %s", clip(text), strings.Join(words, ", ")))
+	}
+	return ""
+}
+
+func (r *reader) share(path string, v *float64) *Share {
+	if v == nil {
+		return nil
+	}
+	if !(0 <= *v && *v <= 1) {
+		r.fail(refuse(path, "%v is no share; write a number from 0 to 1, such as 0.5", *v))
+		return nil
+	}
+	s := bound.Exactly(bound.Ratio(*v))
+	return &s
+}
+
+func (r *reader) length(path, text string) *Length {
+	return positive(r, path, text, bound.ReadLength)
+}
+
+func (r *reader) force(path, text string) *Force {
+	return positive(r, path, text, bound.ReadForce)
+}
+
+func positive[Q bound.Quantity](r *reader, path, text string, read func(string) (bound.Reading[Q], error)) *bound.Of[Q] {
+	if text == "" {
+		return nil
+	}
+	v := zeroable(r, path, text, read)
+	if v != nil && !(v.Low > 0) {
+		r.fail(refuse(path, "%q is nothing; write what it is, above zero", clip(text)))
+		return nil
+	}
+	return v
+}
+
+func zeroable[Q bound.Quantity](r *reader, path, text string, read func(string) (bound.Reading[Q], error)) *bound.Of[Q] {
+	got, err := read(text)
+	if err != nil {
+		r.refused(path, err)
+		return nil
+	}
+	v := got.Value
+	if v.Low < 0 || math.IsInf(float64(v.High), 0) {
+		r.fail(refuse(path, "%q can't be; write a figure that is not below zero", clip(text)))
+		return nil
+	}
+	return &v
+}
+
+func (r *reader) refused(path string, err error) {
+	var bad *bound.ReadError
+	if errors.As(err, &bad) {
+		r.fail(&FieldError{Path: path, Problem: bad.Error()})
+		return
+	}
+	r.fail(refuse(path, "%v", err))
+}
+
+func clip(text string) string {
+	if len(text) <= 40 {
+		return text
+	}
+	cut := 40
+	for cut > 0 && text[cut]&0xC0 == 0x80 {
+		cut--
+	}
+	return text[:cut] + "…"
+}

@@ -1,0 +1,279 @@
+package calc
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"linetender/calc/handbook"
+)
+
+func (s search) judgePath(fs *findings, o weighed) {
+	if len(o.path.missing) > 0 {
+		var what, fields []string
+		for _, l := range o.path.missing {
+			what, fields = append(what, l.what), append(fields, l.field)
+		}
+		slices.Sort(fields)
+		fs.ask("R1", slices.Compact(fields), strings.Join(what, "; "))
+	} else {
+		fs.add("R1", Pass)
+	}
+	s.judgeKinds(fs, o)
+	s.judgeRatios(fs, o)
+	s.judgePeaks(fs, o)
+	s.judgeHolding(fs, o)
+	s.judgeAnchors(fs, o)
+}
+
+func (s search) judgeKinds(fs *findings, o weighed) {
+	seen := map[*piece]bool{}
+	var used []*piece
+	for _, t := range o.path.seats {
+		if t.piece != nil && !seen[t.piece] {
+			seen[t.piece] = true
+			used = append(used, t.piece)
+		}
+	}
+	for i := range s.shelf.pieces {
+		p := &s.shelf.pieces[i]
+		if made := p.g.Improvised; made != nil && *made && p.g.Use != "spare" && !seen[p] {
+			fs.add("R7", Fail, p.label)
+		}
+	}
+	good := map[string]bool{"R7": true, "R2": true, "R11": true, "R6": true, "R12": true}
+	say := func(k string, p *piece, fails, asks bool, fields []string, args ...string) {
+		args = append([]string{p.label}, args...)
+		switch {
+		case fails:
+			fs.add(k, Fail, args...)
+			good[k] = false
+		case asks:
+			fs.ask(k, fields, args...)
+			good[k] = false
+		}
+	}
+	for _, p := range used {
+		g := p.g
+		say("R7", p, g.Improvised != nil && *g.Improvised, p.tellMade, []string{p.path + ".improvised"})
+		say("R2", p, g.Rating.Kind == "unmarked", p.tellMark, []string{p.path + ".rating", p.path + ".rating_kind"})
+		say("R11", p, g.Condition == "damaged", p.tellCond, []string{p.path + ".condition"})
+		say("R6", p, p.badJoin != "", p.tellKnot, []string{p.path + ".knots"}, p.badJoin)
+		stretchy, _, known := handbook.Stretchy(g.Material)
+		say("R12", p, stretchy, !known && (g.Kind == "rope" || g.Kind == "strap"), []string{p.path + ".material"})
+		if one, added, ok := p.alone(); ok {
+			for _, t := range o.path.seats {
+				if t.piece == p && one < t.tension && t.tension <= added {
+					fs.add("R8", Fail, p.label)
+				}
+			}
+		}
+		if p.tellLeg {
+			fs.ask("R3", []string{p.path + ".sling_angle"}, "", "", p.label)
+		}
+	}
+	for _, k := range []string{"R7", "R2", "R11", "R6", "R12"} {
+		if good[k] && len(used) > 0 {
+			fs.add(k, Pass)
+		}
+	}
+	s.judgeSheaves(fs, o)
+}
+
+func (s search) judgeSheaves(fs *findings, o weighed) {
+	var rope *piece
+	for _, r := range o.path.ropes {
+		if r.g.Diameter != nil && (rope == nil || r.g.Diameter.High > rope.g.Diameter.High) {
+			rope = r
+		}
+	}
+	if rope == nil {
+		return
+	}
+	over, _, ok := handbook.SheaveOverRope(rope.g.Material)
+	if !ok {
+		return
+	}
+	least := rope.g.Diameter.High.Scale(float64(over))
+	for _, t := range o.path.seats {
+		if t.kind == "block" && t.piece != nil && t.piece.g.Diameter != nil {
+			fs.judge("R9", t.piece.g.Diameter.Low >= least, short(t.piece.g.Diameter.Low), long(least))
+		}
+	}
+}
+
+func ratioKey(t seat) string {
+	switch {
+	case t.hold:
+		return "T1/load"
+	case t.anchor:
+		return "A1"
+	case t.use == "tow-point":
+		return "L9/rating"
+	case slices.Contains([]string{"standing-block", "lead-block", "anchor"}, t.use):
+		return "R10"
+	}
+	return "R3"
+}
+
+func (s search) judgeRatios(fs *findings, o weighed) {
+	weakest := map[string]seat{}
+	for _, t := range o.path.seats {
+		k := ratioKey(t)
+		if k == "T1/load" || k == "A1" {
+			continue
+		}
+		r, known := t.ratio()
+		if !known {
+			if t.piece == nil { // a piece's missing stamp is R2's to ask
+				asks := map[string]string{"R3": "R2"}
+				if as, ok := asks[k]; ok {
+					k = as
+				}
+				fs.ask(k, []string{t.path}, t.label)
+			}
+			continue
+		}
+		most, _ := handbook.UseMost()
+		advised, _ := handbook.UseAdvised()
+		switch {
+		case r > float64(most):
+			fs.add(k, Fail, needed(t.tension), allowed(*t.working), t.label)
+		case r > float64(advised):
+			fs.add("R14", Fail, t.label, percent(r))
+		}
+		if w, ok := weakest[k]; !ok || less(w, t) {
+			weakest[k] = t
+		}
+	}
+	for _, k := range []string{"R3", "R10", "L9/rating"} {
+		if t, ok := weakest[k]; ok {
+			if r, _ := t.ratio(); r <= 1 {
+				fs.add(k, Pass, needed(t.tension), allowed(*t.working), t.label)
+			}
+		}
+	}
+}
+
+func less(a, b seat) bool {
+	ra, _ := a.ratio()
+	rb, _ := b.ratio()
+	return ra < rb
+}
+
+func (s search) judgePeaks(fs *findings, o weighed) {
+	if o.power == nil {
+		return
+	}
+	if o.power.most == nil {
+		fs.ask("R4/half", o.power.missing)
+		return
+	}
+	half, _ := handbook.PeakSigned()
+	all, _ := handbook.PeakBlocked()
+	broke, over := 0, 0
+	for _, t := range o.path.seats {
+		if t.peak == nil || t.breaks == nil || *t.breaks <= 0 {
+			continue
+		}
+		switch {
+		case *t.peak > t.breaks.Scale(float64(all)):
+			fs.add("R4/break", Fail, needed(*t.peak), allowed(*t.breaks), needed(*o.power.most), t.label)
+			broke++
+		case *t.peak > t.breaks.Scale(float64(half)):
+			fs.add("R4/half", Fail, needed(*t.peak), allowed(*t.breaks), needed(*o.power.most), t.label)
+			over++
+		}
+	}
+	if broke == 0 {
+		fs.add("R4/break", Pass)
+		if over == 0 {
+			fs.add("R4/half", Pass)
+		}
+	}
+}
+
+func (s search) judgeHolding(fs *findings, o weighed) {
+	if !s.n.holds {
+		return
+	}
+	var ask []string
+	if !o.path.hold.checked {
+		ask = append(ask, o.path.hold.missing...)
+	}
+	failed := false
+	for _, t := range o.path.seats {
+		if !t.hold {
+			continue
+		}
+		r, known := t.ratio()
+		switch {
+		case !known:
+			ask = append(ask, t.path)
+		case r > 1:
+			fs.add("T1/load", Fail, needed(t.tension), allowed(*t.working), t.label)
+			failed = true
+		}
+	}
+	if s.c.Load.HoldingPoint == nil {
+		fs.add("T4", Fail)
+	} else {
+		fs.add("T4", Pass)
+		if why := towPointRefused(s.c.Load.HoldingPoint.Kind); why != "" {
+			fs.add("L9/kind", Fail, s.c.Load.HoldingPoint.Kind, why)
+		} else if s.c.Load.HoldingPoint.Kind == "" {
+			fs.ask("L9/kind", []string{"load.holding_point.kind"})
+		}
+	}
+	for _, l := range o.path.missing {
+		if strings.Contains(l.what, "holding") {
+			ask = append(ask, l.field)
+		}
+	}
+	slices.Sort(ask)
+	if ask = slices.Compact(ask); len(ask) > 0 {
+		fs.ask("T1/load", ask)
+	} else if !failed {
+		fs.add("T1/load", Pass)
+	}
+}
+
+func (s search) judgeAnchors(fs *findings, o weighed) {
+	most, _ := handbook.UseMost()
+	all := true
+	any := false
+	for _, t := range o.path.seats {
+		if !t.anchor {
+			continue
+		}
+		any = true
+		if t.fixed != nil && len(t.fixed.missing) > 0 {
+			k := map[string]string{"tree": "A2/thin", "stump": "A2/thin", "picket": "A3"}[t.kind]
+			if k == "" {
+				k = "A1"
+			}
+			for _, f := range t.fixed.missing {
+				at := k
+				if strings.HasSuffix(f, ".alive") {
+					at = "A2/dead"
+				} else if strings.HasSuffix(f, ".lean") {
+					at = "A2/lean"
+				}
+				fs.ask(at, []string{f}, "", "", t.label)
+			}
+			all = false
+		}
+		r, known := t.ratio()
+		if !known || t.hold {
+			all = all && known
+			continue
+		}
+		if r > float64(most) {
+			all = false
+			fs.add("A1", Fail, needed(t.tension), allowed(*t.working), fmt.Sprintf("%s (%s)", t.label, t.use))
+		}
+	}
+	if all && any {
+		fs.add("A1", Pass)
+	}
+}

@@ -1,0 +1,189 @@
+package calc
+
+import (
+	"fmt"
+	"slices"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/tackle"
+	"linetender/calc/unit"
+)
+
+func judgeCrew(fs *findings, c job.Case, n need, w *power) {
+	if c.Crew == nil {
+		fs.ask("P3/alone", []string{"crew"})
+		return
+	}
+	crew := *c.Crew
+	any, _, _ := handbook.CrewFor("any")
+	want := any
+	if n.holds {
+		want, _, _ = handbook.CrewFor("holding line")
+	}
+	alone, _, _ := handbook.CrewFor("hand winch")
+	least, _, _ := handbook.CrewFor("simple pull")
+	if w != nil && w.p.Kind == "hand-winch" && !n.holds {
+		least = alone
+	}
+	fs.judge("P3/alone", crew >= least)
+	if crew >= least {
+		fs.judge("P3/few", crew >= want, fmt.Sprint(crew), fmt.Sprint(want))
+	}
+}
+
+func judgePuller(fs *findings, w *power, n need, s strain) {
+	if w == nil {
+		fs.ask("U1/worst", []string{"puller"})
+		fs.ask("U2/kind", []string{"puller.hitch"})
+		return
+	}
+	if w.p.Kind == "winch" || w.p.Kind == "hand-winch" {
+		switch {
+		case w.unmarked:
+			fs.add("U6", Fail)
+		case len(w.rating) > 0:
+			fs.ask("U6", w.rating)
+		default:
+			fs.add("U6", Pass)
+		}
+	}
+	if w.available == nil {
+		if !w.unmarked {
+			fs.ask("U1/worst", w.missing)
+		}
+	} else {
+		judgeMargin(fs, w, n, s)
+	}
+	if w.machine() {
+		judgeHitch(fs, w, s)
+	}
+	if w.p.SideSlope != nil || w.machine() {
+		judgeLean(fs, w)
+	}
+}
+
+func judgeMargin(fs *findings, w *power, n need, s strain) {
+	worst, _ := handbook.MarginWorst()
+	best, _ := handbook.MarginBest()
+	a, h := *w.available, s.haul
+	more := ""
+	if !partsCanReach(a, n.pull(), s.eta) {
+		more = " More parts will not do it: friction takes what they gain."
+	}
+	fs.judge("U1/worst", a.Low >= h.High.Scale(float64(worst)), needed(h.High), allowed(a.Low), more)
+	fs.judge("U1/best", a.Best >= h.Best.Scale(float64(best)), needed(h.Best), allowed(a.Best), more)
+}
+
+func partsCanReach(a, need Force, eta Ratio) bool {
+	reaches := func(a, f unit.Force, e bound.Ratio) bool {
+		c, err := tackle.Ceiling(tackle.Moving, e)
+		return err != nil || a.Scale(float64(c)) >= f
+	}
+	best, _ := handbook.MarginBest()
+	return reaches(a.Low, need.High, eta.Low) && reaches(a.Best, need.Best.Scale(float64(best)), eta.Best)
+}
+
+func judgeHitch(fs *findings, w *power, s strain) {
+	p := w.p
+	why := hitchRefused(p.Hitch)
+	switch {
+	case p.Hitch == "":
+		fs.ask("U2/kind", []string{w.path + ".hitch"})
+	default:
+		fs.judge("U2/kind", why == "", p.Hitch, why)
+	}
+	if p.Kind == "wheeled" {
+		var ask []string
+		if p.HitchHeight == nil {
+			ask = append(ask, w.path+".hitch_height")
+		}
+		if p.AxleHeight == nil {
+			ask = append(ask, w.path+".axle_height")
+		}
+		if len(ask) > 0 {
+			fs.ask("U2/height", ask)
+		} else {
+			fs.judge("U2/height", p.HitchHeight.High <= p.AxleHeight.Low, long(p.HitchHeight.High), short(p.AxleHeight.Low))
+		}
+		if w.tip == nil {
+			fs.ask("U7", w.tipNeeds)
+		} else {
+			fs.judge("U7", s.haul.High <= w.tip.Low, needed(s.haul.High), allowed(w.tip.Low))
+		}
+		fs.site("U3", p.Rollover, true, w.path+".rollover_frame")
+	} else if p.HitchHeight != nil && p.AxleHeight != nil {
+		fs.judge("U2/height", p.HitchHeight.High <= p.AxleHeight.Low, long(p.HitchHeight.High), short(p.AxleHeight.Low))
+	}
+}
+
+func judgeLean(fs *findings, w *power) {
+	p := w.p
+	along, _ := handbook.PullerSlopeAlong()
+	across, _ := handbook.PullerSlopeAcross()
+	if w.machine() {
+		steep := func(a unit.Angle) bool { return a <= along }
+		switch {
+		case p.Slope != nil:
+			fs.judge("U5", steep(p.Slope.High), degrees(p.Slope.High), degrees(along))
+		case w.spanSlope <= along:
+			fs.add("U5", Pass, "", degrees(along))
+		default:
+			fs.ask("U5", []string{w.path + ".slope"})
+		}
+	}
+	if p.SideSlope != nil {
+		fs.judge("U8", p.SideSlope.High <= across, degrees(p.SideSlope.High), degrees(across)).onSite = true
+	} else {
+		fs.site("U8", nil, true, w.path+".side_slope")
+	}
+}
+
+func judgeWay(fs *findings, c job.Case, w *power, s strain, ropes []*piece) {
+	var ask []string
+	for _, f := range []struct {
+		name  string
+		known bool
+	}{{"distance", c.Distance != nil}, {"reach", c.Reach != nil}, {"lead", c.Lead != nil}} {
+		if !f.known {
+			ask = append(ask, f.name)
+		}
+	}
+	var have unit.Length
+	for _, r := range ropes {
+		if r.g.Length == nil {
+			ask = append(ask, r.path+".length")
+			continue
+		}
+		have += r.g.Length.Low.Scale(float64(r.g.Count))
+	}
+	if len(ropes) == 0 {
+		ask = append(ask, "gear")
+	}
+	switch {
+	case s.rope == nil || len(ropes) == 0 || slices.ContainsFunc(ropes, func(r *piece) bool { return r.g.Length == nil }):
+		fs.ask("T3", ask)
+	default:
+		fs.judge("T3", have >= s.rope.High, long(s.rope.High), short(have))
+		if c.Distance == nil {
+			fs.ask("T3", ask)
+		}
+	}
+	if w == nil || w.p.Kind == "winch" || w.p.Kind == "hand-winch" {
+		return
+	}
+	stop, _ := handbook.StopDistance()
+	if w.p.Run == nil || c.Distance == nil {
+		need := []string{}
+		if w.p.Run == nil {
+			need = append(need, w.path+".run")
+		}
+		if c.Distance == nil {
+			need = append(need, "distance")
+		}
+		fs.ask("U4", need)
+		return
+	}
+	fs.judge("U4", w.p.Run.Low > stop, short(w.p.Run.Low), long(stop))
+}

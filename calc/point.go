@@ -1,0 +1,147 @@
+package calc
+
+import (
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/unit"
+)
+
+func (s shelf) rateHolding(p *path, places []place) {
+	p.hold = reckonHolding(s.c, s.n, nil)
+	for _, t := range p.seats {
+		if t.hold && t.piece != nil {
+			for i := range s.pieces {
+				if &s.pieces[i] == t.piece && (p.hold.check < s.held[i].check || !p.hold.checked) {
+					p.hold = s.held[i]
+				}
+			}
+		}
+	}
+	for i := range places {
+		if places[i].hold {
+			places[i].tension = p.hold.check
+		}
+	}
+}
+
+func (s shelf) seatAnchors(p *path, places []place, most *unit.Force, exact bool) {
+	var open []place
+	for _, pl := range places {
+		if pl.kinds != nil {
+			continue
+		}
+		var pinned []int
+		for i := range s.anchors {
+			if s.anchors[i].a.Use == pl.use {
+				pinned = append(pinned, i)
+			}
+		}
+		if len(pinned) == 0 {
+			open = append(open, pl)
+			continue
+		}
+		even := len(pinned) > 1
+		for _, i := range pinned {
+			even = even && s.anchors[i].a.Equalised
+		}
+		if even { // two count: each is held to half
+			pl.tension, pl.perHaul = pl.tension.Scale(0.5), pl.perHaul/2
+		}
+		for _, i := range pinned {
+			p.seats = append(p.seats, s.anchorSeat(pl, i, most, p))
+		}
+	}
+	var cols []int
+	for i := range s.anchors {
+		if s.anchors[i].a.Use == "" {
+			cols = append(cols, i)
+		}
+	}
+	cost := make([][]float64, len(open))
+	for r, pl := range open {
+		cost[r] = make([]float64, len(cols))
+		for k, i := range cols {
+			cost[r][k] = s.anchorSeat(pl, i, most, p).cost()
+		}
+	}
+	for r, k := range assign(cost) {
+		if k < 0 {
+			p.missing = append(p.missing, named(open[r]))
+			continue
+		}
+		p.seats = append(p.seats, s.anchorSeat(open[r], cols[k], most, p))
+	}
+}
+
+func (s shelf) anchorSeat(pl place, i int, most *unit.Force, p *path) seat {
+	t := s.seatAnchor(pl, i, most)
+	if pl.hold && !p.hold.checked && t.working != nil && *t.working >= t.tension {
+		t.working = nil
+	}
+	return t
+}
+
+func (s shelf) seatPoints(p *path, st strain, w *power, most *unit.Force) {
+	onLoad := 1.0
+	for _, pl := range st.places {
+		if pl.use == "moving-block" {
+			onLoad = pl.perHaul
+			break
+		}
+	}
+	tow := s.point("tow-point", "load.tow_point", s.c.Load.TowPoint)
+	tow.tension, tow.peak = s.n.pullHigh(), times(most, onLoad)
+	p.seats = append(p.seats, tow)
+	if s.n.holds {
+		h := s.point("holding-point", "load.holding_point", s.c.Load.HoldingPoint)
+		if s.c.Load.HoldingPoint == nil && tow.working != nil && *tow.working >= p.hold.check {
+			h = tow // one point serves both lines; they are not tight together
+			h.use, h.label, h.peak = "holding-point", "tow point", nil
+		}
+		h.tension, h.hold = p.hold.check, true
+		if !p.hold.checked && h.working != nil && *h.working >= h.tension {
+			h.working = nil
+		}
+		p.seats = append(p.seats, h)
+	}
+	if w == nil || !w.machine() {
+		return
+	}
+	h := seat{use: "hitch", kind: w.p.Hitch, label: "hitch", path: w.path + ".hitch_rating", tension: st.haul.High, peak: times(most, 1)}
+	if hitchRefused(w.p.Hitch) != "" {
+		h.working, h.breaks = new(unit.Force), new(unit.Force)
+	} else if w.p.HitchRating != nil {
+		over, _ := handbook.BreaksOverWorking()
+		work := w.p.HitchRating.Low
+		breaks := work.Scale(float64(over))
+		h.working, h.breaks = &work, &breaks
+	}
+	p.seats = append(p.seats, h)
+}
+
+func (s shelf) point(use, field string, t *job.TowPoint) seat {
+	out := seat{use: use, label: use, path: field + ".rating"}
+	if t == nil {
+		return out
+	}
+	out.kind = t.Kind
+	r := t.Rating
+	switch {
+	case r.Kind == "unmarked" || t.Condition == "damaged" || towPointRefused(t.Kind) != "":
+		out.working, out.breaks = new(unit.Force), new(unit.Force)
+	case r.Force == nil:
+	case r.Kind == "working":
+		over, _ := handbook.BreaksOverWorking()
+		w := r.Force.Low
+		b := w.Scale(float64(over))
+		out.working, out.breaks = &w, &b
+	case r.Kind == "breaking":
+		factor, _, _ := handbook.DesignFactor("tow point")
+		b := r.Force.Low
+		w := b.Scale(1 / float64(factor))
+		out.working, out.breaks = &w, &b
+	default:
+		out.path = field + ".rating_kind"
+	}
+	return out
+}
