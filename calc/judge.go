@@ -195,8 +195,3 @@ func judgeAnchorKind(fs *findings, c job.Case, f fixed) {
 		fs.judge("A1/slip", *a.StrapHeld).onSite = true
 	}
 }
-
-// judgePuller makes the findings on one puller against the haul.
-// partsCanReach reports whether endless parts, hauled the better way, could
-// make the puller's force reach the need at all.
-// judgeWay makes the findings on rope length and room.

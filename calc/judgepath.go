@@ -8,6 +8,7 @@ import (
 	"linetender/calc/handbook"
 )
 
+// judgePath makes the findings on the pieces that a rig uses.
 func (s search) judgePath(fs *findings, o weighed) {
 	if len(o.path.missing) > 0 {
 		var what, fields []string
@@ -26,6 +27,7 @@ func (s search) judgePath(fs *findings, o weighed) {
 	s.judgeAnchors(fs, o)
 }
 
+// judgeKinds makes the findings that no sum may overrule.
 func (s search) judgeKinds(fs *findings, o weighed) {
 	seen := map[*piece]bool{}
 	var used []*piece
@@ -102,6 +104,7 @@ func (s search) judgeSheaves(fs *findings, o weighed) {
 	}
 }
 
+// ratioKey is the check that a seat's use ratio belongs to.
 func ratioKey(t seat) string {
 	switch {
 	case t.hold:
@@ -155,12 +158,15 @@ func (s search) judgeRatios(fs *findings, o weighed) {
 	}
 }
 
+// less reports whether a is used less than b.
 func less(a, b seat) bool {
 	ra, _ := a.ratio()
 	rb, _ := b.ratio()
 	return ra < rb
 }
 
+// judgePeaks holds every piece against the puller's most. With no puller
+// there is nothing to hold it against yet.
 func (s search) judgePeaks(fs *findings, o weighed) {
 	if o.power == nil {
 		return

@@ -33,6 +33,7 @@ func judgeCrew(fs *findings, c job.Case, n need, w *power) {
 	}
 }
 
+// judgePuller makes the findings on one puller against the haul.
 func judgePuller(fs *findings, w *power, n need, s strain) {
 	if w == nil {
 		fs.ask("U1/worst", []string{"puller"})
@@ -76,6 +77,8 @@ func judgeMargin(fs *findings, w *power, n need, s strain) {
 	fs.judge("U1/best", a.Best >= h.Best.Scale(float64(best)), needed(h.Best), allowed(a.Best), more)
 }
 
+// partsCanReach reports whether endless parts, hauled the better way, could
+// make the puller's force reach the need at all.
 func partsCanReach(a, need Force, eta Ratio) bool {
 	reaches := func(a, f unit.Force, e bound.Ratio) bool {
 		c, err := tackle.Ceiling(tackle.Moving, e)
@@ -140,6 +143,7 @@ func judgeLean(fs *findings, w *power) {
 	}
 }
 
+// judgeWay makes the findings on rope length and room.
 func judgeWay(fs *findings, c job.Case, w *power, s strain, ropes []*piece) {
 	var ask []string
 	for _, f := range []struct {

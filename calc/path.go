@@ -11,11 +11,6 @@ import (
 	"linetender/calc/unit"
 )
 
-// seat is one thing of the load path with what it carries and may carry.
-// ratio is tension over working limit, infinite for a piece that counts nothing.
-// The tiers of a cost: what fails is worse than what is not known, which is
-// worse than what needs a signature, which is worse than any use ratio that
-// passes. Within a tier the use ratio decides.
 // lack is a place of the load path that nothing fills, and the list of the
 // case that would.
 type lack struct{ what, field string }
@@ -309,7 +304,3 @@ func part(pl place) string {
 	}
 	return "a haul rope"
 }
-
-// rateHolding settles what the holding line carries, now that its rope is known.
-// seatPoints seats the tow point, the point that the holding line is on and
-// the puller's hitch.

@@ -6,6 +6,7 @@ import (
 	"linetender/calc/unit"
 )
 
+// rateHolding settles what the holding line carries, now that its rope is known.
 func (s shelf) rateHolding(p *path, places []place) {
 	p.hold = reckonHolding(s.c, s.n, nil)
 	for _, t := range p.seats {
@@ -81,6 +82,8 @@ func (s shelf) anchorSeat(pl place, i int, most *unit.Force, p *path) seat {
 	return t
 }
 
+// seatPoints seats the tow point, the point that the holding line is on and
+// the puller's hitch.
 func (s shelf) seatPoints(p *path, st strain, w *power, most *unit.Force) {
 	onLoad := 1.0
 	for _, pl := range st.places {

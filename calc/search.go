@@ -179,12 +179,6 @@ func (s search) tooWeak(all []weighed) bool {
 	return known
 }
 
-// judgePath makes the findings on the pieces that a rig uses.
-// judgeKinds makes the findings that no sum may overrule.
-// ratioKey is the check that a seat's use ratio belongs to.
-// less reports whether a is used less than b.
-// judgePeaks holds every piece against the puller's most. With no puller
-// there is nothing to hold it against yet.
 // ropeInLine is the haul line's rope when one alone makes it.
 func (o weighed) ropeInLine() (*piece, bool) {
 	if len(o.path.ropes) == 0 {

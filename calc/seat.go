@@ -7,6 +7,7 @@ import (
 	"linetender/calc/unit"
 )
 
+// seat is one thing of the load path with what it carries and may carry.
 type seat struct {
 	use, kind, label string
 	path             string // of the field that would tell more
@@ -20,6 +21,7 @@ type seat struct {
 	row              handbook.Row
 }
 
+// ratio is tension over working limit, infinite for a piece that counts nothing.
 func (s seat) ratio() (float64, bool) {
 	if s.working == nil {
 		return 0, false
@@ -33,6 +35,9 @@ func (s seat) ratio() (float64, bool) {
 	return float64(s.tension) / float64(*s.working), true
 }
 
+// The tiers of a cost: what fails is worse than what is not known, which is
+// worse than what needs a signature, which is worse than any use ratio that
+// passes. Within a tier the use ratio decides.
 const (
 	tierSigned  = 10
 	tierUnknown = 100

@@ -20,6 +20,8 @@ func (r *reader) mass(path, text string, m Mass) {
 	}
 }
 
+// slope reads a slope and lays the spread of how it was found about it.
+// A level or a board is measured whatever from says.
 func (r *reader) slope(path, text, fromPath, from string) *Angle {
 	if fromPath != "" {
 		from = r.word(fromPath, from, SlopeFroms)
@@ -50,6 +52,9 @@ func (r *reader) slope(path, text, fromPath, from string) *Angle {
 	return &Angle{Low: a.Low - spread, Best: a.Best, High: min(a.High+spread, max(top, a.High))}
 }
 
+// rating keeps what is stamped. A figure without its kind stays without: a
+// breaking load taken for a working load is what kills. A figure on an
+// unmarked piece is somebody's guess; the kind says that it counts nothing.
 func (r *reader) rating(path, figure, kind string) Rating {
 	out := Rating{Kind: r.word(path+".rating_kind", kind, RatingKinds)}
 	out.Force = r.force(path+".rating", figure)
@@ -63,6 +68,7 @@ func count(n *int) int {
 	return *n
 }
 
+// word returns text when it is one of words, "" when it is empty.
 func (r *reader) word(path, text string, words []string) string {
 	if text == "" || slices.Contains(words, text) {
 		return text
@@ -95,6 +101,7 @@ func (r *reader) force(path, text string) *Force {
 	return positive(r, path, text, bound.ReadForce)
 }
 
+// positive reads a quantity that can't be zero.
 func positive[Q bound.Quantity](r *reader, path, text string, read func(string) (bound.Reading[Q], error)) *bound.Of[Q] {
 	if text == "" {
 		return nil
@@ -121,6 +128,7 @@ func zeroable[Q bound.Quantity](r *reader, path, text string, read func(string) 
 	return &v
 }
 
+// refused passes a reader's sentence on under the field's name.
 func (r *reader) refused(path string, err error) {
 	var bad *bound.ReadError
 	if errors.As(err, &bad) {
@@ -130,6 +138,7 @@ func (r *reader) refused(path string, err error) {
 	r.fail(refuse(path, "%v", err))
 }
 
+// clip keeps a refusal on one short line whatever was written.
 func clip(text string) string {
 	if len(text) <= 40 {
 		return text

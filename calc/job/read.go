@@ -154,8 +154,6 @@ func (r *reader) loadMass(s LoadSheet) Mass {
 	return Mass{Low: m.Low.Scale(1 - k), Best: m.Best, High: m.High.Scale(1 + k)}
 }
 
-// slope reads a slope and lays the spread of how it was found about it.
-// A level or a board is measured whatever from says.
 func (r *reader) lip(s LipSheet) *Lip {
 	if s.None {
 		return &Lip{None: true}
@@ -183,9 +181,6 @@ func (r *reader) towPoint(path string, s *TowPointSheet) *TowPoint {
 	}
 }
 
-// rating keeps what is stamped. A figure without its kind stays without: a
-// breaking load taken for a working load is what kills. A figure on an
-// unmarked piece is somebody's guess; the kind says that it counts nothing.
 func (r *reader) puller(path string, s PullerSheet) Puller {
 	p := Puller{
 		Name:        s.Name,
@@ -347,8 +342,3 @@ func (r *reader) signature(path string, s SignatureSheet) {
 		r.fail(refuse(path+".second", "the second person must be somebody else than %q", s.By))
 	}
 }
-
-// word returns text when it is one of words, "" when it is empty.
-// positive reads a quantity that can't be zero.
-// refused passes a reader's sentence on under the field's name.
-// clip keeps a refusal on one short line whatever was written.
