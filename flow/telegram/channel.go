@@ -56,6 +56,7 @@ type Channel struct {
 	log      *slog.Logger
 	me       account
 	presses  *presses
+	homes    *homes
 	sender   *Sender
 	now      func() time.Time
 }
@@ -94,9 +95,10 @@ func New(c Config) (*Channel, error) {
 		return nil, fmt.Errorf("the token must begin with the bot's number")
 	}
 	ch.presses = &presses{answer: ch.answerPress}
+	ch.homes = newHomes(c.Inbox, ch.source)
 	limits := c.Limits
 	if limits == nil {
-		limits = &Limits{All: Rate{time.Second / 25, 5}, Chat: Rate{time.Second, 3}, Group: Rate{time.Minute / 17, 3}}
+		limits = &Limits{All: Rate{time.Second / 25, 5}, Chat: Rate{time.Second, 3}, Group: Rate{time.Minute / 12, 8}}
 	}
 	ch.sender = newSender(ch, c.Outbox, *limits)
 	return ch, nil
@@ -138,6 +140,9 @@ func (c *Channel) Decode(a flow.Arrival) (flow.Input, bool, error) {
 		return flow.Input{}, false, err
 	}
 	in, ok := c.me.input(u, a.At)
+	if ok {
+		in.Chat = a.Chat // the name under which the chat was first met
+	}
 	return in, ok, nil
 }
 
@@ -145,12 +150,21 @@ func (c *Channel) Decode(a flow.Arrival) (flow.Input, bool, error) {
 func (c *Channel) source() string { return scheme + strconv.FormatInt(c.me.id, 10) }
 
 // arrival writes an update down for the inbox; false if it belongs to no chat.
-func (c *Channel) arrival(u update, raw []byte) (flow.Arrival, bool) {
-	chat, ok := u.chat()
+func (c *Channel) arrival(u update, raw []byte) (a flow.Arrival, ok bool, err error) {
+	if err := c.homes.meet(u); err != nil {
+		return flow.Arrival{}, false, err
+	}
+	id, thread, ok := u.chat()
+	if !ok {
+		return flow.Arrival{}, false, nil
+	}
+	if id, err = c.homes.first(id); err != nil {
+		return flow.Arrival{}, false, err
+	}
 	return flow.Arrival{
 		Key:  c.source() + "/" + strconv.FormatInt(u.ID, 10),
-		Chat: chat, At: c.now().UTC(), Body: raw,
-	}, ok
+		Chat: ChatKey(id, thread), At: c.now().UTC(), Body: raw,
+	}, true, nil
 }
 
 // persist calls until it succeeds; of the channel's refusals it accepts none, but gives up on

@@ -197,10 +197,9 @@ func FuzzDecode(f *testing.F) {
 			}
 			return
 		}
-		chat, has := u.chat()
-		_, _, known := readChatKey(in.Chat)
-		if in.Chat != chat || has && !known {
-			t.Errorf("chat %q of an update of %q", in.Chat, chat)
+		id, thread, has := u.chat()
+		if _, _, known := readChatKey(in.Chat); in.Chat != ChatKey(id, thread) || has && !known {
+			t.Errorf("chat %q of an update of %d, %d", in.Chat, id, thread)
 		}
 		if in.Press == nil && in.Text == "" && in.Other == "" {
 			t.Error("an input without anything in it")

@@ -8,6 +8,7 @@ import (
 	"net/http/httptest"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -110,18 +111,31 @@ func TestRedeliveryIsOneArrival(t *testing.T) {
 }
 
 func TestAQuietWeekLosesNothing(t *testing.T) {
-	polling(t, func(t *testing.T, g *ground, end func() error) {
+	synctest.Test(t, func(t *testing.T) {
+		g := setUp(t)
+		var ahead atomic.Int64 // of the server's clock
+		g.ch.now = func() time.Time { return time.Now().Add(time.Duration(ahead.Load())) }
+		if err := g.ch.Start(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		ctx, stop := context.WithCancel(t.Context())
+		ended := make(chan error)
+		go func() { ended <- g.ch.Poll(ctx, nil) }()
 		ann := g.srv.User(4, "Ann").Private()
 		first := ann.Say("hi").Update
 		g.srv.Wait("the confirmation", func() bool { return g.srv.Pending() == 0 })
-		for range 8 {
-			time.Sleep(24 * time.Hour)
-		}
+		synctest.Wait()
+		ahead.Store(int64(8 * 24 * time.Hour))
+		time.Sleep(2 * pollTime)
 		g.srv.NextUpdate(1000)
 		second := ann.Say("back").Update
 		g.srv.Wait("the confirmation", func() bool { return g.srv.Pending() == 0 })
 		if got := g.keys(); !slices.Equal(got, []string{key(first), key(second)}) {
 			t.Errorf("kept %v, want %v", got, []string{key(first), key(second)})
+		}
+		stop()
+		if err := <-ended; err != nil {
+			t.Error(err)
 		}
 	})
 }

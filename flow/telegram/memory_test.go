@@ -18,7 +18,7 @@ import (
 type memory struct {
 	mu       sync.Mutex
 	fail     error // of Accept and Sent
-	cursor   int64
+	cursors  map[string]int64
 	set      time.Time
 	seen     map[string]bool
 	arrivals []flow.Arrival
@@ -32,10 +32,10 @@ type memory struct {
 }
 
 func newMemory() *memory {
-	return &memory{seen: map[string]bool{}, receipts: map[string][]byte{}, dropped: map[uint64]string{}}
+	return &memory{cursors: map[string]int64{}, seen: map[string]bool{}, receipts: map[string][]byte{}, dropped: map[uint64]string{}}
 }
 
-func (m *memory) Accept(_ string, cursor int64, arrivals []flow.Arrival) error {
+func (m *memory) Accept(source string, cursor int64, arrivals []flow.Arrival) error {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	m.accepts++
@@ -43,7 +43,7 @@ func (m *memory) Accept(_ string, cursor int64, arrivals []flow.Arrival) error {
 		return m.fail
 	}
 	if cursor != 0 {
-		m.cursor, m.set = cursor, time.Now()
+		m.cursors[source], m.set = cursor, time.Now()
 	}
 	for _, a := range arrivals {
 		if !m.seen[a.Key] {
@@ -54,10 +54,10 @@ func (m *memory) Accept(_ string, cursor int64, arrivals []flow.Arrival) error {
 	return nil
 }
 
-func (m *memory) Cursor(string) (int64, time.Time, error) {
+func (m *memory) Cursor(source string) (int64, time.Time, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	return m.cursor, m.set, nil
+	return m.cursors[source], m.set, nil
 }
 
 func (m *memory) got() []flow.Arrival {
@@ -152,17 +152,6 @@ func (m *memory) Drop(id uint64, why string) error {
 	defer m.mu.Unlock()
 	m.dropped[id] = why
 	m.remove(id)
-	return nil
-}
-
-func (m *memory) Rekey(oldChat, newChat string) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	for _, p := range m.parcels {
-		if p.Chat == oldChat {
-			p.Chat = newChat
-		}
-	}
 	return nil
 }
 

@@ -106,7 +106,11 @@ func (c *Channel) pollOnce(ctx context.Context, offset int64, woken func()) (nex
 			c.log.Error("an update can't be read; it is skipped", "update", u.ID, "why", err)
 		}
 		high = max(high, u.ID)
-		if a, ok := c.arrival(u, raw); ok {
+		a, ok, err := c.arrival(u, raw)
+		if err != nil {
+			return 0, err
+		}
+		if ok {
 			list = append(list, a)
 		}
 		c.notice(u)
@@ -122,7 +126,9 @@ func (c *Channel) pollOnce(ctx context.Context, offset int64, woken func()) (nex
 		if err := c.inbox.Accept(c.source(), next, list); err != nil {
 			return 0, fmt.Errorf("keep %d updates: %w", len(list), err)
 		}
-		c.presses.expect(pressed...)
+		for _, id := range pressed {
+			c.presses.expect(id)
+		}
 	}
 	if len(list) > 0 && woken != nil {
 		woken()
@@ -132,7 +138,10 @@ func (c *Channel) pollOnce(ctx context.Context, offset int64, woken func()) (nex
 
 // notice logs what the operator wants to know of an update: where the program came and went.
 func (c *Channel) notice(u update) {
-	if u.Member != nil {
+	switch {
+	case u.Member != nil:
 		c.log.Info("standing in a chat changed", "chat", ChatKey(u.Member.Chat.ID, 0), "now", u.Member.New.Status)
+	case u.Message != nil && u.Message.MovedTo != 0:
+		c.log.Info("the group has a new id", "chat", ChatKey(u.Message.Chat.ID, 0), "now", u.Message.MovedTo)
 	}
 }

@@ -24,15 +24,13 @@ type due = struct {
 //
 // Due gives at most limit parcels: of every chat that is not busy its first unsent one, urgent ones first, none
 // while that one is delayed beyond now. Sent marks one sent and keeps the receipt under its chat and slot.
-// Delay counts a try and puts the next off. Drop gives a parcel up and keeps it apart with the reason. Rekey
-// gives a chat another name.
+// Delay counts a try and puts the next off. Drop gives a parcel up and keeps it apart with the reason.
 type Outbox interface {
 	Due(now time.Time, limit int, busy map[string]bool) ([]due, error)
 	Sent(id uint64, slot string, receipt []byte) error
 	Receipt(chat, slot string) (receipt []byte, ok bool, err error)
 	Delay(id uint64, until time.Time, why string) error
 	Drop(id uint64, why string) error
-	Rekey(oldChat, newChat string) error
 }
 
 const (
@@ -232,13 +230,16 @@ func (s *Sender) start(ctx context.Context, calls *sync.WaitGroup, d due, now ti
 	}
 	s.flying[d.Chat]++
 	calls.Go(func() {
+		present, err := s.ch.homes.present(chat)
 		switch {
 		case !ok:
 			s.give(d, "this is no chat of the channel")
+		case err != nil:
+			s.delay(d, time.Second, err.Error())
 		case w == nil:
 			s.give(d, "the message can't be read: it was written by another release")
 		default:
-			s.advance(ctx, d, chat, thread, w)
+			s.advance(ctx, d, present, thread, w)
 		}
 		s.mu.Lock()
 		defer s.mu.Unlock()
@@ -312,14 +313,11 @@ func (s *Sender) overcome(ctx context.Context, d due, chat, thread int64, w *wor
 		s.fatal = ErrToken
 		s.mu.Unlock()
 	case moved:
-		to := ChatKey(t.to, thread)
-		log.Info("the group has a new id", "new", to)
-		if err := s.box.Rekey(d.Chat, to); err != nil {
-			log.Error("what waits for the group can't be moved; trying again", "err", err)
+		log.Info("the group has a new id", "now", t.to)
+		if err := s.ch.homes.moved(chat, t.to); err != nil {
+			log.Error("the new id can't be noted; trying again", "err", err)
 			s.delay(d, time.Second, t.why)
-			return
 		}
-		// Buttons in the old group are gone with it, and so is what was to be settled there.
 	default:
 		if w.adapt(t) {
 			s.finish(ctx, d, chat, thread, w)

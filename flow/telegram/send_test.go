@@ -279,6 +279,59 @@ func TestGroupThatBecameASupergroupIsFollowed(t *testing.T) {
 	})
 }
 
+func TestAGroupKeepsItsNameWhenItsIDChanges(t *testing.T) {
+	polling(t, func(t *testing.T, g *ground, _ func() error) {
+		ann := g.srv.User(4, "Ann")
+		group := g.srv.Group(-7, "Ditch", ann)
+		before := group.Seat(ann).Say("/start@" + apitest.BotName)
+		up := group.Migrate(ann)
+		after := up.Seat(ann).Say("/stop@" + apitest.BotName)
+		for _, sent := range []apitest.Sent{before, after} {
+			if in, ok := decoded(t, g, sent.Update); !ok || in.Chat != "telegram/-7" {
+				t.Errorf("%v, chat %q", ok, in.Chat)
+			}
+		}
+		// A channel that has just been started knows it from the inbox.
+		again, err := New(Config{Token: g.srv.Token(), Server: g.srv.URL(), HTTP: g.srv.Client(), Inbox: g.box, Outbox: g.box})
+		if err != nil {
+			t.Fatal(err)
+		}
+		g.box.post(t, -7, words("All stop."))
+		if err := again.Sender().Drain(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		if got := texts(g.srv.Said(up.Chat())); !slices.Equal(got, []string{"All stop."}) {
+			t.Errorf("the supergroup shows %q", got)
+		}
+		if n := len(g.srv.Calls("sendMessage")); n != 1 {
+			t.Errorf("%d calls, want one, to the new id at once", n)
+		}
+	})
+}
+
+func TestAnUrgentMessageIsSaidBeforeAnythingElse(t *testing.T) {
+	sending(t, func(t *testing.T, g *ground) {
+		g.srv.User(4, "Ann").Private().Say("hi")
+		g.box.post(t, 4, question("Sure?", "q1", "Yes"))
+		g.settle(t)
+		stop := question("STOP", "q2", "Go on")
+		stop.Urgent = true
+		stop.Settles = []flow.Settle{{Slot: "q1", Text: "Sure? Stopped."}}
+		g.box.post(t, 4, stop)
+		g.settle(t)
+		var order []string
+		for _, c := range g.srv.Calls() {
+			order = append(order, c.Text())
+		}
+		if !slices.Equal(order, []string{"Sure?", "STOP", "Sure? Stopped."}) {
+			t.Errorf("called in the order %q", order)
+		}
+		if data, ok := g.srv.Last(4).Button("Go on"); !ok {
+			t.Errorf("button %q %v", data, ok)
+		}
+	})
+}
+
 func TestRevokedTokenStopsTheSenderAndLosesNothing(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		g := setUp(t)

@@ -48,11 +48,16 @@ type receipt struct {
 	Message int `json:"message"`
 }
 
-// unpack lays out the calls that a message needs, in order.
+// unpack lays out the calls that a message needs, in order: the phone that waits first, then the
+// earlier buttons, then the words; but of an urgent message the words before all else.
 func unpack(m flow.Message) (w *work, left int) {
 	w = &work{message: m}
 	text := plain(m.Text())
 	inPlace := m.Notice && m.Handle != "" && units(text) <= longestNotice
+	if m.Urgent {
+		inPlace = false
+		left = w.say(text)
+	}
 	if m.Handle != "" {
 		s := step{kind: endPress, press: m.Handle}
 		if inPlace {
@@ -63,7 +68,7 @@ func unpack(m flow.Message) (w *work, left int) {
 	for _, s := range m.Settles {
 		w.steps = append(w.steps, step{kind: settle, slot: s.Slot, text: plain(s.Text)})
 	}
-	if !inPlace {
+	if !inPlace && !m.Urgent {
 		left = w.say(text)
 	}
 	return w, left

@@ -87,13 +87,15 @@ func (p *present) UnmarshalJSON(b []byte) error {
 	return nil
 }
 
-func (m *message) key() string {
-	thread := m.Thread
+// place is the chat and, in a group with topics, the topic.
+func (m *message) place() (id, thread int64) {
 	if !m.Topic {
-		thread = 0 // in a group without topics, a thread is only a chain of replies
+		return m.Chat.ID, 0 // there, a thread is only a chain of replies
 	}
-	return ChatKey(m.Chat.ID, thread)
+	return m.Chat.ID, m.Thread
 }
+
+func (m *message) key() string { return ChatKey(m.place()) }
 
 type press struct {
 	ID      string   `json:"id"`
@@ -130,19 +132,19 @@ func readUpdate(raw []byte) (update, error) {
 	return u, nil
 }
 
-// chat is the key of the chat that the update belongs to; false if it belongs to none.
-func (u update) chat() (string, bool) {
+// chat is the chat that the update belongs to, and the topic; false if it belongs to none.
+func (u update) chat() (id, thread int64, ok bool) {
 	switch {
 	case u.Message != nil:
-		return u.Message.key(), u.Message.Chat.ID != 0
+		id, thread = u.Message.place()
 	case u.Edited != nil:
-		return u.Edited.key(), u.Edited.Chat.ID != 0
+		id, thread = u.Edited.place()
 	case u.Press != nil && u.Press.Message != nil:
-		return u.Press.Message.key(), u.Press.Message.Chat.ID != 0
+		id, thread = u.Press.Message.place()
 	case u.Member != nil:
-		return ChatKey(u.Member.Chat.ID, 0), u.Member.Chat.ID != 0
+		id = u.Member.Chat.ID
 	}
-	return "", false
+	return id, thread, id != 0 && thread >= 0
 }
 
 // jsonTrouble words an error of encoding/json without the text that it may quote.

@@ -2,6 +2,8 @@ package telegram
 
 import (
 	"context"
+	"maps"
+	"slices"
 	"sync"
 	"time"
 
@@ -25,17 +27,15 @@ type presses struct {
 	spent map[string]bool // answered without words, because the turn took too long
 }
 
-// expect sees to it that the presses are answered, at the latest after patience.
-func (p *presses) expect(ids ...string) {
+// expect sees to it that a press is answered, at the latest after patience.
+func (p *presses) expect(id string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.open == nil {
 		p.open, p.spent = map[string]*time.Timer{}, map[string]bool{}
 	}
-	for _, id := range ids {
-		if p.open[id] == nil && !p.spent[id] {
-			p.open[id] = time.AfterFunc(patience, func() { p.end(id) })
-		}
+	if _, waits := p.open[id]; !waits && !p.spent[id] {
+		p.open[id] = time.AfterFunc(patience, func() { p.end(id) })
 	}
 }
 
@@ -77,10 +77,7 @@ func (p *presses) mute(id string) bool {
 // endAll answers every press that still waits; for an orderly stop.
 func (p *presses) endAll() {
 	p.mu.Lock()
-	var ids []string
-	for id := range p.open {
-		ids = append(ids, id)
-	}
+	ids := slices.Collect(maps.Keys(p.open))
 	p.mu.Unlock()
 	for _, id := range ids {
 		p.end(id)

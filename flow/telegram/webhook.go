@@ -94,8 +94,11 @@ func (c *Channel) take(body io.Reader, woken func()) (status int, err error) {
 		return http.StatusOK, nil
 	}
 	c.notice(u)
-	a, ok := c.arrival(u, raw)
-	if !ok {
+	a, ok, err := c.arrival(u, raw)
+	switch {
+	case err != nil:
+		return http.StatusServiceUnavailable, err
+	case !ok:
 		return http.StatusOK, nil // of a kind that was not asked for
 	}
 	if err := c.inbox.Accept(c.source(), 0, []flow.Arrival{a}); err != nil {
