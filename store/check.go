@@ -12,9 +12,9 @@ import (
 // maxFindings is how many problems Check reports; with that many, more say nothing new.
 const maxFindings = 20
 
-// Check goes through the whole file: bbolt's own check of its pages, the
-// checksum of every value, and every bucket against the others. Nothing can be
-// written meanwhile. nil means sound; otherwise the error is ErrCorrupt and
+// Check goes through the whole file: the shape of its pages, bbolt's own check of
+// them, the checksum of every value, and every bucket against the others. Nothing
+// can be written meanwhile. nil means sound; otherwise the error is ErrCorrupt and
 // names up to twenty problems.
 func (s *Store) Check() (err error) {
 	if err := s.usable(); err != nil && s.panicked.Load() {
@@ -27,15 +27,20 @@ func (s *Store) Check() (err error) {
 		return s.plain(err)
 	}
 	defer func() { err = errors.Join(err, s.plain(tx.Rollback())) }()
+	// The pages come first: on broken ones the rest, which goes through bbolt, could
+	// end the process.
+	err = s.checkPages(s.db.Info().PageSize, (*pages).checkFreelist, (*pages).checkAll)
+	if err != nil {
+		return err
+	}
 	c := checker{tx: tx}
-	for problem := range tx.Check() {
-		c.found("%v", problem)
-	}
-	if len(c.findings) > 0 {
-		return c.verdict(s.path) // what is on broken pages isn't worth reading
-	}
 	for _, part := range []func(){c.streams, c.entries, c.inbox, c.updates, c.outbox, c.front, c.rest} {
 		part()
+	}
+	if len(c.findings) == 0 {
+		for problem := range tx.Check() {
+			c.found("%v", problem)
+		}
 	}
 	return c.verdict(s.path)
 }

@@ -62,7 +62,10 @@ func workOnce(s *Store) error {
 			return err
 		}
 	}
-	due, err := s.Due(noon, 2, nil)
+	if i%4 == 0 {
+		return nil // so that something stays behind in the outbox
+	}
+	due, err := s.Due(noon, 1, nil)
 	if err != nil {
 		return err
 	}
@@ -111,7 +114,7 @@ type acknowledged struct {
 }
 
 func TestCrash(t *testing.T) {
-	rounds := 12
+	rounds := 40
 	if os.Getenv("LINETENDER_LONG") != "" {
 		rounds = 500
 	}

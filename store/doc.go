@@ -19,8 +19,8 @@
 //   - A parcel is due until it is marked [Store.Sent] or [Store.Drop] ped. A process that
 //     dies between a send and its mark sends that one parcel again: delivery is at
 //     least once, and the sender makes a repeat harmless.
-//   - Every stored value carries a checksum over its key and its bytes. A flipped bit is
-//     [ErrCorrupt], never a plausible value.
+//   - Every stored value carries a checksum over its key and its bytes. A flipped bit in
+//     it is [ErrCorrupt], never a plausible value.
 //   - Every byte slice handed out is the caller's own copy, and callers may change
 //     what they handed in once the call has returned.
 //
@@ -33,6 +33,9 @@
 //     later change is refused with [ErrFailed].
 //   - Done marks are kept for [Options].Keep and then pruned, a few with each commit,
 //     though never the latest 4096 of them, whatever the clock says.
+//   - Damage to the pages that bbolt keeps its keys in is found by [Store.Check], which
+//     reads them without trust, and at opening as far as opening reads. A process that
+//     runs into such a page later may end on the spot: it writes nothing more.
 //   - One process at a time: the file is locked, and a second opener gets [ErrLocked]. No
 //     network file systems: their locks can't be relied on.
 //   - The file doesn't shrink; [Compact] makes it small again.

@@ -81,8 +81,8 @@ func open(path string, o Options) (s *Store, err error) {
 }
 
 // attach opens the file below. bbolt takes an empty file for a new one and would
-// make it anew; to us it is one that lost its content. On a shortened file bbolt
-// faults while loading, and the lock must not be left behind then.
+// make it anew; to us it is one that lost its content. Should bbolt give up on
+// what it finds all the same, the lock must not be left behind.
 func (s *Store) attach(o Options) (db *bbolt.DB, err error) {
 	defer func(old bool) {
 		debug.SetPanicOnFault(old)
@@ -100,7 +100,27 @@ func (s *Store) attach(o Options) (db *bbolt.DB, err error) {
 	if info.Size() == 0 {
 		return nil, fmt.Errorf("%s: %w (the file is empty)", s.path, ErrCorrupt)
 	}
-	db, err = bbolt.Open(s.path, 0o600, &bbolt.Options{
+	// Under a shared lock, and before bbolt reads more than its root pages, see
+	// that it can.
+	looking := o
+	looking.ReadOnly = true
+	if db, err = s.bolt(looking); err != nil {
+		return nil, err
+	}
+	if err := s.checkPages(db.Info().PageSize, (*pages).checkFreelist, (*pages).checkTop); err != nil {
+		return nil, errors.Join(err, db.Close())
+	}
+	if o.ReadOnly {
+		return db, nil
+	}
+	if err := db.Close(); err != nil {
+		return nil, err
+	}
+	return s.bolt(o)
+}
+
+func (s *Store) bolt(o Options) (*bbolt.DB, error) {
+	db, err := bbolt.Open(s.path, 0o600, &bbolt.Options{
 		Timeout:      o.Timeout,
 		MaxSize:      o.MaxSize,
 		ReadOnly:     o.ReadOnly,
@@ -112,6 +132,24 @@ func (s *Store) attach(o Options) (db *bbolt.DB, err error) {
 		},
 	})
 	return db, plain(s.path, err)
+}
+
+// checkPages runs checks over the pages of the file, without bbolt.
+func (s *Store) checkPages(pageSize int, checks ...func(*pages) error) error {
+	info, err := s.file.Stat()
+	if err != nil {
+		return err
+	}
+	p, err := readPages(s.file, info.Size(), int64(pageSize))
+	for _, check := range checks {
+		if err == nil {
+			err = check(p)
+		}
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", s.path, err)
+	}
+	return nil
 }
 
 // stillThere reports whether the file locked is the one at the path: while the
@@ -128,16 +166,9 @@ func (s *Store) stillThere() (bool, error) {
 	return os.SameFile(mine, there), nil
 }
 
-// examine refuses a file that is shorter than it says, or is not ours to read.
+// examine refuses a file that is not ours to read.
 func (s *Store) examine() error {
 	return s.view(func(tx *bbolt.Tx) error {
-		info, err := s.file.Stat()
-		if err != nil {
-			return err
-		}
-		if info.Size() < tx.Size() {
-			return fmt.Errorf("%s: %w (%d bytes are left of %d)", s.path, ErrCorrupt, info.Size(), tx.Size())
-		}
 		meta := tx.Bucket(bMeta)
 		if meta == nil {
 			return fmt.Errorf("%s: %w (it is some other program's file)", s.path, ErrFormat)
