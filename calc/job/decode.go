@@ -234,7 +234,7 @@ func unknownField(path, name string, fields map[string]reflect.StructField) erro
 	if where == "" {
 		where = "the case"
 	}
-	if near := nearest(name, sorted(known)); near != "" {
+	if near := Nearest(name, sorted(known)); near != "" {
 		return refuse(join(path, name), "%s has no such field; the nearest is %q", where, near)
 	}
 	return refuse(join(path, name), "%s has no such field; it takes %s", where, strings.Join(sorted(known), ", "))

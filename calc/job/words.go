@@ -38,9 +38,9 @@ func grounds() []string {
 	return out
 }
 
-// nearest returns the word of words that is spelled most like text, or ""
+// Nearest returns the word of words that is spelled most like text, or ""
 // when none is near: more than half of the letters would have to change.
-func nearest(text string, words []string) string {
+func Nearest(text string, words []string) string {
 	best, at := "", len(text)/2+2
 	for _, w := range words {
 		if d := edits(text, w); d < at {
