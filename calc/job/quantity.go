@@ -73,7 +73,7 @@ func (r *reader) word(path, text string, words []string) string {
 	if text == "" || slices.Contains(words, text) {
 		return text
 	}
-	if near := nearest(strings.ToLower(text), words); near != "" {
+	if near := Nearest(strings.ToLower(text), words); near != "" {
 		r.fail(refuse(path, "%q is not a word for this; the nearest is %q (of %s)", clip(text), near, strings.Join(words, ", ")))
 	} else {
 		r.fail(refuse(path, "%q is not a word for this; write one of %s", clip(text), strings.Join(words, ", ")))
