@@ -140,6 +140,7 @@ var massPhrases = []said{
 	{"2.4 t or so", 2400, 2400, "t", "a"},
 	{"2.4 t more or less", 2400, 2400, "t", "a"},
 	{"bout 2.4 ton", 2.4 * short, 2.4 * long, "ton", "vac"},
+	{"2 t to about 3 t", 2000, 3000, "t", "ra"},
 	{"about 2 to 3 t", 2000, 3000, "t", "ra"},
 }
 
