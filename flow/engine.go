@@ -1,18 +1,129 @@
 package flow
 
+import (
+	"errors"
+	"fmt"
+
+	"linetender/calc"
+	"linetender/calc/job"
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
 // An Engine turns one input into what is to be kept and what is to be said.
-// It reads only the log and keeps nothing between turns.
+// It reads only the log and keeps nothing between turns, so many turns may
+// run at once.
 type Engine struct {
-	// Anyone lets every chat start a session; without it only chats that the
-	// door knows may.
+	// Reckon plans one case. It must be pure: equal cases, equal plans.
+	Reckon func(job.Case) calc.Plan
+
+	// Words is the language of the conversation.
+	Words *wording.Book
+
+	// Random returns a number from 0 up to n, not n itself. Job codes and
+	// invitations are made with it.
+	Random func(n int) int
+
+	// Anyone lets every chat start a job; without it only those that the
+	// door knows.
 	Anyone bool
 }
 
+// choiceStop is the choice that halts, from any message however old.
+const choiceStop = "stop"
+
+// longestText is the most of one message that is read.
+const longestText = 4096
+
 // Turn reads what it needs of log and returns what in does.
 func (e *Engine) Turn(log Log, in Input) (Turn, error) {
-	return Turn{Update: in.Update, Chat: in.Chat}, nil
+	t := &turn{e: e, in: in, chat: newChat(in.Chat), entry: newEntry(in)}
+	if err := log.Replay(chatStream(in.Chat), 0, t.chat.fold); err != nil {
+		return Turn{}, &storageError{err}
+	}
+	if !e.Anyone && !in.Local {
+		done, err := t.door(log)
+		if err != nil || done != nil {
+			return deref(done), err
+		}
+	}
+	if t.chat.job != "" {
+		s, err := load(log, t.chat.job)
+		switch {
+		case errors.Is(err, errUnknownState) || errors.Is(err, errUnreadable):
+			return t.stranded(err)
+		case err != nil:
+			return Turn{}, &storageError{err}
+		case s.State != Closed:
+			t.s = s
+		}
+	}
+	t.take()
+	return t.finish()
 }
 
+func deref(t *Turn) Turn {
+	if t == nil {
+		return Turn{}
+	}
+	return *t
+}
+
+// errUnreadable is returned for a log whose entries don't fold.
+var errUnreadable = errors.New("the log of the job can't be read to its end")
+
+// load folds the stream of a job.
+func load(log Log, code string) (*Session, error) {
+	s := newSession()
+	var bad error
+	err := log.Replay(jobStream(code), 0, func(n uint64, body []byte) error {
+		e, err := DecodeEntry(body)
+		if err == nil {
+			err = s.fold(n, e)
+		}
+		if err != nil {
+			bad = err
+		}
+		return err
+	})
+	switch {
+	case errors.Is(bad, errUnknownState):
+		return nil, bad
+	case bad != nil:
+		return nil, fmt.Errorf("%w: %w", errUnreadable, bad)
+	case err != nil:
+		return nil, fmt.Errorf("replay job %q: %w", code, err)
+	}
+	return s, nil
+}
+
+// stranded answers in a job that this release can't go on with. Only a new
+// one can be begun; the old log stays as it is.
+func (t *turn) stranded(cause error) (Turn, error) {
+	if t.in.Press == nil {
+		if h := hear.Listen(t.in.Text, hear.TopicNone); h.Act == hear.New {
+			t.begin()
+			t.ask()
+			return t.finish()
+		}
+	}
+	k := wording.OpenUnknown
+	if errors.Is(cause, errUnreadable) {
+		k = wording.OpenBroken
+	}
+	t.say(k, wording.Args{"Code": t.chat.job})
+	return t.finish()
+}
+
+// sorry tells a chat that an arrival of it had to be put aside.
 func (e *Engine) sorry(a Arrival) (Turn, error) {
-	return Turn{Update: "sorry/" + a.Key, Chat: a.Chat}, nil
+	text, err := e.Words.Say(0, wording.RefuseTrouble, nil)
+	if err != nil {
+		return Turn{}, err
+	}
+	body, err := Message{Parts: []Said{{Key: string(wording.RefuseTrouble), Text: text}}}.Encode()
+	if err != nil {
+		return Turn{}, err
+	}
+	return Turn{Update: "sorry/" + a.Key, Chat: a.Chat, Outbox: []Parcel{{Chat: a.Chat, Body: body}}}, nil
 }

@@ -1,0 +1,385 @@
+package flow
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"linetender/calc/bound"
+	"linetender/calc/job"
+	"linetender/calc/unit"
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// change is one value that an answer gives to the sheet.
+type change struct {
+	set
+	how   How
+	vague bool // a ton that is not said which
+	quiet bool // it has been read back
+}
+
+// choose does what a button says.
+func (t *turn) choose(o offer) {
+	tp, _ := topicByName(t.s.Topic)
+	if t.special(tp, o.choice) {
+		return
+	}
+	var changes []change
+	for _, s := range o.sets {
+		changes = append(changes, change{set: s, how: Pressed})
+	}
+	t.answer(tp, changes)
+}
+
+// hearFacts puts what a message says on the sheet, read back. It reports
+// whether any of it was an answer to tp.
+func (t *turn) hearFacts(h hear.Heard, amend bool) []string {
+	changes := t.number(h.Facts, amend)
+	return t.put(changes)
+}
+
+// number gives new pieces of gear and new anchors their places in the lists
+// of the sheet.
+func (t *turn) number(facts []hear.Fact, amend bool) []change {
+	anchors, gear := len(t.s.Sheet.Anchors), len(t.s.Sheet.Gear)
+	if amend {
+		// A list that is read again takes the place of the old one.
+		for _, f := range facts {
+			if strings.HasPrefix(f.Field, "anchors[+") && anchors > 0 && t.s.Topic == "anchor" {
+				t.act(Act{Do: DoSet, Path: "anchors", How: Told})
+				anchors = 0
+			}
+			if strings.HasPrefix(f.Field, "gear[+") && gear > 0 && t.s.Topic == "gear" {
+				t.act(Act{Do: DoSet, Path: "gear", How: Told})
+				gear = 0
+			}
+		}
+	}
+	out := make([]change, 0, len(facts))
+	for _, f := range facts {
+		path := f.Field
+		for list, base := range map[string]int{"anchors": anchors, "gear": gear} {
+			rest, ok := strings.CutPrefix(path, list+"[+")
+			if !ok {
+				continue
+			}
+			n, field, _ := strings.Cut(rest, "]")
+			if i, err := strconv.Atoi(n); err == nil {
+				path = fmt.Sprintf("%s[%d]%s", list, base+i-1, field)
+			}
+		}
+		out = append(out, change{set: set{path, f.Value}, how: Told, vague: f.Vague})
+	}
+	return out
+}
+
+// put writes changes on the sheet as far as they make sense there, reads them
+// back, and returns the paths that were written. What can't be is said.
+func (t *turn) put(changes []change) []string {
+	changes = t.complete(changes)
+	var done []string
+	for len(changes) > 0 {
+		bad := t.try(changes)
+		if bad < 0 {
+			break
+		}
+		t.say(wording.RefuseRange, wording.Args{"Text": changes[bad].value, "Example": t.example()})
+		changes = slices.Delete(slices.Clone(changes), bad, bad+1)
+	}
+	read := t.reader()
+	for _, c := range changes {
+		was, _ := t.s.Sheet.Get(c.path)
+		t.act(Act{Do: DoSet, Path: c.path, Value: c.value, Was: was, How: c.how})
+		t.vague(c)
+		t.system(c.value)
+		done = append(done, c.path)
+		read.add(c, was)
+	}
+	read.say()
+	t.hold(done)
+	return done
+}
+
+// complete keeps the sheet whole: a step needs both its measures, and an
+// unmarked piece has no figure.
+func (t *turn) complete(changes []change) []change {
+	var out []change
+	told := func(path string) (string, bool) {
+		for _, c := range changes {
+			if c.path == path {
+				return c.value, true
+			}
+		}
+		return t.s.Sheet.Get(path)
+	}
+	for _, c := range changes {
+		switch {
+		case c.path == "load.lip.height":
+			if _, ok := told("load.lip.wheel_radius"); !ok {
+				t.act(Act{Do: DoHold, Path: c.path, Value: c.value})
+				continue
+			}
+		case c.path == "load.lip.wheel_radius":
+			if h := t.s.Held["load.lip.height"]; h != "" {
+				out = append(out, change{set: set{"load.lip.height", h}, how: c.how})
+				t.act(Act{Do: DoHold, Path: "load.lip.height"})
+			} else if _, ok := told("load.lip.height"); !ok {
+				continue
+			}
+		case strings.HasSuffix(c.path, ".rating_kind") && c.value == "unmarked":
+			out = append(out, change{set: set{strings.TrimSuffix(c.path, "_kind"), ""}, how: c.how})
+		case strings.HasSuffix(c.path, ".rating"):
+			if kind, _ := t.s.Sheet.Get(c.path + "_kind"); kind == "unmarked" {
+				out = append(out, change{set: set{c.path + "_kind", ""}, how: c.how})
+			}
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// try reads the sheet as it would be, with what must be there filled in, and
+// returns which change can't stay, or -1.
+func (t *turn) try(changes []change) int {
+	trial, err := t.s.Sheet.Clone()
+	if err != nil {
+		t.err = err
+		return -1
+	}
+	for i, c := range changes {
+		if err := trial.Set(c.path, c.value); err != nil {
+			return i
+		}
+	}
+	for path, value := range map[string]string{"load.mass": "1 t", "load.slope": "1 deg", "load.pull": "uphill", "load.ground": "gravel"} {
+		if _, ok := trial.Get(path); !ok {
+			if err := trial.Set(path, value); err != nil {
+				t.err = err
+				return -1
+			}
+		}
+	}
+	_, err = trial.Case()
+	var bad *job.FieldError
+	if !errors.As(err, &bad) {
+		return -1
+	}
+	for i, c := range changes {
+		if c.path == bad.Path {
+			return i
+		}
+	}
+	for i, c := range changes {
+		if strings.HasPrefix(c.path, bad.Path) || strings.HasPrefix(bad.Path, c.path) {
+			return i
+		}
+	}
+	return 0
+}
+
+// vague keeps a weight whose ton is not said, to be asked about.
+func (t *turn) vague(c change) {
+	if c.path != "load.mass" && c.path != "puller.mass" {
+		return
+	}
+	if c.vague {
+		t.act(Act{Do: DoHold, Path: heldTon + c.path, Value: c.value})
+		t.act(Act{Do: DoReopen, Topic: "ton"})
+	} else if t.s.Held[heldTon+c.path] != "" {
+		t.act(Act{Do: DoHold, Path: heldTon + c.path})
+	}
+}
+
+// heldTon stands before the path of a weight whose ton is not said.
+const heldTon = "ton:"
+
+// system notes the units that the person writes in, by the first that tells.
+func (t *turn) system(value string) {
+	s, ok := systemOf(value)
+	if !ok || !t.s.Unsure && s == t.s.Units {
+		return
+	}
+	if !t.s.Unsure {
+		return
+	}
+	t.act(Act{Do: DoUnits, Value: s.String()})
+}
+
+// systemOf tells which units a quantity is written in.
+func systemOf(value string) (unit.System, bool) {
+	for _, w := range strings.FieldsFunc(strings.ToLower(value), func(r rune) bool {
+		return !('a' <= r && r <= 'z') && r != '"' && r != '\''
+	}) {
+		switch w {
+		case "lb", "lbs", "pound", "pounds", "lbf", "ft", "foot", "feet", "in", "inch", "inches", "\"", "'", "st", "stone", "yd", "yards", "cwt":
+			return unit.Customary, true
+		case "kg", "kgs", "kilo", "kilos", "t", "tonne", "tonnes", "kn", "n", "m", "cm", "mm", "metre", "metres", "meter", "meters":
+			return unit.Metric, true
+		}
+	}
+	return unit.Metric, false
+}
+
+// hold settles every topic that has its answer now.
+func (t *turn) hold(paths []string) {
+	for _, tp := range append(slices.Clone(firstTopics), laterTopics...) {
+		if len(tp.fills) == 0 || strings.Contains(tp.name, "[]") || t.s.Settled[tp.name] != "" || tp.name == t.s.Topic {
+			continue
+		}
+		if slices.Contains(paths, tp.fills[0]) || tp.name == "lip" && slices.Contains(paths, "load.lip.height") {
+			t.settle(tp.name, Told)
+		}
+	}
+}
+
+func (t *turn) settle(name string, how How) {
+	t.act(Act{Do: DoSettle, Topic: name, How: how})
+}
+
+// answer takes changes as the answer to tp and goes on.
+func (t *turn) answer(tp topic, changes []change) {
+	how := Pressed
+	for _, c := range changes {
+		how = c.how
+	}
+	done := t.put(changes)
+	if len(done) == 0 && len(changes) > 0 && t.s.Held["load.lip.height"] == "" {
+		t.miss("")
+		return
+	}
+	if tp.name != "" {
+		t.settle(tp.name, how)
+	}
+	t.next()
+}
+
+// readback gathers what was understood into as few lines as it takes.
+type readback struct {
+	t      *turn
+	words  []string
+	pieces []string // as gear[2], to be said whole
+}
+
+func (t *turn) reader() *readback { return &readback{t: t} }
+
+func (r *readback) add(c change, was string) {
+	t := r.t
+	if c.value == "" || t.err != nil {
+		return
+	}
+	switch {
+	case c.quiet || strings.HasSuffix(c.path, "_from"):
+	case c.path == "load.mass":
+		t.readMass(c, was)
+	case c.path == "load.slope":
+		t.readSlope(c)
+	case c.path == "hazards":
+	case c.how == FromKit || strings.HasPrefix(c.path, "site.") || strings.HasSuffix(c.path, ".name"):
+	case strings.HasPrefix(c.path, "gear[") || strings.HasPrefix(c.path, "anchors["):
+		at, _, _ := strings.Cut(c.path, ".")
+		if !slices.Contains(r.pieces, at) {
+			r.pieces = append(r.pieces, at)
+		}
+	default:
+		r.words = append(r.words, t.plain(c.path, c.value))
+	}
+}
+
+func (r *readback) say() {
+	for _, at := range r.pieces {
+		list, rest, _ := strings.Cut(at, "[")
+		n, err := strconv.Atoi(strings.TrimSuffix(rest, "]"))
+		if err != nil {
+			continue
+		}
+		fields := gearFields
+		if list == "anchors" {
+			fields = anchorFields
+		}
+		r.words = append(r.words, r.t.pieceLine(list, n, fields))
+	}
+	if len(r.words) == 0 {
+		return
+	}
+	r.t.say(wording.ReadAll, wording.Args{"Names": wording.Names(r.words)})
+}
+
+// readMass reads a weight back in both systems, with the spread it is
+// reckoned with, so that a slip shows.
+func (t *turn) readMass(c change, was string) {
+	probe := job.Sheet{Load: job.LoadSheet{Mass: c.value, MassFrom: t.s.Sheet.Load.MassFrom, Slope: "1 deg", Pull: "level", Ground: "gravel"}}
+	read, err := probe.Case()
+	if err != nil {
+		return
+	}
+	args := wording.Args{"Text": c.value, "Mass": read.Load.Mass}
+	switch {
+	case c.how == Skipped:
+		t.say(wording.ReadMassSkipped, wording.Args{"Mass": read.Load.Mass})
+	case c.vague:
+		t.say(wording.ReadTon, args)
+	case was != "" && was != c.value:
+		args["Was"] = was
+		t.say(wording.ReadMassWas, args)
+	default:
+		t.say(wording.ReadMass, args)
+	}
+}
+
+// readSlope reads a slope back as degrees, as rise in run and as the share of
+// the weight that wants to roll.
+func (t *turn) readSlope(c change) {
+	probe := job.Sheet{Load: job.LoadSheet{Mass: "1 t", Slope: c.value, SlopeFrom: t.s.Sheet.Load.SlopeFrom, Pull: "level", Ground: "gravel"}}
+	read, err := probe.Case()
+	if err != nil {
+		return
+	}
+	a := read.Load.Slope
+	share := int(a.Best.Sin()*100 + 0.5)
+	t.say(wording.ReadSlope, wording.Args{"Text": c.value, "Slope": a, "Per": share})
+}
+
+// plain returns a value in words, quantities in both systems.
+func (t *turn) plain(path, value string) string {
+	what := t.nameOf(path)
+	if k := choiceWord(path, value); k != "" && t.e.Words.Has(k) {
+		if label, err := t.e.Words.Say(t.units(), k, nil); err == nil {
+			value = label
+		}
+	} else if both := t.inBoth(path, value); both != "" {
+		value = both
+	}
+	return t.sayingWith(wording.ReadItem, wording.Args{"What": what, "Text": value})
+}
+
+// inBoth writes a length or a force as it was given and in the other system.
+func (t *turn) inBoth(path, value string) string {
+	field := path[strings.LastIndexByte(path, '.')+1:]
+	system, known := systemOf(value)
+	if !known {
+		return ""
+	}
+	other := unit.Customary
+	if system == unit.Customary {
+		other = unit.Metric
+	}
+	switch field {
+	case "mass":
+		if r, err := bound.ReadMass(value); err == nil {
+			return value + " = " + t.e.Words.Mass(other, r.Value)
+		}
+	case "rating", "hitch_rating":
+		if r, err := bound.ReadForce(value); err == nil {
+			return value + " = " + t.e.Words.Limit(other, r.Value.Low)
+		}
+	default:
+		if r, err := bound.ReadLength(value); err == nil {
+			return value + " = " + t.e.Words.Length(other, r.Value)
+		}
+	}
+	return ""
+}

@@ -1,0 +1,333 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/calc"
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// The go/no-go list is walked once the plan is a go on paper. Each item is a
+// claim about the place; a no to one that blocks ends it there, and no button
+// leads past it. Only putting it right and answering again does.
+
+// verdictChoices are the buttons under the plan.
+func (t *turn) verdictChoices() []offer {
+	out := []offer{{choice: "working"}, {choice: "so_far"}}
+	if t.mayCheck() {
+		out = append([]offer{{choice: "checks"}}, out...)
+	}
+	return append(out, offer{choice: "leave"})
+}
+
+func (t *turn) verdictChoice(choice string) {
+	switch choice {
+	case "checks":
+		t.startChecks()
+	case "working":
+		t.working()
+	default:
+		t.remark(wording.RefuseNotHere, nil)
+	}
+}
+
+// mayCheck reports whether the list may be walked: the plan is a go, or all
+// that blocks it was seen on the spot and can be put right there.
+func (t *turn) mayCheck() bool {
+	p := t.plan()
+	if p == nil || !t.s.Figured {
+		return false
+	}
+	if p.Decision == calc.Go {
+		return true
+	}
+	if p.Decision != calc.NoGo {
+		return false
+	}
+	for _, c := range p.Checks {
+		if c.Result == calc.Fail && c.Severity == calc.Block && !c.OnSite && !siteID(c.ID) {
+			return false
+		}
+	}
+	return true
+}
+
+// siteID reports whether a check is decided by what people see on the spot.
+func siteID(id string) bool {
+	return slices.ContainsFunc(siteChecks, func(c siteCheck) bool { return c.id == id && id != "T1" })
+}
+
+// startChecks begins the list, or takes it up where it was left; what failed
+// is asked again.
+func (t *turn) startChecks() {
+	if t.s.State != Verdict {
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	}
+	if !t.mayCheck() {
+		t.remark(wording.ChecksNone, nil)
+		return
+	}
+	for _, c := range siteChecks {
+		if c.fails(t.s.Sheet) {
+			t.act(Act{Do: DoReopen, Topic: c.path()})
+			t.act(Act{Do: DoSet, Path: c.path(), How: Told})
+		}
+	}
+	if t.s.Settled["names"] == "" && t.people() > 1 {
+		t.to("names", Crew)
+		return
+	}
+	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+	t.say(wording.ChecksBegin, nil)
+	t.walk()
+}
+
+// checking reports whether the list is being walked.
+func (t *turn) checking() bool { return t.s.Held["checking"] != "" }
+
+// open2 lists the items that apply to the job.
+func (t *turn) listed() []siteCheck {
+	holds := false
+	if p := t.plan(); p != nil && p.Holding != nil {
+		holds = p.Holding.Needed
+	}
+	var out []siteCheck
+	for _, c := range siteChecks {
+		if c.apply == nil || c.apply(t.s.Sheet, holds) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// counted returns which item of how many c is.
+func (t *turn) counted(c siteCheck) (at, all int) {
+	list := t.listed()
+	for i, l := range list {
+		if l.field == c.field {
+			at = i + 1
+		}
+	}
+	return at, len(list)
+}
+
+// walk asks the next item, then for the signatures that are missing, and at
+// the end says where that leaves the plan.
+func (t *turn) walk() {
+	p := t.plan()
+	if p == nil || p.Decision != calc.Go && !t.mayCheck() {
+		t.endChecks(p)
+		return
+	}
+	for _, c := range t.listed() {
+		if t.s.Settled[c.path()] == "" {
+			t.to(c.path(), Checks)
+			return
+		}
+	}
+	if p.Decision == calc.Go && len(p.SignOffs) > 0 {
+		t.needSign(p.SignOffs[0])
+		return
+	}
+	t.endChecks(p)
+}
+
+func (t *turn) endChecks(p *calc.Plan) {
+	t.act(Act{Do: DoHold, Path: "checking"})
+	t.fire(Decided)
+	t.act(Act{Do: DoAsk})
+	if p == nil {
+		t.ask()
+		return
+	}
+	f := finding(*p)
+	if p.Decision == calc.Go && !p.Conditional {
+		t.sayApart(wording.PlanCleared, nil)
+		t.roles()
+		t.act(Act{Do: DoTold, Value: f.Digest})
+	} else if f.Digest != t.s.Toldof {
+		t.headline(p)
+		for _, w := range p.Why {
+			t.say(wording.PlanWhy, wording.Args{"Why": w})
+		}
+		t.act(Act{Do: DoTold, Value: f.Digest})
+	}
+	t.ask()
+}
+
+// checked takes the answer to an item.
+func (t *turn) checked(tp topic, choice string) {
+	for _, o := range tp.offers {
+		if o.choice != choice {
+			continue
+		}
+		for _, s := range o.sets {
+			t.checkValue(tp, s.value)
+		}
+		return
+	}
+	t.miss("")
+}
+
+func (t *turn) checkValue(tp topic, value string) {
+	c, _ := siteCheckOf(strings.TrimPrefix(tp.name, "site."))
+	t.act(Act{Do: DoSet, Path: tp.name, Value: value, How: Told})
+	t.act(Act{Do: DoCheck, Topic: tp.name, Value: value})
+	t.settle(tp.name, Told)
+	if !c.fails(t.s.Sheet) {
+		t.next()
+		return
+	}
+	sev := t.severity(c)
+	switch sev {
+	case calc.Block:
+		t.say(wording.ChecksFailed, wording.Args{"Criterion": c.claim()})
+		if t.refers() {
+			return
+		}
+		t.endChecks(t.plan())
+	case calc.SignOff:
+		if t.refers() {
+			return
+		}
+		t.needSign(c.id)
+	default:
+		t.say(wording.ChecksFailedAdvice, wording.Args{"Criterion": c.claim()})
+		t.next()
+	}
+}
+
+// severity is what the plan says of the item.
+func (t *turn) severity(c siteCheck) calc.Severity {
+	if p := t.plan(); p != nil {
+		for _, k := range p.Checks {
+			if k.ID == c.id && (slices.Contains(k.Fields, c.path()) || k.Result == calc.Fail) {
+				return k.Severity
+			}
+		}
+	}
+	return calc.Block
+}
+
+// heardCheck takes a yes, a no, a count or words that say as much.
+func (t *turn) heardCheck(tp topic, h hear.Heard) bool {
+	switch {
+	case h.Act == hear.Yes:
+		t.checked(tp, "yes")
+	case h.Act == hear.No:
+		t.checked(tp, "no")
+	default:
+		done := t.hearFacts(h, false)
+		for _, path := range done {
+			if path == tp.name {
+				v, _ := t.s.Sheet.Get(path)
+				t.checkValue(tp, v)
+				return true
+			}
+		}
+		if len(done) > 0 {
+			t.next()
+			return true
+		}
+		t.miss(h.Rest)
+	}
+	return true
+}
+
+// whyCheck says what an item is for: its severity and where it is from.
+func (t *turn) whyCheck() {
+	c, _ := siteCheckOf(strings.TrimPrefix(t.s.Topic, "site."))
+	source := t.saying(wording.FormOwn)
+	if p := t.plan(); p != nil {
+		for _, k := range p.Checks {
+			if k.ID == c.id {
+				source = k.Source
+			}
+		}
+	}
+	sev := wording.Key("severity." + word(string(t.severity(c))))
+	t.say(wording.WhyCheck, wording.Args{"Criterion": c.claim(), "Severity": sev, "Source": source})
+}
+
+// needSign asks for a name to a failing check that takes one.
+func (t *turn) needSign(id string) {
+	t.act(Act{Do: DoHold, Path: "sign", Value: id})
+	if t.s.State != Checks && t.s.State != Verdict && !slices.Contains(hubs, t.s.State) {
+		t.fire(NeedCheck)
+	}
+	t.to("sign_name", Signing)
+}
+
+// whyFailed is what the plan says of a failing check.
+func (t *turn) whyFailed(id string) string {
+	if p := t.plan(); p != nil {
+		for _, c := range p.Checks {
+			if c.ID == id && c.Result == calc.Fail {
+				return c.Text
+			}
+		}
+	}
+	return id
+}
+
+// sign takes name, second name and reason, one after the other.
+func (t *turn) sign(text string, no bool) {
+	if no || text == "" {
+		t.act(Act{Do: DoHold, Path: "checking"})
+		t.say(wording.ChecksRefused, nil)
+		t.fire(Decided)
+		t.act(Act{Do: DoAsk})
+		t.ask()
+		return
+	}
+	text = wording.Plain(text)
+	if len(text) < 2 {
+		t.miss("")
+		return
+	}
+	switch t.s.Topic {
+	case "sign_name":
+		t.act(Act{Do: DoHold, Path: "sign_name", Value: text})
+		t.to("sign_second", Signing)
+	case "sign_second":
+		if strings.EqualFold(text, t.s.Held["sign_name"]) {
+			t.remark(wording.RefuseSamePerson, wording.Args{"Name": text})
+			return
+		}
+		t.act(Act{Do: DoHold, Path: "sign_second", Value: text})
+		t.to("sign_reason", Signing)
+	default:
+		id, name, second := t.s.Held["sign"], t.s.Held["sign_name"], t.s.Held["sign_second"]
+		t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: text})
+		t.say(wording.ChecksSigned, wording.Args{"Name": name, "Second": second, "Reason": text})
+		for _, k := range []string{"sign", "sign_name", "sign_second"} {
+			t.act(Act{Do: DoHold, Path: k})
+		}
+		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+		t.next()
+	}
+}
+
+// resumeHalted ends a stop: somebody says what it was. What people had seen
+// before it may not be so any more, so the list is asked again.
+func (t *turn) resumeHalted(reason string) {
+	t.say(wording.StopOver, wording.Args{"Reason": reason})
+	t.act(Act{Do: DoNote, Value: reason})
+	again := false
+	for _, c := range siteChecks {
+		if t.s.Settled[c.path()] != "" {
+			t.act(Act{Do: DoReopen, Topic: c.path()})
+			t.act(Act{Do: DoSet, Path: c.path(), How: Told})
+			again = true
+		}
+	}
+	if again && (t.s.From.State == Checks || t.s.From.State == Signing || t.s.From.State == Verdict) {
+		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+		t.next()
+		return
+	}
+	t.resume()
+}

@@ -1,0 +1,92 @@
+package flow
+
+import (
+	"strings"
+
+	"linetender/flow/wording"
+)
+
+// A post is one person's part in the pull. Its name is the last part of the
+// keys of its role, and first of those of its place and duty.
+type post struct{ role, does string }
+
+// posts lists who does what, by the number of people: place and duty are
+// those of does. Driver is never combined with anything, nor the leader with
+// holder or chocks. More than eight are sent away.
+//
+// Source: common practice; one signaller at a time and a stop from anyone
+// after 29 CFR 1926.1417(y) and .1419.
+var posts = map[int][]post{
+	2: {{"driver", "driver"}, {"leader_all", "leader"}},
+	3: {{"leader_signal", "leader"}, {"driver", "driver"}, {"rigger_watch", "rigger"}},
+	4: {{"leader_signal", "leader"}, {"driver", "driver"}, {"rigger_watch", "rigger"}, {"holder", "holder"}},
+	5: {{"leader_signal", "leader"}, {"driver", "driver"}, {"rigger", "rigger"}, {"holder", "holder"}, {"chocks", "chocks"}},
+	6: {{"leader_signal", "leader"}, {"driver", "driver"}, {"rigger", "rigger"}, {"holder", "holder"}, {"chocks", "chocks"}, {"lookout", "lookout"}},
+	7: {{"leader", "leader"}, {"driver", "driver"}, {"signal", "signal"}, {"rigger", "rigger"}, {"holder", "holder"}, {"chocks", "chocks"}, {"lookout", "lookout"}},
+	8: {{"leader", "leader"}, {"driver", "driver"}, {"signal", "signal"}, {"rigger", "rigger"}, {"holder", "holder"}, {"chocks", "chocks"},
+		{"lookout", "lookout"}, {"recorder", "recorder"}},
+}
+
+// mostPosts is the largest crew that has a place for everyone.
+const mostPosts = 8
+
+// people is how many are there.
+func (t *turn) people() int {
+	if t.s.Sheet.Crew == nil {
+		return 0
+	}
+	return *t.s.Sheet.Crew
+}
+
+// names takes what people are called and says who does what.
+func (t *turn) names(text string) {
+	var names []string
+	for _, n := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == '\n' || r == '&' || r == '/' }) {
+		for _, one := range strings.Split(n, " and ") {
+			if one = wording.Plain(one); one != "" {
+				names = append(names, one)
+			}
+		}
+	}
+	if len(names) == 1 && len(strings.Fields(names[0])) == t.people() {
+		names = strings.Fields(names[0])
+	}
+	if len(names) == 0 {
+		t.miss("")
+		return
+	}
+	t.act(Act{Do: DoCrew, Names: names})
+	t.settle("names", Told)
+	t.roles()
+	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+	t.say(wording.ChecksBegin, nil)
+	t.next()
+}
+
+// roles says everyone's part, place and duty.
+func (t *turn) roles() {
+	n := t.people()
+	switch {
+	case n == 0:
+		return
+	case n == 1:
+		t.say(wording.CrewAlone, nil)
+		return
+	case n > mostPosts:
+		t.say(wording.CrewCrowd, nil)
+		n = mostPosts
+	}
+	t.sayApart(wording.CrewHead, nil)
+	if n == 2 {
+		t.say(wording.CrewPair, nil)
+	}
+	for i, p := range posts[n] {
+		name := itoa(i + 1)
+		if i < len(t.s.Crew) {
+			name = t.s.Crew[i]
+		}
+		t.say(wording.CrewLine, wording.Args{"Name": name, "Role": t.saying(wording.Key("role." + p.role)),
+			"Place": t.saying(wording.Key("place." + p.does)), "Duty": t.saying(wording.Key("duty." + p.does))})
+	}
+	t.say(wording.CrewRule, nil)
+}

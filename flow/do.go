@@ -1,0 +1,475 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// words takes the few words that belong to the moment rather than to the
+// message, and reports whether it did.
+func (t *turn) words(text string) bool {
+	low := strings.ToLower(strings.Trim(text, " .!"))
+	switch low {
+	case "that's all", "thats all", "that is all", "nothing else", "no more", "all of it", "done":
+		if t.s.State == AtGear || t.s.Topic == "names" {
+			t.choose(offer{choice: "done"})
+			return true
+		}
+	case "checks", "check", "check list", "checklist", "the checks":
+		t.startChecks()
+		return true
+	case "close", "finish", "finished", "job done", "all done":
+		if t.s.State == Verdict || t.s.State == Referred {
+			t.close()
+			return true
+		}
+	case "card":
+		if t.s.State == Referred {
+			t.refer(t.plan(), hazards(t.s.Sheet))
+			t.ask()
+			return true
+		}
+	case "plan", "the plan", "show plan":
+		if p := t.plan(); p != nil && t.s.Figured && t.s.State != Referred {
+			t.sayApart(wording.PlanAgain, nil)
+			t.tell(p)
+			t.ask()
+			return true
+		}
+	}
+	if name, ok := strings.CutPrefix(low, "save kit"); ok {
+		t.saveKit(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(name), "as ")))
+		return true
+	}
+	return t.freeText(text)
+}
+
+// freeText takes a message at the questions where any words are an answer.
+func (t *turn) freeText(text string) bool {
+	if t.s.State != Signing && t.s.Topic != "names" && t.s.Topic != "kit_name" && t.s.State != Halted {
+		return false
+	}
+	h := hear.Listen(text, hear.TopicText)
+	switch h.Act {
+	case hear.Help, hear.Why, hear.Back, hear.SoFar, hear.Leave, hear.New, hear.Words, hear.Note, hear.Change, hear.Skip, hear.Kit, hear.Greet:
+		return false
+	}
+	switch {
+	case t.s.State == Halted:
+		t.resumeHalted(text)
+	case t.s.State == Signing:
+		t.sign(text, h.Act == hear.No)
+	case t.s.Topic == "names":
+		t.names(text)
+	default:
+		t.saveKit(text)
+	}
+	return true
+}
+
+// do does what the person wants, or takes the message as an answer.
+func (t *turn) do(h hear.Heard) {
+	switch h.Act {
+	case hear.Stop:
+		t.halt()
+	case hear.Help:
+		t.how()
+	case hear.Why:
+		t.why()
+	case hear.Skip:
+		t.skip()
+	case hear.Back:
+		t.back()
+	case hear.Change:
+		t.change(h)
+	case hear.SoFar:
+		t.soFar()
+		t.ask()
+	case hear.Leave:
+		t.leave()
+	case hear.New:
+		t.fresh()
+	case hear.Words:
+		t.remark(wording.HelpWords, nil)
+		t.insert(wording.HelpMore)
+	case hear.Greet:
+		t.ask()
+	case hear.Note:
+		t.note(h.Object)
+		t.remark(wording.ReadNoted, nil)
+	case hear.Kit:
+		t.kitWord(h.Object)
+	case hear.Same:
+		t.same()
+	case hear.Sum:
+		t.remark(wording.RefuseSum, nil)
+	default:
+		t.heard(h)
+	}
+}
+
+// insert puts a paragraph before the last one.
+func (t *turn) insert(k wording.Key) {
+	n := len(t.replies) - 1
+	t.replies = slices.Insert(t.replies, max(n, 0), reply{key: k})
+}
+
+// how says how to find the answer out, and why says what it changes.
+func (t *turn) how() {
+	if t.s.Topic == "slope" && t.s.State != Away {
+		t.say(wording.HowSlope, nil)
+		t.ask()
+		t.offers = append([]offer{{choice: "level"}, {choice: "board"}}, t.offers...)
+		return
+	}
+	t.remark(t.about("how"), nil)
+}
+
+func (t *turn) why() {
+	if t.s.State == Verdict {
+		t.working()
+		return
+	}
+	if strings.HasPrefix(t.s.Topic, "site.") && t.s.State == Checks {
+		t.whyCheck()
+		t.ask()
+		return
+	}
+	t.remark(t.about("why"), nil)
+}
+
+// about returns the key of a section for where the job stands.
+func (t *turn) about(section string) wording.Key {
+	s := t.s
+	switch s.State {
+	case Referred, Halted, Away, Closed, Verdict:
+		return wording.Key(section + "." + string(s.State))
+	}
+	if _, ok := topicByName(s.Topic); ok {
+		return topicKey(section, s.Topic)
+	}
+	return wording.Key(section + "." + string(Amend))
+}
+
+// skip takes the careful value for what nobody knows, and says so.
+func (t *turn) skip() {
+	tp, ok := topicByName(t.s.Topic)
+	switch {
+	case t.s.State == Signing:
+		t.remark(wording.RefuseSkipSign, nil)
+		return
+	case !ok || t.hub():
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	case tp.noskip:
+		t.remark(wording.RefuseSkipPeople, nil)
+		return
+	}
+	if t.skipSpecial(tp) {
+		return
+	}
+	var changes []change
+	for _, s := range tp.skip {
+		changes = append(changes, change{set: s, how: Skipped})
+	}
+	if len(changes) == 0 {
+		t.say(wording.ReadUnasked, wording.Args{"What": t.name(tp.name)})
+	} else if tp.name != "mass" && tp.name != "slope" {
+		t.say(wording.ReadSkipped, wording.Args{"What": t.name(tp.name), "Text": t.word(changes[0].path, changes[0].value)})
+	}
+	t.answer(tp, quiet(changes, tp.name != "mass" && tp.name != "slope"))
+	// An answer of no value is an answer all the same.
+	if t.s.Settled[tp.name] != "" && len(changes) == 0 {
+		return
+	}
+}
+
+// quiet marks changes that were read back already.
+func quiet(changes []change, yes bool) []change {
+	for i := range changes {
+		changes[i].quiet = yes
+	}
+	return changes
+}
+
+// hub reports whether the job stands where nothing is asked of the sheet.
+func (t *turn) hub() bool {
+	switch t.s.State {
+	case Referred, Halted, Away, Closed, Verdict:
+		return true
+	}
+	return false
+}
+
+// back takes up the last answer again.
+func (t *turn) back() {
+	if t.s.State == Away || t.s.State == Halted {
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	}
+	trail := t.s.Trail
+	if len(trail) == 0 {
+		t.remark(wording.RefuseBackNone, nil)
+		return
+	}
+	t.reopen(trail[len(trail)-1].Topic)
+}
+
+// reopen asks a topic again. What it filled stays until there is a new answer.
+func (t *turn) reopen(name string) {
+	tp, ok := topicByName(name)
+	if !ok {
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	}
+	t.fire(Reopens)
+	t.act(Act{Do: DoReopen, Topic: name})
+	t.act(Act{Do: DoAsk, Topic: name})
+	if text := t.valueOf(tp); text != "" {
+		t.say(wording.ReadWord, wording.Args{"What": t.name(name), "Text": text})
+	}
+	t.ask()
+}
+
+// change takes up an earlier answer by its name. With facts in the same
+// message it is done at once.
+func (t *turn) change(h hear.Heard) {
+	if t.s.State == Away || t.s.State == Halted || t.s.State == Closed {
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	}
+	name := t.changeable(h.Object)
+	if name == "" {
+		if t.s.State == Referred || t.s.State == Verdict {
+			t.fire(Reopens)
+			t.act(Act{Do: DoAsk})
+		}
+		t.remark(wording.RefuseChangeWhat, wording.Args{"Names": t.knownNames()})
+		return
+	}
+	if len(h.Facts) == 0 {
+		t.reopen(name)
+		return
+	}
+	t.fire(Reopens)
+	t.act(Act{Do: DoReopen, Topic: name})
+	t.act(Act{Do: DoAsk, Topic: name})
+	t.heard(hear.Heard{Facts: h.Facts, Rest: h.Rest})
+}
+
+// changeable finds the topic that a word means: one that is heard under it.
+func (t *turn) changeable(object string) string {
+	if object == "" {
+		return ""
+	}
+	switch object {
+	case "rope", "block", "shackle", "sling", "kit":
+		return "gear"
+	case "lip", "wheel_radius":
+		return "lip"
+	case "checks", "check":
+		return ""
+	}
+	if tp, ok := topicByName(object); ok && !strings.HasPrefix(tp.name, "sign_") && !strings.HasPrefix(tp.name, "kit_") {
+		return tp.name
+	}
+	return ""
+}
+
+// knownNames lists the topics that have had an answer.
+func (t *turn) knownNames() wording.Names {
+	var out wording.Names
+	for _, s := range t.s.Trail {
+		if n := t.name(s.Topic); !slices.Contains(out, n) && !strings.HasPrefix(s.Topic, "site.") {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// leave keeps everything and lets go.
+func (t *turn) leave() {
+	t.fire(Leaves)
+	t.act(Act{Do: DoAsk})
+	t.say(wording.OpenAgain, wording.Args{"Code": t.s.Code})
+	t.ask()
+}
+
+// fresh begins another job. The one before stays in its log: closed where it
+// had come to an end, else left where it stood.
+func (t *turn) fresh() {
+	switch t.s.State {
+	case Closed:
+	case Verdict, Referred:
+		t.fire(Closes)
+		t.act(Act{Do: DoAsk})
+	default:
+		t.fire(Leaves)
+		t.act(Act{Do: DoAsk})
+	}
+	t.turnPage()
+	t.begin()
+	t.next()
+}
+
+// turnPage ends the turn's part in the job that the chat was in.
+func (t *turn) turnPage() {
+	if t.err != nil {
+		return
+	}
+	w, err := t.write()
+	if err != nil {
+		t.err = err
+		return
+	}
+	t.before = append(t.before, w)
+	if open, ok := t.s.Open[t.in.Chat]; ok {
+		t.over = append(t.over, open)
+	}
+	t.entry = newEntry(t.in)
+	t.replies, t.known = nil, false
+}
+
+func (t *turn) close() {
+	t.fire(Closes)
+	t.act(Act{Do: DoAsk})
+	t.ask()
+}
+
+// heard takes a message as an answer to the current question, with whatever
+// else it says.
+func (t *turn) heard(h hear.Heard) {
+	switch t.s.State {
+	case Away:
+		t.comeBack(h)
+		return
+	case Closed:
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	case Verdict, Referred:
+		if len(h.Facts) == 0 {
+			t.miss(h.Rest)
+			return
+		}
+		// A fact after the plan is a change of it.
+		t.fire(Reopens)
+		t.act(Act{Do: DoAsk})
+		t.hearFacts(h, false)
+		t.next()
+		return
+	}
+	tp, ok := topicByName(t.s.Topic)
+	if !ok {
+		t.miss(h.Rest)
+		return
+	}
+	if t.heardSpecial(tp, h) {
+		return
+	}
+	amend := t.s.State == Amend
+	done := t.hearFacts(h, amend)
+	if t.err != nil {
+		return
+	}
+	if !t.answers(tp, done) {
+		if len(done) == 0 {
+			t.miss(h.Rest)
+			return
+		}
+		// Other things were said: they are noted, and the question stays.
+		t.ask()
+		return
+	}
+	t.rest(h)
+	t.settle(tp.name, Told)
+	t.next()
+}
+
+// rest says what of a message was not read, when there is something to it.
+func (t *turn) rest(h hear.Heard) {
+	if len(strings.Fields(h.Rest)) >= 3 {
+		t.say(wording.RefusePart, wording.Args{"Text": h.Rest})
+	}
+}
+
+// answers reports whether the paths that were written answer tp.
+func (t *turn) answers(tp topic, done []string) bool {
+	if tp.name == "lip" && t.s.Held["load.lip.height"] != "" {
+		return true
+	}
+	for _, path := range done {
+		switch {
+		case tp.name == "puller" && strings.HasPrefix(path, "puller."):
+			return true
+		case tp.name == "anchor" && strings.HasPrefix(path, "anchors["):
+			return true
+		case tp.state == AtGear && strings.HasPrefix(path, "gear[") && !strings.Contains(tp.name, "["):
+			return true
+		case tp.name == "ground" && path != "load.ground":
+			continue
+		case slices.Contains(tp.fills, path):
+			return true
+		case tp.name == strings.TrimSuffix(path, "_kind"):
+			return true
+		}
+	}
+	return false
+}
+
+// miss says that the words can't be read as an answer: once with an example,
+// after three in a row with the choices as buttons.
+func (t *turn) miss(rest string) {
+	if t.in.Group && !t.in.Direct {
+		// People talk to each other in a group; what is not an answer and
+		// not meant for the program gets none.
+		t.silent = true
+		return
+	}
+	t.act(Act{Do: DoMiss})
+	k := wording.RefuseMiss
+	if t.s.Misses >= missesForButtons && len(t.choices()) > 0 {
+		k = wording.RefuseMisses
+	}
+	t.say(k, wording.Args{"Example": t.example()})
+	t.ask()
+}
+
+// comeBack goes on with a job that was left. An answer to the question that
+// it was left at is taken at once.
+func (t *turn) comeBack(h hear.Heard) {
+	if h.Act == hear.No && len(h.Facts) == 0 {
+		t.fresh()
+		return
+	}
+	if h.Act != hear.Yes && len(h.Facts) == 0 {
+		t.miss(h.Rest)
+		return
+	}
+	t.resume()
+	if len(h.Facts) > 0 {
+		t.replies = nil
+		t.heard(h)
+	}
+}
+
+// resume goes back to where the job stood before it was left or halted.
+func (t *turn) resume() {
+	from := t.s.From
+	switch from.State {
+	case Verdict:
+		t.fire(Decided)
+		t.act(Act{Do: DoAsk})
+		t.ask()
+	case Referred:
+		t.fire(Refers)
+		t.act(Act{Do: DoAsk})
+		t.ask()
+	case "":
+		t.next()
+	default:
+		t.to(from.Topic, from.State)
+	}
+}

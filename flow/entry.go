@@ -1,0 +1,136 @@
+package flow
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+)
+
+// entryVersion is written into every entry. An entry of a later version is
+// refused, because its acts could mean what this release does not know.
+const entryVersion = 1
+
+// An Entry is one turn of a job as it is kept: who said what and when, what
+// it meant, where that took the job, what was decided and what was answered.
+type Entry struct {
+	Version int      `json:"v"`
+	At      string   `json:"at"`               // RFC 3339, UTC
+	Offset  string   `json:"offset,omitempty"` // of the site, where known
+	Who     Person   `json:"who"`
+	Chat    string   `json:"chat"`
+	Update  string   `json:"update"`
+	Heard   Heard    `json:"heard"`
+	Acts    []Act    `json:"acts,omitempty"`
+	State   State    `json:"state"`           // after the turn
+	Topic   string   `json:"topic,omitempty"` // asked at its end
+	Decided *Finding `json:"decided,omitempty"`
+	Said    []Said   `json:"said,omitempty"`
+	Slot    string   `json:"slot,omitempty"` // of the buttons that were shown
+}
+
+// Heard is what came in, word for word.
+type Heard struct {
+	Text  string `json:"text,omitempty"`
+	Press string `json:"press,omitempty"` // the choice
+	Other string `json:"other,omitempty"`
+}
+
+// Finding is what the plan decided, and a digest of all of it, by which a
+// reviewer can tell whether the same release still decides the same.
+type Finding struct {
+	Decision string   `json:"decision"`
+	Why      []string `json:"why,omitempty"`
+	Digest   string   `json:"digest"`
+}
+
+// An Act is one effect of a turn on the job. Which fields count depends on Do.
+type Act struct {
+	Do     Do       `json:"do"`
+	Event  Event    `json:"event,omitempty"`
+	Topic  string   `json:"topic,omitempty"`
+	Path   string   `json:"path,omitempty"`
+	Value  string   `json:"value,omitempty"`
+	Was    string   `json:"was,omitempty"` // what Value replaced
+	How    How      `json:"how,omitempty"`
+	Names  []string `json:"names,omitempty"`
+	Second string   `json:"second,omitempty"`
+	Reason string   `json:"reason,omitempty"`
+}
+
+// Do names what an act does. Its value is stored.
+type Do string
+
+// The acts.
+const (
+	DoBegin  Do = "begin"  // a job begins: Value is its code
+	DoMove   Do = "move"   // Event is fired
+	DoAsk    Do = "ask"    // Topic is the question now
+	DoSet    Do = "set"    // the sheet's Path becomes Value, as How says
+	DoSettle Do = "settle" // Topic has its answer, as How says
+	DoReopen Do = "reopen" // Topic has no answer any more
+	DoMiss   Do = "miss"   // Topic got words that could not be read
+	DoUnits  Do = "units"  // the person writes in Value: metric or customary
+	DoNote   Do = "note"   // Value is to be kept and changes nothing
+	DoFigure Do = "figure" // the first figure was given
+	DoTold   Do = "told"   // the plan was given; Value is its digest
+	DoHold   Do = "hold"   // Value is kept for the next part of a question of several, under Path
+	DoCheck  Do = "check"  // a person answered the check Topic with Value
+	DoSign   Do = "sign"   // Names signs Topic, with Second and Reason
+	DoCrew   Do = "crew"   // Names are there
+)
+
+// How says where a value is from.
+type How string
+
+// The ways.
+const (
+	Told    How = "told"    // in the person's words
+	Pressed How = "pressed" // by a button
+	Skipped How = "skipped" // not known: the value is ours, and on the safe side
+	FromKit How = "kit"     // from a saved kit that was looked over
+)
+
+func (e Entry) encode() ([]byte, error) {
+	e.Version = entryVersion
+	b, err := json.Marshal(e)
+	if err != nil {
+		return nil, fmt.Errorf("encode entry: %w", err)
+	}
+	return b, nil
+}
+
+// DecodeEntry reads an entry of a job's stream.
+func DecodeEntry(body []byte) (Entry, error) {
+	var e Entry
+	if err := json.Unmarshal(body, &e); err != nil {
+		return Entry{}, fmt.Errorf("decode entry: %w", err)
+	}
+	if e.Version < 1 || e.Version > entryVersion {
+		return Entry{}, fmt.Errorf("decode entry: version %d is not one this release reads", e.Version)
+	}
+	if _, err := time.Parse(time.RFC3339, e.At); err != nil {
+		return Entry{}, fmt.Errorf("decode entry: time: %w", err)
+	}
+	return e, nil
+}
+
+// Head is the summary of a job, for a list of jobs.
+type Head struct {
+	Version  int    `json:"v"`
+	Code     string `json:"code"`
+	State    State  `json:"state"`
+	Decision string `json:"decision,omitempty"`
+	Load     string `json:"load,omitempty"` // what it weighs, as it was said
+	Lead     string `json:"lead,omitempty"` // who began it
+	Began    string `json:"began"`
+	Last     string `json:"last"`
+}
+
+// DecodeHead reads a job's summary.
+func DecodeHead(body []byte) (Head, error) {
+	var h Head
+	if err := json.Unmarshal(body, &h); err != nil {
+		return Head{}, fmt.Errorf("decode head: %w", err)
+	}
+	return h, nil
+}

@@ -1,0 +1,398 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/calc"
+	"linetender/calc/job"
+	"linetender/flow/wording"
+)
+
+// needs is the event that a place's questions are asked after.
+var needs = map[State]Event{
+	People: NeedPeople, Weight: NeedWeight, Slope: NeedSlope, Ground: NeedGround, Way: NeedWay, Puller: NeedPuller, Anchor: NeedAnchor,
+	AtLoad: NeedLoad, AtAnchor: NeedHold, AtPuller: NeedDrive, AtGear: NeedGear, Crew: NeedCrew,
+	Checks: NeedCheck, Signing: NeedSign,
+}
+
+// next goes on from wherever the job stands to what is to be found out next,
+// and asks it. It says what there is to say on the way: that the job is one
+// for others, the first figure, the plan.
+func (t *turn) next() {
+	if t.err != nil {
+		return
+	}
+	if t.refers() {
+		return
+	}
+	for _, tp := range firstTopics {
+		if t.s.Settled[tp.name] == "" {
+			if tp.name != "mass" && t.tonFirst() {
+				t.to("ton", Weight)
+				return
+			}
+			t.to(tp.name, tp.state)
+			return
+		}
+	}
+	p := t.plan()
+	if p == nil {
+		// Every first topic is settled, so only one that was skipped without
+		// a value of ours can be missing: none may be.
+		t.err = errNoPlan
+		return
+	}
+	if !t.s.Figured {
+		t.figure(p)
+		t.act(Act{Do: DoFigure})
+	}
+	if t.tonOpen() {
+		t.to("ton", AtLoad)
+		return
+	}
+	if name, at, ok := t.later(p); ok {
+		t.to(name, at)
+		return
+	}
+	if t.checking() {
+		t.walk()
+		return
+	}
+	t.conclude(p)
+}
+
+// to asks a topic at its place. In a hub the job first leaves it.
+func (t *turn) to(name string, at State) {
+	if e, ok := needs[at]; ok {
+		t.fire(e)
+	}
+	t.act(Act{Do: DoAsk, Topic: name})
+	t.ask()
+}
+
+// refers hands the job over if what is known says so, and reports whether it did.
+func (t *turn) refers() bool {
+	p := t.plan()
+	told := hazards(t.s.Sheet)
+	if len(told) == 0 && (p == nil || p.Decision != calc.Refer) {
+		return false
+	}
+	t.fire(Refers)
+	t.act(Act{Do: DoAsk})
+	t.refer(p, told)
+	t.ask()
+	return true
+}
+
+func hazards(s job.Sheet) []string {
+	if s.Hazards == nil {
+		return nil
+	}
+	return *s.Hazards
+}
+
+// tonOpen reports whether a weight's ton is still to be asked about.
+func (t *turn) tonOpen() bool {
+	return t.s.Settled["ton"] == "" && (t.s.Held[heldTon+"load.mass"] != "" || t.s.Held[heldTon+"puller.mass"] != "")
+}
+
+// tonFirst reports whether the ton can be asked about before the first figure
+// without making it later than the seventh answer.
+func (t *turn) tonFirst() bool {
+	if !t.tonOpen() {
+		return false
+	}
+	left := 0
+	for _, tp := range firstTopics {
+		if t.s.Settled[tp.name] == "" {
+			left++
+		}
+	}
+	return t.s.Asked+1+left <= len(firstTopics)
+}
+
+// later returns the question whose answer can change the decision most, and
+// where it is asked. While people are at a place, what else is to be found
+// out there comes first: every walk across a slope costs time and risk.
+func (t *turn) later(p *calc.Plan) (string, State, bool) {
+	fields := wanted(p)
+	var best topic
+	found := false
+	for _, f := range fields {
+		tp, ok := t.topicFor(f)
+		if !ok {
+			continue
+		}
+		if !found {
+			best, found = tp, true
+		}
+		if tp.state == t.place() {
+			return tp.name, tp.state, true
+		}
+	}
+	return best.name, best.state, found
+}
+
+// place is where the people are now.
+func (t *turn) place() State {
+	if slices.Contains(hubs, t.s.State) {
+		return t.s.From.State
+	}
+	return t.s.State
+}
+
+// wanted lists the fields of the sheet that could still change the decision,
+// the one that changes it most first.
+func wanted(p *calc.Plan) []string {
+	var out []string
+	for _, m := range p.Measure {
+		if m.CouldFlip {
+			out = append(out, m.Field)
+		}
+	}
+	if p.Decision == calc.NoGo {
+		// What fails stays failed whatever else is found out; only a value
+		// that was taken for want of an answer can turn it.
+		for _, a := range p.Assumed {
+			out = append(out, a.Field)
+		}
+		return out
+	}
+	for _, c := range p.Checks {
+		if c.Result != calc.Unknown || c.OnSite || c.Severity != calc.Block {
+			continue
+		}
+		if c.ID == loadPath {
+			out = append(out, lacking(c)...)
+			continue
+		}
+		out = append(out, c.Fields...)
+	}
+	for _, c := range p.Checks {
+		if c.Result == calc.Unknown && !c.OnSite && c.Severity == calc.SignOff {
+			out = append(out, c.Fields...)
+		}
+	}
+	return out
+}
+
+// loadPath is the check that every piece of the load path is named. Its text
+// lists what is not; the fields say only where such things stand.
+const loadPath = "R1"
+
+func lacking(c calc.Check) []string {
+	_, list, _ := strings.Cut(strings.TrimSuffix(c.Text, "."), ":")
+	var out []string
+	for _, what := range strings.Split(list, ";") {
+		out = append(out, "gear ("+strings.TrimSpace(what)+")")
+	}
+	return out
+}
+
+// topicFor returns the question that fills a field, if it is still open.
+func (t *turn) topicFor(field string) (topic, bool) {
+	field = strings.Replace(field, "pullers[0]", "puller", 1)
+	if strings.HasPrefix(field, "gear") && !t.gearRead() {
+		return t.open1("gear")
+	}
+	switch {
+	case strings.HasPrefix(field, "gear (") || strings.HasPrefix(field, "gear(") || field == "gear":
+		return t.missingPiece(field)
+	case strings.HasPrefix(field, "gear[") && t.soundField(field):
+		return t.open1("gear_sound")
+	case strings.HasPrefix(field, "load.lip"):
+		if t.s.Held["load.lip.height"] != "" {
+			return t.open1("wheel_radius")
+		}
+		return t.open1("lip")
+	}
+	for _, tp := range laterTopics {
+		if slices.Contains(tp.fills, field) {
+			if tp, ok := t.open1(tp.name); ok {
+				return tp, true
+			}
+		}
+	}
+	return t.open1(field)
+}
+
+// open1 returns a topic that applies and has had no answer.
+func (t *turn) open1(name string) (topic, bool) {
+	tp, ok := topicByName(name)
+	if !ok || t.s.Settled[name] != "" || tp.apply != nil && !tp.apply(t.s.Sheet) && name != "wheel_radius" {
+		return topic{}, false
+	}
+	return tp, true
+}
+
+// gearRead reports whether the gear was laid out and read once.
+func (t *turn) gearRead() bool { return t.s.Settled["gear"] != "" || len(t.s.Sheet.Gear) > 0 }
+
+// soundField reports whether a field is one that looking over all the gear
+// settles at once.
+func (t *turn) soundField(field string) bool {
+	if t.s.Settled["gear_sound"] != "" {
+		return false
+	}
+	for _, end := range []string{".condition", ".improvised", ".knots"} {
+		if strings.HasSuffix(field, end) {
+			return true
+		}
+	}
+	return false
+}
+
+// missingPiece asks for the kind of piece that the load path still lacks.
+func (t *turn) missingPiece(what string) (topic, bool) {
+	for _, k := range []struct{ says, topic string }{
+		{"holding", "holding"}, {"haul", "rope"}, {"rope", "rope"}, {"block of", "block"}, {"-block", "block"},
+		{"joins", "shackle"}, {"shackle", "shackle"}, {"sling", "sling"}, {"anchor", "anchor"},
+	} {
+		if strings.Contains(what, k.says) {
+			return t.open1(k.topic)
+		}
+	}
+	return topic{}, false
+}
+
+// ask puts the current question at the end of what is said, with its buttons.
+func (t *turn) ask() {
+	if t.err != nil {
+		return
+	}
+	k, args := t.question()
+	t.say(k, args)
+	t.offers = t.choices()
+}
+
+// question returns the wording of where the job stands.
+func (t *turn) question() (wording.Key, wording.Args) {
+	s := t.s
+	if s.Topic == "" || s.State == Referred || s.State == Halted || s.State == Away || s.State == Closed {
+		switch s.State {
+		case Referred:
+			return wording.AskReferred, nil
+		case Halted:
+			return wording.AskHalted, nil
+		case Away:
+			return wording.AskAway, nil
+		case Closed:
+			return wording.AskClosed, wording.Args{"Code": s.Code}
+		case Verdict:
+			return wording.AskVerdict, nil
+		case Amend:
+			return wording.AskAmend, nil
+		}
+	}
+	tp, ok := topicByName(s.Topic)
+	if !ok {
+		return wording.AskVerdict, nil
+	}
+	if c, ok := siteCheckOf(strings.TrimPrefix(s.Topic, "site.")); ok && strings.HasPrefix(s.Topic, "site.") {
+		at, all := t.counted(c)
+		return wording.AskCheck, wording.Args{"Number": at, "Total": all, "Criterion": c.claim()}
+	}
+	switch s.Topic {
+	case "people":
+		if s.Held["cleared"] != "" {
+			return wording.AskPeopleRest, nil
+		}
+	case "sign_name":
+		return wording.AskSignName, wording.Args{"Why": t.whyFailed(s.Held["sign"])}
+	case "sign_second":
+		return wording.AskSignSecond, wording.Args{"Name": s.Held["sign_name"]}
+	case "kit_check":
+		return wording.AskKitCheck, wording.Args{"Name": s.Held["kit"]}
+	}
+	if list, n, ok := tp.piece(); ok {
+		return tp.key("ask"), wording.Args{"What": t.label(list, n)}
+	}
+	return tp.key("ask"), nil
+}
+
+// label is how a piece or an anchor is spoken of.
+func (t *turn) label(list string, n int) string {
+	base := list + "[" + itoa(n) + "]"
+	if name, ok := t.s.Sheet.Get(base + ".name"); ok {
+		return name
+	}
+	kind, _ := t.s.Sheet.Get(base + ".kind")
+	word := t.word(base+".kind", kind)
+	same, before := 0, 0
+	for i := 0; ; i++ {
+		k, ok := t.s.Sheet.Get(list + "[" + itoa(i) + "].kind")
+		if !ok {
+			break
+		}
+		if k == kind {
+			same++
+			if i <= n {
+				before++
+			}
+		}
+	}
+	if same > 1 {
+		return word + " " + itoa(before)
+	}
+	return word
+}
+
+// choices returns the buttons of the current question.
+func (t *turn) choices() []offer {
+	s := t.s
+	switch s.State {
+	case Referred:
+		return []offer{{choice: "so_far"}, {choice: "new"}}
+	case Halted:
+		return nil
+	case Away:
+		return []offer{{choice: "go_on"}, {choice: "new"}}
+	case Closed:
+		return []offer{{choice: "new"}}
+	case Verdict:
+		return t.verdictChoices()
+	}
+	tp, ok := topicByName(s.Topic)
+	if !ok {
+		return nil
+	}
+	var out []offer
+	if !tp.late || s.Misses >= missesForButtons {
+		out = append(out, tp.offers...)
+	}
+	if tp.state == Signing {
+		return out
+	}
+	out = append(out, offer{choice: "how"})
+	if !tp.noskip {
+		out = append(out, offer{choice: "skip"})
+	}
+	return out
+}
+
+// missesForButtons is how many answers in a row may be unreadable before the
+// choices come as buttons.
+const missesForButtons = 3
+
+// example is what an answer to the current question could be.
+func (t *turn) example() wording.Key {
+	k := wording.LikeVerdict
+	switch t.s.State {
+	case Referred:
+		k = wording.LikeReferred
+	case Halted:
+		k = wording.LikeHalted
+	case Away:
+		k = wording.LikeAway
+	case Closed:
+		k = wording.LikeClosed
+	default:
+		if _, ok := topicByName(t.s.Topic); ok {
+			k = topicKey("like", t.s.Topic)
+		} else if t.s.State == Amend {
+			k = wording.LikeAmend
+		}
+	}
+	return k
+}

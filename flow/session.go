@@ -1,0 +1,188 @@
+package flow
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"linetender/calc/job"
+	"linetender/calc/unit"
+)
+
+// A Session is one job as its log has it. It is never stored: [Session.apply]
+// makes it from the entries, live and replayed alike.
+type Session struct {
+	Code  string
+	Last  uint64 // number of the last entry; also the revision of its buttons
+	Began string
+	Lead  Person
+
+	State State
+	Topic string // the question now; empty where the state itself is the question
+	From  Spot   // where amend, halted and away go back to
+	Trail []Spot // questions with an answer, in the order in which they got it
+
+	Sheet   job.Sheet
+	How     map[string]How // where the value of a path is from
+	Settled map[string]How // topics that have had their answer
+	Asked   int            // topics asked before the first figure
+	Misses  int            // in a row
+	Figured bool           // the first figure was given
+	Toldof  string         // digest of the plan that was last told
+	Units   unit.System
+	Unsure  bool // nobody has written a unit yet
+
+	Held   map[string]string // parts of an answer that comes in several
+	Marks  map[string]Mark   // checks that people on the spot have answered
+	Crew   []string
+	Open   map[string]Settle // buttons that are up, by chat
+	Shown  map[string]uint64 // their revision, by chat
+	Found  *Finding
+	Update string // of the last entry
+}
+
+// A Spot is where a question is asked.
+type Spot struct {
+	State State
+	Topic string
+}
+
+// A Mark is a person's answer to a check.
+type Mark struct {
+	Value string
+	By    Person
+	At    string
+}
+
+// errUnknownState is returned for a log that stands where this release has
+// no state: it was written by another release.
+var errUnknownState = errors.New("this release does not know the state")
+
+func newSession() *Session {
+	return &Session{
+		State: Start, Unsure: true,
+		How: map[string]How{}, Settled: map[string]How{}, Held: map[string]string{},
+		Marks: map[string]Mark{}, Open: map[string]Settle{}, Shown: map[string]uint64{},
+	}
+}
+
+// fold takes in one entry of the job's stream.
+func (s *Session) fold(n uint64, e Entry) error {
+	for _, a := range e.Acts {
+		if err := s.apply(a, e); err != nil {
+			return fmt.Errorf("entry %d: %w", n, err)
+		}
+	}
+	if !known(e.State) {
+		return fmt.Errorf("entry %d: %w %q", n, errUnknownState, e.State)
+	}
+	if s.State != e.State {
+		return fmt.Errorf("entry %d: replay stands at %s where the log has %s", n, s.State, e.State)
+	}
+	s.Last, s.Update = n, e.Update
+	s.close(e, n)
+	return nil
+}
+
+// close keeps what the next turn needs of what was said.
+func (s *Session) close(e Entry, n uint64) {
+	if e.Decided != nil {
+		s.Found = e.Decided
+	}
+	if e.Slot == "" {
+		if len(e.Said) > 0 {
+			delete(s.Open, e.Chat)
+			delete(s.Shown, e.Chat)
+		}
+		return
+	}
+	text := ""
+	if len(e.Said) > 0 {
+		text = e.Said[len(e.Said)-1].Text
+	}
+	s.Open[e.Chat] = Settle{Slot: e.Slot, Text: text}
+	s.Shown[e.Chat] = n
+}
+
+// apply does one act. It is the only thing that changes a session.
+func (s *Session) apply(a Act, e Entry) error {
+	switch a.Do {
+	case DoBegin:
+		s.Code, s.Lead, s.Began = a.Value, e.Who, e.At
+	case DoMove:
+		return s.move(a.Event)
+	case DoAsk:
+		if a.Topic != "" && a.Topic != s.Topic && !s.Figured {
+			s.Asked++
+		}
+		s.Topic = a.Topic
+	case DoSet:
+		if err := s.Sheet.Set(a.Path, a.Value); err != nil {
+			return err
+		}
+		if a.Value == "" {
+			delete(s.How, a.Path)
+		} else {
+			s.How[a.Path] = a.How
+		}
+	case DoSettle:
+		s.Settled[a.Topic] = a.How
+		s.Misses = 0
+		s.Trail = append(s.Trail, Spot{State: s.State, Topic: a.Topic})
+	case DoReopen:
+		delete(s.Settled, a.Topic)
+		s.Trail = slices.DeleteFunc(s.Trail, func(p Spot) bool { return p.Topic == a.Topic })
+	case DoMiss:
+		s.Misses++
+	case DoUnits:
+		s.Unsure = false
+		s.Units = unit.Metric
+		if a.Value == unit.Customary.String() {
+			s.Units = unit.Customary
+		}
+	case DoNote:
+	case DoFigure:
+		s.Figured = true
+	case DoTold:
+		s.Toldof = a.Value
+	case DoHold:
+		if a.Value == "" {
+			delete(s.Held, a.Path)
+		} else {
+			s.Held[a.Path] = a.Value
+		}
+	case DoCheck:
+		s.Marks[a.Topic] = Mark{Value: a.Value, By: e.Who, At: e.At}
+	case DoSign:
+		s.Sheet.Signed = append(s.Sheet.Signed, job.SignatureSheet{
+			Check: a.Topic, By: first0(a.Names), Second: a.Second, Reason: a.Reason,
+		})
+	case DoCrew:
+		s.Crew = slices.Clone(a.Names)
+	default:
+		return fmt.Errorf("act %q is not one this release does", a.Do)
+	}
+	return nil
+}
+
+// move fires an event. Where the machine leaves for a hub it remembers from
+// where, so that the hub can lead back.
+func (s *Session) move(e Event) error {
+	to, err := after(s.State, e)
+	if err != nil {
+		return err
+	}
+	if slices.Contains(hubs, to) && !slices.Contains(hubs, s.State) {
+		s.From = Spot{State: s.State, Topic: s.Topic}
+	}
+	s.State = to
+	s.Misses = 0
+	return nil
+}
+
+func first0(names []string) string {
+	if len(names) == 0 {
+		return ""
+	}
+	return names[0]
+}

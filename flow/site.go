@@ -1,0 +1,89 @@
+package flow
+
+import (
+	"linetender/calc/job"
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// A siteCheck is something that only people on the spot can see. Field is in
+// the sheet's site; id is the check of the plan that it decides. Its sentence
+// is a claim: yes means that it holds.
+type siteCheck struct {
+	field string
+	id    string
+	bad   string // the value that fails
+	apply func(job.Sheet, bool) bool
+}
+
+// siteChecks are the go/no-go list as it is walked: what ends the job first,
+// then people, then the gear from load to puller, then the last look.
+var siteChecks = []siteCheck{
+	{field: "consent", id: "X3", bad: "false"},
+	{field: "lifting", id: "X1", bad: "true"},
+	{field: "tries", id: "X2", bad: "2"},
+	{field: "light", id: "H7", bad: "false"},
+	{field: "aid", id: "C2", bad: "false"},
+	{field: "under", id: "P1", bad: "true"},
+	{field: "aboard", id: "P2", bad: "true"},
+	{field: "chocks", id: "T2", bad: "0"},
+	{field: "hold_stays", id: "T1", bad: "false"},
+	{field: "anchor_marked", id: "A6", bad: "false", apply: func(s job.Sheet, holds bool) bool { return len(s.Anchors) > 0 }},
+	{field: "line_free", id: "R13", bad: "false"},
+	{field: "edges_padded", id: "R13", bad: "false"},
+	{field: "driver_shielded", id: "P6", bad: "false"},
+	{field: "between", id: "P1", bad: "true"},
+	{field: "running_start", id: "X4", bad: "true"},
+	{field: "sober", id: "P4", bad: "false"},
+	{field: "briefed", id: "P4", bad: "false"},
+	{field: "signals", id: "C1", bad: "false"},
+	{field: "hands_off", id: "C1", bad: "false"},
+	{field: "clear", id: "P5", bad: "false"},
+}
+
+func siteCheckOf(field string) (siteCheck, bool) {
+	for _, c := range siteChecks {
+		if c.field == field {
+			return c, true
+		}
+	}
+	return siteCheck{}, false
+}
+
+func (c siteCheck) path() string { return "site." + c.field }
+
+// claim returns the key of the sentence that yes agrees with.
+func (c siteCheck) claim() wording.Key { return wording.Key("check." + c.field) }
+
+// topic returns the question for c.
+func (c siteCheck) topic() topic {
+	good := "true"
+	if c.bad == "true" {
+		good = "false"
+	}
+	t := topic{name: c.path(), state: Checks, hears: hear.TopicCheck, fills: []string{c.path()}, noskip: true}
+	switch c.field {
+	case "tries":
+		t.offers = sets(c.path(), "yes", "0", "once", "1", "no", "2")
+	case "chocks":
+		t.offers = sets(c.path(), "yes", "2", "one_only", "1", "no", "0")
+	default:
+		t.offers = sets(c.path(), "yes", good, "no", c.bad)
+	}
+	return t
+}
+
+// fails reports whether the sheet's answer to c is the failing one.
+func (c siteCheck) fails(s job.Sheet) bool {
+	v, ok := s.Get(c.path())
+	if !ok {
+		return false
+	}
+	if c.field == "chocks" {
+		return v == "0" || v == "1"
+	}
+	if c.field == "tries" {
+		return v != "0" && v != "1"
+	}
+	return v == c.bad
+}

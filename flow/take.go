@@ -1,0 +1,215 @@
+package flow
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// take works out what the input is and does it. A stop comes before all else.
+func (t *turn) take() {
+	switch {
+	case t.stops():
+		t.halt()
+	case t.in.Press != nil:
+		t.pressed()
+	case t.in.Other != "":
+		t.other()
+	case t.in.Edited:
+		t.remark(wording.RefuseEdited, nil)
+	case len(t.in.Text) > longestText || !utf8.ValidString(t.in.Text):
+		t.remark(wording.RefuseTooLong, nil)
+	default:
+		t.text()
+	}
+}
+
+// stops reports whether the input calls a stop: its button, however old, or
+// the word anywhere in a message, rewritten ones too.
+func (t *turn) stops() bool {
+	if t.in.Press != nil {
+		return t.in.Press.Choice == choiceStop
+	}
+	return hear.Listen(t.in.Text, hear.TopicNone).Act == hear.Stop
+}
+
+// halt stops everything. It is told ahead of anything else, and again if it
+// is called again.
+func (t *turn) halt() {
+	if t.s == nil {
+		t.say(wording.StopCalled, nil)
+		return
+	}
+	t.urgent = true
+	again := t.s.State == Halted
+	t.fire(Stops)
+	t.say(wording.StopCalled, nil)
+	if again {
+		t.say(wording.StopAgain, nil)
+	} else if t.in.Person.Name != "" {
+		t.say(wording.StopWho, wording.Args{"Name": t.in.Person.Name})
+	}
+	t.ask()
+}
+
+// remark answers beside the job and asks the current question again.
+func (t *turn) remark(k wording.Key, args wording.Args) {
+	t.say(k, args)
+	if t.s != nil {
+		t.ask()
+	}
+}
+
+// other answers what is not words. A picture or a place is kept, because it
+// belongs to the moment; nothing is read out of it.
+func (t *turn) other() {
+	example := wording.LikePeople
+	if t.s != nil {
+		example = t.example()
+	}
+	args := wording.Args{"Example": example}
+	switch t.in.Other {
+	case OtherPhoto, OtherVideo:
+		t.note(t.in.Other)
+		t.remark(wording.ReadPhoto, args)
+	case OtherLocation:
+		t.note(t.in.Other)
+		t.remark(wording.ReadLocation, nil)
+	case OtherVoice:
+		t.remark(wording.RefuseVoice, args)
+	default:
+		t.remark(wording.RefuseFile, args)
+	}
+}
+
+func (t *turn) note(text string) {
+	if t.s != nil {
+		t.act(Act{Do: DoNote, Value: text})
+	}
+}
+
+// pressed does what a button says, if it is one of those that are up.
+func (t *turn) pressed() {
+	p := t.in.Press
+	if t.s == nil || p.Session != t.s.Code || p.Revision != t.s.Shown[t.in.Chat] {
+		t.notice = true
+		t.say(wording.RefuseStaleShort, nil)
+		return
+	}
+	if act, ok := choiceActs[p.Choice]; ok && !t.offered(p.Choice) {
+		t.do(hear.Heard{Act: act})
+		return
+	}
+	for _, o := range t.choices() {
+		if o.choice == p.Choice {
+			t.choose(o)
+			return
+		}
+	}
+	t.notice = true
+	t.say(wording.RefuseStaleShort, nil)
+}
+
+// offered reports whether a choice is an answer to the current question.
+func (t *turn) offered(choice string) bool {
+	tp, ok := topicByName(t.s.Topic)
+	if !ok {
+		return false
+	}
+	for _, o := range tp.offers {
+		if o.choice == choice {
+			return true
+		}
+	}
+	return false
+}
+
+// choiceActs are the buttons that say what a word says too.
+var choiceActs = map[string]hear.Act{
+	"how": hear.Help, "working": hear.Why, "skip": hear.Skip, "back": hear.Back,
+	"so_far": hear.SoFar, "leave": hear.Leave, "new": hear.New, "go_on": hear.Yes,
+}
+
+// text takes what was written.
+func (t *turn) text() {
+	text := strings.TrimSpace(t.in.Text)
+	if command, ok := strings.CutPrefix(text, "/"); ok {
+		text = strings.ReplaceAll(command, "_", " ")
+	}
+	if t.s == nil {
+		t.open(text)
+		return
+	}
+	if o, ok := t.byLabel(text); ok {
+		t.choose(o)
+		return
+	}
+	if t.words(text) {
+		return
+	}
+	topic := hear.TopicNone
+	if tp, ok := topicByName(t.s.Topic); ok {
+		topic = tp.heard()
+	}
+	h := hear.Listen(text, topic)
+	if h.Act == hear.Greet && strings.HasPrefix(strings.ToLower(text), "start") {
+		t.again()
+		return
+	}
+	t.do(h)
+}
+
+// byLabel finds the button whose label was typed.
+func (t *turn) byLabel(text string) (offer, bool) {
+	for _, o := range t.choices() {
+		label, err := t.e.Words.Say(t.units(), wording.Key("choice."+o.choice), nil)
+		if err == nil && strings.EqualFold(strings.Trim(text, "[]. "), label) {
+			if _, isAct := choiceActs[o.choice]; isAct && !t.offered(o.choice) {
+				return offer{}, false
+			}
+			return o, true
+		}
+	}
+	return offer{}, false
+}
+
+// open begins a job with what was written, which may hold facts already.
+func (t *turn) open(text string) {
+	h := hear.Listen(text, hear.TopicNone)
+	if t.chatWords(text, h) {
+		return
+	}
+	t.begin()
+	t.hearFacts(h, false)
+	t.next()
+}
+
+// begin makes a job and puts the chat in it.
+func (t *turn) begin() {
+	t.s = newSession()
+	if t.chat.kits != nil {
+		t.s.Units = t.chat.units
+	}
+	code := t.e.newCode()
+	t.act(Act{Do: DoBegin, Value: code})
+	t.kept = append(t.kept, Act{Do: DoEnter, Value: code})
+	t.say(wording.OpenHello, nil)
+	t.say(wording.OpenCaution, nil)
+	t.say(wording.OpenWords, nil)
+}
+
+// again answers a start in a job that is under way.
+func (t *turn) again() {
+	switch {
+	case len(t.s.Trail) == 0 && t.s.State == Start:
+		t.say(wording.OpenHello, nil)
+	case t.s.State == Halted:
+	default:
+		t.fire(Leaves)
+		t.act(Act{Do: DoAsk})
+		t.say(wording.OpenAgain, wording.Args{"Code": t.s.Code})
+	}
+	t.ask()
+}

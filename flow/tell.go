@@ -1,0 +1,384 @@
+package flow
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strings"
+
+	"linetender/calc"
+	"linetender/calc/bound"
+	"linetender/calc/unit"
+	"linetender/flow/wording"
+)
+
+// errNoPlan says that all was answered and still no case could be read: our bug.
+var errNoPlan = errors.New("the answers make no case that can be reckoned")
+
+// figure says the first figure: a block that is known by now first, then the
+// force and the parts, headed as no go yet, then what was taken for granted.
+func (t *turn) figure(p *calc.Plan) {
+	for _, why := range blocks(p) {
+		t.say(wording.FigureBlock, wording.Args{"Why": why})
+	}
+	t.sayApart(wording.FigureHead, nil)
+	t.force(p, wording.FigureForce, wording.FigureAlone)
+	t.parts(p)
+	t.given(p, wording.FigurePuller, wording.FigurePullerUnknown)
+	t.assumed(p, wording.FigureAssumed)
+}
+
+// blocks lists at most two of what fails already.
+func blocks(p *calc.Plan) []string {
+	if p.Decision != calc.NoGo {
+		return nil
+	}
+	return p.Why[:min(len(p.Why), 2)]
+}
+
+func (t *turn) force(p *calc.Plan, force, alone wording.Key) {
+	if p.Force == nil {
+		t.say(wording.FigureNoFigure, nil)
+		return
+	}
+	need := *p.Force
+	need.Low, need.Best, need.High = max(0, need.Low), max(0, need.Best), max(0, need.High)
+	t.say(force, wording.Args{"Need": need, "Weighs": weighs(need)})
+	if p.RunsAlone {
+		t.say(alone, nil)
+	}
+}
+
+// weighs returns the masses whose weight a force is: what people can picture.
+func weighs(f calc.Force) bound.Of[unit.Mass] {
+	m := func(n unit.Force) unit.Mass { return unit.Kilograms(n.KilogramsForce()) }
+	return bound.Of[unit.Mass]{Low: m(f.Low), Best: m(f.Best), High: m(f.High)}
+}
+
+func (t *turn) parts(p *calc.Plan) {
+	r := p.Tackle
+	if r == nil {
+		return
+	}
+	args := wording.Args{"Parts": r.Parts, "Haul": r.Haul}
+	switch {
+	case r.Parts == 1 && r.HaulFrom == "moving":
+		t.say(wording.FigurePartsStraight, wording.Args{"Haul": r.Haul})
+	case r.HaulFrom == "moving":
+		t.say(wording.FigureParts, args)
+	default:
+		t.say(wording.FigurePartsStanding, args)
+	}
+}
+
+func (t *turn) given(p *calc.Plan, known, unknown wording.Key) {
+	if p.Puller == nil || p.Puller.Available == nil {
+		t.say(unknown, nil)
+		return
+	}
+	t.say(known, wording.Args{"Avail": atLeastNothing(*p.Puller.Available)})
+}
+
+func atLeastNothing(f calc.Force) calc.Force {
+	return calc.Force{Low: max(0, f.Low), Best: max(0, f.Best), High: max(0, f.High)}
+}
+
+// assumed lists what the person did not say. What the trade's tables give is
+// left to the working.
+func (t *turn) assumed(p *calc.Plan, head wording.Key) {
+	var lines wording.Lines
+	for _, a := range p.Assumed {
+		if strings.HasPrefix(a.Field, "handbook ") || t.s.How[a.Field] == Skipped {
+			continue
+		}
+		text, err := t.e.Words.Say(t.units(), wording.PlanTaken, wording.Args{"What": t.nameOf(a.Field), "Text": a.Value, "Why": a.Why})
+		if err != nil {
+			t.err = err
+			return
+		}
+		lines = append(lines, text)
+	}
+	for path, how := range t.s.How {
+		if how == Skipped {
+			v, _ := t.s.Sheet.Get(path)
+			lines = append(lines, t.plain(path, v))
+		}
+	}
+	slices.Sort(lines)
+	if len(lines) == 0 {
+		return
+	}
+	if len(lines) > 5 {
+		lines = lines[:5]
+	}
+	t.say(head, nil)
+	t.say(wording.PlanList, wording.Args{"List": lines})
+}
+
+// conclude says the plan, if it is another than the one last said, and stands
+// at the verdict.
+func (t *turn) conclude(p *calc.Plan) {
+	t.fire(Decided)
+	t.act(Act{Do: DoAsk})
+	if f := finding(*p); f.Digest != t.s.Toldof {
+		t.tell(p)
+		t.act(Act{Do: DoTold, Value: f.Digest})
+	}
+	t.ask()
+}
+
+// tell says the whole plan in parts, the decision first.
+func (t *turn) tell(p *calc.Plan) {
+	t.headline(p)
+	for _, w := range p.Why {
+		t.say(wording.PlanWhy, wording.Args{"Why": w})
+	}
+	t.changes(p)
+	t.force(p, wording.PlanForce, wording.PlanAlone)
+	t.given2(p)
+	if p.Decision != calc.NoGo {
+		t.rigging(p)
+	}
+	t.members(p)
+	t.way(p)
+	t.holding(p)
+	t.assumed(p, wording.PlanAssumed)
+	if len(p.Cautions) > 0 {
+		t.sayApart(wording.PlanCautions, nil)
+		for _, c := range p.Cautions {
+			t.say(wording.PlanCaution, wording.Args{"Text": c})
+		}
+	}
+	t.say(wording.PlanLaw, nil)
+}
+
+func (t *turn) headline(p *calc.Plan) {
+	switch {
+	case p.Decision == calc.Go && p.Conditional:
+		var names wording.Names
+		for _, id := range p.SignOffs {
+			names = append(names, t.whyFailed(id))
+		}
+		t.sayApart(wording.PlanGoSigned, wording.Args{"Names": names})
+	case p.Decision == calc.Go:
+		t.sayApart(wording.PlanGo, nil)
+	case p.Decision == calc.NoGo:
+		t.sayApart(wording.PlanNoGo, nil)
+	default:
+		t.sayApart(wording.PlanOpen, nil)
+	}
+}
+
+func (t *turn) changes(p *calc.Plan) {
+	if len(p.Changes) == 0 {
+		return
+	}
+	t.sayApart(wording.PlanChanges, nil)
+	for _, c := range p.Changes {
+		t.say(wording.PlanChange, wording.Args{"Text": c.Do, "Decision": decisionKey(c.Then)})
+	}
+}
+
+func decisionKey(d calc.Decision) wording.Key {
+	return wording.Key("decision." + strings.ReplaceAll(string(d), "-", "_"))
+}
+
+// given2 sets what the haul takes against what the puller gives.
+func (t *turn) given2(p *calc.Plan) {
+	if p.Tackle == nil {
+		return
+	}
+	if p.Puller == nil || p.Puller.Available == nil {
+		t.say(wording.PlanHaulUnknown, wording.Args{"Haul": p.Tackle.Haul})
+		return
+	}
+	t.say(wording.PlanHaul, wording.Args{"Haul": p.Tackle.Haul, "Avail": atLeastNothing(*p.Puller.Available)})
+}
+
+// rigging says how the rope runs, so that a first-timer can rig from it.
+func (t *turn) rigging(p *calc.Plan) {
+	r := p.Tackle
+	if r == nil {
+		return
+	}
+	args := wording.Args{"Parts": r.Parts}
+	even := r.Parts%2 == 0
+	switch {
+	case r.Parts == 1 && r.HaulFrom == "moving":
+		t.sayApart(wording.PlanStraight, nil)
+	case r.HaulFrom == "moving" && even:
+		t.sayApart(wording.PlanRigEvenMoving, args)
+	case r.HaulFrom == "moving":
+		t.sayApart(wording.PlanRigOddMoving, args)
+	case even:
+		t.sayApart(wording.PlanRigEvenStanding, args)
+	default:
+		t.sayApart(wording.PlanRigOddStanding, args)
+	}
+	if r.LeadBlocks > 0 {
+		t.say(wording.PlanLeadBlocks, wording.Args{"Count": r.LeadBlocks})
+	}
+	if r.Compound != nil {
+		t.say(wording.PlanCompound, wording.Args{"Parts": r.Compound.Parts})
+	}
+}
+
+// members says what each piece carries against what it may carry, the weakest
+// first, anchors among them.
+func (t *turn) members(p *calc.Plan) {
+	type line struct {
+		ratio float64
+		key   wording.Key
+		args  wording.Args
+	}
+	var lines []line
+	add := func(what string, tension unit.Force, working *unit.Force, ratio *float64, passes bool) {
+		l := line{args: wording.Args{"What": what, "Force": wording.Load{Force: tension}}}
+		switch {
+		case working == nil:
+			l.ratio, l.key = 1, wording.PlanMemberUnknown
+		case *working <= 0 || ratio == nil:
+			l.ratio, l.key = math.Inf(1), wording.PlanMemberNothing
+		default:
+			l.ratio, l.key = *ratio, wording.PlanMember
+			l.args["Limit"] = wording.Limit{Force: *working}
+			l.args["Percent"] = int(math.Ceil(*ratio*100 - 1e-9))
+			if *ratio > 1 {
+				l.key = wording.PlanMemberFails
+			}
+		}
+		lines = append(lines, l)
+	}
+	for _, m := range p.Gear {
+		add(t.memberName(m.Kind, m.Name, m.Use), m.Tension, m.Working, m.Ratio, m.Passes)
+	}
+	for _, a := range p.Anchors {
+		add(t.memberName(a.Kind, a.Name, a.Use), a.Force, a.Capacity, a.Ratio, a.Passes)
+	}
+	if len(lines) == 0 {
+		return
+	}
+	slices.SortStableFunc(lines, func(a, b line) int {
+		switch {
+		case a.ratio > b.ratio:
+			return -1
+		case a.ratio < b.ratio:
+			return 1
+		}
+		return 0
+	})
+	t.sayApart(wording.PlanMembers, nil)
+	for _, l := range lines {
+		t.say(l.key, l.args)
+	}
+}
+
+// memberName names a piece by what it is called, what it is and what it is for.
+func (t *turn) memberName(kind, name, use string) string {
+	text := strings.ReplaceAll(kind, "-", " ")
+	if name != "" {
+		text = name
+	}
+	if k := wording.Key("use." + strings.ReplaceAll(use, "-", "_")); t.e.Words.Has(k) && use != kind {
+		return text + ", " + t.saying(k)
+	}
+	return text
+}
+
+func (t *turn) way(p *calc.Plan) {
+	if p.Travel == nil {
+		return
+	}
+	if p.Travel.Rope != nil || p.Travel.Haul != nil {
+		t.sayApart(wording.PlanWayHead, nil)
+	}
+	if p.Travel.Rope != nil {
+		t.say(wording.PlanRope, wording.Args{"Rope": highEnd(*p.Travel.Rope)})
+	}
+	if p.Travel.Haul != nil {
+		t.say(wording.PlanTravel, wording.Args{"Length": highEnd(*p.Travel.Haul)})
+	}
+	if p.Travel.Bites != nil {
+		t.say(wording.PlanBites, wording.Args{"Count": *p.Travel.Bites})
+	}
+	if p.Energy != nil {
+		t.say(wording.PlanClear, wording.Args{"Clear": p.Energy.Clear})
+		if p.Energy.Beside != "" {
+			t.say(wording.PlanEnergy, wording.Args{"Text": p.Energy.Beside})
+		}
+	}
+}
+
+// highEnd keeps the end of a demand that counts.
+func highEnd(l calc.Length) calc.Length { return bound.Exactly(l.High) }
+
+func (t *turn) holding(p *calc.Plan) {
+	if p.Holding == nil || !p.Holding.Needed {
+		return
+	}
+	static := wording.Load{Force: p.Holding.Static.High}
+	for _, a := range p.Holding.Arrest {
+		if a.Slack > 0 {
+			t.say(wording.PlanHolding, wording.Args{"Force": static, "Most": wording.Load{Force: a.Force.High}, "Slack": a.Slack})
+			return
+		}
+	}
+	t.say(wording.PlanHoldingStatic, wording.Args{"Force": static})
+}
+
+// refer ends the asking: what to do now for each hazard, and the card for
+// those who take over. No figure is given, because a number invites a pull.
+func (t *turn) refer(p *calc.Plan, told []string) {
+	t.sayApart(wording.PlanRefer, nil)
+	for _, h := range told {
+		t.say(wording.Key("hazard."+strings.ReplaceAll(h, "-", "_")), nil)
+	}
+	if p != nil && p.Decision == calc.Refer {
+		for _, w := range p.Why {
+			if len(told) == 0 {
+				t.say(wording.PlanWhy, wording.Args{"Why": w})
+			}
+		}
+	}
+	t.sayApart(wording.CardHead, wording.Args{"Code": t.s.Code})
+	lines := t.knownLines()
+	if p != nil && len(p.Handover) > 0 {
+		lines = p.Handover
+	}
+	for _, l := range lines {
+		t.say(wording.CardLine, wording.Args{"Text": l})
+	}
+	if p == nil || len(p.Handover) == 0 {
+		t.say(wording.CardStill, nil)
+	}
+	t.say(wording.CardTail, nil)
+}
+
+// working says the steps of the reckoning, as many as fit a few messages.
+func (t *turn) working() {
+	p := t.plan()
+	if p == nil || len(p.Working) == 0 {
+		t.remark(wording.PlanNoWorking, nil)
+		return
+	}
+	for i, s := range p.Working {
+		args := wording.Args{"What": s.Formula, "Text": s.In, "Result": s.Out, "Source": s.Source}
+		if i == 0 {
+			t.sayApart(wording.PlanStep, args)
+			continue
+		}
+		t.say(wording.PlanStep, args)
+	}
+	t.ask()
+}
+
+// soFar says all that is known.
+func (t *turn) soFar() {
+	lines := t.knownLines()
+	if len(lines) == 0 {
+		t.say(wording.SoFarNothing, wording.Args{"Code": t.s.Code})
+		return
+	}
+	t.say(wording.SoFarHead, wording.Args{"Code": t.s.Code})
+	t.say(wording.PlanList, wording.Args{"List": wording.Lines(lines)})
+}

@@ -1,0 +1,292 @@
+package flow
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+
+	"linetender/calc/job"
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// A topic is one question: what it fills, which buttons it has and what
+// stands in for an answer that nobody can give. The questions are data; the
+// engine knows none of them by name except where a comment says so.
+type topic struct {
+	name   string     // stored, and the last part of its wording keys
+	state  State      // where it is asked
+	hears  hear.Topic // what a short answer to it is about; empty: its name
+	fills  []string   // paths of the sheet, the one that makes it answered first
+	offers []offer    // buttons, shown when late says so
+	late   bool       // buttons only after misses
+	skip   []set      // what is taken when nobody knows; nothing: the span of all answers
+	noskip bool       // it can't be skipped
+	apply  func(job.Sheet) bool
+}
+
+// An offer is one button and what pressing it says.
+type offer struct {
+	choice string // in Press, and the last part of the label's key
+	sets   []set
+}
+
+// A set is one path and what it becomes.
+type set struct{ path, value string }
+
+func one(choice, path, value string) offer { return offer{choice, []set{{path, value}}} }
+
+// sets makes offers for one path from pairs of choice and value.
+func sets(path string, pairs ...string) []offer {
+	var out []offer
+	for i := 0; i < len(pairs); i += 2 {
+		out = append(out, one(pairs[i], path, pairs[i+1]))
+	}
+	return out
+}
+
+func yesNo(path string) []offer { return sets(path, "yes", "true", "no", "false") }
+
+func grounds(path string) []offer {
+	return sets(path, "asphalt", "asphalt", "wet_asphalt", "wet asphalt", "gravel", "gravel", "firm_soil", "firm soil",
+		"grass", "grass", "wet_grass", "wet grass", "loose_soil", "loose soil", "sand", "sand", "mud", "mud", "snow", "snow", "ice", "ice")
+}
+
+// firstTopics are the seven answers before the first figure, in order.
+var firstTopics = []topic{
+	{name: "people", state: People, fills: []string{"hazards"}, noskip: true, offers: append(
+		sets("hazards", "none", "none", "people_inside", "people-inside"),
+		sets("hazards", "overhead_line", "overhead-line", "traffic", "traffic", "water", "water", "fuel", "fuel",
+			"battery", "battery", "hazmat", "hazmat", "edge", "edge", "overturned", "overturned")...)},
+	{name: "mass", state: Weight, fills: []string{"load.mass", "load.mass_from"}, late: true,
+		offers: sets("load.mass", "car", "1 to 2 t", "pickup", "2 to 3.5 t", "light_truck", "3.5 to 7.5 t", "tractor", "3 to 8 t"),
+		skip:   []set{{"load.mass", "1 to 12 t"}}},
+	{name: "slope", state: Slope, fills: []string{"load.slope", "load.slope_from"}, late: true,
+		offers: append(sets("load.slope", "gentle", "0 to 5 deg", "street", "5 to 10 deg", "steep", "10 to 20 deg", "bank", "20 to 30 deg"),
+			offer{choice: "level"}, offer{choice: "board"}),
+		skip: []set{{"load.slope", "0 to 30 deg"}}},
+	{name: "ground", state: Ground, fills: []string{"load.ground", "load.sunk", "load.locked"}, late: true,
+		offers: grounds("load.ground"), skip: []set{{"load.ground", "mud"}}},
+	{name: "pull", state: Way, fills: []string{"load.pull"},
+		offers: sets("load.pull", "uphill", "uphill", "downhill", "downhill", "level_way", "level"),
+		skip:   []set{{"load.pull", "uphill"}}},
+	{name: "puller", state: Puller, late: true,
+		fills:  []string{"puller.kind", "puller.mass", "puller.driven", "puller.ground", "puller.hitch", "puller.rating", "puller.people", "load.tow_point.kind"},
+		offers: sets("puller.kind", "wheeled", "wheeled", "tracked", "tracked", "winch", "winch", "hand_winch", "hand-winch", "crew_pull", "people")},
+	{name: "anchor", state: Anchor, late: true, fills: []string{"anchors[0].kind"},
+		offers: append(sets("anchors[0].kind", "tree", "tree", "stump", "stump", "picket", "picket", "deadman", "deadman",
+			"vehicle", "vehicle", "rock", "rock", "rated", "rated"), offer{choice: "nothing"})},
+}
+
+func has(path string) func(job.Sheet) bool {
+	return func(s job.Sheet) bool { _, ok := s.Get(path); return ok }
+}
+
+func pullerIs(kinds ...string) func(job.Sheet) bool {
+	return func(s job.Sheet) bool {
+		k, _ := s.Get("puller.kind")
+		for _, want := range kinds {
+			if k == want {
+				return true
+			}
+		}
+		return false
+	}
+}
+
+// laterTopics are what may be left to find out, place by place. Those with []
+// in the name are asked of each anchor or piece of gear.
+var laterTopics = []topic{
+	{name: "ton", state: Weight, hears: hear.TopicTon, noskip: false,
+		offers: []offer{{choice: "t"}, {choice: "short_ton"}, {choice: "long_ton"}}},
+	{name: "level_length", state: Slope, hears: hear.TopicLevel},
+	{name: "level_gap", state: Slope, hears: hear.TopicLevel},
+	{name: "board_length", state: Slope, hears: hear.TopicBoard},
+	{name: "board_rise", state: Slope, hears: hear.TopicBoard},
+
+	{name: "wheels", state: AtLoad, fills: []string{"load.locked"},
+		offers: sets("load.locked", "all_turn", "0", "half_locked", "0.5", "all_locked", "1")},
+	{name: "sunk", state: AtLoad, fills: []string{"load.sunk"},
+		offers: sets("load.sunk", "not_sunk", "none", "hub", "hub", "fender", "fender", "cab", "cab"), skip: []set{{"load.sunk", "cab"}}},
+	{name: "belly", state: AtLoad, fills: []string{"load.belly"}, offers: yesNo("load.belly"), skip: []set{{"load.belly", "true"}}},
+	{name: "lip", state: AtLoad, fills: []string{"load.lip", "load.lip.height"}, offers: sets("load.lip", "no_step", "none")},
+	{name: "wheel_radius", state: AtLoad, fills: []string{"load.lip.wheel_radius"}, apply: has("load.lip.height"),
+		skip: []set{{"load.lip.wheel_radius", "25 cm"}}},
+	{name: "off_line", state: AtLoad, fills: []string{"load.off_line"},
+		offers: sets("load.off_line", "straight", "0 to 5 deg", "some_side", "10 to 20 deg", "much_side", "20 to 40 deg")},
+	{name: "side_slope", state: AtLoad, fills: []string{"load.side_slope"},
+		offers: sets("load.side_slope", "flat", "0 to 3 deg", "gentle", "0 to 5 deg", "street", "5 to 10 deg", "steep", "10 to 20 deg")},
+	{name: "tow_point", state: AtLoad, fills: []string{"load.tow_point.kind"},
+		offers: sets("load.tow_point.kind", "rated_eye", "rated-eye", "frame", "frame", "hitch_ball", "hitch-ball", "bumper", "bumper",
+			"tie_down", "tie-down", "suspension", "suspension")},
+	{name: "tow_point.rating", state: AtLoad, fills: []string{"load.tow_point.rating", "load.tow_point.rating_kind"}, apply: has("load.tow_point.kind"),
+		offers: sets("load.tow_point.rating_kind", "unmarked", "unmarked"), skip: []set{{"load.tow_point.rating_kind", "unmarked"}}},
+	{name: "tow_point.rating_kind", state: AtLoad, fills: []string{"load.tow_point.rating_kind"}, apply: has("load.tow_point.rating"),
+		offers: sets("load.tow_point.rating_kind", "working_limit", "working", "breaking", "breaking"),
+		skip:   []set{{"load.tow_point.rating_kind", "breaking"}}},
+	{name: "tow_point.condition", state: AtLoad, fills: []string{"load.tow_point.condition"}, apply: has("load.tow_point.kind"),
+		offers: sets("load.tow_point.condition", "good", "good", "damaged", "damaged"), skip: []set{{"load.tow_point.condition", "unknown"}}},
+	{name: "distance", state: AtLoad, fills: []string{"distance"}},
+	{name: "holding_point", state: AtLoad, hears: hear.TopicTowPoint,
+		fills: []string{"load.holding_point.kind", "load.holding_point.rating", "load.holding_point.rating_kind"},
+		offers: sets("load.holding_point.kind", "rated_eye", "rated-eye", "frame", "frame", "hitch_ball", "hitch-ball", "bumper", "bumper",
+			"tie_down", "tie-down", "suspension", "suspension")},
+
+	{name: "anchors[].diameter", state: AtAnchor},
+	{name: "anchors[].alive", state: AtAnchor, offers: yesNo("anchors[].alive"), skip: []set{{"anchors[].alive", "false"}}},
+	{name: "anchors[].lean", state: AtAnchor, offers: yesNo("anchors[].lean"), skip: []set{{"anchors[].lean", "true"}}},
+	{name: "anchors[].pattern", state: AtAnchor,
+		offers: sets("anchors[].pattern", "stake_1", "1", "stake_111", "1-1-1", "stake_321", "3-2-1"), skip: []set{{"anchors[].pattern", "1"}}},
+	{name: "anchors[].soil", state: AtAnchor, skip: []set{{"anchors[].soil", "wet"}},
+		offers: sets("anchors[].soil", "loam", "loam", "clay_gravel", "clay-gravel", "river_sand", "river-sand", "rock_soil", "rock", "wet", "wet")},
+	{name: "anchors[].mass", state: AtAnchor},
+	{name: "anchors[].rating", state: AtAnchor, offers: sets("anchors[].rating_kind", "unmarked", "unmarked"), skip: []set{{"anchors[].rating_kind", "unmarked"}}},
+	{name: "anchors[].rating_kind", state: AtAnchor, skip: []set{{"anchors[].rating_kind", "breaking"}},
+		offers: sets("anchors[].rating_kind", "working_limit", "working", "breaking", "breaking")},
+	{name: "anchors[].length", state: AtAnchor},
+	{name: "anchors[].depth", state: AtAnchor},
+	{name: "anchors[].tied_back", state: AtAnchor, offers: yesNo("anchors[].tied_back"), skip: []set{{"anchors[].tied_back", "false"}}},
+	{name: "anchors[].strap_held", state: AtAnchor, offers: yesNo("anchors[].strap_held"), skip: []set{{"anchors[].strap_held", "false"}}},
+	{name: "reach", state: AtAnchor, fills: []string{"reach"}},
+	{name: "lead", state: AtAnchor, fills: []string{"lead"}},
+
+	{name: "puller.kind", state: AtPuller, fills: []string{"puller.kind"},
+		offers: sets("puller.kind", "wheeled", "wheeled", "tracked", "tracked", "winch", "winch", "hand_winch", "hand-winch", "crew_pull", "people")},
+	{name: "puller.ground", state: AtPuller, fills: []string{"puller.ground"}, offers: grounds("puller.ground"), skip: []set{{"puller.ground", "ice"}}},
+	{name: "puller.mass", state: AtPuller, fills: []string{"puller.mass"}},
+	{name: "puller.driven", state: AtPuller, fills: []string{"puller.driven"},
+		offers: sets("puller.driven", "all_driven", "1", "rear_driven", "0.6"), skip: []set{{"puller.driven", "0.5"}}},
+	{name: "puller.slope", state: AtPuller, fills: []string{"puller.slope", "puller.pull"},
+		offers: []offer{{"flat", []set{{"puller.slope", "0 to 2 deg"}, {"puller.pull", "level"}}},
+			{"uphill", []set{{"puller.slope", "0 to 10 deg"}, {"puller.pull", "uphill"}}},
+			{"downhill", []set{{"puller.slope", "0 to 10 deg"}, {"puller.pull", "downhill"}}}}},
+	{name: "puller.pull", state: AtPuller, fills: []string{"puller.pull"},
+		offers: sets("puller.pull", "uphill", "uphill", "downhill", "downhill", "level_way", "level"), skip: []set{{"puller.pull", "uphill"}}},
+	{name: "puller.rating", state: AtPuller, fills: []string{"puller.rating", "puller.rating_kind"}, apply: pullerIs("winch", "hand-winch")},
+	{name: "puller.rating_kind", state: AtPuller, fills: []string{"puller.rating_kind"}, apply: has("puller.rating"),
+		offers: sets("puller.rating_kind", "working_limit", "working", "breaking", "breaking"), skip: []set{{"puller.rating_kind", "breaking"}}},
+	{name: "puller.winch_layer", state: AtPuller, fills: []string{"puller.winch_layer"}, apply: pullerIs("winch"), skip: []set{{"puller.winch_layer", "5"}}},
+	{name: "puller.people", state: AtPuller, fills: []string{"puller.people"}, apply: pullerIs("people")},
+	{name: "puller.hitch", state: AtPuller, fills: []string{"puller.hitch"},
+		offers: sets("puller.hitch", "drawbar", "drawbar", "rated_point", "rated-point", "top_link", "top-link", "three_point", "three-point",
+			"axle", "axle", "ball", "ball", "bumper", "bumper", "loader", "loader", "roll_bar", "roll-bar")},
+	{name: "puller.hitch_rating", state: AtPuller, fills: []string{"puller.hitch_rating"}},
+	{name: "puller.hitch_height", state: AtPuller, fills: []string{"puller.hitch_height", "puller.axle_height"}, apply: pullerIs("wheeled", "tracked")},
+	{name: "puller.axle_height", state: AtPuller, fills: []string{"puller.axle_height"}, apply: pullerIs("wheeled", "tracked")},
+	{name: "puller.wheelbase", state: AtPuller, fills: []string{"puller.wheelbase"}, apply: pullerIs("wheeled", "tracked"), skip: []set{{"puller.wheelbase", "1.2 to 3 m"}}},
+	{name: "puller.front_share", state: AtPuller, fills: []string{"puller.front_share"}, apply: pullerIs("wheeled", "tracked"), skip: []set{{"puller.front_share", "0.25"}},
+		offers: sets("puller.front_share", "share_third", "0.33", "share_40", "0.4", "share_half", "0.5")},
+	{name: "puller.cg_height", state: AtPuller, fills: []string{"puller.cg_height"}, apply: pullerIs("wheeled", "tracked"), skip: []set{{"puller.cg_height", "0.6 to 1.2 m"}}},
+	{name: "puller.rollover_frame", state: AtPuller, fills: []string{"puller.rollover_frame"}, offers: yesNo("puller.rollover_frame"),
+		skip: []set{{"puller.rollover_frame", "false"}}},
+	{name: "puller.side_slope", state: AtPuller, fills: []string{"puller.side_slope"}, hears: hear.TopicSideSlope,
+		offers: sets("puller.side_slope", "flat", "0 to 3 deg", "gentle", "0 to 5 deg", "street", "5 to 10 deg")},
+	{name: "puller.run", state: AtPuller, fills: []string{"puller.run"}},
+
+	{name: "gear", state: AtGear, fills: []string{"gear[0].kind"}, offers: []offer{{choice: "done"}}},
+	{name: "rope", state: AtGear, offers: []offer{{choice: "nothing"}}},
+	{name: "block", state: AtGear, offers: []offer{{choice: "nothing"}}},
+	{name: "shackle", state: AtGear, offers: []offer{{choice: "nothing"}}},
+	{name: "sling", state: AtGear, offers: []offer{{choice: "nothing"}}},
+	{name: "gear_sound", state: AtGear, offers: []offer{{choice: "yes"}, {choice: "no"}}},
+	{name: "gear[].rating", state: AtGear, offers: sets("gear[].rating_kind", "unmarked", "unmarked"), skip: []set{{"gear[].rating_kind", "unmarked"}}},
+	{name: "gear[].rating_kind", state: AtGear, offers: sets("gear[].rating_kind", "working_limit", "working", "breaking", "breaking"),
+		skip: []set{{"gear[].rating_kind", "breaking"}}},
+	{name: "gear[].length", state: AtGear},
+	{name: "gear[].material", state: AtGear, skip: []set{{"gear[].material", "nylon"}},
+		offers: sets("gear[].material", "polyester", "polyester", "nylon", "nylon", "hmpe", "hmpe", "polypropylene", "polypropylene", "manila", "manila", "wire", "wire")},
+	{name: "gear[].diameter", state: AtGear},
+	{name: "gear[].condition", state: AtGear, offers: sets("gear[].condition", "good", "good", "damaged", "damaged"), skip: []set{{"gear[].condition", "unknown"}}},
+	{name: "gear[].knots", state: AtGear, offers: sets("gear[].knots", "no_knots", "none")},
+	{name: "gear[].sling_angle", state: AtGear,
+		offers: sets("gear[].sling_angle", "straight", "0 to 5 deg", "angle_30", "30 deg", "angle_45", "45 deg"), skip: []set{{"gear[].sling_angle", "45 deg"}}},
+	{name: "gear[].improvised", state: AtGear, offers: sets("gear[].improvised", "made_for", "false", "put_together", "true"), skip: []set{{"gear[].improvised", "true"}}},
+	{name: "holding", state: AtGear, hears: hear.TopicRope, offers: []offer{{choice: "nothing"}}},
+
+	{name: "crew", state: Crew, fills: []string{"crew"},
+		offers: sets("crew", "n1", "1", "n2", "2", "n3", "3", "n4", "4", "n5", "5", "n6", "6"), skip: []set{{"crew", "1"}}},
+	{name: "names", state: Crew, hears: hear.TopicText},
+	{name: "kit_name", state: AtGear, hears: hear.TopicText},
+	{name: "kit_check", state: AtGear, hears: hear.TopicYesNo, offers: []offer{{choice: "yes"}, {choice: "no"}}},
+	{name: "sign_name", state: Signing, hears: hear.TopicText, offers: []offer{{choice: "no"}}},
+	{name: "sign_second", state: Signing, hears: hear.TopicText},
+	{name: "sign_reason", state: Signing, hears: hear.TopicText},
+}
+
+// place is the number in a path such as gear[2].rating.
+var place = regexp.MustCompile(`\[(\d+)\]`)
+
+// topicByName returns the topic of a stored name. For a piece's topic, such
+// as gear[2].rating, its paths have the piece's number.
+func topicByName(name string) (topic, bool) {
+	number := place.FindStringSubmatch(name)
+	general := place.ReplaceAllString(name, "[]")
+	for _, list := range [][]topic{firstTopics, laterTopics} {
+		for _, t := range list {
+			if t.name != general {
+				continue
+			}
+			if number == nil {
+				return t, !strings.Contains(general, "[]")
+			}
+			return t.of(number[1]), true
+		}
+	}
+	if field, ok := strings.CutPrefix(name, "site."); ok {
+		if c, ok := siteCheckOf(field); ok {
+			return c.topic(), true
+		}
+	}
+	return topic{}, false
+}
+
+// of makes the topic of all pieces the topic of piece n.
+func (t topic) of(n string) topic {
+	at := func(path string) string { return strings.ReplaceAll(path, "[]", "["+n+"]") }
+	t.name = at(t.name)
+	t.hears = hear.Topic(t.name)
+	t.fills = []string{t.name}
+	offers := make([]offer, len(t.offers))
+	for i, o := range t.offers {
+		offers[i] = offer{choice: o.choice}
+		for _, s := range o.sets {
+			offers[i].sets = append(offers[i].sets, set{at(s.path), s.value})
+		}
+	}
+	t.offers = offers
+	skips := make([]set, len(t.skip))
+	for i, s := range t.skip {
+		skips[i] = set{at(s.path), s.value}
+	}
+	t.skip = skips
+	return t
+}
+
+// heard returns what a short answer to t is about.
+func (t topic) heard() hear.Topic {
+	if t.hears != "" {
+		return t.hears
+	}
+	return hear.Topic(t.name)
+}
+
+// key returns the wording key of t in a section.
+func (t topic) key(section string) wording.Key { return topicKey(section, t.name) }
+
+func topicKey(section, name string) wording.Key {
+	if strings.HasPrefix(name, "site.") {
+		name = "check"
+	}
+	name = strings.ReplaceAll(place.ReplaceAllString(name, ""), "[]", "")
+	return wording.Key(section + "." + strings.ReplaceAll(name, ".", "_"))
+}
+
+// piece returns which anchor or piece of gear t is about.
+func (t topic) piece() (list string, n int, ok bool) {
+	m := place.FindStringSubmatchIndex(t.name)
+	if m == nil {
+		return "", 0, false
+	}
+	n, err := strconv.Atoi(t.name[m[2]:m[3]])
+	return t.name[:m[0]], n, err == nil
+}
