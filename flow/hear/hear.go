@@ -1,5 +1,7 @@
 package hear
 
+import "strings"
+
 // A Fact is one thing that a message says, ready for the sheet.
 type Fact struct {
 	// Field is a path of job.Sheet, such as "load.mass". In a list the piece
@@ -73,5 +75,67 @@ func Listen(text string, topic Topic) Heard {
 	if isStop(text) {
 		return Heard{Act: Stop}
 	}
-	return Heard{Rest: text}
+	over := ""
+	if len(text) > longest {
+		text, over = text[:longest], text[longest:]
+	}
+	tokens := tokenize(text)
+	if len(tokens) > mostWords {
+		over = text[tokens[mostWords].from:] + over
+		tokens = tokens[:mostWords]
+	}
+	if h, ok := whole(text, tokens, topic); ok {
+		return h
+	}
+	if topic == TopicText || len(tokens) == 0 {
+		return Heard{Rest: strings.TrimSpace(text + over)}
+	}
+	m := newMessage(text, tokens, topic)
+	m.name()
+	m.hazards()
+	m.levelled()
+	m.figures()
+	m.states()
+	m.crew()
+	h := Heard{Facts: m.gather(), Cleared: m.cleared, Rest: m.rest()}
+	if over != "" {
+		h.Rest = strings.TrimSpace(h.Rest + " " + over)
+	}
+	m.wants(&h)
+	return h
+}
+
+// A message is read up to these limits; what is beyond is left over.
+const (
+	longest   = 4000
+	mostWords = 700
+)
+
+// wants finds the act of a message that is more than an act.
+func (m *message) wants(h *Heard) {
+	if m.topic != TopicPeople {
+		h.Act = opening(m.tokens)
+	} else if opening(m.tokens) == Yes {
+		h.Act = Yes
+	}
+	if topic, ok := blamed(m.tokens); ok && len(h.Facts) == 0 {
+		*h = Heard{Act: Change, Object: string(topic)}
+		return
+	}
+	if len(h.Facts) > 0 || h.Act != None {
+		return
+	}
+	switch first := m.tokens[0].text; {
+	case first == "how" && m.clauses[0].ask:
+		h.Act = Help
+	case first == "why" && m.clauses[0].ask:
+		h.Act = Why
+	default:
+		for i := range m.tokens {
+			if p := acts.longest(m.tokens, i); p != nil && p.means["skip"] == "skip" && p.words[0] != "skip" && p.words[0] != "next" && p.words[0] != "pass" {
+				h.Act = Skip
+				return
+			}
+		}
+	}
 }

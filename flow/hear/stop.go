@@ -5,12 +5,45 @@ import (
 	"strings"
 )
 
-// spelledStop is a stop typed letter by letter: s.t.o.p, S T O P.
-var spelledStop = regexp.MustCompile(`(?i)\bs[\W_]+t[\W_]+o[\W_]+p+\b`)
+// Stop is called under stress, with cold thumbs. A stop too many costs a
+// minute, so this errs towards one: the letters count even inside a longer
+// word, and so do the slips of the finger that are no other word of the trade.
+var (
+	// A stop typed letter by letter: s.t.o.p, S T O P.
+	spelledStop = regexp.MustCompile(`\bs[\W_]+t[\W_]+o[\W_]+p+\b`)
 
-// isStop reports whether text calls a stop. It errs towards one: a stop too
-// many costs a minute.
+	// Letters that are held down: stooop, sstoppp.
+	heldStop = regexp.MustCompile(`s+t+[o0]+p`)
+
+	// Words that hold the letters and are certainly another thing.
+	notStop = regexp.MustCompile(`\b(?:stopcocks?|doorstops?|backstops?|stoppers?|stopwatch(?:es)?|shortstop|estoppel)\b`)
+
+	// Slips of the finger, one to a word.
+	slips = map[string]bool{
+		"stpo": true, "sotp": true, "tsop": true, "sopt": true, "stob": true, "stp": true, "stpp": true,
+		"stoo": true, "stol": true, "stio": true, "stip": true, "sttp": true, "srop": true, "syop": true,
+		"sfop": true, "sgop": true, "dtop": true, "xtop": true, "ztop": true, "wtop": true, "etop": true,
+		"stoip": true, "stolp": true, "styop": true, "stiop": true, "stopo": true, "dstop": true,
+		"halt": true, "hlat": true, "hatl": true, "haltt": true, "haalt": true, "halllt": true, "halttt": true,
+		"haltnow": true, "abort": true,
+	}
+)
+
+// isStop reports whether text calls a stop.
 func isStop(text string) bool {
 	text = strings.ToLower(text)
-	return strings.Contains(text, "stop") || spelledStop.MatchString(text)
+	for _, r := range []struct{ from, to string }{{"ｓ", "s"}, {"ｔ", "t"}, {"ｏ", "o"}, {"ｐ", "p"}} {
+		text = strings.ReplaceAll(text, r.from, r.to)
+	}
+	text = notStop.ReplaceAllString(text, " ")
+	if heldStop.MatchString(text) || spelledStop.MatchString(text) {
+		return true
+	}
+	words := strings.FieldsFunc(text, func(r rune) bool { return !('a' <= r && r <= 'z' || '0' <= r && r <= '9') })
+	for i, w := range words {
+		if slips[w] || i > 0 && (words[i-1] == "sto" && w == "p" || words[i-1] == "st" && w == "op") {
+			return true
+		}
+	}
+	return false
 }

@@ -63,6 +63,19 @@ const (
 	TopicText         Topic = "text"                  // a name or a reason: only acts are read
 )
 
+// TonOf is the topic of the question which ton, or hundredweight, the weight
+// or rating at path was told in. The answer is the act Unit, or a new figure
+// for path.
+func TonOf(path string) Topic { return TopicTon + ":" + Topic(path) }
+
+func (t Topic) ton() bool {
+	return t == TopicTon || strings.HasPrefix(string(t), string(TopicTon)+":")
+}
+
+func (t Topic) tonPath() (string, bool) {
+	return strings.CutPrefix(string(t), string(TopicTon)+":")
+}
+
 // piece returns the list item that t is about, "gear[2]", and the field of it.
 func (t Topic) piece() (item, field string, ok bool) {
 	if !strings.HasPrefix(string(t), "gear[") && !strings.HasPrefix(string(t), "anchors[") {

@@ -1,0 +1,296 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// actor is a vehicle, winch or gang that the message speaks of, wherever it does.
+type actor struct {
+	items []*item
+	kind  string  // as the sheet has it, "" if the name does not tell
+	drive string  // driven share, if the name tells
+	score float64 // below nothing the load, above it the puller
+	part  bool    // a trailer
+	pair  bool    // named in one breath with another that is no trailer
+	hold  bool    // an anchor
+}
+
+// Weights of what makes a vehicle the load or the puller. Judgment: a name
+// alone says little, "stuck" says much, and the question settles what is left.
+const (
+	leanScore     = 1.0
+	casualtyScore = 3.0
+	winchScore    = 3.0
+	stuckScore    = 2.0
+	ownScore      = 1.0
+	clearScore    = 0.5 // below it either way nothing is taken
+)
+
+// cast decides which of the vehicles is the load and which the puller. What
+// can't be told stays without a part, and what is said of it is left over.
+func (m *message) cast() {
+	actors := m.actors()
+	for _, a := range actors {
+		m.score(a)
+	}
+	var pullers, loads, loose []*actor
+	for _, a := range actors {
+		switch {
+		case a.hold || a.pair:
+		case a.score >= clearScore && !m.opens(a, actors):
+			pullers = append(pullers, a)
+		case a.score <= -clearScore:
+			loads = append(loads, a)
+		default:
+			loose = append(loose, a)
+		}
+	}
+	// Of two that both look like loads, the one that looks less so pulls.
+	if len(pullers) == 0 && len(loads) == 2 && loads[0].part == loads[1].part {
+		slices.SortStableFunc(loads, func(a, b *actor) int { return compare(a.score, b.score) })
+		if loads[1].score-loads[0].score >= 2*leanScore {
+			pullers, loads = loads[1:], loads[:1]
+		}
+	}
+	if len(loads) == 2 && loads[0].part != loads[1].part {
+		loads = slices.DeleteFunc(loads, func(a *actor) bool { return a.part })
+	}
+	winches := slices.DeleteFunc(slices.Clone(pullers), func(a *actor) bool { return !a.winch() })
+	if len(winches) == 1 && len(pullers) == 2 {
+		// A winch on a tractor: the winch pulls, the tractor is what it weighs.
+		for _, a := range pullers {
+			a.kind, a.drive = winches[0].kind, ""
+		}
+	} else if len(pullers) > 1 {
+		loose, pullers = append(loose, pullers...), nil
+	}
+	if len(loads) > 1 {
+		loose, loads = append(loose, loads...), nil
+	}
+	for _, a := range loads {
+		m.engage(a, m.load)
+	}
+	for _, a := range pullers {
+		m.engage(a, m.puller)
+	}
+	for _, a := range actors {
+		switch {
+		case a.hold:
+			h := newHead("anchor", "")
+			h.kind = "vehicle"
+			m.engage(a, h)
+		case a.pair || slices.Contains(loose, a):
+			m.engage(a, newHead("vehicle", ""))
+			for _, it := range a.items {
+				it.used = false
+			}
+		}
+	}
+}
+
+func compare(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+func (a *actor) winch() bool { return a.items[0].has("winch") || a.items[0].has("hauling") }
+
+// opens reports whether a is the only vehicle of a first message and only its
+// name says that it pulls: a tractor may well be what is stuck.
+func (m *message) opens(a *actor, all []*actor) bool {
+	return (m.topic == TopicNone || m.topic == TopicPeople) && len(all) == 1 && a.score < leanScore+ownScore && !a.winch()
+}
+
+// actors gathers the vehicles, each once.
+func (m *message) actors() []*actor {
+	var out []*actor
+	byName := map[string]*actor{}
+	for i, it := range m.items {
+		if !it.has("vehicle") && !it.has("winch") && !it.has("hauling") || it.silent() || m.denied(it) || m.adjective(it, i) {
+			continue
+		}
+		name := strings.ToLower(m.said(it))
+		if a := byName[name]; a != nil {
+			a.items = append(a.items, it)
+			continue
+		}
+		a := &actor{items: []*item{it}}
+		switch {
+		case it.has("winch"):
+			a.kind, a.score = it.means["winch"], winchScore
+		case it.has("hauling"):
+			a.kind, a.score = it.means["hauling"], winchScore
+		default:
+			f := strings.Fields(it.means["vehicle"])
+			switch f[0] {
+			case "load":
+				a.score = -leanScore
+			case "puller":
+				a.score = leanScore
+			case "casualty":
+				a.score = -casualtyScore
+			case "part":
+				a.score, a.part = -leanScore, true
+			}
+			if len(f) > 1 {
+				a.kind = f[1]
+			}
+			if len(f) > 2 {
+				a.drive = strings.TrimPrefix(f[2], "driven=")
+			}
+		}
+		byName[name] = a
+		out = append(out, a)
+	}
+	m.pairs(out)
+	return out
+}
+
+// adjective reports whether "4x4" stands beside the vehicle that it describes.
+func (m *message) adjective(it *item, i int) bool {
+	if !it.has("drive") {
+		return false
+	}
+	if m.topic == TopicPullerDriven {
+		return true
+	}
+	for _, j := range []int{i - 1, i + 1} {
+		for j >= 0 && j < len(m.items) && m.items[j].clause == it.clause && describes(m.word(m.items[j].from)) && !m.items[j].has("vehicle") {
+			j += j - i
+			if j-i > 3 || i-j > 3 {
+				break
+			}
+		}
+		if j >= 0 && j < len(m.items) && m.items[j].clause == it.clause && (m.items[j].has("vehicle") || m.items[j].has("winch")) {
+			return true
+		}
+	}
+	return false
+}
+
+// pairs marks vehicles that are named in one breath: "quad bike and pickup".
+func (m *message) pairs(all []*actor) {
+	for _, a := range all {
+		for _, b := range all {
+			if a == b || !m.together(a.items[0], b.items[0]) {
+				continue
+			}
+			if a.part || b.part {
+				// A trailer with what tows it is one thing.
+				for _, t := range []*actor{a, b} {
+					for _, it := range t.items {
+						it.used = it.used || t.part
+					}
+				}
+				continue
+			}
+			a.pair, b.pair = true, true
+		}
+	}
+}
+
+func (m *message) together(a, b *item) bool {
+	if a.clause != b.clause || a.to >= b.from {
+		return false
+	}
+	and := false
+	for i := a.to; i < b.from; i++ {
+		switch w := m.word(i); {
+		case w == "and" || w == "or":
+			and = true
+		case w == "a" || w == "an" || describes(w):
+		default:
+			return false
+		}
+	}
+	return and
+}
+
+// score adds what the words around it and the question say.
+func (m *message) score(a *actor) {
+	for _, it := range a.items {
+		alone := true
+		for _, other := range it.clause.items {
+			if other != it && (other.has("vehicle") || other.has("winch")) && !slices.Contains(a.items, other) &&
+				!strings.HasPrefix(other.means["vehicle"], "part") && !other.has("drive") {
+				alone = false
+			}
+		}
+		for _, other := range it.clause.items {
+			before := other.to <= it.from && it.from-other.to <= 4
+			switch {
+			case other.has("cue") && other.means["cue"] == "load" && (alone || !before && other.from-it.to <= 3):
+				a.score -= stuckScore
+				other.used = true
+			case other.has("cue") && other.means["cue"] == "puller" && before:
+				a.score += ownScore
+				other.used = true
+			case alone && (other.has("depth") && !m.merely(other) || other.has("belly") || other.has("locked") && !onlyFree(other, m)):
+				a.score -= stuckScore
+			case alone && strings.HasPrefix(other.means["end"], "- "):
+				a.score += ownScore
+			case other.has("anchoring"):
+				a.hold = true
+				other.used = true
+			}
+		}
+	}
+	switch s := m.topic.stage(); {
+	case m.topic == TopicMass || m.topic == TopicMassFrom:
+		a.score -= 2.25 * leanScore
+	case s == "load":
+		a.score -= 1.25 * leanScore
+	case s == "puller":
+		a.score += 1.75 * leanScore
+	case m.topic == TopicAnchor && a.score > -stuckScore && !a.winch() && a.score < stuckScore:
+		a.hold = true
+	}
+}
+
+// onlyFree reports whether "free" stands in a phrase of its own.
+func onlyFree(it *item, m *message) bool { return m.said(it) == "free" }
+
+// engage makes mentions of an actor's part.
+func (m *message) engage(a *actor, h *head) {
+	for _, it := range a.items {
+		m.mark(h, it)
+	}
+	first := a.items[0]
+	if h != m.puller {
+		return
+	}
+	if a.kind != "" {
+		m.put(h, "kind", a.kind, nil, first)
+	}
+	if !a.items[0].has("hauling") && h.open("name") {
+		m.put(h, "name", strings.ToLower(m.said(first)), nil, first)
+	}
+	if a.drive != "" {
+		m.put(h, "driven", a.drive, nil, first)
+	}
+	if first.has("hauling") {
+		if n := m.counted(first); n != nil {
+			count, _ := n.q.count()
+			m.put(h, "people", count, n.q, n)
+		}
+	}
+}
+
+// stage is which vehicle a topic is about: "load", "puller" or neither.
+func (t Topic) stage() string {
+	switch t {
+	case TopicMass, TopicMassFrom, TopicSlope, TopicSlopeFrom, TopicLevel, TopicBoard, TopicGround, TopicSunk, TopicWheels,
+		TopicBelly, TopicLip, TopicWheelRadius, TopicPull, TopicOffLine, TopicSideSlope, TopicTowPoint, TopicTowRating:
+		return "load"
+	}
+	if strings.HasPrefix(string(t), "puller") {
+		return "puller"
+	}
+	return ""
+}

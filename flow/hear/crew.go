@@ -1,0 +1,82 @@
+package hear
+
+import "strconv"
+
+// crew reads how many people are there.
+func (m *message) crew() {
+	if m.topic == TopicText {
+		return
+	}
+	for _, c := range m.clauses {
+		for i, it := range c.items {
+			switch {
+			case it.used || it.silent() || m.denied(it):
+			case it.has("crew"):
+				m.put(m.job, "crew", it.means["crew"], nil, it)
+			case it.q != nil && it.q.bare() && m.word(it.to) == "of" && m.word(it.to+1) == "us":
+				m.hands(it)
+			case it.q != nil && it.q.bare() && i+1 < len(c.items) && c.items[i+1].means["person"] == "many" && m.counts(c):
+				m.hands(it, c.items[i+1])
+			case it.q != nil && it.q.bare() && m.topic == TopicCrew && len(m.items) == 1:
+				m.hands(it)
+			case m.word(it.from) == "crew" && i+2 < len(c.items) && m.word(it.to) == "of" && c.items[i+2].q != nil:
+				m.hands(c.items[i+2], it)
+			case (m.word(it.from) == "me" || m.word(it.from) == "myself") && m.word(it.to) == "and":
+				m.company(c, i)
+			}
+		}
+	}
+}
+
+// counts reports whether a number of people is the crew and not, say, who
+// sits in the cab.
+func (m *message) counts(c *clause) bool {
+	for _, it := range c.items {
+		if it.has("hazard") {
+			return false
+		}
+	}
+	if m.topic == TopicCrew {
+		return true
+	}
+	return m.opensWith(c, "we", "weve", "us", "here", "crew", "got", "have", "theres", "there")
+}
+
+func (m *message) hands(n *item, with ...*item) {
+	if count, ok := n.q.count(); ok && count != "0" {
+		m.put(m.job, "crew", count, n.q, append([]*item{n}, with...)...)
+	}
+}
+
+// company counts "me and my brother", "me and two mates".
+func (m *message) company(c *clause, i int) {
+	total, next := 1, 0
+	its := []*item{c.items[i]}
+	for _, it := range c.items[i+1:] {
+		n := 0
+		switch {
+		case it.q != nil && it.q.bare():
+			if k, ok := it.q.count(); ok {
+				next, _ = strconv.Atoi(k)
+				its = append(its, it)
+				continue
+			}
+			return
+		case it.means["person"] == "one":
+			n = max(1, next)
+		case it.means["person"] == "many":
+			if n = next; n == 0 {
+				return // how many mates?
+			}
+		case m.word(it.from) == "and" || m.word(it.from) == "my" || m.word(it.from) == "the" || m.word(it.from) == "a" || m.word(it.from) == "his" || it.has("filler"):
+			continue
+		default:
+			return
+		}
+		total, next = total+n, 0
+		its = append(its, it)
+	}
+	if total > 1 && next == 0 {
+		m.put(m.job, "crew", strconv.Itoa(total), nil, its...)
+	}
+}

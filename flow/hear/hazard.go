@@ -1,0 +1,218 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/calc/job"
+)
+
+// farEnough is the length in metres beyond which a hazard may be out of the
+// way: three times the distance at which work near a line is planned. What is
+// said to be further off is asked about and counts neither way.
+const farEnough = 30
+
+// hazards reads what is in the way of starting at all.
+func (m *message) hazards() {
+	var found []string
+	open := false // something was said of a hazard that is neither yes nor no
+	yes := func(it *item, h string) {
+		it.used = true
+		if !slices.Contains(found, h) {
+			found = append(found, h)
+		}
+	}
+	no := func(it *item, h string) {
+		it.used = true
+		if h != "" && !slices.Contains(m.cleared, h) {
+			m.cleared = append(m.cleared, h)
+		}
+	}
+	var said []string
+	for _, it := range m.items {
+		if it.has("harmless") {
+			if h := it.means["harmless"]; slices.Contains(job.HazardKinds, h) {
+				no(it, h)
+			} else if h == "people" {
+				it.used = true
+			}
+			continue
+		}
+		if !it.has("hazard") || it.used {
+			continue
+		}
+		kind, how, _ := strings.Cut(it.means["hazard"], " ")
+		if how == "asked" && m.topic != TopicPeople || how == "someone" && m.topic != TopicPeople && !m.someone(it) {
+			continue
+		}
+		switch m.claims(it) {
+		case 1:
+			yes(it, kind)
+			said = append(said, m.said(it))
+		case -1:
+			switch {
+			case how == "people" || kind == "people-inside" && how != "someone" && !strings.Contains(m.said(it), "in"):
+				it.used = true
+			default:
+				no(it, kind)
+			}
+		default:
+			open = true
+		}
+	}
+	m.cleared = slices.DeleteFunc(m.cleared, func(h string) bool { return slices.Contains(found, h) })
+	byKind := func(a, b string) int { return slices.Index(job.HazardKinds, a) - slices.Index(job.HazardKinds, b) }
+	slices.SortFunc(m.cleared, byKind)
+	if len(found) > 0 {
+		slices.SortFunc(found, byKind)
+		m.facts = append(m.facts, Fact{Field: "hazards", Value: strings.Join(found, ", "), Said: strings.Join(said, ", ")})
+		return
+	}
+	if it := m.blanket(); it != nil && !open {
+		m.facts = append(m.facts, Fact{Field: "hazards", Value: "none", Said: m.said(it)})
+		m.cleared = nil
+		it.used = true
+	}
+}
+
+// someone reports whether a person is spoken of beside an item.
+func (m *message) someone(it *item) bool {
+	for i := it.clause.from; i < it.clause.to; i++ {
+		if talk.is(m.word(i), "someone") && !(i >= it.from && i < it.to) {
+			for _, mt := range m.mentionsIn(it.clause) {
+				if mt.head == m.puller {
+					return false
+				}
+			}
+			return true
+		}
+	}
+	return false
+}
+
+// claims reports whether a hazard is said to be there (1), not to be (-1), or
+// neither for certain (0).
+func (m *message) claims(it *item) int {
+	c := it.clause
+	if it.from >= c.iffy || c.ask && m.opensWith(c, "any", "anyone", "do", "does", "what", "should") {
+		return 0
+	}
+	deny := false
+	for _, other := range c.items {
+		switch {
+		case other.has("far") || other.q != nil && other.q.is(length) && other.q.si >= farEnough:
+			return 0
+		case other.has("hedge") && slices.Contains([]string{"not sure", "unsure", "no idea", "dont know", "dunno"}, strings.ReplaceAll(m.said(other), "'", "")):
+			return 0
+		case other.has("neg") && other.to <= it.from && !m.turnedBetween(other, it):
+			deny = true
+		}
+	}
+	if !deny {
+		if last := c.items[len(c.items)-1]; last.has("nothing") && last.from == it.to {
+			return -1
+		}
+		if m.listed(it) {
+			return 0
+		}
+		return 1
+	}
+	// A no denies only what stands right behind it: "no wires or traffic", but
+	// not "no way round the wires" and "not far from the wires".
+	for i := it.from - 1; i >= c.from; i-- {
+		w := m.word(i)
+		if slices.Contains([]string{"no", "nobody", "noone", "none", "without", "nor", "neither", "free", "nothing"}, w) || w == "one" && m.word(i-1) == "no" {
+			return -1
+		}
+		if !slices.Contains([]string{"any", "or", "of", "sign", "signs", "the", "is", "live", "leaking", "leaks", "in", "electric", "nearby", "near",
+			"overhead", "anyone", "one", "getting", "stuck"}, w) && !m.hazardAt(i) {
+			return 0
+		}
+	}
+	return 0
+}
+
+func (m *message) opensWith(c *clause, words ...string) bool {
+	for i := c.from; i < c.to; i++ {
+		if slices.Contains(words, m.word(i)) {
+			return true
+		}
+	}
+	return false
+}
+
+func (m *message) hazardAt(i int) bool {
+	for _, it := range m.items {
+		if it.from <= i && i < it.to {
+			return it.has("hazard")
+		}
+	}
+	return false
+}
+
+func (m *message) turnedBetween(a, b *item) bool {
+	for _, it := range a.clause.items {
+		if it.from >= a.to && it.to <= b.from && it.has("turn") {
+			return true
+		}
+	}
+	return false
+}
+
+// listed reports whether a bare hazard stands in a list that began with a no,
+// "no wires, traffic": denied or found, it can't be told.
+func (m *message) listed(it *item) bool {
+	for _, other := range it.clause.items {
+		if other != it && !other.has("filler") {
+			return false
+		}
+	}
+	for i, c := range m.clauses {
+		if c != it.clause || i == 0 {
+			continue
+		}
+		prev := m.clauses[i-1]
+		if prev.sentence != c.sentence {
+			return false
+		}
+		neg, hazard := false, false
+		for _, other := range prev.items {
+			neg = neg || other.has("neg")
+			hazard = hazard || other.has("hazard") || other.has("harmless")
+		}
+		return neg && hazard
+	}
+	return false
+}
+
+// blanket returns the item that says no to all hazards at once. A plain no
+// does so only where it is the whole answer.
+func (m *message) blanket() *item {
+	if m.topic != TopicPeople {
+		for _, it := range m.items {
+			if it.has("allclear") && strings.HasPrefix(strings.ToLower(m.said(it)), "no ") && strings.Contains(m.said(it), "a") && (it.means["allclear"] == "none") &&
+				slices.Contains([]string{"hazard", "hazards", "danger", "dangers"}, m.word(it.to-1)) && !it.silent() && !it.clause.unsure {
+				return it
+			}
+		}
+		return nil
+	}
+	var plain *item
+	only := true
+	for _, it := range m.items {
+		switch {
+		case it.silent() || it.clause.unsure:
+			return nil
+		case it.has("allclear"):
+			return it
+		case it.has("nothing"):
+			plain = it
+		case !it.has("filler"):
+			only = false
+		}
+	}
+	if only {
+		return plain
+	}
+	return nil
+}

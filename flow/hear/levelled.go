@@ -1,0 +1,88 @@
+package hear
+
+import (
+	"strings"
+
+	"linetender/calc/bound"
+)
+
+// levelled reads two lengths as what a level or a board shows. The words say
+// which is which; without them the longer is the level or the board, since no
+// wheel stands on a slope past 45 degrees.
+func (m *message) levelled() {
+	tool := m.topic
+	if tool != TopicLevel && tool != TopicBoard {
+		tool = ""
+		for _, it := range m.items {
+			switch {
+			case it.means["level"] == "gap" && m.hasWord("level"):
+				tool = TopicLevel
+			case (it.means["level"] == "rise" || it.means["level"] == "board") && m.hasWord("board") && m.hasWord("rise"):
+				tool = TopicBoard
+			}
+		}
+	}
+	if tool == "" {
+		return
+	}
+	var two []*item
+	for _, it := range m.items {
+		if it.q != nil && (it.q.is(slope) || it.q.is(mass)) || it.silent() && it.q != nil {
+			return
+		}
+		if it.q != nil && !it.used {
+			two = append(two, it)
+		}
+	}
+	if len(two) != 2 {
+		return
+	}
+	a, b := two[0].q, two[1].q
+	// A rule read beside another: the second length is in the unit of the first
+	// only if that is one for short lengths.
+	switch {
+	case a.is(length) && b.bare() && a.small():
+		b = &quantity{text: b.text + " " + a.unit, dims: length}
+	case b.is(length) && a.bare() && b.small():
+		a = &quantity{text: a.text + " " + b.unit, dims: length}
+	}
+	if !a.is(length) || !b.is(length) {
+		return
+	}
+	ra, err := bound.ReadLength(a.text)
+	rb, err2 := bound.ReadLength(b.text)
+	if err != nil || err2 != nil {
+		return
+	}
+	if rb.Value.Best > ra.Value.Best {
+		a, b = b, a
+	}
+	value := "level " + a.text + ", gap " + b.text
+	if tool == TopicBoard {
+		value = "board " + a.text + ", rise " + b.text
+	}
+	if _, err := bound.ReadSlope(value); err != nil {
+		return
+	}
+	q := &quantity{text: value, dims: slope, unit: string(tool), measured: true}
+	h := m.load
+	if m.topic.stage() == "puller" {
+		h = m.puller
+	}
+	if m.put(h, "slope", value, q, two...) {
+		for _, it := range m.items {
+			if it.has("level") || strings.EqualFold(m.said(it), "level") {
+				it.used = true
+			}
+		}
+	}
+}
+
+func (m *message) hasWord(w string) bool {
+	for _, t := range m.tokens {
+		if t.text == w {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,282 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// head is a thing that facts are about.
+type head struct {
+	class string // "vehicle", "gear", "anchor", "end"
+	path  string // where its facts go: "load.", "puller.", "gear[0]."; new pieces get theirs last
+	kind  string
+	more  map[string]string // what the name itself tells
+	count int
+	fresh bool // said to be another piece
+	slots map[string]*Fact
+	from  map[string]*quantity // the figures in the slots
+	bad   map[string]bool      // told in two ways
+}
+
+func newHead(class, path string) *head {
+	return &head{class: class, path: path, more: map[string]string{}, slots: map[string]*Fact{},
+		from: map[string]*quantity{}, bad: map[string]bool{}}
+}
+
+func (h *head) open(field string) bool { return h.slots[field] == nil && !h.bad[field] }
+
+// mention is a place where the message names a head.
+type mention struct {
+	head *head
+	it   *item
+}
+
+// mark names a head at an item.
+func (m *message) mark(h *head, it *item) {
+	it.used = true
+	m.mentions = append(m.mentions, &mention{h, it})
+	if !slices.Contains(m.heads, h) {
+		m.heads = append(m.heads, h)
+	}
+}
+
+// name finds the things that the message speaks of.
+func (m *message) name() {
+	m.load, m.puller = newHead("vehicle", "load."), newHead("vehicle", "puller.")
+	m.job = newHead("job", "")
+	m.asked = m.ofTopic()
+	m.cast()
+	for _, c := range m.clauses {
+		for _, it := range c.items {
+			switch {
+			case it.silent() || m.denied(it):
+			case it.has("gear"):
+				m.gear(it)
+			case it.has("wire") && m.topic != TopicPeople:
+				m.mark(m.piece("rope", "material=wire"), it)
+			case it.has("anchor") && !(it.has("soil") && m.near(c, "anchor", it)):
+				m.anchor(it)
+			case it.has("end"):
+				m.end(it)
+			}
+		}
+		m.implied(c)
+	}
+	slices.SortStableFunc(m.mentions, func(a, b *mention) int { return a.it.from - b.it.from })
+}
+
+// ofTopic returns what a short answer is about if it is neither vehicle.
+func (m *message) ofTopic() *head {
+	if item, _, ok := m.topic.piece(); ok {
+		class, _, _ := strings.Cut(item, "[")
+		return newHead(strings.TrimSuffix(class, "s"), item+".")
+	}
+	switch m.topic {
+	case TopicRope, TopicBlock, TopicShackle, TopicSling:
+		return m.piece(string(m.topic), "")
+	case TopicTowPoint, TopicTowRating:
+		return newHead("end", "load.tow_point.")
+	case TopicHitch, TopicHitchRating:
+		return newHead("end", "puller.")
+	}
+	return nil
+}
+
+func (m *message) piece(kind, more string) *head {
+	h := newHead("gear", "")
+	h.kind = kind
+	h.tell(more)
+	return h
+}
+
+// tell notes what a name tells besides the kind: "use=anchor".
+func (h *head) tell(more string) {
+	for _, kv := range strings.Fields(more) {
+		if k, v, ok := strings.Cut(kv, "="); ok {
+			h.more[k] = v
+		}
+	}
+}
+
+// near reports whether another item of class stands in the clause or before
+// it in its passage.
+func (m *message) near(c *clause, class string, not *item) bool {
+	for _, it := range m.items {
+		if it != not && it.has(class) && !it.has("soil") && it.clause.passage == c.passage && it.clause.to <= c.to {
+			return true
+		}
+	}
+	return false
+}
+
+// counted returns the number that stands before an item, with nothing but
+// what describes it between.
+func (m *message) counted(it *item) *item {
+	for i := len(it.clause.items) - 1; i >= 0; i-- {
+		prev := it.clause.items[i]
+		switch {
+		case prev.from >= it.from:
+		case prev.q != nil && prev.q.bare():
+			if _, ok := prev.q.count(); ok && prev.q.number > 0 {
+				return prev
+			}
+			return nil
+		case prev.q != nil, prev.has("material"), prev.has("cond"), describes(m.word(prev.from)):
+		default:
+			return nil
+		}
+	}
+	return nil
+}
+
+// describes reports whether a word between a figure and its noun is an adjective.
+func describes(word string) bool {
+	return slices.Contains([]string{"big", "small", "little", "old", "new", "good", "spare", "x", "of", "rated", "electric",
+		"dry", "long", "heavy", "steel", "our", "the", "live", "dead"}, word)
+}
+
+func (m *message) gear(it *item) {
+	kind, more, _ := strings.Cut(it.means["gear"], " ")
+	h := m.piece(kind, more)
+	if strings.Contains(more, "improvised") {
+		h.more["name"] = m.said(it)
+	}
+	if n := m.counted(it); n != nil {
+		n.used = true
+		h.count = int(n.q.number)
+		h.fresh = true
+	}
+	h.fresh = h.fresh || m.another(it)
+	if m.asked != nil && m.asked.class == "gear" && (m.asked.kind == kind || m.asked.path != "") && h.count == 0 && more == "" && !slices.Contains(m.heads, m.asked) {
+		h = m.asked
+	}
+	m.mark(h, it)
+}
+
+// another reports whether the words say that a thing was not named before.
+func (m *message) another(it *item) bool {
+	return slices.Contains([]string{"a", "an", "another", "second", "and", "other"}, m.word(it.from-1))
+}
+
+func (m *message) anchor(it *item) {
+	kind, more, _ := strings.Cut(it.means["anchor"], " ")
+	h := newHead("anchor", "")
+	h.kind = kind
+	if more == "name" {
+		h.more["name"] = m.said(it)
+	}
+	if n := m.counted(it); n != nil && kind != "picket" {
+		n.used = true
+		h.count = int(n.q.number)
+	}
+	h.fresh = h.count > 0 || m.another(it)
+	if m.asked != nil && m.asked.class == "anchor" && h.count == 0 && !slices.Contains(m.heads, m.asked) {
+		h = m.asked
+	}
+	m.mark(h, it)
+}
+
+// implied makes a rope of a clause that tells a rope's material and names no
+// gear: "24 mm polyester 60 m".
+func (m *message) implied(c *clause) {
+	for _, mt := range m.mentions {
+		if mt.it.clause == c && mt.head.class == "gear" {
+			return
+		}
+	}
+	for _, it := range c.items {
+		if !it.has("material") || it.has("gear") || it.silent() || m.denied(it) {
+			continue
+		}
+		// A clause that only adds the material goes on about the piece before.
+		for i := len(m.mentions) - 1; i >= 0; i-- {
+			if mt := m.mentions[i]; mt.head.class == "gear" && mt.it.clause.passage == c.passage && len(c.items) == 1 {
+				return
+			}
+		}
+		h := m.piece("rope", "")
+		if m.asked != nil && m.asked.class == "gear" && !slices.Contains(m.heads, m.asked) {
+			h = m.asked
+		}
+		m.mark(h, it)
+		return
+	}
+}
+
+// end makes a head of the place where a line is made fast, on the one vehicle
+// or on the other.
+func (m *message) end(it *item) {
+	onLoad, onPuller, _ := strings.Cut(it.means["end"], " ")
+	side := m.sideOf(it, onLoad, onPuller)
+	if side == "" || !m.fastens(it) {
+		return
+	}
+	word := onPuller
+	if side == "load.tow_point." {
+		word = onLoad
+	}
+	h := newHead("end", side)
+	if m.asked != nil && m.asked.path == side {
+		h = m.asked
+	}
+	for _, other := range m.heads {
+		if other.class == "end" && other.path == side {
+			h = other
+		}
+	}
+	field := "kind"
+	if side == "puller." {
+		field = "hitch"
+	}
+	m.put(h, field, word, nil, it)
+	m.mark(h, it)
+}
+
+// sideOf decides which vehicle an end belongs to; "" when it can't be told.
+func (m *message) sideOf(it *item, onLoad, onPuller string) string {
+	const load, puller = "load.tow_point.", "puller."
+	if onLoad == "-" {
+		if m.topic == TopicTowPoint || m.topic == TopicTowRating {
+			return ""
+		}
+		return puller
+	}
+	var last *mention
+	for _, mt := range m.mentions {
+		if mt.head == m.load || mt.head == m.puller {
+			same := mt.it.clause == it.clause
+			if same || mt.it.clause.passage == it.clause.passage && mt.it.from < it.from && (last == nil || last.it.clause != it.clause) {
+				last = mt
+			}
+		}
+	}
+	switch {
+	case m.topic == TopicTowPoint || m.topic == TopicTowRating:
+		return load
+	case m.topic == TopicHitch || m.topic == TopicHitchRating:
+		return puller
+	case last != nil && last.head == m.puller && (onLoad != "rated-eye" || last.it.clause == it.clause):
+		return puller
+	case last == nil && strings.HasPrefix(string(m.topic), "puller") && onLoad != "rated-eye":
+		return ""
+	}
+	return load
+}
+
+// fastens reports whether an end is spoken of as the place where a line goes,
+// and not merely as a part of the vehicle.
+func (m *message) fastens(it *item) bool {
+	switch m.topic {
+	case TopicTowPoint, TopicTowRating, TopicHitch, TopicHitchRating, TopicPuller:
+		return true
+	}
+	if strings.HasPrefix(it.means["end"], "rated-eye") || strings.HasPrefix(it.means["end"], "-") || strings.HasPrefix(it.means["end"], "hitch-ball") {
+		return true
+	}
+	for i := it.from - 3; i < it.from; i++ {
+		if i >= it.clause.from && slices.Contains([]string{"to", "round", "around", "off", "from", "on", "via", "hook", "hooked", "tied", "chained", "using", "onto"}, m.word(i)) {
+			return true
+		}
+	}
+	return slices.Contains([]string{"round", "around"}, m.word(it.from)) || it.from == it.clause.from && it.to == it.clause.to
+}

@@ -1,0 +1,315 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// message is one text on its way to facts.
+type message struct {
+	text    string
+	topic   Topic
+	tokens  []token
+	items   []*item
+	clauses []*clause
+
+	load, puller *head // the stuck vehicle and what pulls it
+	job          *head // what stands on the sheet by itself
+	heads        []*head
+	mentions     []*mention
+	asked        *head // the piece, or the end of the line, that the question was about
+
+	facts   []Fact
+	cleared []string
+}
+
+// item is a stretch of tokens that means something.
+type item struct {
+	from, to int // tokens
+	means    map[string]string
+	q        *quantity
+	clause   *clause
+	used     bool // read into a fact, or known to add nothing
+}
+
+func (it *item) has(class string) bool { _, ok := it.means[class]; return ok }
+
+// clause is what stands between marks and turning words.
+type clause struct {
+	from, to int // tokens
+	items    []*item
+	sentence int
+	passage  int  // sentences that speak of the same things
+	ask      bool // a question
+	iffy     int  // the token from which it is a wish or a condition
+	infer    bool // a conclusion from what was told: "so ...", "= ..."
+	undone   bool // takes back what came before it
+	unsure   bool
+	one      bool // about one of several
+}
+
+// silent reports whether an item stands in words that state nothing.
+func (it *item) silent() bool { return it.clause.ask || it.from >= it.clause.iffy }
+
+func newMessage(text string, tokens []token, topic Topic) *message {
+	m := &message{text: text, topic: topic, tokens: tokens}
+	m.divide()
+	m.scan()
+	m.weigh()
+	m.join()
+	return m
+}
+
+// divide cuts the message into clauses.
+func (m *message) divide() {
+	from, sentence := 0, 0
+	begin := true // of a sentence
+	cut := func(to int) {
+		if to > from {
+			m.clauses = append(m.clauses, &clause{from: from, to: to, sentence: sentence})
+			from = to
+		}
+	}
+	for i, t := range m.tokens {
+		if !begin && turns(m.tokens, i) {
+			cut(i)
+		}
+		begin = false
+		if t.mark != unbroken {
+			cut(i + 1)
+		}
+		if t.mark >= full {
+			sentence++
+			begin = true
+		}
+	}
+	cut(len(m.tokens))
+}
+
+// turns reports whether a new clause starts at tokens[i] without a mark.
+func turns(tokens []token, i int) bool {
+	switch t := tokens[i].text; t {
+	case "but", "though", "although", "however", "except", "apart", "whereas", "thats":
+		return true
+	case "so":
+		return tokens[i-1].text != "or" && !(i+1 < len(tokens) && slices.Contains([]string{"far", "much"}, tokens[i+1].text))
+	}
+	return false
+}
+
+// scan reads tokens into items, figures and phrases alike: the longer wins.
+func (m *message) scan() {
+	for _, c := range m.clauses {
+		for i := c.from; i < c.to; {
+			p := talk.longest(m.tokens, i)
+			q, n := m.quantityAt(i)
+			switch {
+			case q != nil && (p == nil || n >= len(p.words)):
+				m.add(c, &item{from: i, to: i + n, q: q})
+				i += n
+			case p != nil && (len(p.words) > 1 || !onlyFigure(p)):
+				n = len(p.words)
+				m.add(c, &item{from: i, to: i + n, means: p.means})
+				i += n
+			default:
+				it := &item{from: i, to: i + 1, q: m.bareAt(i)}
+				if it.q == nil {
+					if p := talk.nearly(m.tokens[i].text); p != nil {
+						it.means = p.means
+					}
+				}
+				m.add(c, it)
+				i++
+			}
+		}
+	}
+	m.sums()
+}
+
+// onlyFigure reports whether a word is a number and nothing else.
+func onlyFigure(p *phrase) bool {
+	_, number := p.means["number"]
+	_, pattern := p.means["pattern"]
+	return number && !pattern
+}
+
+// add files an item under its clause. A figure that reaches over a comma may
+// leave the next clause nothing.
+func (m *message) add(c *clause, it *item) {
+	if n := len(m.items); n > 0 && m.items[n-1].to > it.from {
+		return
+	}
+	it.clause = c
+	c.items = append(c.items, it)
+	m.items = append(m.items, it)
+}
+
+// sums takes "1541/6 = 257" out: reckoning is no telling.
+func (m *message) sums() {
+	for i, it := range m.items {
+		if m.tokens[it.from].text != "/" && m.tokens[it.from].text != "=" {
+			continue
+		}
+		for _, j := range []int{i - 1, i + 1} {
+			if j >= 0 && j < len(m.items) && m.items[j].q != nil {
+				m.items[j].q = nil
+			}
+		}
+	}
+}
+
+// weigh finds out how each clause is meant.
+func (m *message) weigh() {
+	for _, c := range m.clauses {
+		c.iffy = len(m.tokens)
+		question := m.tokens[c.to-1].mark == asked
+		first := m.tokens[c.from].text
+		for i, it := range c.items {
+			switch {
+			case it.has("question") && (i == 0 || question):
+				c.ask = true
+			case it.has("wish"):
+				c.iffy = min(c.iffy, m.wishFrom(it))
+			case it.has("undo"):
+				c.undone = true
+			case it.means["hedge"] == "unsure":
+				c.unsure = true
+			case it.has("one") && i+1 < len(c.items) && slices.Contains([]string{"is", "has", "says", "was", "s"}, m.tokens[c.items[i+1].from].text):
+				c.one = true
+			}
+		}
+		starts := c.from == 0 || m.tokens[c.from-1].mark >= full
+		c.infer = !starts && (first == "so" || first == "thats")
+		// A figure that answers stays an answer even with a question mark:
+		// "2.4 t?" is a guess.
+		if question && !c.ask {
+			c.unsure = true
+			c.ask = !m.answers(c)
+		}
+	}
+}
+
+// wishFrom returns the token from which a wish reaches: what "and" joins to it
+// before, as in "rope 80 m and 20 m we could knot on", stays out.
+func (m *message) wishFrom(it *item) int {
+	for i := it.from - 1; i > it.clause.from; i-- {
+		if m.word(i) == "and" {
+			return i
+		}
+	}
+	return it.clause.from
+}
+
+// answers reports whether a clause says nothing but one figure or word.
+func (m *message) answers(c *clause) bool {
+	n := 0
+	for _, it := range c.items {
+		switch {
+		case it.q != nil && !it.q.bare(), it.has("ground"), it.has("depth"):
+			n++
+		case it.q != nil, it.means == nil, it.has("gear"), it.has("anchor"), it.has("end"):
+			return false
+		}
+	}
+	return n == 1
+}
+
+// join puts sentences that speak on of the same things into one passage.
+func (m *message) join() {
+	passage, last := -1, -1
+	for i, c := range m.clauses {
+		if c.sentence != last {
+			last = c.sentence
+			if passage < 0 || !m.speaksOn(i) {
+				passage++
+			}
+		}
+		c.passage = passage
+	}
+}
+
+// speaksOn reports whether the sentence that starts at clause i names nothing
+// of its own and goes on about what the one before named.
+func (m *message) speaksOn(i int) bool {
+	s := m.clauses[i].sentence
+	for j := i; j < len(m.clauses) && m.clauses[j].sentence == s; j++ {
+		for _, it := range m.clauses[j].items {
+			for _, class := range []string{"vehicle", "winch", "gear", "anchor", "end", "material"} {
+				if it.has(class) && j == i {
+					return false
+				}
+			}
+			for _, class := range []string{"tree", "rkind", "unmarked", "knot", "cond", "unequal"} {
+				if it.has(class) && !it.has("locked") && j == i {
+					return true
+				}
+			}
+		}
+	}
+	p := m.tokens[m.clauses[i].from]
+	for _, ph := range talk[p.text] {
+		if _, ok := ph.means["glue"]; ok {
+			return m.clauses[i].from+len(ph.words) <= len(m.tokens) && ph.fits(m.tokens[m.clauses[i].from:])
+		}
+	}
+	return false
+}
+
+// said returns the words of some items, in the order of the message.
+func (m *message) said(items ...*item) string {
+	from, to := len(m.tokens), 0
+	for _, it := range items {
+		if it != nil {
+			from, to = min(from, it.from), max(to, it.to)
+		}
+	}
+	if from >= to {
+		return ""
+	}
+	return m.text[m.tokens[from].from:m.tokens[to-1].to]
+}
+
+// word returns the text of the token i, or nothing outside the message.
+func (m *message) word(i int) string {
+	if i < 0 || i >= len(m.tokens) {
+		return ""
+	}
+	return m.tokens[i].text
+}
+
+// denied reports whether a no in the same clause reaches it.
+func (m *message) denied(it *item) bool {
+	for i := len(it.clause.items) - 1; i >= 0; i-- {
+		other := it.clause.items[i]
+		switch {
+		case other.from >= it.from:
+		case other.has("turn") || m.word(other.from) == "and" || m.word(other.from) == "with":
+			return false
+		case other.has("neg"):
+			return true
+		}
+	}
+	return false
+}
+
+// rest returns the clauses of which something was left over.
+func (m *message) rest() string {
+	var out []string
+	for _, c := range m.clauses {
+		read, number, open := false, false, false
+		for _, it := range c.items {
+			switch {
+			case it.used:
+				read = true
+			case it.q != nil, it.has("vehicle"), it.has("winch"), it.has("gear"), it.has("anchor"), it.has("end"), it.has("hazard"):
+				number = true
+			case !it.has("filler") && !it.has("hedge"):
+				open = true
+			}
+		}
+		if number || open && !read {
+			out = append(out, words(m.text, m.tokens[c.from:c.to]))
+		}
+	}
+	return strings.Join(out, "; ")
+}

@@ -1,0 +1,124 @@
+package hear
+
+import "slices"
+
+// owner returns the head that an item belongs to: what its own clause names
+// and, if that names nothing fit, what was named last before it in the same
+// passage. doubt tells that two heads claim it alike.
+func (m *message) owner(it *item, takes func(*mention) bool) (h *head, doubt bool) {
+	var before, after *mention
+	for _, mt := range m.mentions {
+		switch {
+		case mt.it.clause != it.clause || !takes(mt):
+		case mt.it.from <= it.from:
+			before = mt
+		case after == nil:
+			after = mt
+		}
+	}
+	switch {
+	case before != nil && after != nil:
+		pre, post := m.joined(it.to, after.it.from), m.follows(before.it.to, it.from)
+		switch {
+		case pre && post && !m.figureAfter(after, it):
+			return nil, true
+		case pre && !post:
+			return after.head, false
+		}
+		return before.head, false
+	case before != nil:
+		return before.head, false
+	case after != nil:
+		return after.head, false
+	}
+	for i := len(m.mentions) - 1; i >= 0; i-- {
+		mt := m.mentions[i]
+		if mt.it.from < it.from && mt.it.clause != it.clause && mt.it.clause.passage == it.clause.passage {
+			if takes(mt) {
+				return mt.head, false
+			}
+		}
+	}
+	return nil, false
+}
+
+// joined reports whether tokens from a to b only describe what comes after.
+func (m *message) joined(a, b int) bool {
+	for i := a; i < b; i++ {
+		if w := m.word(i); slices.Contains(apart, w) || w == "is" || w == "by" {
+			return false
+		}
+	}
+	return true
+}
+
+// follows reports whether tokens from a to b lead from a thing to its figure.
+func (m *message) follows(a, b int) bool {
+	for i := a; i < b; i++ {
+		if slices.Contains(apart, m.word(i)) {
+			return false
+		}
+	}
+	return true
+}
+
+// apart are words that part one thing from the next.
+var apart = []string{"and", "on", "to", "from", "with", "behind", "pulls", "pulling", "for", "towing", "holding", "onto", "off", "against"}
+
+// figureAfter reports whether another figure of the kind of it stands behind
+// a mention in its clause, so that figures follow their things there.
+func (m *message) figureAfter(mt *mention, it *item) bool {
+	for _, other := range it.clause.items {
+		if other.from >= mt.it.to && other.q != nil && it.q != nil && other.q.dims&it.q.dims != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// beside returns the value of the nearest item of a class within reach tokens
+// on either side of it in its clause, with no other figure between.
+func (m *message) beside(it *item, class string, reach int, values ...string) *item {
+	var best *item
+	for _, other := range it.clause.items {
+		if !other.has(class) || other == it || len(values) > 0 && !slices.Contains(values, other.means[class]) {
+			continue
+		}
+		gap := max(other.from-it.to, it.from-other.to)
+		if gap <= reach && !m.figureBetween(other, it) && (best == nil || gap < max(best.from-it.to, it.from-best.to)) {
+			best = other
+		}
+	}
+	return best
+}
+
+// within returns the item of a class and value in the clause that is nearest.
+func (m *message) within(it *item, class string, values ...string) *item {
+	return m.beside(it, class, len(m.tokens), values...)
+}
+
+// vehicles are the heads that weigh something and stand on something.
+func vehicles(mt *mention) bool { return mt.head.class == "vehicle" && !mt.it.has("winch") }
+
+// standing returns the vehicle that a remark on ground, slope or depth is
+// about: the one spoken of, or else the one that the question was about.
+func (m *message) standing(it *item) *head {
+	if h, doubt := m.owner(it, vehicles); h != nil || doubt {
+		return h
+	}
+	for _, mt := range m.mentions {
+		if mt.it.clause == it.clause && (mt.head.class == "anchor" || mt.head.class == "gear") {
+			return nil
+		}
+	}
+	switch m.topic.stage() {
+	case "puller":
+		return m.puller
+	case "load":
+		return m.load
+	}
+	if m.topic == TopicNone || m.topic == TopicPeople {
+		return m.load
+	}
+	return nil
+}

@@ -1,0 +1,129 @@
+package hear
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// mark is what stands behind a token.
+type mark int
+
+const (
+	unbroken mark = iota
+	comma         // a comma, a bracket, a spaced dash, or the point of an abbreviation
+	full          // the end of a sentence
+	asked         // a question mark
+)
+
+// token is a word, a figure or a sign. Its text is in lower case, without
+// apostrophes; from and to are its place in the message.
+type token struct {
+	text     string
+	from, to int
+	mark     mark
+}
+
+// figure reports whether t is written in digits or is a fraction sign.
+func (t token) figure() bool {
+	r, _ := utf8.DecodeRuneInString(t.text)
+	return unicode.IsDigit(r) || r == '.' || r == ',' || strings.ContainsRune("½⅓⅔¼¾⅛⅜⅝⅞", r)
+}
+
+// Tokens with a shape of their own, tried in this order where a word or a
+// figure may start. The fraction signs are written out because they stand
+// right behind digits.
+var shapes = []*regexp.Regexp{
+	regexp.MustCompile(`^(?i:w/o|w/|&|\+/-|±)`),
+	regexp.MustCompile(`^\d-\d-\d\b`),          // 3-2-1
+	regexp.MustCompile(`^(?i:\d+x\d+|\dwd)\b`), // 4x4, 4wd
+	regexp.MustCompile(`^(?:\d+(?:[.,]\d+)*[½⅓⅔¼¾⅛⅜⅝⅞]?|[.,]\d+|[½⅓⅔¼¾⅛⅜⅝⅞])`),
+	regexp.MustCompile(`^(?i:[a-z]\.){2,}`), // w.l.l.
+	regexp.MustCompile(`^(?i:[a-z]\d+)\b`),  // m12
+	regexp.MustCompile(`^[\pL\pM]+(?:['’´` + "`" + `][\pL\pM]+)*`),
+	regexp.MustCompile(`^(?:''|["”“″'’′°º%=/])`),
+}
+
+// spoken are words that people shorten, and signs that stand for words.
+var spoken = map[string]string{
+	"w/o": "without", "w/": "with", "wo": "without", "&": "and", "+": "and", "@": "at", "n": "and", "nd": "and",
+	"+/-": "±", "º": "°", "″": `"`, "”": `"`, "“": `"`, "''": `"`, "’": "'", "′": "'", "~": "about", "≈": "about",
+	"u": "you", "ur": "your", "r": "are", "thru": "through", "tho": "though", "abit": "bit", "gona": "gonna",
+	"theyr": "theyre", "wiht": "with", "teh": "the", "nobodys": "nobodys",
+}
+
+// abbreviated are words whose point does not end a sentence.
+var abbreviated = map[string]bool{
+	"in": true, "ft": true, "lb": true, "lbs": true, "approx": true, "dia": true, "deg": true, "max": true,
+	"min": true, "yd": true, "yds": true, "abt": true, "ca": true, "vs": true, "st": true, "no": true,
+}
+
+// tokenize splits text. It takes any bytes.
+func tokenize(text string) []token {
+	var out []token
+	behind := func(m mark) {
+		if n := len(out); n > 0 {
+			out[n-1].mark = max(out[n-1].mark, m)
+		}
+	}
+next:
+	for i := 0; i < len(text); {
+		for _, shape := range shapes {
+			if n := len(shape.FindString(text[i:])); n > 0 {
+				out = append(out, token{text: plain(text[i : i+n]), from: i, to: i + n})
+				i += n
+				continue next
+			}
+		}
+		r, n := utf8.DecodeRuneInString(text[i:])
+		switch r {
+		case '+', '@', '~', '≈':
+			out = append(out, token{text: spoken[string(r)], from: i, to: i + n})
+		case '?':
+			behind(asked)
+		case '.':
+			if k := len(out); k > 0 && abbreviated[out[k-1].text] && out[k-1].to == i && goesOn(text[i+n:]) {
+				behind(comma)
+			} else {
+				behind(full)
+			}
+		case '!', ';', '\n', '\r', '•', '…', '。':
+			behind(full)
+		case ',', '(', ')', '[', ']', '—', '–':
+			behind(comma)
+		case '-':
+			// A hyphen joins; a dash between spaces divides.
+			if i > 0 && text[i-1] == ' ' && strings.HasPrefix(text[i+n:], " ") {
+				behind(comma)
+			}
+		case ':':
+			// A ratio keeps its colon together; elsewhere it introduces.
+			if k := len(out); k > 0 && out[k-1].figure() && i+n < len(text) && '0' <= text[i+n] && text[i+n] <= '9' {
+				out = append(out, token{text: ":", from: i, to: i + n})
+			}
+		}
+		i += n
+	}
+	return out
+}
+
+// goesOn reports whether the sentence continues: a small letter or a figure.
+func goesOn(rest string) bool {
+	r, _ := utf8.DecodeRuneInString(strings.TrimLeft(rest, " "))
+	return unicode.IsLower(r) || unicode.IsDigit(r)
+}
+
+func plain(s string) string {
+	s = strings.ToLower(s)
+	if full, ok := spoken[s]; ok {
+		return full
+	}
+	if strings.IndexFunc(s, unicode.IsLetter) >= 0 {
+		s = strings.NewReplacer("'", "", "’", "", "´", "", "`", "", ".", "").Replace(s)
+		if full, ok := spoken[s]; ok {
+			return full
+		}
+	}
+	return s
+}
