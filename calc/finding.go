@@ -68,6 +68,29 @@ func (f finding) text() string {
 	return t
 }
 
+// words is text without any figure: only the clauses that no number was put
+// into, or a bare word when none is left. A number would invite a pull.
+func (f finding) words() string {
+	t := map[Result]string{Pass: f.rule.pass, Fail: f.rule.fail, Unknown: f.rule.unknown}[f.result]
+	var kept []string
+	for _, sentence := range strings.SplitAfter(t, ". ") {
+		for _, clause := range strings.Split(strings.TrimRight(sentence, ". "), ": ") {
+			for i, a := range f.args {
+				if !strings.ContainsAny(a, "0123456789") {
+					clause = strings.ReplaceAll(clause, fmt.Sprintf("{%d}", i), a)
+				}
+			}
+			if clause != "" && !strings.Contains(clause, "{") {
+				kept = append(kept, strings.ToUpper(clause[:1])+clause[1:]+".")
+			}
+		}
+	}
+	if len(kept) == 0 {
+		return map[Result]string{Pass: "passes", Fail: "fails", Unknown: "not known"}[f.result]
+	}
+	return strings.Join(kept, " ")
+}
+
 func (f finding) check() Check {
 	s := Severity(f.rule.severity)
 	if s == severityRefer {

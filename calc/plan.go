@@ -138,23 +138,27 @@ func weight(t seat) float64 {
 	return r
 }
 
-// why gives the one to three findings that decide a plan, most decisive first.
+// why gives the one to three findings that decide a plan, most decisive first
+// and one of a check, so that one cause does not crowd out the next.
 func why(o weighed) []string {
 	var out []string
+	taken := map[string]bool{}
+	say := finding.text
 	take := func(want func(f finding) bool) {
 		for _, f := range o.fs {
-			if len(out) < 3 && want(f) && !slices.Contains(out, f.text()) {
-				out = append(out, f.text())
+			k := key(f.rule.id, f.rule.variant)
+			if len(out) < 3 && want(f) && !taken[k] {
+				taken[k] = true
+				out = append(out, say(f))
 			}
 		}
 	}
 	switch o.v.decision {
 	case Refer:
+		say = finding.words
 		take(func(f finding) bool { return f.fails(severityRefer) })
-		if len(o.v.signOffs) > 2 {
-			take(func(f finding) bool { return f.fails(string(SignOff)) })
-		}
-		take(func(f finding) bool { return f.fails(string(Block)) && !numeric(f) })
+		take(func(f finding) bool { return f.fails(string(Block)) && f.words() != "fails" })
+		take(func(f finding) bool { return f.fails(string(SignOff)) })
 	case NoGo:
 		take(func(f finding) bool { return f.fails(string(Block)) })
 	case Open:
@@ -168,17 +172,12 @@ func why(o weighed) []string {
 	return out
 }
 
-// numeric reports whether a finding's words hold a force, which a refer must not.
-func numeric(f finding) bool {
-	return slices.Contains([]string{"U1", "U7", "R3", "R4", "R10", "A1", "T1", "L9", "T3", "U4", "L11"}, f.rule.id) && len(f.args) > 0
-}
-
 // refer leaves only what a hand-over needs: a number would invite a pull.
 func (s search) refer(p *Plan, o weighed) {
 	for _, f := range o.fs {
 		c := f.check()
 		if len(f.args) > 0 {
-			c.Text = map[Result]string{Pass: "passes", Fail: "fails", Unknown: "not known"}[f.result]
+			c.Text = f.words()
 		}
 		p.Checks = append(p.Checks, c)
 	}

@@ -1,6 +1,9 @@
 package calc
 
 import (
+	"slices"
+	"strings"
+
 	"linetender/calc/handbook"
 	"linetender/calc/job"
 	"linetender/calc/unit"
@@ -25,7 +28,7 @@ func (s shelf) rateHolding(p *path, places []place) {
 	}
 }
 
-func (s shelf) seatAnchors(p *path, places []place, most *unit.Force, exact bool) {
+func (s shelf) seatAnchors(p *path, places []place, most *unit.Force) {
 	var open []place
 	for _, pl := range places {
 		if pl.kinds != nil {
@@ -58,6 +61,7 @@ func (s shelf) seatAnchors(p *path, places []place, most *unit.Force, exact bool
 			cols = append(cols, i)
 		}
 	}
+	slices.SortStableFunc(cols, func(a, b int) int { return s.anchors[a].compare(s.anchors[b]) })
 	cost := make([][]float64, len(open))
 	for r, pl := range open {
 		cost[r] = make([]float64, len(cols))
@@ -123,7 +127,7 @@ func (s shelf) seatPoints(p *path, st strain, w *power, most *unit.Force) {
 }
 
 func (s shelf) point(use, field string, t *job.TowPoint) seat {
-	out := seat{use: use, label: use, path: field + ".rating"}
+	out := seat{use: use, label: strings.ReplaceAll(use, "-", " "), path: field + ".rating"}
 	if t == nil {
 		return out
 	}
