@@ -340,7 +340,11 @@ func (t *turn) refer(p *calc.Plan, told []string) {
 			}
 		}
 	}
-	t.sayApart(wording.CardHead, wording.Args{"Code": t.s.Code})
+	if t.s.Code == "" {
+		t.sayApart(wording.CardHeadAlone, nil) // a case from a file
+	} else {
+		t.sayApart(wording.CardHead, wording.Args{"Code": t.s.Code})
+	}
 	lines := t.knownLines()
 	if p != nil && len(p.Handover) > 0 {
 		lines = p.Handover

@@ -35,6 +35,8 @@ var rules = []rule{
 	{folder: "calc/*", own: []string{"calc/unit", "calc/bound", "calc/handbook"}, banned: pure},
 	{folder: "flow", own: []string{"calc/...", "flow/wording", "flow/hear"}, libs: []string{"github.com/looplab/fsm"}},
 	{folder: "flow/wording", own: []string{"calc/unit", "calc/bound"}, libs: []string{"github.com/nicksnyder/go-i18n/v2", "github.com/BurntSushi/toml", "golang.org/x/text"}},
+	{folder: "flow/wording/makekeys", libs: []string{"github.com/BurntSushi/toml"}},
+	{folder: "flow/script", own: []string{"flow"}, libs: []string{"golang.org/x/tools/txtar"}},
 	{folder: "flow/hear", own: []string{"calc/..."}, libs: []string{"golang.org/x/text"}},
 	{folder: "flow/terminal", own: []string{"flow", "flow/wording", "flow/hear", "calc/..."}, libs: []string{"golang.org/x/term", "golang.org/x/sys", "golang.org/x/text", "github.com/mattn/go-runewidth", "github.com/muesli/reflow"}},
 	{folder: "flow/telegram", own: []string{"flow", "flow/wording", "flow/hear", "calc/..."}, libs: []string{"github.com/go-telegram/bot", "golang.org/x/time", "github.com/cenkalti/backoff/v5"}},

@@ -35,7 +35,7 @@ func newLog(s streams) *cobra.Command {
 		Short: "Print what was said and decided",
 		Long: `Print the jobs that the data folder keeps, or every turn of one of them: who said what and when, what it
 meant, what was decided and what was answered. A log can be read while a conversation is under way.`,
-		Example: "  linetender log list\n  linetender log show K7QM",
+		Example: "  linetender log list\n  linetender log show larch-42",
 		Args:    noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return wrongCall("%s: say what to do with it: list or show; %s", c.CommandPath(), helpHint(c))
@@ -67,7 +67,7 @@ func newLogShow(s streams) *cobra.Command {
 		Use:     "show CODE",
 		Short:   "Print every turn of one job",
 		Long:    "Print every turn of the job with this code, in order: who said what and when, what it meant, what was decided and what was answered.",
-		Example: "  linetender log show K7QM",
+		Example: "  linetender log show larch-42",
 		Args:    exactly(1, "name the code of one job, as log list has it"),
 		RunE: func(c *cobra.Command, args []string) error {
 			code := args[0]
@@ -152,7 +152,7 @@ func (c *counter) Write(p []byte) (int, error) {
 func listJobs(out io.Writer, l ledger) error {
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(w, "CODE\tLAST SAID (UTC)\tSTANDS AT\tDECIDED\tLOAD\tBEGUN BY")
-	err := l.Streams(jobPrefix, "", true, func(_ string, head []byte, _ uint64, changed time.Time) error {
+	err := l.Streams(flow.JobStream(""), "", true, func(_ string, head []byte, _ uint64, changed time.Time) error {
 		h, err := flow.DecodeHead(head)
 		if err != nil {
 			return err
@@ -176,7 +176,7 @@ func orDash(text string) string {
 // Errors: *callError when there is no such job.
 func showJob(out io.Writer, l ledger, code string) error {
 	turns := 0
-	err := l.Replay(jobPrefix+strings.ToUpper(code), 0, func(n uint64, body []byte) error {
+	err := l.Replay(flow.JobStream(strings.ToLower(code)), 0, func(n uint64, body []byte) error {
 		e, err := flow.DecodeEntry(body)
 		if err != nil {
 			return fmt.Errorf("turn %d: %w", n, err)

@@ -2,12 +2,8 @@ package main
 
 import (
 	"errors"
-	"io"
 
 	"github.com/spf13/cobra"
-
-	"linetender/calc"
-	"linetender/flow/telegram"
 )
 
 var errPending = errors.New("not in this build yet")
@@ -22,10 +18,3 @@ func newTalk(s streams) *cobra.Command {
 func newSum(s streams) *cobra.Command {
 	return &cobra.Command{Use: "sum", RunE: func(*cobra.Command, []string) error { return errPending }}
 }
-func writeText(w io.Writer, p calc.Plan) error { return errPending }
-
-const jobPrefix = "job/"
-
-func menu() []telegram.Command { return nil }
-
-func (v *service) greet() error { return nil }

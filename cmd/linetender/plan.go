@@ -80,13 +80,13 @@ func planOne(in io.Reader, out io.Writer, text bool) error {
 	if err != nil {
 		return err
 	}
-	plan, err := planFor(raw)
+	sheet, plan, err := planFor(raw)
 	if err != nil {
 		return err
 	}
 	w := bufio.NewWriter(out)
 	if text {
-		if err := writeText(w, plan); err != nil {
+		if err := writeText(w, sheet, plan); err != nil {
 			return err
 		}
 		return w.Flush()
@@ -104,16 +104,16 @@ func planOne(in io.Reader, out io.Writer, text bool) error {
 // planFor reads a case and reckons its plan.
 //
 // Errors: *job.FieldError.
-func planFor(raw []byte) (calc.Plan, error) {
+func planFor(raw []byte) (job.Sheet, calc.Plan, error) {
 	sheet, err := job.Decode(raw)
 	if err != nil {
-		return calc.Plan{}, err
+		return job.Sheet{}, calc.Plan{}, err
 	}
 	c, err := sheet.Case()
 	if err != nil {
-		return calc.Plan{}, err
+		return job.Sheet{}, calc.Plan{}, err
 	}
-	return calc.Reckon(c), nil
+	return sheet, calc.Reckon(c), nil
 }
 
 // encode returns v as JSON with a line end, indented by indent at each depth.
@@ -135,7 +135,7 @@ func planEach(ctx context.Context, in io.Reader, s streams) error {
 	p := newProgress(in, s)
 	bad, err := eachLine(ctx, p.reader(), job.MaxBytes,
 		func(line []byte) ([]byte, error) {
-			plan, err := planFor(line)
+			_, plan, err := planFor(line)
 			if err != nil {
 				return nil, err
 			}

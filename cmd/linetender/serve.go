@@ -143,15 +143,20 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	v := &service{serveOptions: o, dir: dir, store: st, out: s.out, log: slog.New(slog.NewTextHandler(s.err, nil))}
 	v.ears = newEar(transport(), time.Now)
 	own := share{st, chatScheme}
+	engine := newEngine(o.anyone)
+	commands, err := menu(engine)
+	if err != nil {
+		return err
+	}
 	v.ch, err = telegram.New(telegram.Config{
 		Token: token, Server: o.apiURL, HTTP: &http.Client{Transport: v.ears},
-		Commands: menu(), Inbox: own, Outbox: own, Log: v.log,
+		Commands: commands, Inbox: own, Outbox: own, Log: v.log,
 	})
 	if err != nil {
 		return wrongCall("%s: %v", c.CommandPath(), err)
 	}
 	v.desk = &flow.Desk{
-		Log: st, Inbox: own, Engine: &flow.Engine{Anyone: o.anyone},
+		Log: st, Inbox: own, Engine: engine,
 		Decode: v.ch.Decode, Posted: v.ch.Sender().Posted, Report: v.log,
 	}
 	h, err := openHatch(dir, hatchRoutes(st, v.heard))
@@ -160,6 +165,33 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	}
 	defer func() { err = errors.Join(err, h.close()) }()
 	return v.run(c.Context())
+}
+
+// menu is what the channel lists as commands.
+func menu(e *flow.Engine) ([]telegram.Command, error) {
+	items, err := e.Menu()
+	var commands []telegram.Command
+	for _, m := range items {
+		commands = append(commands, telegram.Command{Name: m.Word, Does: m.Does})
+	}
+	return commands, err
+}
+
+// greet says where the jobs are kept and, while there is no owner, by which
+// code one is made. The code goes to standard output and into no log.
+func (v *service) greet() error {
+	code, err := v.desk.Engine.OwnerCode(v.store, time.Now())
+	if err != nil {
+		return err
+	}
+	if _, err := fmt.Fprintf(v.out, "Serving as @%s; jobs are kept in %s\n", v.ch.Name(), v.dir); err != nil {
+		return err
+	}
+	if code == "" {
+		return nil
+	}
+	_, err = fmt.Fprintf(v.out, "To become the owner, send this code to @%s from your own chat: %s\n", v.ch.Name(), code)
+	return err
 }
 
 // transport keeps a connection open for each call that may be under way.

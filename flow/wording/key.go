@@ -96,10 +96,11 @@ const (
 	AskWheelRadius         Key = "ask.wheel_radius"
 	AskWheels              Key = "ask.wheels"
 
-	CardHead  Key = "card.head"
-	CardLine  Key = "card.line"
-	CardStill Key = "card.still"
-	CardTail  Key = "card.tail"
+	CardHead      Key = "card.head"
+	CardHeadAlone Key = "card.head_alone"
+	CardLine      Key = "card.line"
+	CardStill     Key = "card.still"
+	CardTail      Key = "card.tail"
 
 	CheckAboard         Key = "check.aboard"
 	CheckAid            Key = "check.aid"
@@ -545,6 +546,17 @@ const (
 	LikeVerdict             Key = "like.verdict"
 	LikeWheelRadius         Key = "like.wheel_radius"
 	LikeWheels              Key = "like.wheels"
+
+	MenuBack   Key = "menu.back"
+	MenuHow    Key = "menu.how"
+	MenuInvite Key = "menu.invite"
+	MenuLeave  Key = "menu.leave"
+	MenuNew    Key = "menu.new"
+	MenuSkip   Key = "menu.skip"
+	MenuSoFar  Key = "menu.so_far"
+	MenuStop   Key = "menu.stop"
+	MenuWhy    Key = "menu.why"
+	MenuWords  Key = "menu.words"
 
 	NameAnchor              Key = "name.anchor"
 	NameAnchorsAlive        Key = "name.anchors_alive"
