@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/calc/gear"
 	"linetender/calc/handbook"
 	"linetender/calc/job"
 	"linetender/calc/unit"
@@ -133,22 +134,28 @@ func (s shelf) point(use, field string, t *job.TowPoint) seat {
 	}
 	out.kind = t.Kind
 	r := t.Rating
+	steepest, _ := handbook.SlingAngleMost()
+	legs, leg := 1, unit.Angle(0)
+	if t.SlingAngle != nil {
+		leg = t.SlingAngle.High
+	}
+	if t.Count > 1 {
+		legs, _ = handbook.PartsThatCount(t.Equalised)
+	}
 	switch {
-	case r.Kind == "unmarked" || t.Condition == "damaged" || towPointRefused(t.Kind) != "":
+	case r.Kind == "unmarked" || t.Condition == "damaged" || towPointRefused(t.Kind) != "" || leg >= steepest:
 		out.working, out.breaks = new(unit.Force), new(unit.Force)
 	case r.Force == nil:
-	case r.Kind == "working":
-		over, _ := handbook.BreaksOverWorking()
-		w := r.Force.Low
-		b := w.Scale(float64(over))
-		out.working, out.breaks = &w, &b
-	case r.Kind == "breaking":
-		factor, _, _ := handbook.DesignFactor("tow point")
-		b := r.Force.Low
-		w := b.Scale(1 / float64(factor))
-		out.working, out.breaks = &w, &b
-	default:
+	case r.Kind == "":
 		out.path = field + ".rating_kind"
+	case t.Count > 1 && t.SlingAngle == nil:
+		out.path = field + ".sling_angle"
+	default:
+		factor, _, _ := handbook.DesignFactor("tow point")
+		over, _ := handbook.BreaksOverWorking()
+		stamp := gear.Stamp{Force: r.Force.Low, Breaking: r.Kind == "breaking", Factor: factor, Kept: 1, Leg: leg, Legs: legs}
+		w, b := must(gear.Working(stamp, steepest)), must(gear.Breaks(stamp, over, steepest))
+		out.working, out.breaks = &w, &b
 	}
 	return out
 }

@@ -68,11 +68,15 @@ type Rating struct {
 	Force *Force // nil when unmarked or not told
 }
 
-// TowPoint is where a line is made fast on the load.
+// TowPoint is where a line is made fast on the load, or Count alike that a
+// bridle spans.
 type TowPoint struct {
-	Kind      string
-	Rating    Rating
-	Condition string
+	Kind       string
+	Rating     Rating // of one
+	Condition  string
+	Count      int
+	Equalised  bool
+	SlingAngle *Angle
 }
 
 // Puller is what gives the force.

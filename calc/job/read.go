@@ -174,11 +174,29 @@ func (r *reader) towPoint(path string, s *TowPointSheet) *TowPoint {
 	if s == nil {
 		return nil
 	}
-	return &TowPoint{
-		Kind:      r.word(path+".kind", s.Kind, TowPoints),
-		Rating:    r.rating(path, s.Rating, s.RatingKind),
-		Condition: r.word(path+".condition", s.Condition, Conditions),
+	t := &TowPoint{
+		Kind:       r.word(path+".kind", s.Kind, TowPoints),
+		Rating:     r.rating(path, s.Rating, s.RatingKind),
+		Condition:  r.word(path+".condition", s.Condition, Conditions),
+		Count:      count(s.Count),
+		Equalised:  s.Equalised != nil && *s.Equalised,
+		SlingAngle: r.slingAngle(path, s.SlingAngle),
 	}
+	if t.Count < 1 {
+		r.fail(refuse(path+".count", "%d can't be; write a whole number from 1", t.Count))
+	}
+	return t
+}
+
+func (r *reader) slingAngle(path, text string) *Angle {
+	if text == "" {
+		return nil
+	}
+	a := zeroable(r, path+".sling_angle", text, bound.ReadAngle)
+	if a != nil && a.High > unit.Degrees(90) {
+		r.fail(refuse(path+".sling_angle", "%q can't be; write the angle from the line of pull to a leg, from 0 to 90 deg", text))
+	}
+	return a
 }
 
 func (r *reader) puller(path string, s PullerSheet) Puller {
@@ -310,13 +328,7 @@ func (r *reader) gear(path string, s GearSheet) Gear {
 	if g.Count < 1 || g.Sheaves < 1 {
 		r.fail(refuse(path, "count and sheaves are whole numbers from 1"))
 	}
-	if s.SlingAngle != "" {
-		if g.SlingAngle = zeroable(r, path+".sling_angle", s.SlingAngle, bound.ReadAngle); g.SlingAngle != nil {
-			if g.SlingAngle.High > unit.Degrees(90) {
-				r.fail(refuse(path+".sling_angle", "%q can't be; write the angle from the line of pull to a leg, from 0 to 90 deg", s.SlingAngle))
-			}
-		}
-	}
+	g.SlingAngle = r.slingAngle(path, s.SlingAngle)
 	if s.Knots != nil {
 		g.KnotsTold = true
 		for i, k := range *s.Knots {

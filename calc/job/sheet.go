@@ -51,6 +51,9 @@ type TowPointSheet struct {
 	Rating     string `json:"rating,omitempty" reads:"force"`
 	RatingKind string `json:"rating_kind,omitempty" reads:"word"`
 	Condition  string `json:"condition,omitempty" reads:"word"`
+	Count      *int   `json:"count,omitempty" reads:"count"`       // points alike that a bridle spans
+	Equalised  *bool  `json:"equalised,omitempty"`                 // the bridle runs free, so that they share evenly
+	SlingAngle string `json:"sling_angle,omitempty" reads:"angle"` // from the line of pull to a leg of the bridle
 }
 
 // PullerSheet is what gives the force.
