@@ -227,7 +227,11 @@ func (t *turn) open1(name string) (topic, bool) {
 }
 
 // gearRead reports whether the gear was laid out and read once.
-func (t *turn) gearRead() bool { return t.s.Settled["gear"] != "" || len(t.s.Sheet.Gear) > 0 }
+func (t *turn) gearRead() bool {
+	return t.s.Settled["gear"] != "" || slices.ContainsFunc(t.s.Sheet.Gear, func(g job.GearSheet) bool {
+		return g.Rating != "" || g.RatingKind != ""
+	})
+}
 
 // soundField reports whether a field is one that looking over all the gear
 // settles at once.

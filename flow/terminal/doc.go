@@ -1,0 +1,16 @@
+// Package terminal carries the conversation over standard input and output.
+//
+// Rules of this package:
+//
+//   - A line goes the same way as an update of any other channel: into the
+//     inbox, through a turn, and what is answered comes out of the outbox. A
+//     process that dies in between goes on where it stopped.
+//   - On a terminal a person edits a line and picks a choice by its letter: a
+//     number could be an answer. Colour, width and signs are those of the terminal;
+//     NO_COLOR and TERM=dumb are obeyed.
+//   - Where input is no terminal, one line is one answer and the output is the
+//     plain transcript: what was said after "> ", what was answered, choices in
+//     brackets. A line wholly in brackets picks the choice of that label.
+//   - Nothing is shown that could steer the terminal or turn the direction of
+//     writing: such characters are written out.
+package terminal

@@ -1,0 +1,124 @@
+package terminal
+
+import (
+	"os"
+	"strings"
+
+	"github.com/muesli/reflow/wordwrap"
+	"golang.org/x/term"
+
+	"linetender/flow"
+)
+
+// A Style is what a terminal can show.
+type Style struct {
+	Color   bool
+	Unicode bool
+	Width   func() int // in columns; asked at each message, because windows change
+}
+
+// StyleOf looks at a terminal and the environment.
+func StyleOf(out *os.File, getenv func(string) string) Style {
+	s := Style{
+		Color: getenv("NO_COLOR") == "" && getenv("TERM") != "dumb",
+		Width: func() int {
+			w, _, err := term.GetSize(int(out.Fd()))
+			if err != nil || w <= 0 {
+				return usualWidth
+			}
+			return w
+		},
+	}
+	locale := getenv("LC_ALL")
+	for _, name := range []string{"LC_CTYPE", "LANG"} {
+		if locale == "" {
+			locale = getenv(name)
+		}
+	}
+	locale = strings.ToLower(locale)
+	s.Unicode = strings.Contains(locale, "utf-8") || strings.Contains(locale, "utf8")
+	return s
+}
+
+// usualWidth is taken where the terminal does not say; widest keeps lines
+// readable where it is very wide.
+const (
+	usualWidth = 80
+	widest     = 100
+	narrowest  = 20
+)
+
+const (
+	bold  = "\x1b[1m"
+	red   = "\x1b[1;31m"
+	green = "\x1b[1;32m"
+	amber = "\x1b[1;33m"
+	off   = "\x1b[0m"
+)
+
+// colors mark what must not be overlooked. The words say it too.
+var colors = []struct{ prefix, color string }{
+	{"stop.", red}, {"plan.no_go", red}, {"plan.refer", red}, {"figure.block", red}, {"hazard.", red}, {"checks.failed", red},
+	{"plan.go_signed", amber}, {"plan.open", amber}, {"plan.go", green}, {"plan.cleared", green}, {"ask.", bold},
+}
+
+// show writes one message for a person: wrapped, coloured where that is
+// wanted, each choice with the letter that picks it.
+func (s Style) show(m flow.Message) string {
+	width := min(max(s.Width()-1, narrowest), widest)
+	var b strings.Builder
+	for i, p := range m.Parts {
+		if i > 0 {
+			b.WriteString("\n")
+		}
+		text := wordwrap.String(s.signs(visible(p.Text)), width)
+		b.WriteString(s.paint(p.Key, text))
+		b.WriteString("\n")
+	}
+	if len(m.Choices) > 0 {
+		b.WriteString("\n")
+		var list []string
+		for i, c := range m.Choices {
+			list = append(list, letter(i)+") "+strings.ReplaceAll(s.signs(visible(c.Label)), " ", "\u00a0"))
+		}
+		text := wordwrap.String(strings.Join(list, "   "), width)
+		b.WriteString(strings.ReplaceAll(text, "\u00a0", " ") + "\n")
+	}
+	return b.String()
+}
+
+func (s Style) paint(key, text string) string {
+	if !s.Color {
+		return text
+	}
+	for _, c := range colors {
+		if strings.HasPrefix(key, c.prefix) {
+			lines := strings.Split(text, "\n")
+			for i := range lines {
+				lines[i] = c.color + lines[i] + off
+			}
+			return strings.Join(lines, "\n")
+		}
+	}
+	return text
+}
+
+// plainer replaces the signs of the wording that a terminal without Unicode
+// would garble.
+var plainer = strings.NewReplacer("°", " deg", "»", ">", "…", "...", "½", "1/2", "¼", "1/4", "¾", "3/4", "×", "x", "±", "+/-", "–", "-", "’", "'", "Ø", "dia")
+
+func (s Style) signs(text string) string {
+	if s.Unicode {
+		return text
+	}
+	text = plainer.Replace(text)
+	return strings.Map(func(r rune) rune {
+		if r > '~' {
+			return '?'
+		}
+		return r
+	}, text)
+}
+
+// letter is what picks choice i: a, b, c and so on, then aa, bb.
+func letter(i int) string { return strings.Repeat(string(rune('a'+i%26)), 1+i/26) }
