@@ -6,97 +6,69 @@ import (
 )
 
 // assign gives each row (a place) a column (a piece) of its own so that the
-// worst cost is the least that any such choice has, which is the bottleneck
-// assignment, and then, with that one settled, the next worst, and so on.
+// worst cost is the least that any such choice has: the bottleneck assignment.
+// It is exact, because a matching of a given size exists under a threshold or
+// it does not, and the least threshold is found among the costs themselves.
 // cost is math.Inf(1) where a piece can't serve. A row for which nothing is
 // left gets -1; as few rows as possible are left without.
 //
-// It is exact: a matching of a given size exists under a threshold or it does
-// not, and the least threshold is found among the costs themselves.
+// With the worst settled the others are brought down in turn. Where several
+// rows could each do better but not all at once, the first stays behind, so
+// below the worst the choice is good and not always the least.
 func assign(cost [][]float64) []int {
-	rows := len(cost)
-	settled := make([]int, rows)
-	for i := range settled {
-		settled[i] = -1
-	}
-	open := make([]int, 0, rows)
+	limit := make([]float64, len(cost))
+	open := make([]int, len(cost))
 	for i := range cost {
-		open = append(open, i)
-	}
-	most := make([]float64, rows) // the most that each row may cost from here on
-	for i := range most {
-		most[i] = math.MaxFloat64
+		limit[i], open[i] = math.MaxFloat64, i
 	}
 	levels := thresholds(cost)
-	full := match(cost, most).size()
+	best := match(cost, limit)
+	full := best.size()
 	for len(open) > 0 && full > 0 {
-		limit := func(at float64) []float64 {
-			c := slices.Clone(most)
-			for _, i := range open {
-				c[i] = min(c[i], at)
-			}
-			return c
-		}
+		// The least level under which the open rows can all still be served.
 		at, _ := slices.BinarySearchFunc(levels, 0, func(level float64, _ int) int {
-			if match(cost, limit(level)).size() >= full {
+			if match(cost, capped(limit, open, level)).size() >= full {
 				return 1
 			}
 			return -1
 		})
-		if at == len(levels) {
-			break
-		}
-		best := match(cost, limit(levels[at]))
-		copy(settled, best.row)
-		// The rows that must cost this much are settled at it; the rest go on.
+		limit = capped(limit, open, levels[at])
+		best = match(cost, limit)
+		// A row that can't do better is settled. Where each could but not all at
+		// once, the first that costs this much is.
 		var rest []int
+		first := -1
 		for _, i := range open {
-			c := limit(levels[at])
+			c := slices.Clone(limit)
 			c[i] = below(levels, at)
-			if best.row[i] < 0 || match(cost, c).size() >= full {
+			switch {
+			case best.row[i] < 0:
+			case match(cost, c).size() < full:
+			default:
+				if first < 0 && cost[i][best.row[i]] == levels[at] {
+					first = i
+				}
 				rest = append(rest, i)
-				continue
 			}
-			most[i] = levels[at]
 		}
-		if len(rest) == len(open) || at == 0 {
-			// Several rows can each do better, but not all at once.
-			if at == 0 {
+		if len(rest) == len(open) {
+			if first < 0 {
 				break
 			}
-			most[rest[0]] = levels[at]
-			rest = rest[1:]
-		}
-		for _, i := range rest {
-			most[i] = levels[at]
+			rest = slices.DeleteFunc(rest, func(i int) bool { return i == first })
 		}
 		open = rest
 	}
-	return settled
+	return best.row
 }
 
-// bottleneck is the least worst cost with the most rows served, and how many
-// are left without.
-func bottleneck(cost [][]float64) (worst float64, without int) {
-	levels := thresholds(cost)
-	limit := make([]float64, len(cost))
-	at := func(level float64) int {
-		for i := range limit {
-			limit[i] = level
-		}
-		return match(cost, limit).size()
+// capped returns limit with the rows of open held to level.
+func capped(limit []float64, open []int, level float64) []float64 {
+	c := slices.Clone(limit)
+	for _, i := range open {
+		c[i] = min(c[i], level)
 	}
-	full := at(math.MaxFloat64)
-	if full == 0 {
-		return 0, len(cost)
-	}
-	i, _ := slices.BinarySearchFunc(levels, 0, func(level float64, _ int) int {
-		if at(level) >= full {
-			return 1
-		}
-		return -1
-	})
-	return levels[i], len(cost) - full
+	return c
 }
 
 func below(levels []float64, at int) float64 {

@@ -15,7 +15,9 @@ func judgeJob(c job.Case, n need) findings {
 	judgeLoad(&fs, c, n)
 	judgeSite(&fs, c, n)
 	for i := range c.Anchors {
-		judgeAnchorKind(&fs, c, readAnchor(c, i))
+		if k := c.Anchors[i].Kind; k == "person" || k == "post" {
+			fs.add("A5", Fail, k)
+		}
 	}
 	return fs
 }
@@ -164,34 +166,4 @@ func both(a, b *bool) *bool {
 		return nil
 	}
 	return a
-}
-
-func judgeAnchorKind(fs *findings, c job.Case, f fixed) {
-	a := f.a
-	if a.Kind == "person" || a.Kind == "post" {
-		fs.add("A5", Fail, a.Kind)
-		return
-	}
-	if a.Kind == "tree" || a.Kind == "stump" {
-		if a.Alive != nil {
-			fs.judge("A2/dead", *a.Alive)
-		}
-		if a.Lean != nil {
-			fs.judge("A2/lean", !*a.Lean)
-		}
-		if a.Diameter != nil {
-			least := handbook.TreeLeast()
-			fs.judge("A2/thin", !f.thin, short(least))
-		}
-	}
-	if a.Kind == "tree" {
-		free := a.TiedBack
-		if c.Site.Clear != nil && *c.Site.Clear {
-			free = c.Site.Clear
-		}
-		fs.site("A2/free", free, true, f.path+".tied_back")
-	}
-	if a.StrapHeld != nil {
-		fs.judge("A1/slip", *a.StrapHeld).onSite = true
-	}
 }

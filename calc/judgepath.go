@@ -246,40 +246,72 @@ func (s search) judgeHolding(fs *findings, o weighed) {
 
 func (s search) judgeAnchors(fs *findings, o weighed) {
 	most, _ := handbook.UseMost()
-	all := true
-	any := false
+	good, any := true, false
+	judged := map[*fixed]bool{}
 	for _, t := range o.path.seats {
 		if !t.anchor {
 			continue
 		}
 		any = true
-		if t.fixed != nil && len(t.fixed.missing) > 0 {
-			k := map[string]string{"tree": "A2/thin", "stump": "A2/thin", "picket": "A3"}[t.kind]
-			if k == "" {
-				k = "A1"
-			}
-			for _, f := range t.fixed.missing {
-				at := k
-				if strings.HasSuffix(f, ".alive") {
-					at = "A2/dead"
-				} else if strings.HasSuffix(f, ".lean") {
-					at = "A2/lean"
-				}
-				fs.ask(at, []string{f}, "", "", t.label)
-			}
-			all = false
-		}
+		judged[t.fixed] = true
+		s.judgeFixed(fs, t.fixed)
 		r, known := t.ratio()
-		if !known || t.hold {
-			all = all && known
-			continue
-		}
-		if r > float64(most) {
-			all = false
+		switch {
+		case len(t.fixed.missing) > 0 || !known:
+			good = false
+		case !t.hold && r > float64(most):
+			good = false
 			fs.add("A1", Fail, needed(t.tension), allowed(*t.working), fmt.Sprintf("%s (%s)", t.label, t.use))
 		}
 	}
-	if all && any {
+	// One that was set down for a use but is not needed is still relied on by
+	// whoever set it down.
+	for i := range s.shelf.anchors {
+		if f := &s.shelf.anchors[i]; f.a.Use != "" && !judged[f] {
+			s.judgeFixed(fs, f)
+		}
+	}
+	if good && any {
 		fs.add("A1", Pass)
+	}
+}
+
+// judgeFixed makes the findings on an anchor's kind and state, apart from its
+// load.
+func (s search) judgeFixed(fs *findings, f *fixed) {
+	a := f.a
+	missing := func(field string) bool { return slices.Contains(f.missing, f.path+"."+field) }
+	tell := func(k, field string, ok func() bool, args ...string) {
+		if missing(field) {
+			fs.ask(k, []string{f.path + "." + field}, args...)
+		} else {
+			fs.judge(k, ok(), args...)
+		}
+	}
+	switch a.Kind {
+	case "tree", "stump":
+		tell("A2/dead", "alive", func() bool { return *a.Alive })
+		if a.Kind == "tree" {
+			tell("A2/lean", "lean", func() bool { return !*a.Lean })
+			free := a.TiedBack
+			if s.c.Site.Clear != nil && *s.c.Site.Clear {
+				free = s.c.Site.Clear
+			}
+			fs.site("A2/free", free, true, f.path+".tied_back")
+		}
+		tell("A2/thin", "diameter", func() bool { return !f.thin }, short(handbook.TreeLeast()))
+	case "picket":
+		if len(f.missing) > 0 {
+			fs.ask("A3", f.missing)
+		} else {
+			fs.add("A3", Pass)
+		}
+	default:
+		if len(f.missing) > 0 {
+			fs.ask("A1", f.missing, "", "", f.label)
+		}
+	}
+	if a.StrapHeld != nil {
+		fs.judge("A1/slip", *a.StrapHeld).onSite = true
 	}
 }

@@ -111,8 +111,8 @@ func tooShort(pl place, p *piece) bool {
 }
 
 // fill seats pinned pieces first and lets the rest be chosen for the least
-// worst cost. exact settles every seat in turn; a search only needs the worst.
-func (s shelf) fill(st strain, w *power, exact bool) path {
+// worst cost.
+func (s shelf) fill(st strain, w *power) path {
 	var most *unit.Force
 	if w != nil {
 		most = w.most
@@ -126,11 +126,11 @@ func (s shelf) fill(st strain, w *power, exact bool) path {
 	}
 	var p path
 	open := s.seatPinned(&p, places, most)
-	s.seatFree(&p, open, most, exact)
+	s.seatFree(&p, open, most)
 	if s.n.holds {
 		s.rateHolding(&p, places)
 	}
-	s.seatAnchors(&p, places, most, exact)
+	s.seatAnchors(&p, places, most)
 	s.seatPoints(&p, st, w, most)
 	return p
 }
@@ -206,7 +206,7 @@ func (s shelf) seatStray(p *path, places []place, taken []bool, most *unit.Force
 }
 
 // seatFree gives the open places pieces that nobody pinned.
-func (s shelf) seatFree(p *path, open []place, most *unit.Force, exact bool) {
+func (s shelf) seatFree(p *path, open []place, most *unit.Force) {
 	var cols []int // piece of each column, a column a copy
 	widest := 0
 	for i := range s.pieces {
@@ -220,6 +220,7 @@ func (s shelf) seatFree(p *path, open []place, most *unit.Force, exact bool) {
 			cols = append(cols, i)
 		}
 	}
+	slices.SortStableFunc(cols, func(a, b int) int { return s.pieces[a].compare(s.pieces[b]) })
 	// Where no block has the sheaves, single ones stand side by side; each is
 	// then held to the whole force, because they share unevenly.
 	var rows []place
@@ -241,27 +242,7 @@ func (s shelf) seatFree(p *path, open []place, most *unit.Force, exact bool) {
 			cost[r][k] = s.costOf(pl, i, most)
 		}
 	}
-	if !exact {
-		s.seatWorst(p, rows, cols, cost, most)
-		return
-	}
 	for r, k := range assign(cost) {
-		if k < 0 {
-			p.missing = append(p.missing, named(rows[r]))
-			continue
-		}
-		s.sit(p, rows[r], cols[k], most)
-	}
-}
-
-// seatWorst seats any choice with the least worst cost.
-func (s shelf) seatWorst(p *path, rows []place, cols []int, cost [][]float64, most *unit.Force) {
-	worst, _ := bottleneck(cost)
-	limit := make([]float64, len(rows))
-	for i := range limit {
-		limit[i] = worst
-	}
-	for r, k := range match(cost, limit).row {
 		if k < 0 {
 			p.missing = append(p.missing, named(rows[r]))
 			continue

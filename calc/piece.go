@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"cmp"
 	"fmt"
 
 	"linetender/calc/anchor"
@@ -77,6 +78,29 @@ func readPiece(g job.Gear, i int) piece {
 	return p
 }
 
+// compare orders pieces by what they are and not by where they were listed,
+// so that the order of a list changes nothing.
+func (p piece) compare(q piece) int {
+	value := func(f *unit.Force) unit.Force {
+		if f == nil {
+			return -1
+		}
+		return *f
+	}
+	size := func(l *Length) unit.Length {
+		if l == nil {
+			return -1
+		}
+		return l.Low
+	}
+	return cmp.Or(
+		cmp.Compare(p.g.Kind, q.g.Kind), cmp.Compare(value(p.working), value(q.working)), cmp.Compare(value(p.breaks), value(q.breaks)),
+		cmp.Compare(size(p.g.Length), size(q.g.Length)), cmp.Compare(size(p.g.Diameter), size(q.g.Diameter)),
+		cmp.Compare(p.g.Sheaves, q.g.Sheaves), cmp.Compare(p.g.Material, q.g.Material), cmp.Compare(p.label, q.label),
+		cmp.Compare(p.g.Condition, q.g.Condition), cmp.Compare(len(p.g.Knots), len(q.g.Knots)),
+	)
+}
+
 // alone is what one of several pieces side by side may carry, and together
 // what adding their ratings would claim.
 func (p piece) alone() (one, added unit.Force, ok bool) {
@@ -119,6 +143,17 @@ type fixed struct {
 	thin     bool
 	missing  []string
 	row      handbook.Row
+}
+
+// compare is [piece.compare] for anchors.
+func (f fixed) compare(g fixed) int {
+	value := func(f *unit.Force) unit.Force {
+		if f == nil {
+			return -1
+		}
+		return *f
+	}
+	return cmp.Or(cmp.Compare(f.a.Kind, g.a.Kind), cmp.Compare(value(f.capacity), value(g.capacity)), cmp.Compare(len(f.missing), len(g.missing)), cmp.Compare(f.label, g.label))
 }
 
 func readAnchor(c job.Case, i int) fixed {

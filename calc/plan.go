@@ -360,7 +360,7 @@ func options(all []weighed) []Option {
 	var order []int
 	for i := range all {
 		n := all[i].rig.parts()
-		if all[i].rig.second != nil {
+		if all[i].rig.compound() {
 			n += 1000 * all[i].rig.first.Parts // compounds apart, by how they are made up
 		}
 		if _, ok := best[n]; !ok {
@@ -372,8 +372,8 @@ func options(all []weighed) []Option {
 	var out []Option
 	for _, n := range order {
 		o := best[n]
-		taken := o.rig.first == all[0].rig.first && (o.rig.second == nil) == (all[0].rig.second == nil) && o.rig.parts() == all[0].rig.parts()
-		if o.rig.second != nil && !taken && o.v.decision == NoGo {
+		taken := o.rig == all[0].rig
+		if o.rig.compound() && !taken && o.v.decision == NoGo {
 			continue
 		}
 		out = append(out, Option{Parts: o.rig.parts(), HaulFrom: o.rig.name(), Decision: o.v.decision, Why: reason(o, taken), Taken: taken})
@@ -382,7 +382,7 @@ func options(all []weighed) []Option {
 }
 
 func (r rig) name() string {
-	if r.second != nil {
+	if r.compound() {
 		return fmt.Sprintf("%d parts hauled by %d parts", r.first.Parts, r.second.Parts)
 	}
 	return r.first.From.String()

@@ -16,20 +16,23 @@ import (
 // its haul line, and lead blocks.
 type rig struct {
 	first  tackle.Reeving
-	second *tackle.Reeving
+	second tackle.Reeving // no parts: there is none
 	leads  int
 }
 
+// compound reports whether one tackle hauls another.
+func (r rig) compound() bool { return r.second.Parts > 0 }
+
 // parts is how far the haul line comes out for each length the load moves.
 func (r rig) parts() int {
-	if r.second != nil {
+	if r.compound() {
 		return r.first.Parts * r.second.Parts
 	}
 	return r.first.Parts
 }
 
 // straight reports whether there is no block at all.
-func (r rig) straight() bool { return r.first.Straight() && r.second == nil && r.leads == 0 }
+func (r rig) straight() bool { return r.first.Straight() && !r.compound() && r.leads == 0 }
 
 // strain is what a rig puts on each thing.
 type strain struct {
@@ -81,8 +84,8 @@ func reckonStrain(c job.Case, n need, r rig, see view) strain {
 	count := r.first.Sheaves()
 	haul := line
 	a2 := bound.Exactly(bound.Ratio(1))
-	if r.second != nil {
-		a2 = must(tackle.Advantage(*r.second, s.eta))
+	if r.compound() {
+		a2 = must(tackle.Advantage(r.second, s.eta))
 		haul = split(line, a2)
 		s.advantage = Ratio{Low: a1.Low * a2.Low, Best: a1.Best * a2.Best, High: a1.High * a2.High}
 		count += r.second.Sheaves()
@@ -92,7 +95,7 @@ func reckonStrain(c job.Case, n need, r rig, see view) strain {
 	manual, _, err := tackle.Manual(pull.High, r.parts(), count+r.leads, share)
 	s.manual = must(manual, err)
 	s.haul.High = max(s.haul.High, s.manual)
-	if r.second != nil {
+	if r.compound() {
 		s.compound = &Compound{Parts: r.second.Parts, Advantage: s.advantage, Haul: s.haul}
 	}
 	angle := unit.Angle(0)
@@ -134,7 +137,7 @@ func (s *strain) list(n need, r rig, a1, a2 Ratio) {
 	dead := must(tackle.HeldDeadEnd(r.first, pull, s.eta.Low))
 	rope := max(slices.Max(s.tensions), dead)
 	ropePer := math.Max(float64(a2.High)*lose, 1)
-	if r.second == nil {
+	if !r.compound() {
 		rope, ropePer = max(rope, s.haul.High), 1
 	}
 	var need unit.Length
@@ -148,10 +151,10 @@ func (s *strain) list(n need, r rig, a1, a2 Ratio) {
 	add := func(p place) { s.places = append(s.places, p) }
 	add(place{use: "haul", kinds: kinds, tension: rope, perHaul: ropePer, rope: need, whole: r.straight()})
 	s.blocks(r.first, pull, onLoad, s.anchor.High)
-	if r.second != nil {
+	if r.compound() {
 		line := split(n.pull(), a1).High
 		add(place{use: "haul", kinds: []string{"rope"}, tension: s.haul.High, perHaul: 1, rope: need})
-		s.blocks(*r.second, line, float64(a2.High)*lose, must(tackle.Anchor(*r.second, split(n.pull(), a1), s.eta)).High)
+		s.blocks(r.second, line, float64(a2.High)*lose, must(tackle.Anchor(r.second, split(n.pull(), a1), s.eta)).High)
 	}
 	for range r.leads {
 		per := 0.0

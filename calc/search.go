@@ -83,7 +83,7 @@ func (s search) compounds() []rig {
 	for n := 2; n <= most; n++ {
 		for m := 2; m <= most; m++ {
 			over := tackle.Reeving{Parts: m, From: tackle.Moving}
-			out = append(out, rig{first: tackle.Reeving{Parts: n, From: tackle.Moving}, second: &over, leads: s.leads()})
+			out = append(out, rig{first: tackle.Reeving{Parts: n, From: tackle.Moving}, second: over, leads: s.leads()})
 		}
 	}
 	return out
@@ -102,9 +102,9 @@ func (s search) leads() int {
 	return 0
 }
 
-func (s search) weigh(r rig, w *power, exact bool) weighed {
+func (s search) weigh(r rig, w *power) weighed {
 	st := reckonStrain(s.c, s.n, r, s.see)
-	o := weighed{rig: r, power: w, s: st, path: s.shelf.fill(st, w, exact)}
+	o := weighed{rig: r, power: w, s: st, path: s.shelf.fill(st, w)}
 	o.fs = slices.Clone(s.common)
 	judgeCrew(&o.fs, s.c, s.n, w)
 	judgePuller(&o.fs, w, s.n, st)
@@ -145,10 +145,10 @@ func (s search) run() []weighed {
 	weigh := func(rigs []rig) {
 		for _, r := range rigs {
 			if len(s.powers) == 0 {
-				all = append(all, s.weigh(r, nil, false))
+				all = append(all, s.weigh(r, nil))
 			}
 			for i := range s.powers {
-				all = append(all, s.weigh(r, &s.powers[i], false))
+				all = append(all, s.weigh(r, &s.powers[i]))
 			}
 		}
 	}
@@ -157,7 +157,6 @@ func (s search) run() []weighed {
 		weigh(s.compounds())
 	}
 	slices.SortStableFunc(all, better)
-	all[0] = s.weigh(all[0].rig, all[0].power, true)
 	return all
 }
 

@@ -65,8 +65,13 @@ func (s seat) cost() float64 {
 			r += tierSigned
 		}
 	}
-	if s.piece != nil && s.piece.untold() {
-		r += tierUnknown
+	if s.piece != nil {
+		if s.piece.untold() {
+			r += tierUnknown
+		}
+		if stretchy, _, _ := handbook.Stretchy(s.piece.g.Material); stretchy && r < tierSigned {
+			r += tierSigned
+		}
 	}
 	if s.fixed != nil && len(s.fixed.missing) > 0 {
 		r += tierUnknown
