@@ -16,7 +16,7 @@
 //   - Entries of a stream are numbered 1, 2, 3, … without gaps and never change.
 //   - Arrivals of a chat come out in the order they were accepted. Parcels of a chat
 //     are due in the order they were committed, urgent ones first.
-//   - A parcel is due until it is marked [Store.Sent] or [Store.Drop] ped. A process that
+//   - A parcel is due until it is marked by [Store.Sent] or [Store.Drop]. A process that
 //     dies between a send and its mark sends that one parcel again: delivery is at
 //     least once, and the sender makes a repeat harmless.
 //   - Every stored value carries a checksum over its key and its bytes. A flipped bit in
@@ -39,9 +39,9 @@
 //   - One process at a time: the file is locked, and a second opener gets [ErrLocked]. No
 //     network file systems: their locks can't be relied on.
 //   - The file doesn't shrink; [Compact] makes it small again.
-//   - Power lost inside a write of the newest of bbolt's two root pages takes the store
-//     back to the transaction before, which is the one last acknowledged. Damage to
-//     that page later looks the same and can't be told from it.
+//   - Power lost while a root page is written takes the store back to the transaction
+//     before, which is the one last acknowledged. Later damage to the newer of the two root
+//     pages looks the same and can't be told from it: it costs the last transaction.
 //
 // # How it is laid out
 //
