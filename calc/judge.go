@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"linetender/calc/handbook"
 	"linetender/calc/job"
@@ -77,7 +78,13 @@ func judgeLoad(fs *findings, c job.Case, n need) {
 	}
 	offFree, _ := handbook.OffLineFree()
 	offBlocked, _ := handbook.OffLineBlocked()
-	above(fs, n.off.High, offFree, offBlocked, "L8/sign", "L8/block", "load.off_line", degrees)
+	if l.OffLine == nil {
+		// The span that stands in for it is in the force; which way the line
+		// leads is still theirs to see.
+		fs.site("L8/block", nil, true, "load.off_line")
+	} else {
+		above(fs, n.off.High, offFree, offBlocked, "L8/sign", "L8/block", "load.off_line", degrees)
+	}
 
 	guessed := slices.ContainsFunc(c.Supplied, func(s job.Supplied) bool { return s.Field == "load.mass_from" })
 	fs.judge("L1", !guessed)
@@ -121,11 +128,14 @@ func judgeTowPoint(fs *findings, t *job.TowPoint) {
 		fs.ask("L9/kind", []string{"load.tow_point.kind"})
 	} else {
 		why := towPointRefused(t.Kind)
-		fs.judge("L9/kind", why == "", t.Kind, why)
+		fs.judge("L9/kind", why == "", strings.ReplaceAll(t.Kind, "-", " "), why)
 	}
-	if t != nil && t.Condition == "damaged" {
-		fs.add("L9/damaged", Fail)
+	var whole *bool
+	if t != nil && (t.Condition == "good" || t.Condition == "damaged") {
+		good := t.Condition == "good"
+		whole = &good
 	}
+	fs.site("L9/damaged", whole, true, "load.tow_point.condition")
 }
 
 func judgeSite(fs *findings, c job.Case, n need) {

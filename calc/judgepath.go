@@ -311,7 +311,7 @@ func (s search) judgeFixed(fs *findings, f *fixed) {
 			fs.ask("A1", f.missing, "", "", f.label)
 		}
 	}
-	if a.StrapHeld != nil {
-		fs.judge("A1/slip", *a.StrapHeld).onSite = true
+	if a.Kind == "stump" || a.StrapHeld != nil {
+		fs.site("A1/slip", a.StrapHeld, true, f.path+".strap_held")
 	}
 }

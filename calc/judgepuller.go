@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
@@ -95,7 +96,7 @@ func judgeHitch(fs *findings, w *power, s strain) {
 	case p.Hitch == "":
 		fs.ask("U2/kind", []string{w.path + ".hitch"})
 	default:
-		fs.judge("U2/kind", why == "", p.Hitch, why)
+		fs.judge("U2/kind", why == "", strings.ReplaceAll(p.Hitch, "-", " "), why)
 	}
 	if p.Kind == "wheeled" {
 		var ask []string

@@ -279,7 +279,11 @@ func part(pl place) string {
 	case pl.use == "holding":
 		return "a holding rope"
 	case pl.sheaves > 0:
-		return fmt.Sprintf("a %s with %d sheaves", strings.ReplaceAll(pl.use, "-", " "), pl.sheaves)
+		wheels := "one sheave"
+		if pl.sheaves > 1 {
+			wheels = fmt.Sprintf("%d sheaves", pl.sheaves)
+		}
+		return fmt.Sprintf("a %s with %s", strings.ReplaceAll(pl.use, "-", " "), wheels)
 	case len(pl.kinds) > 1 && pl.use != "haul":
 		return "what joins the " + map[string]string{"load": "moving block to the load", "anchor": "standing block to its anchor", "lead-block": "lead block to its anchor"}[pl.use]
 	}

@@ -2,6 +2,7 @@ package calc
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -112,6 +113,8 @@ func (s search) weigh(r rig, w *power) weighed {
 	s.judgePath(&o.fs, o)
 	o.fs.order()
 	o.v = o.fs.verdict(s.signed, s.most)
+	o.fs.judge("X5", len(o.v.signOffs) <= s.most, fmt.Sprint(len(o.v.signOffs)))
+	o.fs.order()
 	o.worst, _ = o.path.worst()
 	if w != nil && w.available != nil {
 		lack := float64(st.haul.High) / max(1, float64(w.available.Low))
