@@ -51,8 +51,8 @@ func whole(text string, tokens []token, topic Topic) (Heard, bool) {
 		switch {
 		case name == "" || !open && len(rest) > 0:
 			continue
-		case name == "no" && topic == TopicPeople:
-			return Heard{}, false // no to all of it is a fact
+		case name == "no" && topic == TopicPeople, p.words[0] == "none" && topic.countable():
+			return Heard{}, false // that is a fact
 		case name == "object":
 			continue
 		case name == "change":

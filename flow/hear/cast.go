@@ -22,7 +22,7 @@ const (
 	leanScore     = 1.0
 	casualtyScore = 3.0
 	winchScore    = 3.0
-	stuckScore    = 2.0
+	stuckScore    = 3.0
 	ownScore      = 1.0
 	clearScore    = 0.5 // below it either way nothing is taken
 )
@@ -62,6 +62,10 @@ func (m *message) cast() {
 		for _, a := range pullers {
 			a.kind, a.drive = winches[0].kind, ""
 		}
+	} else if slices.SortStableFunc(pullers, func(a, b *actor) int { return compare(b.score, a.score) }); len(pullers) == 2 &&
+		pullers[0].score-pullers[1].score >= 2*leanScore && len(loads) == 0 && !m.sized(pullers[1], pullers[0]) {
+		// The other is named only as what the line goes to.
+		loads, pullers = pullers[1:], pullers[:1]
 	} else if len(pullers) > 1 {
 		loose, pullers = append(loose, pullers...), nil
 	}
@@ -87,6 +91,18 @@ func (m *message) cast() {
 			}
 		}
 	}
+}
+
+// sized reports whether a weight stands in a clause with a and without b.
+func (m *message) sized(a, b *actor) bool {
+	for _, it := range a.items {
+		shared := slices.ContainsFunc(b.items, func(o *item) bool { return o.clause == it.clause })
+		weight := slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.q != nil && o.q.is(mass) })
+		if weight && !shared {
+			return true
+		}
+	}
+	return false
 }
 
 func compare(a, b float64) int {
@@ -115,7 +131,10 @@ func (m *message) actors() []*actor {
 		if !it.has("vehicle") && !it.has("winch") && !it.has("hauling") || it.silent() || m.denied(it) || m.adjective(it, i) {
 			continue
 		}
-		name := strings.ToLower(m.said(it))
+		name := it.name
+		if it.has("hauling") {
+			name = "people"
+		}
 		if a := byName[name]; a != nil {
 			a.items = append(a.items, it)
 			continue
@@ -227,7 +246,7 @@ func (m *message) score(a *actor) {
 			switch {
 			case other.has("cue") && other.means["cue"] == "load" && (alone || !before && other.from-it.to <= 3):
 				a.score -= stuckScore
-				other.used = true
+				other.used = !other.has("ground")
 			case other.has("cue") && other.means["cue"] == "puller" && before:
 				a.score += ownScore
 				other.used = true
@@ -262,14 +281,14 @@ func (m *message) engage(a *actor, h *head) {
 		m.mark(h, it)
 	}
 	first := a.items[0]
-	if h != m.puller {
+	if h != m.puller || m.topic != TopicNone && m.topic != TopicPeople && m.topic.stage() == "" && a.score < leanScore+ownScore {
 		return
 	}
 	if a.kind != "" {
 		m.put(h, "kind", a.kind, nil, first)
 	}
 	if !a.items[0].has("hauling") && h.open("name") {
-		m.put(h, "name", strings.ToLower(m.said(first)), nil, first)
+		m.put(h, "name", first.name, nil, first)
 	}
 	if a.drive != "" {
 		m.put(h, "driven", a.drive, nil, first)

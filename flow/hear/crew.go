@@ -15,14 +15,20 @@ func (m *message) crew() {
 				m.put(m.job, "crew", it.means["crew"], nil, it)
 			case it.q != nil && it.q.bare() && m.word(it.to) == "of" && m.word(it.to+1) == "us":
 				m.hands(it)
+				for _, other := range c.items {
+					if other.has("hauling") && m.puller.open("people") {
+						n, _ := it.q.count()
+						m.put(m.puller, "people", n, it.q, it)
+					}
+				}
 			case it.q != nil && it.q.bare() && i+1 < len(c.items) && c.items[i+1].means["person"] == "many" && m.counts(c):
 				m.hands(it, c.items[i+1])
 			case it.q != nil && it.q.bare() && m.topic == TopicCrew && len(m.items) == 1:
 				m.hands(it)
 			case m.word(it.from) == "crew" && i+2 < len(c.items) && m.word(it.to) == "of" && c.items[i+2].q != nil:
 				m.hands(c.items[i+2], it)
-			case (m.word(it.from) == "me" || m.word(it.from) == "myself") && m.word(it.to) == "and":
-				m.company(c, i)
+			case (m.word(it.from) == "me" || m.word(it.from) == "myself") && (m.word(it.to) == "and" || m.topic == TopicCrew):
+				m.company(it)
 			}
 		}
 	}
@@ -49,12 +55,14 @@ func (m *message) hands(n *item, with ...*item) {
 }
 
 // company counts "me and my brother", "me and two mates".
-func (m *message) company(c *clause, i int) {
+func (m *message) company(me *item) {
 	total, next := 1, 0
-	its := []*item{c.items[i]}
-	for _, it := range c.items[i+1:] {
+	its := []*item{me}
+	for _, it := range m.items {
 		n := 0
 		switch {
+		case it.from <= me.from || it.clause.sentence != me.clause.sentence:
+			continue
 		case it.q != nil && it.q.bare():
 			if k, ok := it.q.count(); ok {
 				next, _ = strconv.Atoi(k)
@@ -62,6 +70,8 @@ func (m *message) company(c *clause, i int) {
 				continue
 			}
 			return
+		case it.clause != me.clause && m.topic != TopicCrew:
+			continue
 		case it.means["person"] == "one":
 			n = max(1, next)
 		case it.means["person"] == "many":

@@ -175,7 +175,7 @@ func (m *message) thing(it *item) bool {
 	q := it.q
 	thick := m.beside(it, "attr", 2, "thick")
 	girth := m.beside(it, "attr", 2, "girth")
-	long := m.beside(it, "attr", 2, "long")
+	long := m.beside(it, "attr", 2, "length")
 	deep := m.beside(it, "attr", 2, "deep")
 	h, doubt := m.owner(it, func(mt *mention) bool { return mt.head.class == "gear" || mt.head.class == "anchor" })
 	if doubt {
@@ -194,7 +194,7 @@ func (m *message) thing(it *item) bool {
 	switch {
 	case h.class == "gear" && girth != nil:
 		// A rope told by what goes round it: the sheet takes what goes across.
-	case h.class == "gear" && (kind == "sling" || kind == "strap") && q.small() && thick == nil && long == nil:
+	case h.class == "gear" && (kind == "sling" || kind == "strap") && q.small() && long == nil:
 		// The width of a flat sling is not its thickness.
 	case h.class == "gear" && (kind == "block" || kind == "hook"):
 	case h.class == "gear" && (thick != nil || q.small() && long == nil):
@@ -243,7 +243,13 @@ func (m *message) heavy(it *item) {
 				return m.puller.open("rating") || stamp != nil
 			}
 			return stamp == nil && q.is(mass) && mt.head.open("mass")
-		case "gear", "end":
+		case "end":
+			// "Tractor 3.1 t drawbar" weighs the tractor.
+			if mt.head.path == "puller." && stamp == nil && mt.it.from > it.from {
+				return false
+			}
+			fallthrough
+		case "gear":
 			return weighs == nil && (mt.head.open(rating(mt.head)) || stamp != nil)
 		case "anchor":
 			return (mt.head.kind == "rated" || mt.head.kind == "vehicle") && mt.head.open("rating")
@@ -402,6 +408,10 @@ func (m *message) number(it *item) {
 	case m.topic == TopicPullerPeople && n != "0":
 		m.put(m.puller, "people", n, it.q, it)
 	default:
+		if m.asked != nil && m.asked.class == "gear" && m.asked.path == "" && alone && n != "0" {
+			m.asked.count, it.used = int(it.q.number), true
+			return
+		}
 		_, name, ok := m.topic.piece()
 		if ok && alone && (name == "count" || name == "sheaves") && n != "0" {
 			m.put(m.asked, name, n, it.q, it)

@@ -49,6 +49,11 @@ func (m *message) hazards() {
 		case 1:
 			yes(it, kind)
 			said = append(said, m.said(it))
+			for _, near := range it.clause.items { // how near it is
+				if near.q != nil && (near.q.is(length) || near.to == it.from) {
+					near.used = true
+				}
+			}
 		case -1:
 			switch {
 			case how == "people" || kind == "people-inside" && how != "someone" && !strings.Contains(m.said(it), "in"):
@@ -59,6 +64,9 @@ func (m *message) hazards() {
 		default:
 			open = true
 		}
+	}
+	if m.closed() {
+		found = slices.DeleteFunc(found, func(h string) bool { return h == "traffic" })
 	}
 	m.cleared = slices.DeleteFunc(m.cleared, func(h string) bool { return slices.Contains(found, h) })
 	byKind := func(a, b string) int { return slices.Index(job.HazardKinds, a) - slices.Index(job.HazardKinds, b) }
@@ -73,6 +81,21 @@ func (m *message) hazards() {
 		m.cleared = nil
 		it.used = true
 	}
+}
+
+// closed reports whether the road is said to be closed and nothing but the
+// road was said to be near.
+func (m *message) closed() bool {
+	closed := false
+	for _, it := range m.items {
+		switch {
+		case it.means["harmless"] == "traffic":
+			closed = closed || !m.denied(it) && !it.silent() && !it.clause.unsure
+		case strings.HasPrefix(it.means["hazard"], "traffic") && !strings.Contains(m.said(it), "road"):
+			return false
+		}
+	}
+	return closed
 }
 
 // someone reports whether a person is spoken of beside an item.

@@ -118,6 +118,9 @@ func (m *message) wants(h *Heard) {
 	} else if opening(m.tokens) == Yes {
 		h.Act = Yes
 	}
+	if h.Act != None && m.tokens[0].mark != unbroken {
+		h.Rest = strings.TrimLeft(strings.TrimPrefix(h.Rest, words(m.text, m.tokens[:1])), "; ")
+	}
 	if topic, ok := blamed(m.tokens); ok && len(h.Facts) == 0 {
 		*h = Heard{Act: Change, Object: string(topic)}
 		return
@@ -136,6 +139,9 @@ func (m *message) wants(h *Heard) {
 				h.Act = Skip
 				return
 			}
+		}
+		if h.Rest == "" && len(h.Cleared) == 0 {
+			h.Rest = strings.TrimSpace(m.text)
 		}
 	}
 }

@@ -56,12 +56,11 @@ func (m *message) name() {
 				m.mark(m.piece("rope", "material=wire"), it)
 			case it.has("anchor") && !(it.has("soil") && m.near(c, "anchor", it)):
 				m.anchor(it)
-			case it.has("end"):
-				m.end(it)
 			}
 		}
 		m.implied(c)
 	}
+	m.ends()
 	slices.SortStableFunc(m.mentions, func(a, b *mention) int { return a.it.from - b.it.from })
 }
 
@@ -165,9 +164,11 @@ func (m *message) anchor(it *item) {
 	if more == "name" {
 		h.more["name"] = m.said(it)
 	}
-	if n := m.counted(it); n != nil && kind != "picket" {
+	if n := m.counted(it); n != nil {
 		n.used = true
-		h.count = int(n.q.number)
+		if kind != "picket" { // stakes count by their pattern
+			h.count = int(n.q.number)
+		}
 	}
 	h.fresh = h.count > 0 || m.another(it)
 	if m.asked != nil && m.asked.class == "anchor" && h.count == 0 && !slices.Contains(m.heads, m.asked) {
@@ -203,6 +204,25 @@ func (m *message) implied(c *clause) {
 	}
 }
 
+// ends names the places where a line is made fast, those first that can be
+// told by themselves.
+func (m *message) ends() {
+	for _, plain := range []bool{true, false} {
+		for _, it := range m.items {
+			if it.has("end") && !it.used && !it.silent() && !m.denied(it) && plain == m.plainEnd(it) {
+				m.end(it)
+			}
+		}
+	}
+}
+
+// plainEnd reports whether the vehicle stands beside the end, or only one
+// kind of vehicle has it.
+func (m *message) plainEnd(it *item) bool {
+	near := m.nearest(it)
+	return strings.HasPrefix(it.means["end"], "- ") || near != nil && near.it.clause == it.clause
+}
+
 // end makes a head of the place where a line is made fast, on the one vehicle
 // or on the other.
 func (m *message) end(it *item) {
@@ -235,32 +255,63 @@ func (m *message) end(it *item) {
 // sideOf decides which vehicle an end belongs to; "" when it can't be told.
 func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 	const load, puller = "load.tow_point.", "puller."
-	if onLoad == "-" {
-		if m.topic == TopicTowPoint || m.topic == TopicTowRating {
-			return ""
-		}
-		return puller
-	}
-	var last *mention
-	for _, mt := range m.mentions {
-		if mt.head == m.load || mt.head == m.puller {
-			same := mt.it.clause == it.clause
-			if same || mt.it.clause.passage == it.clause.passage && mt.it.from < it.from && (last == nil || last.it.clause != it.clause) {
-				last = mt
-			}
-		}
-	}
+	asksLoad := m.topic == TopicTowPoint || m.topic == TopicTowRating
+	near := m.nearest(it)
 	switch {
-	case m.topic == TopicTowPoint || m.topic == TopicTowRating:
+	case onLoad == "-" && asksLoad:
+		return ""
+	case onLoad == "-":
+		return puller
+	case near != nil && near.it.clause == it.clause && near.head == m.load, asksLoad:
 		return load
-	case m.topic == TopicHitch || m.topic == TopicHitchRating:
+	case near != nil && near.it.clause == it.clause, m.topic == TopicHitch || m.topic == TopicHitchRating:
 		return puller
-	case last != nil && last.head == m.puller && (onLoad != "rated-eye" || last.it.clause == it.clause):
+	case onPuller == "rated-point" && m.topic.stage() == "puller":
+		// The eye of the one or of the other: what is told already settles it.
+		if m.told(puller) {
+			return load
+		}
+		if m.told(load) {
+			return puller
+		}
+		return ""
+	case onPuller == "rated-point":
+		return load
+	case near != nil && near.head == m.puller:
 		return puller
-	case last == nil && strings.HasPrefix(string(m.topic), "puller") && onLoad != "rated-eye":
+	case near == nil && m.topic.stage() == "puller":
 		return ""
 	}
 	return load
+}
+
+// nearest returns the load or the puller as named nearest to it in its clause,
+// or else last before it in its passage.
+func (m *message) nearest(it *item) *mention {
+	var same, before *mention
+	for _, mt := range m.mentions {
+		if mt.head != m.load && mt.head != m.puller {
+			continue
+		}
+		gap := func(o *mention) int { return max(o.it.from-it.to, it.from-o.it.to) }
+		switch {
+		case mt.it.clause == it.clause:
+			if same == nil || gap(mt) < gap(same) {
+				same = mt
+			}
+		case mt.it.clause.passage == it.clause.passage && mt.it.from < it.from && (before == nil || mt.it.from > before.it.from):
+			before = mt
+		}
+	}
+	if same != nil {
+		return same
+	}
+	return before
+}
+
+// told reports whether an end on a vehicle was named.
+func (m *message) told(path string) bool {
+	return slices.ContainsFunc(m.heads, func(h *head) bool { return h.class == "end" && h.path == path && len(h.slots) > 0 })
 }
 
 // fastens reports whether an end is spoken of as the place where a line goes,

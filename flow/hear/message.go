@@ -26,6 +26,7 @@ type message struct {
 // item is a stretch of tokens that means something.
 type item struct {
 	from, to int // tokens
+	name     string
 	means    map[string]string
 	q        *quantity
 	clause   *clause
@@ -109,13 +110,15 @@ func (m *message) scan() {
 				i += n
 			case p != nil && (len(p.words) > 1 || !onlyFigure(p)):
 				n = len(p.words)
-				m.add(c, &item{from: i, to: i + n, means: p.means})
+				m.add(c, &item{from: i, to: i + n, means: p.means, name: p.name()})
 				i += n
 			default:
 				it := &item{from: i, to: i + 1, q: m.bareAt(i)}
-				if it.q == nil {
+				if p != nil {
+					it.means, it.name = p.means, p.name()
+				} else if it.q == nil {
 					if p := talk.nearly(m.tokens[i].text); p != nil {
-						it.means = p.means
+						it.means, it.name = p.means, p.name()
 					}
 				}
 				m.add(c, it)
@@ -149,6 +152,10 @@ func (m *message) sums() {
 	for i, it := range m.items {
 		if m.tokens[it.from].text != "/" && m.tokens[it.from].text != "=" {
 			continue
+		}
+		if m.tokens[it.from].text == "/" && i > 0 && i+1 < len(m.items) && m.items[i-1].q != nil && m.items[i+1].q != nil &&
+			!m.items[i-1].q.bare() && !m.items[i+1].q.bare() {
+			continue // the same in another unit
 		}
 		for _, j := range []int{i - 1, i + 1} {
 			if j >= 0 && j < len(m.items) && m.items[j].q != nil {
@@ -248,8 +255,8 @@ func (m *message) speaksOn(i int) bool {
 	}
 	p := m.tokens[m.clauses[i].from]
 	for _, ph := range talk[p.text] {
-		if _, ok := ph.means["glue"]; ok {
-			return m.clauses[i].from+len(ph.words) <= len(m.tokens) && ph.fits(m.tokens[m.clauses[i].from:])
+		if _, ok := ph.means["glue"]; ok && m.clauses[i].from+len(ph.words) <= len(m.tokens) && ph.fits(m.tokens[m.clauses[i].from:]) {
+			return true
 		}
 	}
 	return false

@@ -84,12 +84,33 @@ func (m *message) beside(it *item, class string, reach int, values ...string) *i
 		if !other.has(class) || other == it || len(values) > 0 && !slices.Contains(values, other.means[class]) {
 			continue
 		}
+		if other.to <= it.from && m.trails(other, class) {
+			continue
+		}
 		gap := max(other.from-it.to, it.from-other.to)
 		if gap <= reach && !m.figureBetween(other, it) && (best == nil || gap < max(best.from-it.to, it.from-best.to)) {
 			best = other
 		}
 	}
 	return best
+}
+
+// trails reports whether a word belongs to the figure right before it: in
+// "30 cm thick 1 m deep" the words come second, in "dia 30 cm, length 1 m" first.
+func (m *message) trails(word *item, class string) bool {
+	figure := false
+	for _, it := range word.clause.items {
+		switch {
+		case it.has(class) && !figure:
+			return false
+		case it.q != nil && !it.q.bare():
+			if it.to == word.from {
+				return true
+			}
+			figure = true
+		}
+	}
+	return false
 }
 
 // within returns the item of a class and value in the clause that is nearest.

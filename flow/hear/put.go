@@ -228,6 +228,11 @@ func (m *message) emit(h *head, path string) {
 			break
 		}
 	}
+	for _, f := range h.slots {
+		if said == "" || len(f.Said) < len(said) && h == m.asked {
+			said = f.Said
+		}
+	}
 	own := func(field, value string) {
 		if value != "" && h.slots[field] == nil {
 			m.facts = append(m.facts, Fact{Field: path + field, Value: value, Said: said})

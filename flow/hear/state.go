@@ -67,8 +67,12 @@ func (m *message) lying(it *item) {
 		m.wheels(it)
 	case it.has("lip") && it.means["lip"] == "none":
 		m.put(m.load, "lip", "none", nil, it)
-	case m.topic == TopicSunk && m.said(it) == "none" && len(it.clause.items) == 1:
+	case it.has("inline") && m.topic == TopicOffLine && !denied:
+		m.put(m.load, "off_line", "0 deg", nil, it)
+	case m.topic == TopicSunk && it.has("nothing") && len(it.clause.items) == 1:
 		m.put(m.load, "sunk", "none", nil, it)
+	case m.topic == TopicLip && it.has("nothing") && len(it.clause.items) == 1:
+		m.put(m.load, "lip", "none", nil, it)
 	}
 }
 
@@ -215,10 +219,14 @@ func (m *message) working(it *item) {
 		return
 	}
 	switch {
+	case it.has("drum"):
+		m.put(m.puller, "winch_layer", it.means["drum"], nil, it)
+	case it.has("drive") && strings.HasSuffix(it.means["drive"], "asked") && m.topic != TopicPullerDriven:
 	case it.has("drive"):
+		value, _, _ := strings.Cut(it.means["drive"], " ")
 		h, _ := m.owner(it, vehicles)
 		if h == m.puller && h != nil || h == nil && m.topic.stage() == "puller" {
-			if m.put(m.puller, "driven", it.means["drive"], nil, it) && it.means["drive"] != "1" {
+			if m.put(m.puller, "driven", value, nil, it) && value != "1" {
 				m.puller.slots["driven"].Guess = true
 			}
 		} else if h == m.load {
@@ -295,6 +303,8 @@ func (m *message) pieces(it *item) {
 		if h := of("gear"); h != nil {
 			m.put(h, "material", it.means["material"], nil, it)
 		}
+	case strings.HasSuffix(string(m.topic), ".knots") && it.has("nothing") && m.asked != nil && len(m.items) == 1:
+		m.put(m.asked, "knots", "none", nil, it)
 	case it.has("knot"):
 		if h := of("gear"); h != nil {
 			m.knot(h, it)

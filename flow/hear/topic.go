@@ -72,6 +72,11 @@ func (t Topic) ton() bool {
 	return t == TopicTon || strings.HasPrefix(string(t), string(TopicTon)+":")
 }
 
+// countable reports whether "none" is an answer to t and not merely a no.
+func (t Topic) countable() bool {
+	return t == TopicSunk || t == TopicLip || strings.HasSuffix(string(t), ".knots")
+}
+
 func (t Topic) tonPath() (string, bool) {
 	return strings.CutPrefix(string(t), string(TopicTon)+":")
 }

@@ -16,6 +16,8 @@ type phrase struct {
 	means map[string]string
 }
 
+func (p *phrase) name() string { return strings.Join(p.words, " ") }
+
 // vocabulary finds phrases by the word that they start with, longest first.
 type vocabulary map[string][]*phrase
 
