@@ -81,7 +81,10 @@ func (f finding) words() string {
 				}
 			}
 			if clause != "" && !strings.Contains(clause, "{") {
-				kept = append(kept, strings.ToUpper(clause[:1])+clause[1:]+".")
+				if !strings.HasSuffix(clause, "?") {
+					clause += "."
+				}
+				kept = append(kept, strings.ToUpper(clause[:1])+clause[1:])
 			}
 		}
 	}

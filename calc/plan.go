@@ -158,7 +158,7 @@ func why(o weighed) []string {
 		say = finding.words
 		take(func(f finding) bool { return f.fails(severityRefer) })
 		take(func(f finding) bool { return f.fails(string(Block)) && f.words() != "fails" })
-		take(func(f finding) bool { return f.fails(string(SignOff)) })
+		take(func(f finding) bool { return f.fails(string(SignOff)) && f.words() != "fails" })
 	case NoGo:
 		take(func(f finding) bool { return f.fails(string(Block)) })
 	case Open:

@@ -2,7 +2,6 @@ package calc
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -113,7 +112,7 @@ func (s search) weigh(r rig, w *power) weighed {
 	s.judgePath(&o.fs, o)
 	o.fs.order()
 	o.v = o.fs.verdict(s.signed, s.most)
-	o.fs.judge("X5", len(o.v.signOffs) <= s.most, fmt.Sprint(len(o.v.signOffs)))
+	o.fs.judge("X5", len(o.v.signOffs) <= s.most)
 	o.fs.order()
 	o.worst, _ = o.path.worst()
 	if w != nil && w.available != nil {
