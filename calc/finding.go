@@ -80,6 +80,7 @@ func (f finding) words() string {
 					clause = strings.ReplaceAll(clause, fmt.Sprintf("{%d}", i), a)
 				}
 			}
+			clause = strings.TrimRight(clause, ". ")
 			if clause != "" && !strings.Contains(clause, "{") {
 				if !strings.HasSuffix(clause, "?") {
 					clause += "."

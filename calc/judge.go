@@ -3,7 +3,6 @@ package calc
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"linetender/calc/handbook"
 	"linetender/calc/job"
@@ -128,7 +127,7 @@ func judgeTowPoint(fs *findings, t *job.TowPoint) {
 		fs.ask("L9/kind", []string{"load.tow_point.kind"})
 	} else {
 		why := towPointRefused(t.Kind)
-		fs.judge("L9/kind", why == "", strings.ReplaceAll(t.Kind, "-", " "), why)
+		fs.judge("L9/kind", why == "", spoken(t.Kind), why)
 	}
 	var whole *bool
 	if t != nil && (t.Condition == "good" || t.Condition == "damaged") {

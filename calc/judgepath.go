@@ -226,7 +226,7 @@ func (s search) judgeHolding(fs *findings, o weighed) {
 	} else {
 		fs.add("T4", Pass)
 		if why := towPointRefused(s.c.Load.HoldingPoint.Kind); why != "" {
-			fs.add("L9/kind", Fail, s.c.Load.HoldingPoint.Kind, why)
+			fs.add("L9/kind", Fail, spoken(s.c.Load.HoldingPoint.Kind), why)
 		} else if s.c.Load.HoldingPoint.Kind == "" {
 			fs.ask("L9/kind", []string{"load.holding_point.kind"})
 		}

@@ -3,7 +3,6 @@ package calc
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
@@ -96,7 +95,7 @@ func judgeHitch(fs *findings, w *power, s strain) {
 	case p.Hitch == "":
 		fs.ask("U2/kind", []string{w.path + ".hitch"})
 	default:
-		fs.judge("U2/kind", why == "", strings.ReplaceAll(p.Hitch, "-", " "), why)
+		fs.judge("U2/kind", why == "", spokenHitch(p.Hitch), why)
 	}
 	if p.Kind == "wheeled" {
 		var ask []string

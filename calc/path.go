@@ -260,7 +260,7 @@ func (s shelf) costOf(pl place, i int, most *unit.Force) float64 {
 	c := t.cost()
 	switch {
 	case tooShort(pl, q):
-		c = max(c, tierFails) + 1
+		c = max(c, tierFails) + float64(pl.rope)/float64(q.g.Length.Low) // the longest of those too short
 	case pl.rope > 0 && q.g.Length == nil:
 		c += tierUnknown
 	}

@@ -147,7 +147,7 @@ func why(o weighed) []string {
 	take := func(want func(f finding) bool) {
 		for _, f := range o.fs {
 			k := key(f.rule.id, f.rule.variant)
-			if len(out) < 3 && want(f) && !taken[k] {
+			if len(out) < 3 && want(f) && !taken[k] && !slices.Contains(out, say(f)) {
 				taken[k] = true
 				out = append(out, say(f))
 			}

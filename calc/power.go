@@ -270,3 +270,19 @@ func towPointRefused(kind string) string {
 	}
 	return "only a rated point or the frame may be pulled on"
 }
+
+// spoken is a kind of tow point as a sentence has it.
+func spoken(kind string) string {
+	if s, ok := map[string]string{"hitch-ball": "hitch ball", "suspension": "suspension part", "other": "point of another kind"}[kind]; ok {
+		return s
+	}
+	return kind
+}
+
+// spokenHitch is a kind of hitch point as a sentence has it.
+func spokenHitch(kind string) string {
+	if s, ok := map[string]string{"top-link": "top link", "three-point": "three-point arms", "roll-bar": "roll bar", "other": "hitch of another kind"}[kind]; ok {
+		return s
+	}
+	return kind
+}
