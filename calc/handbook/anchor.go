@@ -77,8 +77,11 @@ func DeadmanPressure(depth unit.Length, slope string) (unit.Pressure, Row, bool)
 }
 
 // DeadmanTrench returns the length of a buried log that the rope's trench takes
-// out of use.
-func DeadmanTrench() (unit.Length, Row) { return exactLength(tableDeadman, "trench") }
+// out of use: of two published figures the one that makes the longer log.
+func DeadmanTrench() (unit.Length, Row) {
+	r := must(tableDeadman, "trench")
+	return r.Length().High, r
+}
 
 // DeadmanSlender returns the greatest length of a buried timber over its face,
 // or of a round log over its diameter.

@@ -69,8 +69,9 @@ func TestDeadmanPressure(t *testing.T) {
 	if _, _, ok := DeadmanPressure(unit.Feet(4), "2:1"); ok {
 		t.Error("a slope that is not printed has a figure")
 	}
-	trench, _ := DeadmanTrench()
-	near(t, source, "trench ft", trench.Feet(), 1, 0.05)
+	trench, row := DeadmanTrench()
+	near(t, source, "trench ft", row.Length().Low.Feet(), 1, 0.05)
+	near(t, "FM 5-125 ch. 4, the longer log", "trench ft", trench.Feet(), 2, 0.05)
 	timber, _ := DeadmanSlender(false)
 	log, _ := DeadmanSlender(true)
 	near(t, "TM 5-5420-278-10 p. 0035 00-23", "timber", float64(timber), 9, 0)
