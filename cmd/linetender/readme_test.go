@@ -4,13 +4,16 @@ import (
 	"bytes"
 	"context"
 	"flag"
-	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
+	"syscall"
 	"testing"
+	"time"
+
+	"linetender/flow/telegram/apitest"
 )
 
 var update = flag.Bool("update", false, "rewrite what the README shows of the program's output")
@@ -131,7 +134,14 @@ func (b *bench) command(t *testing.T, line string) string {
 	if err := cmd.Run(); err != nil {
 		t.Errorf("$ %s\n%v\n%s", line, err, out.String())
 	}
-	return out.String()
+	return b.plain(out.String())
+}
+
+// plain takes out of an output what differs from run to run: where the bench
+// stands and what chance made of the jobs' codes.
+func (b *bench) plain(text string) string {
+	text = strings.ReplaceAll(text, filepath.Join(b.dir, "home"), "/home/ada")
+	return codePattern.ReplaceAllString(text, "larch-42")
 }
 
 const testCommand = "go test ./..."
@@ -180,6 +190,38 @@ func readFile(t *testing.T, path string) string {
 	return string(text)
 }
 
-var _ = fmt.Sprint
-
-func (b *bench) serve(t *testing.T, line string) string { return "" }
+// serve runs a serving line against a test channel until it has begun to take
+// updates, and stops it. The address of that channel is added to the line,
+// and the port that it listens at is one that is free.
+func (b *bench) serve(t *testing.T, line string) string {
+	t.Helper()
+	srv := apitest.New(t)
+	if err := os.WriteFile(filepath.Join(b.dir, "token"), []byte(srv.Token()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	line = regexp.MustCompile(`127\.0\.0\.1:\d+`).ReplaceAllString(line, "127.0.0.1:0")
+	out := newWatch()
+	cmd := exec.Command("bash", "-c", "exec "+line+" --api-url "+srv.URL())
+	cmd.Dir, cmd.Env, cmd.Stdout, cmd.Stderr = b.dir, b.env, out, out
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	done := make(chan error, 1)
+	go func() { done <- cmd.Wait() }()
+	defer func() { _ = cmd.Process.Kill() }()
+	srv.Wait("the program to take updates", func() bool {
+		return len(srv.Calls("getUpdates")) > 0 || len(srv.Calls("setWebhook")) > 0
+	})
+	if err := cmd.Process.Signal(syscall.SIGTERM); err != nil {
+		t.Fatal(err)
+	}
+	select {
+	case err := <-done:
+		if err != nil {
+			t.Errorf("$ %s\n%v\n%s", line, err, out)
+		}
+	case <-time.After(patience):
+		t.Errorf("$ %s\ndid not end after SIGTERM; it printed\n%s", line, out)
+	}
+	return out.String()
+}

@@ -7,12 +7,14 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"reflect"
 	"strings"
 	"syscall"
 	"testing"
 	"time"
 
 	"github.com/creack/pty"
+	"golang.org/x/term"
 )
 
 // A seat is a person at a terminal, with the program before them.
@@ -106,5 +108,42 @@ func TestEachShowsProgress(t *testing.T) {
 	s.see("planning")
 	if n := strings.Count(out.String(), "\n"); n != 200 || strings.ContainsAny(out.String(), "\r\x1b") {
 		t.Errorf("%d results, want 200 with no trace of the bar", n)
+	}
+}
+
+func TestConversationOnATerminal(t *testing.T) {
+	for _, test := range []struct {
+		name, leave string
+		env         []string
+		color       bool
+	}{
+		{"ctrl-d, colour", "\x04", nil, true},
+		{"ctrl-c, NO_COLOR", "\x03", []string{"NO_COLOR=1"}, false},
+		{"dumb terminal", "\x04", []string{"TERM=dumb"}, false},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			s := sit(t, nil, test.env, everything)
+			before, err := term.GetState(int(s.tty.Fd()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			s.see("Is anyone hurt")
+			s.write("none\r")
+			s.see("What does it weigh")
+			s.write(test.leave)
+			if code := s.leave(); code != exitDone {
+				t.Errorf("exit status %d, want %d", code, exitDone)
+			}
+			if got := strings.Contains(s.screen.String(), "\x1b[1"); got != test.color {
+				t.Errorf("colour shown: %t, want %t; the terminal showed %q", got, test.color, s.screen)
+			}
+			after, err := term.GetState(int(s.tty.Fd()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !reflect.DeepEqual(before, after) {
+				t.Error("the terminal is not as it was before")
+			}
+		})
 	}
 }
