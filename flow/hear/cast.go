@@ -54,6 +54,12 @@ func (m *message) cast() {
 		}
 	}
 	if len(loads) == 2 && loads[0].part != loads[1].part {
+		// A trailer is part of the load; what it weighs by itself is left over.
+		for _, a := range loads {
+			if a.part && !slices.ContainsFunc(loads, func(o *actor) bool { return !o.part && o.items[0].clause == a.items[0].clause }) {
+				loose = append(loose, a)
+			}
+		}
 		loads = slices.DeleteFunc(loads, func(a *actor) bool { return a.part })
 	}
 	winches := slices.DeleteFunc(slices.Clone(pullers), func(a *actor) bool { return !a.winch() })
@@ -93,12 +99,23 @@ func (m *message) cast() {
 	}
 }
 
-// sized reports whether a weight stands in a clause with a and without b.
+// sized reports whether a weight may be that of a rather than of b.
 func (m *message) sized(a, b *actor) bool {
 	for _, it := range a.items {
-		shared := slices.ContainsFunc(b.items, func(o *item) bool { return o.clause == it.clause })
-		weight := slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.q != nil && o.q.is(mass) })
-		if weight && !shared {
+		var weights []*item
+		for _, o := range it.clause.items {
+			if o.q != nil && o.q.is(mass) {
+				weights = append(weights, o)
+			}
+		}
+		var shared *item
+		for _, o := range b.items {
+			if o.clause == it.clause {
+				shared = o
+			}
+		}
+		gap := func(x, y *item) int { return max(x.from-y.to, y.from-x.to) }
+		if len(weights) > 1 || len(weights) == 1 && (shared == nil || gap(weights[0], it) <= gap(weights[0], shared)) {
 			return true
 		}
 	}
@@ -127,8 +144,8 @@ func (m *message) opens(a *actor, all []*actor) bool {
 func (m *message) actors() []*actor {
 	var out []*actor
 	byName := map[string]*actor{}
-	for i, it := range m.items {
-		if !it.has("vehicle") && !it.has("winch") && !it.has("hauling") || it.silent() || m.denied(it) || m.adjective(it, i) {
+	for _, it := range m.items {
+		if !it.has("vehicle") && !it.has("winch") && !it.has("hauling") || it.silent() || m.denied(it) || m.adjective(it) {
 			continue
 		}
 		name := it.name
@@ -171,26 +188,17 @@ func (m *message) actors() []*actor {
 	return out
 }
 
-// adjective reports whether "4x4" stands beside the vehicle that it describes.
-func (m *message) adjective(it *item, i int) bool {
+// adjective reports whether "4x4" describes a vehicle that is named beside it.
+func (m *message) adjective(it *item) bool {
 	if !it.has("drive") {
 		return false
 	}
 	if m.topic == TopicPullerDriven {
 		return true
 	}
-	for _, j := range []int{i - 1, i + 1} {
-		for j >= 0 && j < len(m.items) && m.items[j].clause == it.clause && describes(m.word(m.items[j].from)) && !m.items[j].has("vehicle") {
-			j += j - i
-			if j-i > 3 || i-j > 3 {
-				break
-			}
-		}
-		if j >= 0 && j < len(m.items) && m.items[j].clause == it.clause && (m.items[j].has("vehicle") || m.items[j].has("winch")) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(it.clause.items, func(o *item) bool {
+		return (o.has("vehicle") || o.has("winch")) && !o.has("drive") && !strings.HasPrefix(o.means["vehicle"], "casualty")
+	})
 }
 
 // pairs marks vehicles that are named in one breath: "quad bike and pickup".

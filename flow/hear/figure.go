@@ -14,7 +14,11 @@ func itoa(n int) string { return strconv.Itoa(n) }
 
 // figures reads every figure into the field that it belongs to.
 func (m *message) figures() {
-	for _, it := range m.items {
+	for i, it := range m.items {
+		if m.echo(i) {
+			it.used = true
+			continue
+		}
 		if it.q == nil || it.used || it.silent() || it.clause.infer || m.denied(it) || m.within(it, "attr", "perline") != nil {
 			continue
 		}
@@ -34,13 +38,27 @@ func (m *message) figures() {
 	}
 }
 
+// echo reports whether a figure only repeats the one before it in another
+// unit: "5 t (11000 lb)".
+func (m *message) echo(i int) bool {
+	for j := i - 1; j >= 0 && i-j <= 2; j-- {
+		switch prev := m.items[j]; {
+		case prev.clause != m.items[i].clause:
+			return false
+		case prev.q != nil:
+			return prev.used && m.items[i].q != nil && prev.q.unit != m.items[i].q.unit && same(prev.q, m.items[i].q)
+		}
+	}
+	return false
+}
+
 // steep files an angle or a slope.
 func (m *message) steep(it *item) {
 	q := it.q
 	ropes := func(mt *mention) bool { return mt.head.class == "gear" }
 	rope, _ := m.owner(it, ropes)
-	side := m.within(it, "attr", "side")
-	off := m.within(it, "attr", "offline")
+	side := m.toldAs(it, slope, "side")
+	off := m.toldAs(it, angle, "offline")
 	switch {
 	case q.is(angle) && (off != nil || m.topic == TopicOffLine):
 		m.put(m.load, "off_line", q.text, q, it, off)
@@ -99,7 +117,7 @@ func (m *message) long(it *item) {
 	q := it.q
 	field := func(h *head, name string, with *item) { m.put(h, name, q.text, q, it, with) }
 	// The thing that the figure stands with, nearest first.
-	if at := m.within(it, "attr", "distance", "run", "reach", "lead"); at != nil && !q.small() {
+	if at := m.toldAs(it, length, "distance", "run", "reach", "lead"); at != nil && !q.small() {
 		m.span2(it, at)
 		return
 	}
@@ -256,7 +274,13 @@ func (m *message) heavy(it *item) {
 		}
 		return false
 	})
-	if doubt {
+	if doubt || m.beside(it, "attr", 3, "carries") != nil {
+		return
+	}
+	if path, ok := m.topic.tonPath(); ok && h == nil && stamp == nil && len(m.mentionsIn(it.clause)) == 0 {
+		if h := m.headAt(path); h != nil {
+			m.put(h, path[strings.LastIndex(path, ".")+1:], q.text, q, it)
+		}
 		return
 	}
 	if h == nil {
@@ -266,6 +290,8 @@ func (m *message) heavy(it *item) {
 	case h == nil:
 	case h == m.puller && (m.winchNear(it) || m.topic == TopicPullerRating) && weighs == nil:
 		m.rated(h, "rating", it, stamp)
+	case h.class == "vehicle" && (m.sizeClass(it) || h == m.load && m.lacks(it)):
+	case h.class == "gear" && h.count > 1 && m.within(it, "sum") != nil:
 	case h.class == "vehicle" && stamp == nil && q.is(mass):
 		if m.put(h, "mass", q.text, q, it, weighs) && h == m.load {
 			m.massFrom(it)
@@ -277,6 +303,50 @@ func (m *message) heavy(it *item) {
 	case h.class == "end":
 		m.rated(h, rating(h), it, stamp)
 	}
+}
+
+// sizeClass reports whether a ton names the class of a truck and not what it
+// weighs: a half-ton pickup weighs four times as much.
+func (m *message) sizeClass(it *item) bool {
+	if !strings.HasSuffix(it.q.unit, "ton") || it.q.si > 1600 {
+		return false
+	}
+	for _, mt := range m.mentionsIn(it.clause) {
+		if mt.head.class == "vehicle" && mt.it.from >= it.to && m.joined(it.to, mt.it.from) {
+			return true
+		}
+	}
+	return false
+}
+
+// lacks reports whether a weight leaves out a trailer or a load that the
+// message names, or may do so.
+func (m *message) lacks(it *item) bool {
+	trailer, whole, in, weights := false, false, false, 0
+	for _, other := range m.items {
+		if other.clause.passage != it.clause.passage || other.silent() {
+			continue
+		}
+		switch {
+		case other.has("without") && other.clause == it.clause:
+			return true
+		case other.q != nil && other.q.is(mass) && !same(other.q, it.q):
+			weights++
+		case other.has("whole"):
+			whole = true
+		case strings.HasPrefix(other.means["vehicle"], "part") && !m.denied(other):
+			trailer = true
+			in = in || other.to <= it.from
+		}
+	}
+	return trailer && m.pulls() && (!in && !whole || weights > 0)
+}
+
+// pulls reports whether the load is more than a trailer by itself.
+func (m *message) pulls() bool {
+	return slices.ContainsFunc(m.mentions, func(mt *mention) bool {
+		return mt.head == m.load && !strings.HasPrefix(mt.it.means["vehicle"], "part")
+	})
 }
 
 func rating(h *head) string {
@@ -319,9 +389,6 @@ func (m *message) byTopic(it *item, stamp, weighs *item) *head {
 	if stamp != nil {
 		return nil
 	}
-	if path, ok := m.topic.tonPath(); ok {
-		return m.headAt(path)
-	}
 	switch {
 	case m.topic.stage() == "load" || m.topic == TopicNone || m.topic == TopicPeople:
 		// The weight of the load is told with it; then this is the puller's.
@@ -329,10 +396,27 @@ func (m *message) byTopic(it *item, stamp, weighs *item) *head {
 			return m.puller
 		}
 		return m.load
+	case m.hoists():
+		return nil
 	case m.topic == TopicPuller || m.topic == TopicPullerMass || m.topic == TopicPullerKind || m.topic == TopicPullerRating:
 		return m.puller
 	}
 	return nil
+}
+
+// hoists reports whether a winch is spoken of and no vehicle that bears it:
+// what a figure beside that means is not told.
+func (m *message) hoists() bool {
+	winch := false
+	for _, mt := range m.mentions {
+		if mt.head == m.puller {
+			if !mt.it.has("winch") {
+				return false
+			}
+			winch = true
+		}
+	}
+	return winch
 }
 
 func (m *message) named(h *head) bool {
@@ -429,9 +513,9 @@ func (m *message) tackle(n string, its ...*item) {
 func (m *message) likeBeside(it *item) *quantity {
 	want := dim(0)
 	switch h, _ := m.owner(it, func(mt *mention) bool { return mt.head.class == "gear" || mt.head.class == "end" }); {
-	case m.within(it, "attr", "lead", "reach", "distance", "run") != nil:
+	case m.toldAs(it, length, "lead", "reach", "distance", "run") != nil:
 		want = length
-	case m.within(it, "attr", "side") != nil:
+	case m.toldAs(it, slope, "side") != nil:
 		want = angle
 	case h != nil && h.open("rating") && h.kind != "rope" && strings.ContainsAny(it.q.text, ".,"):
 		want = force

@@ -30,6 +30,7 @@ type item struct {
 	means    map[string]string
 	q        *quantity
 	clause   *clause
+	sum      bool // a figure of a reckoning
 	used     bool // read into a fact, or known to add nothing
 }
 
@@ -159,7 +160,7 @@ func (m *message) sums() {
 		}
 		for _, j := range []int{i - 1, i + 1} {
 			if j >= 0 && j < len(m.items) && m.items[j].q != nil {
-				m.items[j].q = nil
+				m.items[j].q, m.items[j].sum = nil, true
 			}
 		}
 	}
@@ -308,7 +309,7 @@ func (m *message) rest() string {
 			switch {
 			case it.used:
 				read = true
-			case it.q != nil, it.has("vehicle"), it.has("winch"), it.has("gear"), it.has("anchor"), it.has("end"), it.has("hazard"):
+			case it.q != nil, it.sum, it.has("vehicle"), it.has("winch"), it.has("gear"), it.has("anchor"), it.has("end"), it.has("hazard"):
 				number = true
 			case !it.has("filler") && !it.has("hedge"):
 				open = true

@@ -118,6 +118,43 @@ func (m *message) within(it *item, class string, values ...string) *item {
 	return m.beside(it, class, len(m.tokens), values...)
 }
 
+// figureOf returns the figure that a word such as "reach" belongs to: the one
+// right before or right behind it, or else the next one in its clause, or the
+// last before.
+func (m *message) figureOf(word *item, d dim) *item {
+	var before, after *item
+	for _, it := range word.clause.items {
+		switch {
+		case it.q == nil || !it.q.is(d) && !it.q.bare():
+		case it.to <= word.from:
+			before = it
+		case after == nil:
+			after = it
+		}
+	}
+	touches := before != nil && before.to == word.from
+	switch {
+	case after == nil:
+		return before
+	case touches && after.from > word.to:
+		return before
+	case touches && m.trails(word, "attr"):
+		return nil // 40 m reach 20 m: either
+	}
+	return after
+}
+
+// toldAs returns the word of a clause that makes the figure it what one of
+// values says.
+func (m *message) toldAs(it *item, d dim, values ...string) *item {
+	for _, word := range it.clause.items {
+		if word.has("attr") && slices.Contains(values, word.means["attr"]) && m.figureOf(word, d) == it {
+			return word
+		}
+	}
+	return nil
+}
+
 // vehicles are the heads that weigh something and stand on something.
 func vehicles(mt *mention) bool { return mt.head.class == "vehicle" && !mt.it.has("winch") }
 

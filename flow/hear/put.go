@@ -3,6 +3,8 @@ package hear
 import (
 	"slices"
 	"strings"
+
+	"linetender/calc/job"
 )
 
 // put writes one field of a head from some items. It reports whether the
@@ -27,6 +29,9 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 			return false
 		}
 		guess = guess || q.rough || c.unsure
+		if !settable(h, field, value) {
+			return false
+		}
 	}
 	if old := h.slots[field]; old != nil {
 		switch {
@@ -45,6 +50,29 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 	h.from[field] = q
 	use(its)
 	return true
+}
+
+// settable reports whether the sheet would take a figure: no weight of nothing
+// and none of 300 t.
+func settable(h *head, field, value string) bool {
+	path := h.path
+	if path == "" || strings.Contains(path, "[") {
+		path = map[string]string{"gear": "gear[0].", "anchor": "anchors[0].", "job": ""}[h.class]
+	}
+	s := job.Sheet{Load: job.LoadSheet{Mass: "1 t", Slope: "1 deg", Pull: "level", Ground: "gravel"}}
+	switch {
+	case strings.HasPrefix(path, "gear"):
+		s.Gear = []job.GearSheet{{Kind: "rope"}}
+	case strings.HasPrefix(path, "anchors"):
+		s.Anchors = []job.AnchorSheet{{Kind: "tree"}}
+	case strings.HasPrefix(field, "lip."):
+		s.Load.Lip = job.LipSheet{Height: "1 cm", WheelRadius: "40 cm"}
+	}
+	if err := s.Set(path+field, value); err != nil {
+		return false
+	}
+	_, err := s.Case()
+	return err == nil
 }
 
 func use(its []*item) {
@@ -163,6 +191,13 @@ func (m *message) gather() []Fact {
 		m.heads = append(m.heads, m.asked)
 	}
 	m.merge()
+	// A step that is told of is there, whatever else was said; without one the
+	// wheel's radius says nothing.
+	if slots := m.load.slots; slots["lip.height"] != nil {
+		delete(slots, "lip")
+	} else if slots["lip"] != nil {
+		delete(slots, "lip.wheel_radius")
+	}
 	next := map[string]int{}
 	for _, h := range append([]*head{m.load, m.puller, m.job}, m.heads...) {
 		paths := []string{h.path}
@@ -228,8 +263,8 @@ func (m *message) emit(h *head, path string) {
 			break
 		}
 	}
-	for _, f := range h.slots {
-		if said == "" || len(f.Said) < len(said) && h == m.asked {
+	for _, field := range fieldOrder {
+		if f := h.slots[field]; f != nil && said == "" {
 			said = f.Said
 		}
 	}

@@ -16,11 +16,18 @@ func (m *message) headAt(path string) *head {
 		return m.load
 	case at == "puller.":
 		return m.puller
+	case at != "load.tow_point." && !strings.Contains(at, "["):
+		return nil
 	default:
 		class := "end"
 		if item, _, ok := Topic(path).piece(); ok {
 			class, _, _ = strings.Cut(item, "[")
 			class = strings.TrimSuffix(class, "s")
+		}
+		for _, h := range m.heads {
+			if h.class == class && h.path == at {
+				return h
+			}
 		}
 		h := newHead(class, at)
 		m.heads = append(m.heads, h)

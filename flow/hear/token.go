@@ -90,7 +90,12 @@ next:
 			}
 		case '!', ';', '\n', '\r', '•', '…', '。':
 			behind(full)
-		case ',', '(', ')', '[', ']', '—', '–':
+		case '(', ')', '[', ']':
+			// What stands in brackets behind a figure is the same in another unit.
+			if k := len(out); !(k > 0 && (digitAt(text, i+n) || r == ')' && i > 0 && out[k-1].to == i)) {
+				behind(comma)
+			}
+		case ',', '—', '–':
 			behind(comma)
 		case '-':
 			// A hyphen joins; a dash between spaces divides.
@@ -99,7 +104,7 @@ next:
 			}
 		case ':':
 			// A ratio keeps its colon together; elsewhere it introduces.
-			if k := len(out); k > 0 && out[k-1].figure() && i+n < len(text) && '0' <= text[i+n] && text[i+n] <= '9' {
+			if k := len(out); k > 0 && out[k-1].figure() && digitAt(text, i+n) {
 				out = append(out, token{text: ":", from: i, to: i + n})
 			}
 		}
@@ -107,6 +112,8 @@ next:
 	}
 	return out
 }
+
+func digitAt(text string, i int) bool { return i < len(text) && '0' <= text[i] && text[i] <= '9' }
 
 // goesOn reports whether the sentence continues: a small letter or a figure.
 func goesOn(rest string) bool {

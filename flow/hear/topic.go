@@ -1,6 +1,9 @@
 package hear
 
-import "strings"
+import (
+	"regexp"
+	"strings"
+)
 
 // Topic is what the last question asked about: one of the constants, or the
 // path of a field of a piece that is on the sheet already, such as
@@ -81,11 +84,13 @@ func (t Topic) tonPath() (string, bool) {
 	return strings.CutPrefix(string(t), string(TopicTon)+":")
 }
 
+var ofPiece = regexp.MustCompile(`^((?:gear|anchors)\[\d{1,3}\])\.([a-z_]+)$`)
+
 // piece returns the list item that t is about, "gear[2]", and the field of it.
 func (t Topic) piece() (item, field string, ok bool) {
-	if !strings.HasPrefix(string(t), "gear[") && !strings.HasPrefix(string(t), "anchors[") {
+	m := ofPiece.FindStringSubmatch(string(t))
+	if m == nil {
 		return "", "", false
 	}
-	item, field, _ = strings.Cut(string(t), ".")
-	return item, field, true
+	return m[1], m[2], true
 }
