@@ -62,6 +62,9 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 	out := make([]change, 0, len(facts))
 	for _, f := range facts {
 		path := f.Field
+		if t.s.Topic == "holding_point" {
+			path = strings.Replace(path, "load.tow_point.", "load.holding_point.", 1)
+		}
 		for list, base := range map[string]int{"anchors": anchors, "gear": gear} {
 			rest, ok := strings.CutPrefix(path, list+"[+")
 			if !ok {
@@ -73,8 +76,30 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 			}
 		}
 		out = append(out, change{set: set{path, f.Value}, how: Told, vague: f.Vague})
+		if f.Guess && path == "load.mass" && t.s.Sheet.Load.MassFrom == "" {
+			out = append(out, change{set: set{"load.mass_from", "guess"}, how: Told})
+		}
 	}
-	return out
+	return t.named(out)
+}
+
+// named drops pieces of gear that are only named in passing, such as the rope
+// that is made fast somewhere, where gear is not what is talked about.
+func (t *turn) named(changes []change) []change {
+	if tp, ok := topicByName(t.s.Topic); ok && tp.state == AtGear {
+		return changes
+	}
+	more := map[string]bool{}
+	for _, c := range changes {
+		at, field, _ := strings.Cut(c.path, ".")
+		if strings.HasPrefix(at, "gear[") && field != "kind" && field != "name" && field != "count" {
+			more[at] = true
+		}
+	}
+	return slices.DeleteFunc(changes, func(c change) bool {
+		at, _, _ := strings.Cut(c.path, ".")
+		return strings.HasPrefix(at, "gear[") && !more[at]
+	})
 }
 
 // put writes changes on the sheet as far as they make sense there, reads them
@@ -95,7 +120,7 @@ func (t *turn) put(changes []change) []string {
 		was, _ := t.s.Sheet.Get(c.path)
 		t.act(Act{Do: DoSet, Path: c.path, Value: c.value, Was: was, How: c.how})
 		t.vague(c)
-		t.system(c.value)
+		t.system(c.path, c.value)
 		done = append(done, c.path)
 		read.add(c, was)
 	}
@@ -198,7 +223,10 @@ func (t *turn) vague(c change) {
 const heldTon = "ton:"
 
 // system notes the units that the person writes in, by the first that tells.
-func (t *turn) system(value string) {
+func (t *turn) system(path, value string) {
+	if strings.HasSuffix(path, "slope") && !strings.Contains(value, "gap") && !strings.Contains(value, "rise") {
+		return // 3 in 10 is no inch
+	}
 	s, ok := systemOf(value)
 	if !ok || !t.s.Unsure && s == t.s.Units {
 		return
@@ -346,7 +374,16 @@ func (t *turn) readSlope(c change) {
 // plain returns a value in words, quantities in both systems.
 func (t *turn) plain(path, value string) string {
 	what := t.nameOf(path)
-	if k := choiceWord(path, value); k != "" && t.e.Words.Has(k) {
+	if path == "hazards" && value != "none" {
+		var names wording.Names
+		for _, h := range strings.Split(value, ", ") {
+			names = append(names, t.word(path, h))
+		}
+		return t.sayingWith(wording.ReadItemList, wording.Args{"What": what, "Names": names})
+	}
+	if value == "none" && path != "load.sunk" {
+		value = t.saying(wording.ListNone)
+	} else if k := choiceWord(path, value); k != "" && t.e.Words.Has(k) {
 		if label, err := t.e.Words.Say(t.units(), k, nil); err == nil {
 			value = label
 		}

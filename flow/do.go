@@ -390,7 +390,7 @@ func (t *turn) heard(h hear.Heard) {
 
 // rest says what of a message was not read, when there is something to it.
 func (t *turn) rest(h hear.Heard) {
-	if len(strings.Fields(h.Rest)) >= 3 {
+	if strings.ContainsAny(h.Rest, "0123456789") || len(strings.Fields(h.Rest)) >= 6 {
 		t.say(wording.RefusePart, wording.Args{"Text": h.Rest})
 	}
 }

@@ -1,7 +1,6 @@
 package flow_test
 
 import (
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -16,8 +15,6 @@ import (
 	"linetender/flow/script"
 	"linetender/flow/wording"
 )
-
-var update = flag.Bool("update", false, "rewrite the golden conversations")
 
 const talkDir = "../testdata/talk"
 
@@ -158,7 +155,7 @@ func TestGoldenConversations(t *testing.T) {
 	for _, s := range scripts {
 		t.Run(s.Name, func(t *testing.T) {
 			got, _ := play(t, s)
-			if *update {
+			if flow.Rewrite() {
 				if err := os.WriteFile(filepath.Join(talkDir, s.Name+".txtar"), got.Format(), 0o644); err != nil {
 					t.Fatal(err)
 				}

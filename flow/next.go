@@ -80,6 +80,8 @@ func (t *turn) refers() bool {
 	}
 	t.fire(Refers)
 	t.act(Act{Do: DoAsk})
+	// What else was understood stands on the card; this comes first.
+	t.replies = nil
 	t.refer(p, told)
 	t.ask()
 	return true
@@ -116,7 +118,7 @@ func (t *turn) tonFirst() bool {
 // where it is asked. While people are at a place, what else is to be found
 // out there comes first: every walk across a slope costs time and risk.
 func (t *turn) later(p *calc.Plan) (string, State, bool) {
-	fields := wanted(p)
+	fields := t.wanted(p)
 	var best topic
 	found := false
 	for _, f := range fields {
@@ -144,34 +146,78 @@ func (t *turn) place() State {
 
 // wanted lists the fields of the sheet that could still change the decision,
 // the one that changes it most first.
-func wanted(p *calc.Plan) []string {
+func (t *turn) wanted(p *calc.Plan) []string {
+	if p.Decision == calc.NoGo {
+		return t.spans()
+	}
+	out := flips(p)
+	for _, severity := range []calc.Severity{calc.Block, calc.SignOff} {
+		for _, c := range p.Checks {
+			switch {
+			case c.Result != calc.Unknown || c.OnSite || c.Severity != severity:
+			case c.ID == loadPath:
+				out = append(out, lacking(c)...)
+			default:
+				out = append(out, c.Fields...)
+			}
+		}
+	}
+	return out
+}
+
+// spanned are the fields that are reckoned with over their whole span while
+// nobody has said, and the value that is best for the plan.
+var spanned = []set{{"load.locked", "0"}, {"load.off_line", "0 deg"}, {"puller.slope", "0 deg"}}
+
+// spans lists what could still turn a no-go: what fails stays failed whatever
+// else is found out, except by what is reckoned at its worst for want of an
+// answer. It is tried: if the best answers to all of it leave a no-go, there
+// is nothing more to ask.
+func (t *turn) spans() []string {
+	best, err := t.s.Sheet.Clone()
+	if err != nil {
+		t.err = err
+		return nil
+	}
+	var out []string
+	for _, f := range spanned {
+		if _, said := best.Get(f.path); said || f.path == "puller.slope" && best.Puller == nil {
+			continue
+		}
+		if err := best.Set(f.path, f.value); err != nil {
+			t.err = err
+			return nil
+		}
+		out = append(out, f.path)
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	c, err := best.Case()
+	if err != nil || t.e.Reckon(c).Decision == calc.NoGo {
+		return nil
+	}
+	return out
+}
+
+// flips lists the fields that would turn the decision at one end of what is
+// known of them. For a no-go what merely is not known yet is left out: it can
+// only add to what fails.
+func flips(p *calc.Plan) []string {
+	unknown := map[string]bool{}
+	if p.Decision == calc.NoGo {
+		for _, c := range p.Checks {
+			if c.Result == calc.Unknown {
+				for _, f := range c.Fields {
+					unknown[f] = true
+				}
+			}
+		}
+	}
 	var out []string
 	for _, m := range p.Measure {
-		if m.CouldFlip {
+		if m.CouldFlip && !unknown[m.Field] {
 			out = append(out, m.Field)
-		}
-	}
-	if p.Decision == calc.NoGo {
-		// What fails stays failed whatever else is found out; only a value
-		// that was taken for want of an answer can turn it.
-		for _, a := range p.Assumed {
-			out = append(out, a.Field)
-		}
-		return out
-	}
-	for _, c := range p.Checks {
-		if c.Result != calc.Unknown || c.OnSite || c.Severity != calc.Block {
-			continue
-		}
-		if c.ID == loadPath {
-			out = append(out, lacking(c)...)
-			continue
-		}
-		out = append(out, c.Fields...)
-	}
-	for _, c := range p.Checks {
-		if c.Result == calc.Unknown && !c.OnSite && c.Severity == calc.SignOff {
-			out = append(out, c.Fields...)
 		}
 	}
 	return out

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -300,10 +301,19 @@ func (t *turn) heardHolding(h hear.Heard) bool {
 // heardPlain takes a bare quantity or count where the topic has one field
 // that takes one and the message says nothing else.
 func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
-	if len(h.Facts) > 0 || h.Act != hear.None || len(tp.fills) == 0 {
+	if h.Act != hear.None || len(tp.fills) == 0 {
 		return false
 	}
 	text := strings.TrimSpace(t.in.Text)
+	if tp.name == "puller.hitch_height" {
+		return t.heardTwo(tp, text, "puller.hitch_height", "puller.axle_height", "hitch", "axle")
+	}
+	if len(h.Facts) > 0 {
+		return false
+	}
+	if tp.name == "lip" {
+		return t.heardTwo(tp, text, "load.lip.height", "load.lip.wheel_radius", "step", "wheel")
+	}
 	path := tp.fills[0]
 	field := path[strings.LastIndexByte(path, '.')+1:]
 	ok := false
@@ -334,6 +344,36 @@ func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
 		return false
 	}
 	t.answer(tp, []change{{set: set{path, text}, how: Told}})
+	return true
+}
+
+// lengthInText is one length with its unit in a sentence.
+var lengthInText = regexp.MustCompile(`(?i)\d[\d.,/ ]*\s*(?:millimet\w+|centimet\w+|met\w+|inch\w*|feet|foot|mm|cm|m|in|ft|"|')(?:\s+\d+\s*(?:in|"))?`)
+
+// heardTwo takes one or two lengths: first and then second, unless the words
+// name them the other way round.
+func (t *turn) heardTwo(tp topic, text, first, second, firstWord, secondWord string) bool {
+	found := lengthInText.FindAllString(text, -1)
+	if len(found) == 0 || len(found) > 2 {
+		return false
+	}
+	for _, f := range found {
+		if _, err := bound.ReadLength(f); err != nil {
+			return false
+		}
+	}
+	if len(found) == 2 {
+		low := strings.ToLower(text)
+		one, two := strings.Index(low, firstWord), strings.Index(low, secondWord)
+		if two >= 0 && one > two {
+			found[0], found[1] = found[1], found[0]
+		}
+	}
+	changes := []change{{set: set{first, found[0]}, how: Told}}
+	if len(found) == 2 {
+		changes = append(changes, change{set: set{second, found[1]}, how: Told})
+	}
+	t.answer(tp, changes)
 	return true
 }
 

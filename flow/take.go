@@ -163,9 +163,15 @@ func (t *turn) text() {
 
 // byLabel finds the button whose label was typed.
 func (t *turn) byLabel(text string) (offer, bool) {
-	for _, o := range t.choices() {
+	choices := t.choices()
+	if tp, ok := topicByName(t.s.Topic); ok && !t.hub() {
+		// Its label says what a choice means whether or not it is shown.
+		choices = append(choices, tp.offers...)
+	}
+	for _, o := range choices {
 		label, err := t.e.Words.Say(t.units(), wording.Key("choice."+o.choice), nil)
-		if err == nil && strings.EqualFold(strings.Trim(text, "[]. "), label) {
+		said := strings.Trim(text, "[]. ")
+		if err == nil && (strings.EqualFold(said, label) || strings.EqualFold(said, strings.ReplaceAll(o.choice, "_", " "))) {
 			if _, isAct := choiceActs[o.choice]; isAct && !t.offered(o.choice) {
 				return offer{}, false
 			}

@@ -18,22 +18,20 @@ var errNoPlan = errors.New("the answers make no case that can be reckoned")
 // figure says the first figure: a block that is known by now first, then the
 // force and the parts, headed as no go yet, then what was taken for granted.
 func (t *turn) figure(p *calc.Plan) {
-	for _, why := range blocks(p) {
-		t.say(wording.FigureBlock, wording.Args{"Why": why})
+	turns := p.Decision == calc.NoGo && len(t.spans()) > 0
+	if p.Decision == calc.NoGo && !turns {
+		for _, why := range p.Why {
+			t.say(wording.FigureBlock, wording.Args{"Why": why})
+		}
 	}
 	t.sayApart(wording.FigureHead, nil)
+	if turns {
+		t.say(wording.FigureShort, nil)
+	}
 	t.force(p, wording.FigureForce, wording.FigureAlone)
 	t.parts(p)
 	t.given(p, wording.FigurePuller, wording.FigurePullerUnknown)
 	t.assumed(p, wording.FigureAssumed)
-}
-
-// blocks lists at most two of what fails already.
-func blocks(p *calc.Plan) []string {
-	if p.Decision != calc.NoGo {
-		return nil
-	}
-	return p.Why[:min(len(p.Why), 2)]
 }
 
 func (t *turn) force(p *calc.Plan, force, alone wording.Key) {
@@ -127,29 +125,35 @@ func (t *turn) conclude(p *calc.Plan) {
 	t.ask()
 }
 
-// tell says the whole plan in parts, the decision first.
+// tell says the whole plan in parts, the decision first. A no-go leaves out
+// how to rig: nobody is to begin.
 func (t *turn) tell(p *calc.Plan) {
 	t.headline(p)
 	for _, w := range p.Why {
 		t.say(wording.PlanWhy, wording.Args{"Why": w})
 	}
 	t.changes(p)
+	t.worthMeasuring(p)
+	if p.Force != nil {
+		t.sayApart(wording.PlanSums, nil)
+	}
 	t.force(p, wording.PlanForce, wording.PlanAlone)
 	t.given2(p)
-	if p.Decision != calc.NoGo {
-		t.rigging(p)
+	if p.Decision == calc.NoGo {
+		t.members(p, true)
+		t.assumed(p, wording.PlanAssumed)
+		t.say(wording.PlanLaw, nil)
+		return
 	}
-	t.members(p)
+	t.rigging(p)
+	t.members(p, false)
 	t.way(p)
 	t.holding(p)
 	t.assumed(p, wording.PlanAssumed)
-	if len(p.Cautions) > 0 {
-		t.sayApart(wording.PlanCautions, nil)
-		for _, c := range p.Cautions {
-			t.say(wording.PlanCaution, wording.Args{"Text": c})
-		}
+	t.sayApart(wording.PlanCautions, nil)
+	for _, c := range p.Cautions {
+		t.say(wording.PlanCaution, wording.Args{"Text": c})
 	}
-	t.say(wording.PlanLaw, nil)
 }
 
 func (t *turn) headline(p *calc.Plan) {
@@ -175,7 +179,21 @@ func (t *turn) changes(p *calc.Plan) {
 	}
 	t.sayApart(wording.PlanChanges, nil)
 	for _, c := range p.Changes {
-		t.say(wording.PlanChange, wording.Args{"Text": c.Do, "Decision": decisionKey(c.Then)})
+		t.say(wording.PlanChange, wording.Args{"Text": strings.TrimRight(c.Do, "."), "Decision": decisionKey(c.Then)})
+	}
+}
+
+// worthMeasuring names what was said already and could turn the decision if
+// it were known better.
+func (t *turn) worthMeasuring(p *calc.Plan) {
+	var names wording.Names
+	for _, f := range flips(p) {
+		if n := t.nameOf(f); len(names) < 3 && !slices.Contains(names, n) {
+			names = append(names, n)
+		}
+	}
+	if len(names) > 0 {
+		t.say(wording.PlanMeasure, wording.Args{"Names": names})
 	}
 }
 
@@ -225,7 +243,7 @@ func (t *turn) rigging(p *calc.Plan) {
 
 // members says what each piece carries against what it may carry, the weakest
 // first, anchors among them.
-func (t *turn) members(p *calc.Plan) {
+func (t *turn) members(p *calc.Plan, onlyFailing bool) {
 	type line struct {
 		ratio float64
 		key   wording.Key
@@ -254,6 +272,9 @@ func (t *turn) members(p *calc.Plan) {
 	}
 	for _, a := range p.Anchors {
 		add(t.memberName(a.Kind, a.Name, a.Use), a.Force, a.Capacity, a.Ratio, a.Passes)
+	}
+	if onlyFailing {
+		lines = slices.DeleteFunc(lines, func(l line) bool { return l.key == wording.PlanMember || l.key == wording.PlanMemberUnknown })
 	}
 	if len(lines) == 0 {
 		return

@@ -159,7 +159,7 @@ func (b *Book) slopes(r bound.Of[unit.Angle]) string {
 // Mass writes a weight.
 func (b *Book) Mass(s unit.System, m bound.Of[unit.Mass]) string {
 	low, high := ends(m)
-	return b.inSystem(massScales(s), low, high, [2]rounding{down, up})
+	return b.inSystem(massScales(s), low, high, [2]rounding{near, near})
 }
 
 // Limit writes what something may carry, rounded down.
