@@ -135,3 +135,102 @@ func TestServeByWebhook(t *testing.T) {
 	}
 	finish(t, srv, p)
 }
+
+// saidTo reports whether the program has said text in a chat.
+func saidTo(srv *apitest.Server, chat int64, text string) func() bool {
+	return func() bool {
+		for _, m := range srv.Said(chat) {
+			if strings.Contains(m.Text, text) {
+				return true
+			}
+		}
+		return false
+	}
+}
+
+func TestServeLetsOnlyTheInvitedIn(t *testing.T) {
+	srv := apitest.New(t)
+	dir := t.TempDir()
+	p := serving(t, srv, dir)
+	p.out.see(t, "from your own chat: ")
+	_, code, _ := strings.Cut(p.out.String(), "from your own chat: ")
+	code = strings.TrimSpace(code)
+
+	bob := srv.User(12, "Bob").Private()
+	bob.Say("/start")
+	srv.Wait("Bob to be turned away", saidTo(srv, bob.Chat(), "for invited crews"))
+	ann := srv.User(11, "Ann").Private()
+	ann.Say(code)
+	srv.Wait("Ann to be let in", saidTo(srv, ann.Chat(), "owner"))
+	srv.Wait("the first question", saidTo(srv, ann.Chat(), "Is anyone hurt"))
+	// A code works once.
+	bob.Say(code)
+	srv.Wait("Bob to be turned away again", saidTo(srv, bob.Chat(), "used up"))
+	finish(t, srv, p)
+
+	p = serving(t, srv, dir)
+	p.out.see(t, "Serving as @"+apitest.BotName)
+	ann.Say("none")
+	srv.Wait("the conversation to go on", saidTo(srv, ann.Chat(), "What does it weigh"))
+	finish(t, srv, p)
+	if strings.Contains(p.out.String(), "code") {
+		t.Errorf("there is an owner, and a code is printed all the same: %s", p.out)
+	}
+	if all := p.err.String(); strings.Contains(all, code) {
+		t.Errorf("the code is in the log:\n%s", all)
+	}
+	soundStore(t, dir)
+}
+
+// TestServeKilled kills the process again and again while several people
+// talk to it: every answer counts once, in order, and each chat stands where
+// its own words led.
+func TestServeKilled(t *testing.T) {
+	srv := apitest.New(t)
+	dir := t.TempDir()
+	answers := []string{"/start", "none of these", "5200 lbs off the plate", "1 in 5 by eye"}
+	asks := []string{"Is anyone hurt", "What does it weigh", "How steep is the ground", "What is it standing on"}
+	var seats []*apitest.Seat
+	for i := range 4 {
+		seats = append(seats, srv.User(int64(21+i), "Ada").Private())
+	}
+	for i, answer := range answers {
+		p := serving(t, srv, dir, "--anyone")
+		for _, s := range seats {
+			s.Say(answer)
+		}
+		// Not all may have been answered when the process dies.
+		srv.Wait(asks[i], saidTo(srv, seats[i%len(seats)].Chat(), asks[i]))
+		p.signal(syscall.SIGKILL)
+		p.end()
+	}
+	p := serving(t, srv, dir, "--anyone")
+	for _, s := range seats {
+		srv.Wait("the last question", saidTo(srv, s.Chat(), asks[len(asks)-1]))
+	}
+	finish(t, srv, p)
+	soundStore(t, dir)
+
+	code, list, errs := once(t, []string{"LINETENDER_DATA=" + dir}, "", "log", "list")
+	if code != exitDone {
+		t.Fatalf("log list: status %d, %s", code, errs)
+	}
+	jobs := codePattern.FindAllString(list, -1)
+	if len(jobs) != len(seats) {
+		t.Fatalf("there are %d jobs, want one for each of %d people:\n%s", len(jobs), len(seats), list)
+	}
+	for _, job := range jobs {
+		_, shown, _ := once(t, []string{"LINETENDER_DATA=" + dir}, "", "log", "show", job)
+		at := 0
+		for _, answer := range answers {
+			if n := strings.Count(shown, " heard    "+answer+"\n"); n != 1 {
+				t.Errorf("job %s heard %q %d times, want once:\n%s", job, answer, n, shown)
+			}
+			if i := strings.Index(shown, answer); i < at {
+				t.Errorf("job %s heard %q out of order:\n%s", job, answer, shown)
+			} else {
+				at = i
+			}
+		}
+	}
+}
