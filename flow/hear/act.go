@@ -28,7 +28,10 @@ func whole(text string, tokens []token, topic Topic) (Heard, bool) {
 		return Heard{}, false
 	}
 	if len(tokens) == 1 && text[tokens[0].from:tokens[0].to] == "n" {
-		return Heard{Act: No}, topic != TopicPeople
+		if topic == TopicPeople {
+			return Heard{Facts: []Fact{{Field: "hazards", Value: "none", Said: "n"}}}, true
+		}
+		return Heard{Act: No}, true
 	}
 	p := acts.longest(tokens, 0)
 	if p == nil {

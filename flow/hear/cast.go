@@ -196,6 +196,12 @@ func (m *message) adjective(it *item) bool {
 	if m.topic == TopicPullerDriven {
 		return true
 	}
+	alone := !slices.ContainsFunc(it.clause.items, func(o *item) bool { return o != it && !o.has("filler") })
+	if alone && slices.ContainsFunc(m.items, func(o *item) bool {
+		return o.clause.passage == it.clause.passage && o.has("vehicle") && !o.has("drive")
+	}) {
+		return true
+	}
 	return slices.ContainsFunc(it.clause.items, func(o *item) bool {
 		return (o.has("vehicle") || o.has("winch")) && !o.has("drive") && !strings.HasPrefix(o.means["vehicle"], "casualty")
 	})

@@ -120,6 +120,13 @@ func (m *message) claims(it *item) int {
 	if it.from >= c.iffy || c.ask && m.opensWith(c, "any", "anyone", "do", "does", "what", "should") {
 		return 0
 	}
+	if m.tokens[c.to-1].mark == asked && !m.opensWith(c, "can", "cant", "could", "should", "will", "may") {
+		return m.answered(c)
+	}
+	// "Not leaking", "isn't overturned".
+	if slices.Contains([]string{"not", "isnt", "arent", "wasnt"}, m.word(it.from-1)) && it.from > c.from {
+		return -1
+	}
 	deny := false
 	for _, other := range c.items {
 		switch {
@@ -150,6 +157,25 @@ func (m *message) claims(it *item) int {
 		if !slices.Contains([]string{"any", "or", "of", "sign", "signs", "the", "is", "live", "leaking", "leaks", "in", "electric", "nearby", "near",
 			"overhead", "anyone", "one", "getting", "stuck"}, w) && !m.hazardAt(i) {
 			return 0
+		}
+	}
+	return 0
+}
+
+// answered reads the yes or no with which a person answers their own question:
+// "fuel leak? no".
+func (m *message) answered(c *clause) int {
+	for i, other := range m.clauses {
+		if other != c || i+1 == len(m.clauses) {
+			continue
+		}
+		switch m.word(m.clauses[i+1].from) {
+		case "no", "nope", "none", "nah":
+			m.clauses[i+1].items[0].used = true
+			return -1
+		case "yes", "yep", "yeah":
+			m.clauses[i+1].items[0].used = true
+			return 1
 		}
 	}
 	return 0

@@ -50,7 +50,7 @@ func (m *message) name() {
 		for _, it := range c.items {
 			switch {
 			case it.silent() || m.denied(it):
-			case it.has("gear"):
+			case it.has("gear") && !(it.has("hazard") && m.topic == TopicPeople):
 				m.gear(it)
 			case it.has("wire") && m.topic != TopicPeople:
 				m.mark(m.piece("rope", "material=wire"), it)
@@ -207,20 +207,26 @@ func (m *message) implied(c *clause) {
 // ends names the places where a line is made fast, those first that can be
 // told by themselves.
 func (m *message) ends() {
-	for _, plain := range []bool{true, false} {
+	for pass := range 3 {
 		for _, it := range m.items {
-			if it.has("end") && !it.used && !it.silent() && !m.denied(it) && plain == m.plainEnd(it) {
+			if it.has("end") && !it.used && !it.silent() && !m.denied(it) && pass == m.certainty(it) {
 				m.end(it)
 			}
 		}
 	}
 }
 
-// plainEnd reports whether the vehicle stands beside the end, or only one
-// kind of vehicle has it.
-func (m *message) plainEnd(it *item) bool {
+// certainty ranks ends: 0 where only one kind of vehicle has such, 1 where the
+// vehicle stands beside it, 2 for the rest.
+func (m *message) certainty(it *item) int {
 	near := m.nearest(it)
-	return strings.HasPrefix(it.means["end"], "- ") || near != nil && near.it.clause == it.clause
+	switch {
+	case strings.HasPrefix(it.means["end"], "- "):
+		return 0
+	case near != nil && near.it.clause == it.clause:
+		return 1
+	}
+	return 2
 }
 
 // end makes a head of the place where a line is made fast, on the one vehicle
@@ -264,6 +270,8 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return puller
 	case near != nil && near.it.clause == it.clause && near.head == m.load, asksLoad:
 		return load
+	case near != nil && near.it.clause == it.clause && m.told(puller):
+		return load // from the tractor's drawbar to the tow eye
 	case near != nil && near.it.clause == it.clause, m.topic == TopicHitch || m.topic == TopicHitchRating:
 		return puller
 	case onPuller == "rated-point" && m.topic.stage() == "puller":

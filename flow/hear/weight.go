@@ -1,0 +1,222 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// heavy files a weight or a force: the thing decides which of the two it is.
+func (m *message) heavy(it *item) {
+	q := it.q
+	stamp := m.beside(it, "rkind", 3)
+	weighs := m.beside(it, "attr", 2, "weighs")
+	h, doubt := m.owner(it, func(mt *mention) bool {
+		switch mt.head.class {
+		case "vehicle":
+			if mt.it.has("winch") {
+				return m.puller.open("rating") || stamp != nil
+			}
+			return stamp == nil && q.is(mass) && mt.head.open("mass")
+		case "end":
+			// "Tractor 3.1 t drawbar" weighs the tractor.
+			if mt.head.path == "puller." && stamp == nil && mt.it.from > it.from {
+				return false
+			}
+			fallthrough
+		case "gear":
+			return weighs == nil && (mt.head.open(rating(mt.head)) || stamp != nil)
+		case "anchor":
+			return (mt.head.kind == "rated" || mt.head.kind == "vehicle") && mt.head.open("rating")
+		}
+		return false
+	})
+	if doubt || m.beside(it, "attr", 3, "carries") != nil {
+		return
+	}
+	if path, ok := m.topic.tonPath(); ok && h == nil && stamp == nil && len(m.mentionsIn(it.clause)) == 0 {
+		if h := m.headAt(path); h != nil {
+			m.put(h, path[strings.LastIndex(path, ".")+1:], q.text, q, it)
+		}
+		return
+	}
+	if h == nil {
+		h = m.byTopic(it, stamp, weighs)
+	}
+	switch {
+	case h == nil:
+	case h == m.puller && (m.winchNear(it) || m.topic == TopicPullerRating) && weighs == nil:
+		m.rated(h, "rating", it, stamp)
+	case h.class == "vehicle" && (m.sizeClass(it) || h == m.load && m.lacks(it)):
+	case h.class == "gear" && h.count > 1 && m.within(it, "sum") != nil:
+	case h.class == "vehicle" && stamp == nil && q.is(mass):
+		if m.put(h, "mass", q.text, q, it, weighs) && h == m.load {
+			m.massFrom(it)
+		}
+	case h.class == "anchor" && h.kind == "vehicle" && q.is(mass):
+		m.put(h, "mass", q.text, q, it)
+	case h.class == "gear" || h.class == "anchor":
+		m.rated(h, "rating", it, stamp)
+	case h.class == "end":
+		m.rated(h, rating(h), it, stamp)
+	}
+}
+
+// sizeClass reports whether a ton names the class of a truck and not what it
+// weighs: a half-ton pickup weighs four times as much.
+func (m *message) sizeClass(it *item) bool {
+	if !strings.HasSuffix(it.q.unit, "ton") || it.q.si > 1600 {
+		return false
+	}
+	for _, mt := range m.mentionsIn(it.clause) {
+		if mt.head.class == "vehicle" && mt.it.from >= it.to && m.joined(it.to, mt.it.from) {
+			return true
+		}
+	}
+	return false
+}
+
+// lacks reports whether a weight leaves out a trailer or a load that the
+// message names, or may do so.
+func (m *message) lacks(it *item) bool {
+	trailer, whole, in, weights := false, false, false, 0
+	for _, other := range m.items {
+		if other.clause.passage != it.clause.passage || other.silent() {
+			continue
+		}
+		switch {
+		case other.has("without") && other.clause == it.clause:
+			return true
+		case other.q != nil && other.q.is(mass) && !same(other.q, it.q):
+			weights++
+		case other.has("whole"):
+			whole = true
+		case strings.HasPrefix(other.means["vehicle"], "part") && !m.denied(other):
+			trailer = true
+			in = in || other.to <= it.from
+		}
+	}
+	return trailer && m.pulls() && (!in && !whole || weights > 0)
+}
+
+// pulls reports whether the load is more than a trailer by itself.
+func (m *message) pulls() bool {
+	return slices.ContainsFunc(m.mentions, func(mt *mention) bool {
+		return mt.head == m.load && !strings.HasPrefix(mt.it.means["vehicle"], "part")
+	})
+}
+
+func rating(h *head) string {
+	if h.class == "end" && h.path == "puller." {
+		return "hitch_rating"
+	}
+	return "rating"
+}
+
+// winchNear reports whether the vehicle spoken of at it is a winch.
+func (m *message) winchNear(it *item) bool {
+	found := false
+	m.owner(it, func(mt *mention) bool {
+		if mt.head == m.puller && mt.it.has("winch") && (mt.it.clause == it.clause || mt.it.clause.passage == it.clause.passage) {
+			found = true
+		}
+		return false
+	})
+	if !found {
+		return false
+	}
+	for _, mt := range m.mentionsIn(it.clause) {
+		if mt.head == m.puller && !mt.it.has("winch") && m.follows(mt.it.to, it.from) && mt.it.from < it.from {
+			return false
+		}
+	}
+	return true
+}
+
+// byTopic returns what a weight or force without a thing belongs to.
+func (m *message) byTopic(it *item, stamp, weighs *item) *head {
+	for _, mt := range m.mentionsIn(it.clause) {
+		if mt.head.class != "vehicle" || mt.head.path == "" {
+			return nil
+		}
+	}
+	if m.asked != nil {
+		return m.asked
+	}
+	if stamp != nil {
+		return nil
+	}
+	switch {
+	case m.topic.stage() == "load" || m.topic == TopicNone || m.topic == TopicPeople:
+		// The weight of the load is told with it; then this is the puller's.
+		if m.weighed(m.load) && m.named(m.puller) && m.puller.open("mass") && !m.weighed(m.puller) {
+			return m.puller
+		}
+		return m.load
+	case m.hoists():
+		return nil
+	case m.topic == TopicPuller || m.topic == TopicPullerMass || m.topic == TopicPullerKind || m.topic == TopicPullerRating:
+		return m.puller
+	}
+	return nil
+}
+
+// hoists reports whether a winch is spoken of and no vehicle that bears it:
+// what a figure beside that means is not told.
+func (m *message) hoists() bool {
+	winch := false
+	for _, mt := range m.mentions {
+		if mt.head == m.puller {
+			if !mt.it.has("winch") {
+				return false
+			}
+			winch = true
+		}
+	}
+	return winch
+}
+
+func (m *message) named(h *head) bool {
+	return slices.ContainsFunc(m.mentions, func(mt *mention) bool { return mt.head == h })
+}
+
+// weighed reports whether a weight stands in a clause with a vehicle.
+func (m *message) weighed(h *head) bool {
+	for _, mt := range m.mentions {
+		for _, it := range mt.it.clause.items {
+			if mt.head == h && it.q != nil && it.q.is(mass) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// rated writes a rating and, where the words say so, what it means. Of two
+// figures on one tag the working one counts.
+func (m *message) rated(h *head, field string, it, stamp *item) {
+	kind := ""
+	if stamp != nil {
+		kind = stamp.means["rkind"]
+	}
+	if old := h.slots["rating_kind"]; old != nil && field == "rating" && kind != "" && kind != old.Value {
+		if kind == "breaking" {
+			use([]*item{it, stamp})
+			return
+		}
+		delete(h.slots, "rating")
+		delete(h.slots, "rating_kind")
+	}
+	if m.put(h, field, it.q.text, it.q, it) && kind != "" && field == "rating" {
+		m.put(h, "rating_kind", kind, nil, stamp)
+	}
+}
+
+// massFrom writes how the load's weight was found, if the clause says.
+func (m *message) massFrom(it *item) {
+	for _, from := range it.clause.items {
+		kind, how, _ := strings.Cut(from.means["from"], " ")
+		if from.has("from") && (kind == "mass" || kind == "any") {
+			m.put(m.load, "mass_from", how, nil, from)
+		}
+	}
+}
