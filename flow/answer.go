@@ -65,6 +65,9 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 		if t.s.Topic == "holding_point" {
 			path = strings.Replace(path, "load.tow_point.", "load.holding_point.", 1)
 		}
+		if t.s.Topic == "puller.side_slope" && path == "load.side_slope" {
+			path = "puller.side_slope"
+		}
 		for list, base := range map[string]int{"anchors": anchors, "gear": gear} {
 			rest, ok := strings.CutPrefix(path, list+"[+")
 			if !ok {

@@ -175,16 +175,15 @@ func (t *turn) skip() {
 	for _, s := range tp.skip {
 		changes = append(changes, change{set: s, how: Skipped})
 	}
-	if len(changes) == 0 {
+	t.put(quiet(changes, tp.name != "mass" && tp.name != "slope"))
+	switch {
+	case len(changes) == 0:
 		t.say(wording.ReadUnasked, wording.Args{"What": t.name(tp.name)})
-	} else if tp.name != "mass" && tp.name != "slope" {
+	case tp.name != "mass" && tp.name != "slope":
 		t.say(wording.ReadSkipped, wording.Args{"What": t.name(tp.name), "Text": t.word(changes[0].path, changes[0].value)})
 	}
-	t.answer(tp, quiet(changes, tp.name != "mass" && tp.name != "slope"))
-	// An answer of no value is an answer all the same.
-	if t.s.Settled[tp.name] != "" && len(changes) == 0 {
-		return
-	}
+	t.settle(tp.name, Skipped)
+	t.next()
 }
 
 // quiet marks changes that were read back already.

@@ -37,29 +37,37 @@ const longestText = 4096
 
 // Turn reads what it needs of log and returns what in does.
 func (e *Engine) Turn(log Log, in Input) (Turn, error) {
+	_, out, err := e.work(log, in)
+	return out, err
+}
+
+// work is Turn, with what it worked on.
+func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
 	t := &turn{e: e, in: in, chat: newChat(in.Chat), entry: newEntry(in)}
 	if err := log.Replay(chatStream(in.Chat), 0, t.chat.fold); err != nil {
-		return Turn{}, &storageError{err}
+		return t, Turn{}, &storageError{err}
 	}
 	if !e.Anyone && !in.Local {
 		done, err := t.door(log)
 		if err != nil || done != nil {
-			return deref(done), err
+			return t, deref(done), err
 		}
 	}
 	if t.chat.job != "" {
 		s, err := load(log, t.chat.job)
 		switch {
 		case errors.Is(err, errUnknownState) || errors.Is(err, errUnreadable):
-			return t.stranded(err)
+			out, err := t.stranded(err)
+			return t, out, err
 		case err != nil:
-			return Turn{}, &storageError{err}
+			return t, Turn{}, &storageError{err}
 		case s.State != Closed:
 			t.s = s
 		}
 	}
 	t.take()
-	return t.finish()
+	out, err := t.finish()
+	return t, out, err
 }
 
 func deref(t *Turn) Turn {

@@ -74,11 +74,8 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 	case h.Act == hear.No && len(h.Facts) == 0 && t.takesNothing(tp):
 		t.nothing(tp)
 		return true
-	case (h.Act == hear.Yes || h.Act == hear.No) && len(h.Facts) == 0 && yesOrNo(tp):
-		choice := "yes"
-		if h.Act == hear.No {
-			choice = "no"
-		}
+	case yesOrNo(tp) && len(tp.fills) > 0 && yesOrNoSaid(h, t.in.Text, tp.fills[0]) != "":
+		choice := yesOrNoSaid(h, t.in.Text, tp.fills[0])
 		for _, o := range tp.offers {
 			if o.choice == choice {
 				t.choose(o)
@@ -91,6 +88,25 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 
 func yesOrNo(tp topic) bool {
 	return slices.ContainsFunc(tp.offers, func(o offer) bool { return o.choice == "yes" })
+}
+
+// yesOrNoSaid returns the yes or no that a message is or begins with, unless
+// what it says beside it answers the field already.
+func yesOrNoSaid(h hear.Heard, text, field string) string {
+	if slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == field }) {
+		return ""
+	}
+	first, _, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")
+	first = strings.Trim(first, ",.;:!")
+	switch {
+	case first == "yes" || first == "no":
+		return first
+	case h.Act == hear.Yes && len(h.Facts) == 0:
+		return "yes"
+	case h.Act == hear.No && len(h.Facts) == 0:
+		return "no"
+	}
+	return ""
 }
 
 // takesNothing reports whether none is an answer to tp.
@@ -305,16 +321,21 @@ func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
 		return false
 	}
 	text := strings.TrimSpace(t.in.Text)
-	if tp.name == "puller.hitch_height" {
-		return t.heardTwo(tp, text, "puller.hitch_height", "puller.axle_height", "hitch", "axle")
-	}
-	if len(h.Facts) > 0 {
+	path := tp.fills[0]
+	if slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return slices.Contains(tp.fills, f.Field) }) {
 		return false
 	}
-	if tp.name == "lip" {
+	switch {
+	case tp.name == "puller.hitch_height":
+		return t.heardTwo(tp, text, path, "puller.axle_height", "hitch", "axle")
+	case tp.name == "lip":
 		return t.heardTwo(tp, text, "load.lip.height", "load.lip.wheel_radius", "step", "wheel")
+	case strings.HasPrefix(path, "anchors[") && strings.HasSuffix(path, ".length"):
+		return t.heardTwo(tp, text, path, strings.TrimSuffix(path, "length")+"depth", "long", "deep")
+	case strings.HasSuffix(path, ".rating") && unstamped.MatchString(text):
+		t.answer(tp, []change{{set: set{path + "_kind", "unmarked"}, how: Told}})
+		return true
 	}
-	path := tp.fills[0]
 	field := path[strings.LastIndexByte(path, '.')+1:]
 	ok := false
 	switch field {
@@ -346,6 +367,9 @@ func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
 	t.answer(tp, []change{{set: set{path, text}, how: Told}})
 	return true
 }
+
+// unstamped is how people say that a piece bears no figure.
+var unstamped = regexp.MustCompile(`(?i)^\W*(?:nothing|none|no (?:stamp|mark|tag|rating|figure)|not (?:stamped|marked|rated)|un(?:marked|rated|readable)|illegible|can'?t read)\b`)
 
 // lengthInText is one length with its unit in a sentence.
 var lengthInText = regexp.MustCompile(`(?i)\d[\d.,/ ]*\s*(?:millimet\w+|centimet\w+|met\w+|inch\w*|feet|foot|mm|cm|m|in|ft|"|')(?:\s+\d+\s*(?:in|"))?`)

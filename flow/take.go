@@ -65,11 +65,12 @@ func (t *turn) remark(k wording.Key, args wording.Args) {
 // other answers what is not words. A picture or a place is kept, because it
 // belongs to the moment; nothing is read out of it.
 func (t *turn) other() {
-	example := wording.LikePeople
-	if t.s != nil {
-		example = t.example()
+	if t.s == nil {
+		t.begin()
+		t.to(firstTopics[0].name, People)
+		t.replies, t.offers = t.replies[:len(t.replies)-1], nil
 	}
-	args := wording.Args{"Example": example}
+	args := wording.Args{"Example": t.example()}
 	switch t.in.Other {
 	case OtherPhoto, OtherVideo:
 		t.note(t.in.Other)
@@ -171,7 +172,8 @@ func (t *turn) byLabel(text string) (offer, bool) {
 	for _, o := range choices {
 		label, err := t.e.Words.Say(t.units(), wording.Key("choice."+o.choice), nil)
 		said := strings.Trim(text, "[]. ")
-		if err == nil && (strings.EqualFold(said, label) || strings.EqualFold(said, strings.ReplaceAll(o.choice, "_", " "))) {
+		if err == nil && (strings.EqualFold(said, label) || strings.EqualFold(said, strings.ReplaceAll(o.choice, "_", " ")) ||
+			len(o.sets) == 1 && len(o.sets[0].value) > 2 && strings.EqualFold(said, o.sets[0].value)) {
 			if _, isAct := choiceActs[o.choice]; isAct && !t.offered(o.choice) {
 				return offer{}, false
 			}
