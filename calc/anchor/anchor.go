@@ -6,18 +6,24 @@ package anchor
 
 import (
 	"math"
+	"slices"
 
 	"linetender/calc/bound"
+	"linetender/calc/handbook"
 	"linetender/calc/unit"
 )
 
 // Picket returns what a holdfast of stakes may hold: its figure in firm loam,
 // the share that its soil keeps, and the factor.
 //
-// Errors: *unit.RangeError if soil is not from 0 to 1 or factor is under 1.
+// Errors: *unit.RangeError if loam is negative, soil is not from 0 to 1 or factor
+// is under 1.
 //
 // Source: NAVEDTRA 14251 Steelworker V2, ch. 6, for the loam figures.
 func Picket(loam unit.Force, soil, factor bound.Ratio) (unit.Force, error) {
+	if !(0 <= loam && loam.Newtons() <= math.MaxFloat64) {
+		return 0, &unit.RangeError{Name: "hold in loam", Got: loam.Newtons(), Low: 0, High: math.MaxFloat64, Unit: "N"}
+	}
 	if !(0 <= soil && soil <= 1) {
 		return 0, &unit.RangeError{Name: "soil factor", Got: float64(soil), Low: 0, High: 1}
 	}
@@ -58,11 +64,14 @@ func Deadman(l Log, factor bound.Ratio) (unit.Force, error) {
 
 // DeadmanLength returns the length of log that bears hold, its trench included.
 //
-// Errors and source as [Deadman]; l.Length is not used.
+// Errors and source as [Deadman], and if hold is negative; l.Length is not used.
 func DeadmanLength(l Log, hold unit.Force) (unit.Length, error) {
-	l.Length = max(l.Length, unit.Metres(1))
+	l.Length = unit.Metres(1) // any that passes the check
 	if err := l.check(); err != nil {
 		return 0, err
+	}
+	if !(0 <= hold && hold.Newtons() <= math.MaxFloat64) {
+		return 0, &unit.RangeError{Name: "hold", Got: hold.Newtons(), Low: 0, High: math.MaxFloat64, Unit: "N"}
 	}
 	pa := l.Pressure.Pascals() * float64(l.Soil)
 	return unit.Metres(hold.Newtons()/(pa*l.Face.Metres())) + l.Trench, nil
@@ -71,10 +80,14 @@ func DeadmanLength(l Log, hold unit.Force) (unit.Length, error) {
 // Vehicle returns what a braked and chocked machine may hold: so much of its
 // weight as grips, and of that a share.
 //
-// Errors: *unit.RangeError if grip or share is out of reason.
+// Errors: *unit.RangeError if m is not positive, or grip or share is out of reason.
 //
-// Source: derived, µ W × share; judgment: never counted uphill of its own weight.
+// Source: derived, µ W × share, on level ground; the share is common practice and
+// leaves room for a slope under it.
 func Vehicle(m unit.Mass, grip, share bound.Ratio) (unit.Force, error) {
+	if !(m > 0 && m.Kilograms() <= math.MaxFloat64) {
+		return 0, &unit.RangeError{Name: "mass", Got: m.Kilograms(), Low: 0, High: math.MaxFloat64, Unit: "kg"}
+	}
 	if !(0 <= grip && grip <= 2) {
 		return 0, &unit.RangeError{Name: "grip", Got: float64(grip), Low: 0, High: 2}
 	}
@@ -95,14 +108,8 @@ func Shared(holds []unit.Force, equalised bool) (unit.Force, error) {
 	if len(holds) == 0 {
 		return 0, &unit.RangeError{Name: "anchors", Got: 0, Low: 1, High: math.MaxInt32}
 	}
-	weakest := holds[0]
-	for _, h := range holds {
-		weakest = min(weakest, h)
-	}
-	if equalised && len(holds) > 1 {
-		return weakest.Scale(2), nil
-	}
-	return weakest, nil
+	count, _ := handbook.PartsThatCount(equalised)
+	return slices.Min(holds).Scale(float64(min(count, len(holds)))), nil
 }
 
 func over(f unit.Force, factor bound.Ratio) (unit.Force, error) {

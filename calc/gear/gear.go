@@ -80,10 +80,14 @@ func (s Stamp) left() float64 {
 // SlingLeg returns the tension in each of legs legs of length long whose hook
 // stands height above the load.
 //
-// Errors: *unit.RangeError if legs is under 1 or height is not over 0 and up to long.
+// Errors: *unit.RangeError if load is negative, legs is under 1 or height is not
+// over 0 and up to long.
 //
 // Source: T = (W/N)(L/V), Site Safe NZ, Good Slinging Practice, sheet 4.2.
 func SlingLeg(load unit.Force, legs int, long, height unit.Length) (unit.Force, error) {
+	if !(0 <= load && load.Newtons() <= math.MaxFloat64) {
+		return 0, &unit.RangeError{Name: "load", Got: load.Newtons(), Low: 0, High: math.MaxFloat64, Unit: "N"}
+	}
 	if legs < 1 {
 		return 0, &unit.RangeError{Name: "legs", Got: float64(legs), Low: 1, High: math.MaxInt32}
 	}

@@ -66,6 +66,9 @@ func HookRule(diameter unit.Length) (unit.Force, Row) {
 // in the manuals' rule of thumb for the pull of a slope.
 func GradeRule() (unit.Angle, Row) { return exactAngle(tableRule, "grade divisor") }
 
+// GradeRuleEnd returns the slope past which the same rule takes the whole weight.
+func GradeRuleEnd() (unit.Angle, Row) { return exactAngle(tableRule, "grade whole past") }
+
 // StrengthOverManila returns a fibre rope's strength over that of manila of the
 // same size.
 func StrengthOverManila(material string) (bound.Ratio, Row, bool) {

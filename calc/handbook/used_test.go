@@ -150,7 +150,7 @@ func singles() []Row {
 	}
 	for _, f := range []func() (unit.Angle, Row){
 		SlopeSigned, SlopeReferred, SideSlopeFree, SideSlopeBlocked, OffLineFree, OffLineBlocked, OffLineRefused,
-		PullerSlopeAlong, PullerSlopeAcross, SlingAngleMost, SimplePullSlope, GradeRule,
+		PullerSlopeAlong, PullerSlopeAcross, SlingAngleMost, SimplePullSlope, GradeRule, GradeRuleEnd,
 	} {
 		second(f())
 	}

@@ -3,6 +3,7 @@
 package motion
 
 import (
+	"cmp"
 	"math"
 
 	"linetender/calc/bound"
@@ -12,14 +13,24 @@ import (
 // Travel returns how far the haul line comes out while the load goes distance
 // with parts parts.
 //
-// Errors: *unit.RangeError if parts is under 1.
+// Errors: *unit.RangeError if parts is under 1, or distance is not ordered or negative.
 //
 // Source: derived, the rope does not stretch: each part shortens by distance.
 func Travel(distance bound.Of[unit.Length], parts int) (bound.Of[unit.Length], error) {
 	if parts < 1 {
 		return bound.Of[unit.Length]{}, &unit.RangeError{Name: "parts", Got: float64(parts), Low: 1, High: math.Inf(1)}
 	}
+	if err := long("distance", distance); err != nil {
+		return bound.Of[unit.Length]{}, err
+	}
 	return distance.Scale(float64(parts)), nil
+}
+
+func long(name string, l bound.Of[unit.Length]) error {
+	if !(l.Ordered() && l.Low >= 0) {
+		return &unit.RangeError{Name: name, Got: l.Low.Metres(), Low: 0, High: math.Inf(1), Unit: "m"}
+	}
+	return nil
 }
 
 // MostBites caps [Bites]: past it the room is no room.
@@ -28,8 +39,12 @@ const MostBites = 1_000_000
 // Bites returns in how many goes the puller covers travel when it has room
 // for run each time.
 //
-// Errors: *unit.RangeError if run is not positive or there would be more than MostBites.
+// Errors: *unit.RangeError if travel is negative, run is not positive or there
+// would be more than MostBites.
 func Bites(travel, run unit.Length) (int, error) {
+	if !(travel >= 0) {
+		return 0, &unit.RangeError{Name: "travel", Got: travel.Metres(), Low: 0, High: math.Inf(1), Unit: "m"}
+	}
 	if !(run > 0) {
 		return 0, &unit.RangeError{Name: "run", Got: run.Metres(), Low: 0, High: math.Inf(1), Unit: "m"}
 	}
@@ -43,10 +58,17 @@ func Bites(travel, run unit.Length) (int, error) {
 // Rope returns the rope needed: every part at full reach and the lead, with a
 // share more and a tail.
 //
-// Errors: *unit.RangeError if parts is under 1.
+// Errors: *unit.RangeError if parts is under 1, a length is not ordered or is
+// negative, or more is under 1.
 func Rope(parts int, reach, lead bound.Of[unit.Length], more bound.Ratio, tail unit.Length) (bound.Of[unit.Length], error) {
 	if parts < 1 {
 		return bound.Of[unit.Length]{}, &unit.RangeError{Name: "parts", Got: float64(parts), Low: 1, High: math.Inf(1)}
+	}
+	if err := cmp.Or(long("reach", reach), long("lead", lead), long("tail", bound.Exactly(tail))); err != nil {
+		return bound.Of[unit.Length]{}, err
+	}
+	if !(more >= 1) {
+		return bound.Of[unit.Length]{}, &unit.RangeError{Name: "share more", Got: float64(more), Low: 1, High: math.MaxFloat64}
 	}
 	need := func(reach, lead unit.Length) unit.Length {
 		return (reach.Scale(float64(parts)) + lead).Scale(float64(more)) + tail
@@ -75,11 +97,14 @@ func (l Line) check() error {
 
 // Stiffness returns EA of a rope that breaks at breaking with so much strain.
 //
-// Errors: *unit.RangeError if strain is not over 0.
+// Errors: *unit.RangeError if breaking is not positive or strain is not over 0.
 //
 // Source: derived, linear to the break; real rope is stiffer near its break,
 // which the range of strains spans.
 func Stiffness(breaking bound.Of[unit.Force], strain bound.Of[bound.Ratio]) (bound.Of[unit.Force], error) {
+	if !(breaking.Ordered() && breaking.Low > 0) {
+		return bound.Of[unit.Force]{}, &unit.RangeError{Name: "breaking strength", Got: breaking.Low.Newtons(), Low: 0, High: math.Inf(1), Unit: "N"}
+	}
 	if !(strain.Ordered() && strain.Low > 0) {
 		return bound.Of[unit.Force]{}, &unit.RangeError{Name: "stretch at break", Got: float64(strain.Low), Low: 0, High: 1}
 	}
@@ -93,12 +118,16 @@ func Stiffness(breaking bound.Of[unit.Force], strain bound.Of[bound.Ratio]) (bou
 // Stored returns the energy in a line of tension t, and how far it is
 // stretched.
 //
-// Errors: *unit.RangeError if the line's stiffness or length is not positive.
+// Errors: *unit.RangeError if the line's stiffness or length is not positive, or
+// t is negative.
 //
 // Source: derived, T² L / (2 EA).
 func Stored(t bound.Of[unit.Force], l Line) (bound.Of[unit.Energy], bound.Of[unit.Length], error) {
 	if err := l.check(); err != nil {
 		return bound.Of[unit.Energy]{}, bound.Of[unit.Length]{}, err
+	}
+	if !(t.Ordered() && t.Low >= 0) {
+		return bound.Of[unit.Energy]{}, bound.Of[unit.Length]{}, &unit.RangeError{Name: "tension", Got: t.Low.Newtons(), Low: 0, High: math.Inf(1), Unit: "N"}
 	}
 	stretch := func(t unit.Force, long unit.Length, ea unit.Force) unit.Length {
 		return long.Scale(float64(t) / float64(ea))
@@ -125,7 +154,7 @@ func Arrest(static bound.Of[unit.Force], slack unit.Length, l Line) (bound.Of[un
 	if err := l.check(); err != nil {
 		return bound.Of[unit.Force]{}, err
 	}
-	if !(slack >= 0) {
+	if !(0 <= slack && slack.Metres() <= math.MaxFloat64) {
 		return bound.Of[unit.Force]{}, &unit.RangeError{Name: "slack", Got: slack.Metres(), Low: 0, High: math.Inf(1), Unit: "m"}
 	}
 	if !(static.Ordered() && static.Low >= 0) {

@@ -140,27 +140,28 @@ func Tipping(f Frame) (bound.Of[unit.Force], error) {
 		arm := base.Scale(float64(share)*way.Cos()) - cg.Scale(max(0, way.Sin()))
 		return max(0, unit.Weight(m).Scale(float64(arm)/float64(hitch)))
 	}
-	steep, flat := f.Way.High, f.Way.Low
-	if -flat > steep {
-		steep = -flat // heading down, only the weaker hold of the front is counted
+	// Level is kindest: a climb takes the front's weight off, and of a way down only
+	// the lesser press of the front is counted.
+	flattest := max(f.Way.Low, min(f.Way.High, 0))
+	weakest := func(way unit.Angle) unit.Force {
+		return pull(f.Mass.Low, way, f.FrontShare.Low, f.Wheelbase.Low, f.CGHeight.High, f.Hitch.High)
 	}
-	if flat < 0 {
-		flat = max(0, -f.Way.High)
-	}
-	low := pull(f.Mass.Low, f.Way.High, f.FrontShare.Low, f.Wheelbase.Low, f.CGHeight.High, f.Hitch.High)
-	low = min(low, pull(f.Mass.Low, -steep, f.FrontShare.Low, f.Wheelbase.Low, f.CGHeight.High, f.Hitch.High))
 	return bound.Of[unit.Force]{
-		Low:  low,
+		Low:  min(weakest(f.Way.Low), weakest(f.Way.High)),
 		Best: pull(f.Mass.Best, f.Way.Best, f.FrontShare.Best, f.Wheelbase.Best, f.CGHeight.Best, f.Hitch.Best),
-		High: pull(f.Mass.High, flat, f.FrontShare.High, f.Wheelbase.High, f.CGHeight.Low, f.Hitch.Low),
+		High: pull(f.Mass.High, flattest, f.FrontShare.High, f.Wheelbase.High, f.CGHeight.Low, f.Hitch.Low),
 	}, nil
 }
 
 // Winch returns the pull of a winch with rating on the bare drum when so much
 // of it is left at the drum's layer.
 //
-// Errors: *unit.RangeError if left is not in (0, 1].
+// Errors: *unit.RangeError if rating is not ordered or negative, or left is not
+// in (0, 1].
 func Winch(rating bound.Of[unit.Force], left bound.Of[bound.Ratio]) (bound.Of[unit.Force], error) {
+	if err := force("rating", rating); err != nil {
+		return bound.Of[unit.Force]{}, err
+	}
 	if !(left.Ordered() && left.Low > 0 && left.High <= 1) {
 		return bound.Of[unit.Force]{}, &unit.RangeError{Name: "share left at the layer", Got: float64(left.Low), Low: 0, High: 1}
 	}
@@ -173,10 +174,20 @@ func Winch(rating bound.Of[unit.Force], left bound.Of[bound.Ratio]) (bound.Of[un
 
 // People returns what n people pull along a level rope, each giving one.
 //
-// Errors: *unit.RangeError if n is under 1.
+// Errors: *unit.RangeError if n is under 1, or one is not ordered or negative.
 func People(n int, one bound.Of[unit.Force]) (bound.Of[unit.Force], error) {
+	if err := force("one person's pull", one); err != nil {
+		return bound.Of[unit.Force]{}, err
+	}
 	if n < 1 {
 		return bound.Of[unit.Force]{}, &unit.RangeError{Name: "people", Got: float64(n), Low: 1, High: math.Inf(1)}
 	}
 	return one.Scale(float64(n)), nil
+}
+
+func force(name string, f bound.Of[unit.Force]) error {
+	if !(f.Ordered() && f.Low >= 0) {
+		return &unit.RangeError{Name: name, Got: f.Low.Newtons(), Low: 0, High: math.MaxFloat64, Unit: "N"}
+	}
+	return nil
 }

@@ -37,8 +37,15 @@ func lip(h, r unit.Length) (float64, error) {
 // Step returns the share of the load's weight that a step asks for when an
 // axle that carries axle of it climbs.
 //
-// Errors as [Lip]; the highest step is held against the smallest wheel.
+// Errors as [Lip], the highest step held against the smallest wheel, and if a
+// range is not ordered or axle not from 0 to 1.
 func Step(h, r bound.Of[unit.Length], axle bound.Of[bound.Ratio]) (bound.Of[bound.Ratio], error) {
+	if !h.Ordered() || !r.Ordered() {
+		return bound.Of[bound.Ratio]{}, &unit.RangeError{Name: "step height", Got: h.High.Metres(), Low: 0, High: r.Low.Metres(), Unit: "m"}
+	}
+	if !(axle.Ordered() && axle.Low >= 0 && axle.High <= 1) {
+		return bound.Of[bound.Ratio]{}, &unit.RangeError{Name: "axle's share", Got: float64(axle.High), Low: 0, High: 1}
+	}
 	var k [3]float64
 	for i, at := range [3][2]unit.Length{{h.Low, r.High}, {h.Best, r.Best}, {h.High, r.Low}} {
 		var err error
@@ -56,11 +63,15 @@ func Step(h, r bound.Of[unit.Length], axle bound.Of[bound.Ratio]) (bound.Of[boun
 // AlongLine returns the force in a line that leads off degrees away from the
 // way the load will move, and the side load that comes with it.
 //
-// Errors: *unit.RangeError if off is not from 0 to under 90°.
+// A total that is negative, of a load that runs by itself, gives a negative line.
+// Errors: *unit.RangeError if total is not ordered or off not from 0 to under 90°.
 //
 // Source: derived: only the share cos off of the line's tension is along the
 // way; the rest, tan off of the resistance, is across it.
 func AlongLine(total bound.Of[unit.Force], off bound.Of[unit.Angle]) (line, side bound.Of[unit.Force], err error) {
+	if !total.Ordered() {
+		return line, side, &unit.RangeError{Name: "resistance", Got: total.High.Newtons(), Low: -math.MaxFloat64, High: math.MaxFloat64, Unit: "N"}
+	}
 	if !(off.Ordered() && off.Low >= 0 && off.High.Degrees() < 90) {
 		return line, side, &unit.RangeError{Name: "angle off the line", Got: off.High.Degrees(), Low: 0, High: 90, Unit: "deg"}
 	}

@@ -3,16 +3,17 @@
 //
 // Both are exact. The recovery manuals' rule, a sixtieth of the weight for
 // each degree, is [Sixtieth]; it stands beside the exact value and never in
-// its place: it reads 4.5 % low near level and 6 % high at 45°.
+// its place: it reads 4.5 % low near level, is right at 30° and 6 % high at 45°.
 package slope
 
 import (
 	"math"
 
+	"linetender/calc/handbook"
 	"linetender/calc/unit"
 )
 
-// Steepest is the end of what this package is valid for.
+// steepest is the end of what this package is valid for.
 var steepest = unit.Degrees(90)
 
 // Pull returns the component of weight acting down the fall line, positive
@@ -52,9 +53,11 @@ func Sixtieth(m unit.Mass, grade unit.Angle) (unit.Force, error) {
 	if err := domain(m, grade); err != nil {
 		return 0, err
 	}
-	share := grade.Degrees() / 60
-	if math.Abs(grade.Degrees()) > 45 {
-		share = math.Copysign(1, grade.Degrees())
+	divisor, _ := handbook.GradeRule()
+	end, _ := handbook.GradeRuleEnd()
+	share := float64(grade / divisor)
+	if grade < -end || grade > end {
+		share = math.Copysign(1, share)
 	}
 	return unit.Weight(m).Scale(share), nil
 }

@@ -57,25 +57,6 @@ func Read(text string) (name string, args map[string]string, err error) {
 	return e.name, args, nil
 }
 
-// Pairs reads the arguments of a command line, each key=value, for [Run].
-//
-// Errors: *job.FieldError if one is no pair or a key is given twice.
-func Pairs(words []string) (map[string]string, error) {
-	args := make(map[string]string, len(words))
-	for _, w := range words {
-		key, value, ok := strings.Cut(w, "=")
-		key = strings.TrimSpace(key)
-		if !ok || key == "" {
-			return nil, refuse("", "%q is no key=value; write each value as key=value, such as angle=7deg", clip(oneLine(w)))
-		}
-		if _, twice := args[key]; twice {
-			return nil, refuse(plain(key), "this is given twice; give it once")
-		}
-		args[key] = value
-	}
-	return args, nil
-}
-
 // split cuts a sentence into words in small letters, without the marks behind
 // them. A key with its equals sign is one word.
 func split(text string) []string {

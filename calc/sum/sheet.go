@@ -155,13 +155,6 @@ func (s *sheet) metres(m float64) string {
 	return num(m) + " m"
 }
 
-func (s *sheet) kilograms(kg float64) string {
-	if s.customary {
-		return fmt.Sprintf("%s kg (%s lb)", num(kg), num(unit.Kilograms(kg).PoundsMass()))
-	}
-	return num(kg) + " kg"
-}
-
 func degrees(a float64) string { return num(unit.Radians(a).Degrees()) + "°" }
 
 // figures that a number in the working shows.

@@ -10,12 +10,16 @@ import (
 // Lead returns the haul tension beyond blocks lead blocks, each of which only
 // turns the rope and takes its friction.
 //
-// Errors: *unit.RangeError if blocks is negative or eta is not in (0, 1].
+// Errors: *unit.RangeError if t is not ordered or negative, blocks is negative or
+// over MostParts, or eta is not in (0, 1].
 func Lead(t bound.Of[unit.Force], blocks int, eta bound.Of[bound.Ratio]) (bound.Of[unit.Force], error) {
 	if blocks < 0 || blocks > MostParts {
 		return bound.Of[unit.Force]{}, &unit.RangeError{Name: "lead blocks", Got: float64(blocks), Low: 0, High: MostParts}
 	}
 	if err := efficiency(eta); err != nil {
+		return bound.Of[unit.Force]{}, err
+	}
+	if err := pull(t); err != nil {
 		return bound.Of[unit.Force]{}, err
 	}
 	lose := func(e bound.Ratio) float64 { return math.Pow(float64(e), -float64(blocks)) }
@@ -57,7 +61,7 @@ func SidePull(f unit.Force, angle unit.Angle) (unit.Force, error) {
 // Manual returns the haul by the US manuals' rule: each sheave adds share of
 // the load, and the whole is divided by the advantage without friction.
 //
-// Errors: *unit.RangeError if parts is under 1 or sheaves negative.
+// Errors: *unit.RangeError if parts is under 1, or sheaves or share negative.
 //
 // Source: NAVEDTRA 14251 Steelworker V2, ch. 6, with a share of 0.1; the US
 // Army exercise sheet 63B34G01 has the same.
@@ -67,6 +71,9 @@ func Manual(load unit.Force, parts, sheaves int, share bound.Ratio) (haul, frict
 	}
 	if sheaves < 0 {
 		return 0, 0, &unit.RangeError{Name: "sheaves", Got: float64(sheaves), Low: 0, High: MostParts}
+	}
+	if !(share >= 0) {
+		return 0, 0, &unit.RangeError{Name: "share of the load", Got: float64(share), Low: 0, High: 1}
 	}
 	friction = load.Scale(float64(share) * float64(sheaves))
 	return (load + friction).Scale(1 / float64(parts)), friction, nil
@@ -89,7 +96,8 @@ func Limit(rope unit.Force, parts, sheaves int, share bound.Ratio) (unit.Force, 
 // Post returns what a rope holds that is laid turns times round a fixed post
 // and tended with tension hold, and the ratio of the two.
 //
-// Errors: *unit.RangeError if turns or friction is negative or the ratio is too large to write.
+// Errors: *unit.RangeError if turns is not from 0 to 100, friction not from 0 to
+// 2, or hold negative or too large to write the result.
 //
 // Source: derived (the belt equation, e^{µ·angle}).
 func Post(turns float64, friction bound.Ratio, hold unit.Force) (unit.Force, bound.Ratio, error) {
@@ -100,8 +108,8 @@ func Post(turns float64, friction bound.Ratio, hold unit.Force) (unit.Force, bou
 		return 0, 0, &unit.RangeError{Name: "friction", Got: float64(friction), Low: 0, High: 2}
 	}
 	ratio := math.Exp(float64(friction) * 2 * math.Pi * turns)
-	if math.IsInf(ratio*hold.Newtons(), 0) {
-		return 0, 0, &unit.RangeError{Name: "turns", Got: turns, Low: 0, High: 100}
+	if !(hold >= 0 && ratio*hold.Newtons() <= math.MaxFloat64) {
+		return 0, 0, &unit.RangeError{Name: "hold", Got: hold.Newtons(), Low: 0, High: math.MaxFloat64 / ratio, Unit: "N"}
 	}
 	return hold.Scale(ratio), bound.Ratio(ratio), nil
 }

@@ -101,6 +101,14 @@ func efficiency(eta bound.Of[bound.Ratio]) error {
 	return nil
 }
 
+// pull refuses a force that no rope can have: a rope does not push.
+func pull(f bound.Of[unit.Force]) error {
+	if !(f.Ordered() && f.Low >= 0) {
+		return &unit.RangeError{Name: "force", Got: f.Low.Newtons(), Low: 0, High: math.MaxFloat64, Unit: "N"}
+	}
+	return nil
+}
+
 // Advantage returns the force on the load for each unit of haul tension at
 // the tackle.
 //
@@ -160,10 +168,13 @@ func HeldDeadEnd(r Reeving, f unit.Force, eta bound.Ratio) (unit.Force, error) {
 //
 // From the standing block it is most with poor sheaves, from the moving block
 // with good ones, so both ends of eta are tried.
-// Errors as [Advantage].
+// Errors as [Advantage], and if f is not ordered or negative.
 func Anchor(r Reeving, f bound.Of[unit.Force], eta bound.Of[bound.Ratio]) (bound.Of[unit.Force], error) {
 	a, err := Advantage(r, eta)
 	if err != nil {
+		return bound.Of[unit.Force]{}, err
+	}
+	if err := pull(f); err != nil {
 		return bound.Of[unit.Force]{}, err
 	}
 	k := func(gain bound.Ratio) float64 {
