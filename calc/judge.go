@@ -34,15 +34,15 @@ func judgeHazards(fs *findings, c job.Case) {
 		fs.judge(h.check, !slices.Contains(c.Hazards, h.kind))
 	}
 	s := c.Site
-	if s.Lifting != nil {
-		fs.judge("X1", !*s.Lifting)
-	}
+	fs.site("X1", s.Lifting, false, "site.lifting")
+	var fresh *bool
+	failed := ""
 	if s.Tries != nil {
-		fs.judge("X2", *s.Tries < 2, fmt.Sprint(*s.Tries))
+		few := *s.Tries < 2
+		fresh, failed = &few, fmt.Sprint(*s.Tries)
 	}
-	if s.RunningStart != nil {
-		fs.judge("X4", !*s.RunningStart)
-	}
+	fs.site("X2", fresh, true, "site.tries", failed)
+	fs.site("X4", s.RunningStart, false, "site.running_start")
 	fs.site("X3", s.Consent, true, "site.consent")
 }
 

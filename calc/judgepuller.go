@@ -40,6 +40,13 @@ func judgePuller(fs *findings, w *power, n need, s strain) {
 		fs.ask("U2/kind", []string{"puller.hitch"})
 		return
 	}
+	if w.p.Kind == "winch" {
+		if len(w.loose) > 0 {
+			fs.ask("U9", w.loose)
+		} else {
+			fs.add("U9", Pass)
+		}
+	}
 	if w.p.Kind == "winch" || w.p.Kind == "hand-winch" {
 		switch {
 		case w.unmarked:

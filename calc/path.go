@@ -121,7 +121,7 @@ func (s shelf) fill(st strain, w *power) path {
 	if s.n.holds {
 		places = append(slices.Clip(places), place{use: "holding", kinds: []string{"rope"}, hold: true}, place{use: "holding", hold: true})
 	}
-	if w != nil && w.p.Kind == "hand-winch" {
+	if w != nil && (w.p.Kind == "hand-winch" || w.p.Kind == "winch" && anchored(s.c)) {
 		places = append(slices.Clip(places), place{use: "puller", tension: st.haul.High, perHaul: 1})
 	}
 	var p path
@@ -269,7 +269,7 @@ func (s shelf) costOf(pl place, i int, most *unit.Force) float64 {
 
 func named(pl place) lack {
 	if pl.kinds == nil {
-		return lack{"an anchor for the " + map[string]string{"standing": "tackle", "lead": "lead block", "holding": "holding line", "puller": "hand winch"}[pl.use], "anchors"}
+		return lack{"an anchor for the " + map[string]string{"standing": "tackle", "lead": "lead block", "holding": "holding line", "puller": "winch"}[pl.use], "anchors"}
 	}
 	return lack{part(pl), "gear"}
 }

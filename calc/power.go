@@ -23,6 +23,7 @@ type power struct {
 	missing   []string // fields that available needs
 	unmarked  bool     // a winch with no legible rating
 	rating    []string // fields that a winch's rating needs
+	loose     []string // fields that tell whether what bears a winch stays put
 	tip       *Force
 	tipNeeds  []string
 	spanSlope unit.Angle // the steepest it may stand on when nobody told
@@ -121,7 +122,7 @@ func (w *power) winch(c job.Case) {
 			if left, row, ok = handbook.DrumLayer(w.p.Layer); !ok {
 				w.rating = append(w.rating, w.path+".winch_layer")
 				w.missing = append(w.missing, w.path+".winch_layer")
-				return
+				break
 			}
 			left = w.see.ratio("puller.winch_layer", left)
 			rule = fmt.Sprintf("the winch's rating × what is left at layer %d", w.p.Layer)
@@ -133,7 +134,16 @@ func (w *power) winch(c job.Case) {
 		most := r.Force.High.Scale(float64(stall))
 		w.most = &most
 	}
-	if s, ok := w.stand(c); ok && w.p.Kind == "winch" {
+	if w.p.Kind != "winch" || anchored(c) {
+		return // the place of its anchor holds it
+	}
+	if w.p.Mass == nil {
+		w.loose = append(w.loose, w.path+".mass")
+	}
+	if w.p.Ground == "" {
+		w.loose = append(w.loose, w.path+".ground")
+	}
+	if s, ok := w.stand(c); ok {
 		s.Driven = bound.Exactly(bound.Ratio(1))
 		w.limits = append(w.limits, limit{name: "traction", f: must(puller.Braked(s)), rule: "grip × weight of the braked winch vehicle ± its grade", row: gripRow(w.p)})
 		if w.most != nil {
@@ -141,6 +151,11 @@ func (w *power) winch(c job.Case) {
 			w.most = &most
 		}
 	}
+}
+
+// anchored reports whether an anchor is set down to hold the puller.
+func anchored(c job.Case) bool {
+	return slices.ContainsFunc(c.Anchors, func(a job.Anchor) bool { return a.Use == "puller" })
 }
 
 func gripRow(p job.Puller) handbook.Row {
