@@ -5,8 +5,11 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
+
+	"linetender/calc/job"
 )
 
 // Incidents hold only what was known before the pull. What no report gives but
@@ -94,32 +97,54 @@ var mayHelp = []struct {
 	field  *regexp.Regexp
 	reason string
 }{
-	{regexp.MustCompile(`^tackle(\.parts|\.haul_from)?$`), "a pin asks about one tackle; without it any that serves may be taken"},
+	{regexp.MustCompile(`^tackle(\.parts|\.haul_from|\.lead_blocks)?$`), "a pin asks about one tackle; without it any that serves may be taken"},
+	{regexp.MustCompile(`\.use$`), "a pin puts a piece where it may not serve; without it the plan puts it where it does"},
 	{regexp.MustCompile(`^load\.off_line$`), "not told it spans 0 to 10 deg, and which way the line leads is asked on the spot"},
+	{regexp.MustCompile(`^puller\.slope$`), "not told it spans the load's slope up and down, and the machine may stand steeper"},
+	{regexp.MustCompile(`^puller\.(rollover_frame|side_slope)$`), "asked on the spot, and it stands with the rest that only people there see"},
 	{regexp.MustCompile(`^site(\.[a-z_]+)?$`), "what only people on the spot see leaves a plan alone until they say it; the pull does not start before"},
+	{regexp.MustCompile(`^gear\[\d+\]\.improvised$`), "a piece that the plan does not use is not asked about, but one that is told to be improvised is refused wherever it lies"},
+}
+
+func excepted(path string, used map[int]bool) bool {
+	for i, e := range mayHelp {
+		if e.field.MatchString(path) {
+			used[i] = true
+			return true
+		}
+	}
+	return false
 }
 
 // Not knowing is never better than knowing: no field left out of a case that
-// is no go may make it one.
+// is no go may make it one, and no value of a field that a go can do without
+// may spoil it.
 func TestNoFieldLeftOutMakesAGo(t *testing.T) {
 	used := map[int]bool{}
 	for _, file := range caseFiles(t) {
 		tree := caseTree(t, file)
-		if v, err := verdictOf(t, tree); err != nil || v.decision == Go {
-			continue
+		whole, err := verdictOf(t, tree)
+		if err != nil {
+			t.Fatal(err)
 		}
-		leaveOut(tree, "", func(path string) {
+		leaveOut(tree, "", func(path string, node map[string]any, key string, told any) {
 			v, err := verdictOf(t, tree)
 			if err != nil || v.decision != Go {
 				return
 			}
-			for i, e := range mayHelp {
-				if e.field.MatchString(path) {
-					used[i] = true
-					return
+			if whole.decision != Go {
+				if !excepted(path, used) {
+					t.Errorf("%s: a go once %s is left out", file, path)
+				}
+				return
+			}
+			for _, other := range others(told) {
+				node[key] = other
+				v, err := verdictOf(t, tree)
+				if err == nil && v.decision != Go && !excepted(path, used) {
+					t.Errorf("%s: %s with %s %v, and a go without it", file, v.decision, path, other)
 				}
 			}
-			t.Errorf("%s: a go once %s is left out", file, path)
 		})
 	}
 	for i, e := range mayHelp {
@@ -129,8 +154,50 @@ func TestNoFieldLeftOutMakesAGo(t *testing.T) {
 	}
 }
 
-// leaveOut calls try with each field of node left out in turn.
-func leaveOut(node any, path string, try func(path string)) {
+var (
+	figureIn = regexp.MustCompile(`[0-9]+(\.[0-9]+)?`)
+	wordsOf  = [][]string{
+		job.MassFroms, job.SlopeFroms, job.Pulls, job.Depths, job.TowPoints, job.RatingKinds, job.PullerKinds, job.Hitches, job.HaulFroms,
+		job.AnchorKinds, job.AnchorUses, job.Patterns, job.Soils, job.GearKinds, job.GearUses, job.Materials, job.Conditions,
+		{"gravel", "wet grass", "mud", "ice"},
+	}
+)
+
+// others are values that might have been told in place of one.
+func others(told any) []any {
+	var out []any
+	switch v := told.(type) {
+	case bool:
+		return []any{!v}
+	case float64:
+		return []any{0.0, 1.0, 8.0, 0.3}
+	case []any:
+		return []any{[]any{"reef"}}
+	case string:
+		for _, words := range wordsOf {
+			if slices.Contains(words, v) {
+				for _, w := range words {
+					out = append(out, w)
+				}
+			}
+		}
+		for _, k := range []float64{0, 0.1, 30} {
+			if figureIn.MatchString(v) {
+				out = append(out, figureIn.ReplaceAllStringFunc(v, func(f string) string {
+					x, _ := strconv.ParseFloat(f, 64)
+					return strconv.FormatFloat(x*k, 'f', -1, 64)
+				}))
+			}
+		}
+		if strings.HasSuffix(v, " deg") {
+			out = append(out, "20 deg")
+		}
+	}
+	return out
+}
+
+// leaveOut calls try with each field below node left out in turn.
+func leaveOut(node any, path string, try func(path string, node map[string]any, key string, told any)) {
 	switch n := node.(type) {
 	case map[string]any:
 		for _, k := range slices.Sorted(maps.Keys(n)) {
@@ -140,7 +207,7 @@ func leaveOut(node any, path string, try func(path string)) {
 			}
 			v := n[k]
 			delete(n, k)
-			try(at)
+			try(at, n, k, v)
 			n[k] = v
 			leaveOut(v, at, try)
 		}
