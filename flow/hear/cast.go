@@ -104,7 +104,7 @@ func (m *message) sized(a, b *actor) bool {
 	for _, it := range a.items {
 		var weights []*item
 		for _, o := range it.clause.items {
-			if o.q != nil && o.q.is(mass) {
+			if o.q != nil && o.q.is(mass) && m.within(o, "end") == nil && m.within(o, "gear") == nil {
 				weights = append(weights, o)
 			}
 		}
@@ -144,8 +144,13 @@ func (m *message) opens(a *actor, all []*actor) bool {
 func (m *message) actors() []*actor {
 	var out []*actor
 	byName := map[string]*actor{}
-	for _, it := range m.items {
+	for i, it := range m.items {
 		if !it.has("vehicle") && !it.has("winch") && !it.has("hauling") || it.silent() || m.denied(it) || m.adjective(it) {
+			continue
+		}
+		if i+1 < len(m.items) && m.items[i+1].from == it.to && m.items[i+1].clause == it.clause && it.has("vehicle") &&
+			m.items[i+1].has("vehicle") && !strings.HasPrefix(m.items[i+1].means["vehicle"], "part") && !m.items[i+1].has("drive") {
+			it.used = true // a tipper truck is one thing
 			continue
 		}
 		name := it.name
@@ -180,6 +185,9 @@ func (m *message) actors() []*actor {
 			if len(f) > 2 {
 				a.drive = strings.TrimPrefix(f[2], "driven=")
 			}
+		}
+		if n := m.counted(it); n != nil && n.q.number > 1 && it.has("vehicle") {
+			a.pair = true // two tractors: which of them?
 		}
 		byName[name] = a
 		out = append(out, a)

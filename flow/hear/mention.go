@@ -270,7 +270,7 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return puller
 	case near != nil && near.it.clause == it.clause && near.head == m.load, asksLoad:
 		return load
-	case near != nil && near.it.clause == it.clause && m.told(puller):
+	case near != nil && near.it.clause == it.clause && m.told(puller), near != nil && near.head == m.puller && m.leadsTo(it):
 		return load // from the tractor's drawbar to the tow eye
 	case near != nil && near.it.clause == it.clause, m.topic == TopicHitch || m.topic == TopicHitchRating:
 		return puller
@@ -291,6 +291,12 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return ""
 	}
 	return load
+}
+
+// leadsTo reports whether a line is said to go to an end, and so away from
+// the vehicle spoken of.
+func (m *message) leadsTo(it *item) bool {
+	return m.word(it.from-1) == "to" || m.word(it.from-1) == "the" && m.word(it.from-2) == "to"
 }
 
 // nearest returns the load or the puller as named nearest to it in its clause,

@@ -239,10 +239,11 @@ func (m *message) join() {
 // speaksOn reports whether the sentence that starts at clause i names nothing
 // of its own and goes on about what the one before named.
 func (m *message) speaksOn(i int) bool {
-	s := m.clauses[i].sentence
+	s, names := m.clauses[i].sentence, false
 	for j := i; j < len(m.clauses) && m.clauses[j].sentence == s; j++ {
 		for _, it := range m.clauses[j].items {
 			for _, class := range []string{"vehicle", "winch", "gear", "anchor", "end", "material"} {
+				names = names || it.has(class)
 				if it.has(class) && j == i {
 					return false
 				}
@@ -253,6 +254,9 @@ func (m *message) speaksOn(i int) bool {
 				}
 			}
 		}
+	}
+	if m.topic.things() && !names {
+		return true
 	}
 	p := m.tokens[m.clauses[i].from]
 	for _, ph := range talk[p.text] {

@@ -33,7 +33,7 @@ func (m *message) number(it *item) {
 	case m.topic == TopicPullerPeople && n != "0":
 		m.put(m.puller, "people", n, it.q, it)
 	default:
-		if m.asked != nil && m.asked.class == "gear" && m.asked.path == "" && alone && n != "0" {
+		if m.asked != nil && m.asked.class == "gear" && m.asked.path == "" && n != "0" && (alone || m.each(it)) {
 			m.asked.count, it.used = int(it.q.number), true
 			return
 		}
@@ -42,6 +42,22 @@ func (m *message) number(it *item) {
 			m.put(m.asked, name, n, it.q, it)
 		}
 	}
+}
+
+// each reports whether a bare number stands before the message's only figure:
+// "2 x 3.25 t", "two 3.25 t".
+func (m *message) each(it *item) bool {
+	var next *item
+	for _, other := range m.items {
+		if other == it || other.q == nil {
+			continue
+		}
+		if next != nil || other.q.bare() || other.clause != it.clause {
+			return false
+		}
+		next = other
+	}
+	return next != nil && next.from >= it.to && m.joined(it.to, next.from)
 }
 
 func (m *message) tackle(n string, its ...*item) {

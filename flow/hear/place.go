@@ -17,6 +17,11 @@ func (m *message) owner(it *item, takes func(*mention) bool) (h *head, doubt boo
 		}
 	}
 	switch {
+	case before != nil && after != nil && it.q == nil:
+		if m.word(it.to) == "under" {
+			return after.head, false // gravel under the tractor
+		}
+		return before.head, false
 	case before != nil && after != nil:
 		pre, post := m.joined(it.to, after.it.from), m.follows(before.it.to, it.from)
 		switch {

@@ -74,6 +74,8 @@ func (m *message) lying(it *item) {
 		m.wheels(it)
 	case it.has("lip") && it.means["lip"] == "none":
 		m.put(m.load, "lip", "none", nil, it)
+	case m.topic == TopicSlope && it.has("flat") && !denied && m.load.open("slope"):
+		m.put(m.load, "slope", "0 deg", nil, it)
 	case it.has("inline") && m.topic == TopicOffLine && !denied:
 		m.put(m.load, "off_line", "0 deg", nil, it)
 	case m.topic == TopicSunk && it.has("nothing") && len(it.clause.items) == 1:

@@ -80,6 +80,16 @@ func (t Topic) countable() bool {
 	return t == TopicSunk || t == TopicLip || strings.HasSuffix(string(t), ".knots")
 }
 
+// things reports whether t asks about gear or anchors, so that a sentence which
+// names nothing goes on about the piece before.
+func (t Topic) things() bool {
+	switch t {
+	case TopicAnchor, TopicGear, TopicRope, TopicBlock, TopicShackle, TopicSling, TopicKit:
+		return true
+	}
+	return false
+}
+
 func (t Topic) tonPath() (string, bool) {
 	return strings.CutPrefix(string(t), string(TopicTon)+":")
 }

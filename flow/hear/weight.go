@@ -10,13 +10,14 @@ func (m *message) heavy(it *item) {
 	q := it.q
 	stamp := m.beside(it, "rkind", 3)
 	weighs := m.beside(it, "attr", 2, "weighs")
+	rates := stamp != nil || m.beside(it, "rated", 3) != nil // no weight, then
 	h, doubt := m.owner(it, func(mt *mention) bool {
 		switch mt.head.class {
 		case "vehicle":
 			if mt.it.has("winch") {
-				return m.puller.open("rating") || stamp != nil
+				return m.puller.open("rating") || rates
 			}
-			return stamp == nil && q.is(mass) && mt.head.open("mass")
+			return !rates && q.is(mass) && mt.head.open("mass")
 		case "end":
 			// "Tractor 3.1 t drawbar" weighs the tractor.
 			if mt.head.path == "puller." && stamp == nil && mt.it.from > it.from {
@@ -40,7 +41,7 @@ func (m *message) heavy(it *item) {
 		return
 	}
 	if h == nil {
-		h = m.byTopic(it, stamp, weighs)
+		h = m.byTopic(it, rates)
 	}
 	switch {
 	case h == nil:
@@ -48,7 +49,7 @@ func (m *message) heavy(it *item) {
 		m.rated(h, "rating", it, stamp)
 	case h.class == "vehicle" && (m.sizeClass(it) || h == m.load && m.lacks(it)):
 	case h.class == "gear" && h.count > 1 && m.within(it, "sum") != nil:
-	case h.class == "vehicle" && stamp == nil && q.is(mass):
+	case h.class == "vehicle" && !rates && q.is(mass):
 		if m.put(h, "mass", q.text, q, it, weighs) && h == m.load {
 			m.massFrom(it)
 		}
@@ -133,7 +134,7 @@ func (m *message) winchNear(it *item) bool {
 }
 
 // byTopic returns what a weight or force without a thing belongs to.
-func (m *message) byTopic(it *item, stamp, weighs *item) *head {
+func (m *message) byTopic(it *item, rates bool) *head {
 	for _, mt := range m.mentionsIn(it.clause) {
 		if mt.head.class != "vehicle" || mt.head.path == "" {
 			return nil
@@ -142,7 +143,7 @@ func (m *message) byTopic(it *item, stamp, weighs *item) *head {
 	if m.asked != nil {
 		return m.asked
 	}
-	if stamp != nil {
+	if rates && m.topic != TopicPullerRating {
 		return nil
 	}
 	switch {
