@@ -23,6 +23,15 @@ type path struct {
 	hold    holding
 }
 
+// wants reports whether a rope or a block is missing. A tackle on a tackle is
+// only an answer with what is there: with blocks enough one could be thought
+// up for any puller, and the answer to a weak one would never be no.
+func (p path) wants() bool {
+	return slices.ContainsFunc(p.missing, func(l lack) bool {
+		return strings.Contains(l.what, "block with") || l.what == "a haul rope"
+	})
+}
+
 // worst is the highest cost, and how many places are empty.
 func (p path) worst() (float64, int) {
 	w := 0.0

@@ -157,6 +157,7 @@ func (s search) run() []weighed {
 	weigh(s.rigs())
 	if s.tooWeak(all) {
 		weigh(s.compounds())
+		all = slices.DeleteFunc(all, func(o weighed) bool { return o.rig.compound() && o.path.wants() })
 	}
 	slices.SortStableFunc(all, better)
 	return all
