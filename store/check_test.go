@@ -137,10 +137,7 @@ func TestFlippedBits(t *testing.T) {
 	must(t, s.Close())
 	rng := rand.New(rand.NewPCG(3, 4))
 	refused, found, unread := 0, 0, 0
-	rounds := 600
-	if os.Getenv("LINETENDER_LONG") != "" {
-		rounds = 60_000
-	}
+	rounds := campaign(600, 3_000, 60_000)
 	dir, page := t.TempDir(), os.Getpagesize()
 	for range rounds {
 		// Most in the beginnings of pages, where lengths and page numbers are.

@@ -114,10 +114,7 @@ type acknowledged struct {
 }
 
 func TestCrash(t *testing.T) {
-	rounds := 40
-	if os.Getenv("LINETENDER_LONG") != "" {
-		rounds = 500
-	}
+	rounds := campaign(40, 120, 500)
 	dir := t.TempDir()
 	ack := acknowledged{sent: map[uint64]bool{}}
 	for round := range rounds {

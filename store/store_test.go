@@ -139,3 +139,15 @@ func firstLine(t testing.TB, out io.Reader) string {
 	}
 	return line
 }
+
+// campaign returns how many rounds a test runs that gets better with more:
+// quick by itself, short in the guarding run, full when it is given an hour.
+func campaign(quick, short, full int) int {
+	switch os.Getenv("LINETENDER_LONG") {
+	case "":
+		return quick
+	case "short":
+		return short
+	}
+	return full
+}
