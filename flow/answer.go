@@ -119,13 +119,21 @@ func (t *turn) put(changes []change) []string {
 		changes = slices.Delete(slices.Clone(changes), bad, bad+1)
 	}
 	read := t.reader()
-	for _, c := range changes {
+	before := make([]string, len(changes))
+	for i, c := range changes {
 		was, _ := t.s.Sheet.Get(c.path)
+		before[i] = was
 		t.act(Act{Do: DoSet, Path: c.path, Value: c.value, Was: was, How: c.how})
 		t.vague(c)
+		if strings.HasPrefix(c.path, "gear[") && strings.HasSuffix(c.path, ".kind") && t.s.Settled["gear_sound"] != "" {
+			// A piece that came later has not been looked over with the rest.
+			t.act(Act{Do: DoReopen, Topic: "gear_sound"})
+		}
 		t.system(c.path, c.value)
 		done = append(done, c.path)
-		read.add(c, was)
+	}
+	for i, c := range changes {
+		read.add(c, before[i])
 	}
 	read.say()
 	t.hold(done)

@@ -122,6 +122,17 @@ func (t *turn) walk() {
 		t.endChecks(p)
 		return
 	}
+	for _, k := range p.Checks {
+		if !k.OnSite || k.Result != calc.Unknown {
+			continue
+		}
+		for _, f := range k.Fields {
+			if tp, ok := t.topicFor(f); ok && tp.state != Checks {
+				t.to(tp.name, tp.state)
+				return
+			}
+		}
+	}
 	for _, c := range t.listed() {
 		if t.s.Settled[c.path()] == "" {
 			t.to(c.path(), Checks)
@@ -184,7 +195,7 @@ func (t *turn) checkValue(tp topic, value string) {
 	sev := t.severity(c)
 	switch sev {
 	case calc.Block:
-		t.say(wording.ChecksFailed, wording.Args{"Criterion": c.claim()})
+		t.say(wording.ChecksFailed, wording.Args{"Criterion": t.saying(c.claim())})
 		if t.refers() {
 			return
 		}
@@ -195,7 +206,7 @@ func (t *turn) checkValue(tp topic, value string) {
 		}
 		t.needSign(c.id)
 	default:
-		t.say(wording.ChecksFailedAdvice, wording.Args{"Criterion": c.claim()})
+		t.say(wording.ChecksFailedAdvice, wording.Args{"Criterion": t.saying(c.claim())})
 		t.next()
 	}
 }
@@ -249,7 +260,7 @@ func (t *turn) whyCheck() {
 		}
 	}
 	sev := wording.Key("severity." + word(string(t.severity(c))))
-	t.say(wording.WhyCheck, wording.Args{"Criterion": c.claim(), "Severity": sev, "Source": source})
+	t.say(wording.WhyCheck, wording.Args{"Criterion": t.saying(c.claim()), "Severity": sev, "Source": source})
 }
 
 // needSign asks for a name to a failing check that takes one.
@@ -284,7 +295,8 @@ func (t *turn) sign(text string, no bool) {
 		return
 	}
 	text = wording.Plain(text)
-	if len(text) < 2 {
+	if len(text) < 2 || t.s.Topic != "sign_reason" && hear.Listen(text, hear.TopicYesNo).Act == hear.Yes {
+		// A yes is nobody's name.
 		t.miss("")
 		return
 	}

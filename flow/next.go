@@ -28,7 +28,7 @@ func (t *turn) next() {
 	}
 	for _, tp := range firstTopics {
 		if t.s.Settled[tp.name] == "" {
-			if tp.name != "mass" && t.tonFirst() {
+			if tp.name != "people" && tp.name != "mass" && t.tonFirst() {
 				t.to("ton", Weight)
 				return
 			}
@@ -160,6 +160,13 @@ func (t *turn) wanted(p *calc.Plan) []string {
 			default:
 				out = append(out, c.Fields...)
 			}
+		}
+	}
+	// What would be reckoned with as a span is asked before a plan may be a
+	// go, because the span is only what is likely.
+	for _, f := range spanned {
+		if _, said := t.s.Sheet.Get(f.path); !said && !(strings.HasPrefix(f.path, "puller.") && t.s.Sheet.Puller == nil) {
+			out = append(out, f.path)
 		}
 	}
 	return out
@@ -299,9 +306,14 @@ func (t *turn) missingPiece(what string) (topic, bool) {
 		{"holding", "holding"}, {"haul", "rope"}, {"rope", "rope"}, {"block of", "block"}, {"-block", "block"},
 		{"joins", "shackle"}, {"shackle", "shackle"}, {"sling", "sling"}, {"anchor", "anchor"},
 	} {
-		if strings.Contains(what, k.says) {
-			return t.open1(k.topic)
+		if !strings.Contains(what, k.says) {
+			continue
 		}
+		if k.topic == "rope" && t.hasKind("rope") {
+			// There is a rope; what is missing is the one that holds.
+			return t.open1("holding")
+		}
+		return t.open1(k.topic)
 	}
 	return topic{}, false
 }
@@ -341,7 +353,7 @@ func (t *turn) question() (wording.Key, wording.Args) {
 	}
 	if c, ok := siteCheckOf(strings.TrimPrefix(s.Topic, "site.")); ok && strings.HasPrefix(s.Topic, "site.") {
 		at, all := t.counted(c)
-		return wording.AskCheck, wording.Args{"Number": at, "Total": all, "Criterion": c.claim()}
+		return wording.AskCheck, wording.Args{"Number": at, "Total": all, "Criterion": t.saying(c.claim())}
 	}
 	switch s.Topic {
 	case "people":

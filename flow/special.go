@@ -46,6 +46,8 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 	switch {
 	case tp.name == "people":
 		return t.heardPeople(h)
+	case tp.name == "puller":
+		t.heardLevel(h)
 	case tp.name == "slope":
 		low := strings.ToLower(strings.Trim(t.in.Text, " .!/"))
 		if low == "level" || low == "board" {
@@ -151,6 +153,20 @@ func (t *turn) heardPeople(h hear.Heard) bool {
 	}
 	t.ask()
 	return true
+}
+
+// onLevel is how people say that a machine stands level; a level that is
+// followed by a length is the tool.
+var onLevel = regexp.MustCompile(`(?i)\b(?:level|flat)\b(?:\s*[^\d\s]|\s*$)`)
+
+// heardLevel takes a puller that stands on level ground, which is said with
+// its ground and not as a slope.
+func (t *turn) heardLevel(h hear.Heard) {
+	said := slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "puller.slope" || f.Field == "puller.pull" })
+	if said || !onLevel.MatchString(t.in.Text) || !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "puller.ground" }) {
+		return
+	}
+	t.put([]change{{set: set{"puller.slope", "0 to 2 deg"}, how: Told, quiet: true}, {set: set{"puller.pull", "level"}, how: Told, quiet: true}})
 }
 
 // measureSlope walks a person with a level or a board through it.

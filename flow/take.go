@@ -103,7 +103,7 @@ func (t *turn) pressed() {
 		t.do(hear.Heard{Act: act})
 		return
 	}
-	for _, o := range t.choices() {
+	for _, o := range t.allChoices() {
 		if o.choice == p.Choice {
 			t.choose(o)
 			return
@@ -162,14 +162,19 @@ func (t *turn) text() {
 	t.do(h)
 }
 
-// byLabel finds the button whose label was typed.
-func (t *turn) byLabel(text string) (offer, bool) {
+// allChoices are the buttons that the current question can have, whether or
+// not they are up: a label says what a choice means all the same.
+func (t *turn) allChoices() []offer {
 	choices := t.choices()
 	if tp, ok := topicByName(t.s.Topic); ok && !t.hub() {
-		// Its label says what a choice means whether or not it is shown.
 		choices = append(choices, tp.offers...)
 	}
-	for _, o := range choices {
+	return choices
+}
+
+// byLabel finds the button whose label was typed.
+func (t *turn) byLabel(text string) (offer, bool) {
+	for _, o := range t.allChoices() {
 		label, err := t.e.Words.Say(t.units(), wording.Key("choice."+o.choice), nil)
 		said := strings.Trim(text, "[]. ")
 		if err == nil && (strings.EqualFold(said, label) || strings.EqualFold(said, strings.ReplaceAll(o.choice, "_", " ")) ||

@@ -41,7 +41,9 @@ func (t *turn) force(p *calc.Plan, force, alone wording.Key) {
 	}
 	need := *p.Force
 	need.Low, need.Best, need.High = max(0, need.Low), max(0, need.Best), max(0, need.High)
-	t.say(force, wording.Args{"Need": need, "Weighs": weighs(need)})
+	if need.High > 0 {
+		t.say(force, wording.Args{"Need": need, "Weighs": weighs(need)})
+	}
 	if p.RunsAlone {
 		t.say(alone, nil)
 	}
@@ -99,7 +101,7 @@ func (t *turn) assumed(p *calc.Plan, head wording.Key) {
 	for path, how := range t.s.How {
 		if how == Skipped {
 			v, _ := t.s.Sheet.Get(path)
-			lines = append(lines, t.plain(path, v))
+			lines = append(lines, t.sayingWith(wording.SoFarTaken, wording.Args{"Text": t.plain(path, v)}))
 		}
 	}
 	slices.Sort(lines)
@@ -159,11 +161,7 @@ func (t *turn) tell(p *calc.Plan) {
 func (t *turn) headline(p *calc.Plan) {
 	switch {
 	case p.Decision == calc.Go && p.Conditional:
-		var names wording.Names
-		for _, id := range p.SignOffs {
-			names = append(names, t.whyFailed(id))
-		}
-		t.sayApart(wording.PlanGoSigned, wording.Args{"Names": names})
+		t.sayApart(wording.PlanGoSigned, nil)
 	case p.Decision == calc.Go:
 		t.sayApart(wording.PlanGo, nil)
 	case p.Decision == calc.NoGo:
@@ -219,19 +217,11 @@ func (t *turn) rigging(p *calc.Plan) {
 	if r == nil {
 		return
 	}
-	args := wording.Args{"Parts": r.Parts}
-	even := r.Parts%2 == 0
-	switch {
-	case r.Parts == 1 && r.HaulFrom == "moving":
+	if r.Parts == 1 && r.HaulFrom == "moving" {
 		t.sayApart(wording.PlanStraight, nil)
-	case r.HaulFrom == "moving" && even:
-		t.sayApart(wording.PlanRigEvenMoving, args)
-	case r.HaulFrom == "moving":
-		t.sayApart(wording.PlanRigOddMoving, args)
-	case even:
-		t.sayApart(wording.PlanRigEvenStanding, args)
-	default:
-		t.sayApart(wording.PlanRigOddStanding, args)
+	} else {
+		end, through := t.reeve(r.Parts, r.HaulFrom == "moving")
+		t.sayApart(wording.PlanRig, wording.Args{"Parts": r.Parts, "What": end, "Names": through})
 	}
 	if r.LeadBlocks > 0 {
 		t.say(wording.PlanLeadBlocks, wording.Args{"Count": r.LeadBlocks})
@@ -239,6 +229,29 @@ func (t *turn) rigging(p *calc.Plan) {
 	if r.Compound != nil {
 		t.say(wording.PlanCompound, wording.Args{"Parts": r.Compound.Parts})
 	}
+}
+
+// reeve says where the rope's end is made fast and through which blocks it
+// goes, in order, up to the one that the haul line leaves. Parts alternate
+// between the two, so counting back from that one gives the others.
+func (t *turn) reeve(parts int, fromMoving bool) (end string, through wording.Names) {
+	sheaves, onVehicle := parts, false
+	if fromMoving {
+		sheaves, onVehicle = parts-1, true
+	}
+	for range sheaves {
+		k := wording.SideAnchorBlock
+		if onVehicle {
+			k = wording.SideVehicleBlock
+		}
+		through = append(through, t.saying(k))
+		onVehicle = !onVehicle
+	}
+	slices.Reverse(through)
+	if onVehicle {
+		return t.saying(wording.SideVehicle), through
+	}
+	return t.saying(wording.SideAnchor), through
 }
 
 // members says what each piece carries against what it may carry, the weakest
@@ -268,10 +281,10 @@ func (t *turn) members(p *calc.Plan, onlyFailing bool) {
 		lines = append(lines, l)
 	}
 	for _, m := range p.Gear {
-		add(t.memberName(m.Kind, m.Name, m.Use), m.Tension, m.Working, m.Ratio, m.Passes)
+		add(t.memberName(m.Kind, m.Name, m.Use, false), m.Tension, m.Working, m.Ratio, m.Passes)
 	}
 	for _, a := range p.Anchors {
-		add(t.memberName(a.Kind, a.Name, a.Use), a.Force, a.Capacity, a.Ratio, a.Passes)
+		add(t.memberName(a.Kind, a.Name, a.Use, true), a.Force, a.Capacity, a.Ratio, a.Passes)
 	}
 	if onlyFailing {
 		lines = slices.DeleteFunc(lines, func(l line) bool { return l.key == wording.PlanMember || l.key == wording.PlanMemberUnknown })
@@ -295,8 +308,11 @@ func (t *turn) members(p *calc.Plan, onlyFailing bool) {
 }
 
 // memberName names a piece by what it is called, what it is and what it is for.
-func (t *turn) memberName(kind, name, use string) string {
+func (t *turn) memberName(kind, name, use string, anchor bool) string {
 	text := strings.ReplaceAll(kind, "-", " ")
+	if k := wording.Key("choice." + word(kind)); t.e.Words.Has(k) && anchor {
+		text = t.saying(k)
+	}
 	if name != "" {
 		text = name
 	}
