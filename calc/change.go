@@ -8,6 +8,7 @@ import (
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
 	"linetender/calc/job"
+	"linetender/calc/tackle"
 	"linetender/calc/unit"
 )
 
@@ -18,6 +19,7 @@ type remedy struct {
 	do     func(c job.Case, k float64) string
 	set    func(c *job.Case, k float64)
 	scaled bool
+	group  string // of remedies that are the same in kind: the first that does it is enough
 }
 
 func plain(do string, set func(c *job.Case)) remedy {
@@ -36,9 +38,14 @@ const (
 func changes(c job.Case, o weighed) []Change {
 	rs := remedies(c, o)
 	out := []Change{}
+	found := map[string]bool{}
 	for _, r := range rs {
-		if k, d := least(c, r); d != NoGo && len(out) < mostSingles {
+		if len(out) == mostSingles || r.group != "" && found[r.group] {
+			continue
+		}
+		if k, d := least(c, r); d != NoGo {
 			out = append(out, Change{Do: r.do(c, k), Then: d})
+			found[r.group] = true
 		}
 	}
 	for i := 0; i < len(rs) && len(out) == 0; i++ {
@@ -206,17 +213,22 @@ func people(c job.Case, o weighed) []remedy {
 // rerig ropes it another way with what is there.
 func rerig(c job.Case, o weighed) []remedy {
 	var out []remedy
-	if c.Tackle.Parts > 0 || c.Tackle.HaulFrom != "" {
-		most, _ := handbook.PartsOfUse()
-		for n := 1; n <= most; n++ {
-			for _, from := range []string{"moving", "standing"} {
-				if n == c.Tackle.Parts && from == c.Tackle.HaulFrom || n == 1 && from == "standing" {
-					continue
-				}
-				out = append(out, plain(fmt.Sprintf("Rig %d parts, hauled from the %s block.", n, from), func(c *job.Case) {
-					c.Tackle.Parts, c.Tackle.HaulFrom = n, from
-				}))
+	most, _ := handbook.PartsOfUse()
+	for n := 1; n <= most; n++ {
+		for _, from := range []tackle.Haul{tackle.Moving, tackle.Standing} {
+			as := tackle.Reeving{Parts: n, From: from}
+			if as == o.rig.first || n == 1 && from == tackle.Standing {
+				continue
 			}
+			do := fmt.Sprintf("Rig %d parts, hauled from the %s block.", n, from)
+			if as.Straight() {
+				do = "Pull straight, with one line and no block."
+			} else if !newSearch(c, view{}).canRig(rig{first: as}) {
+				do = fmt.Sprintf("Bring blocks for %d sheaves in all, and rig %d parts, hauled from the %s block.", as.Sheaves(), n, from)
+			}
+			r := plain(do, func(c *job.Case) { c.Tackle.Parts, c.Tackle.HaulFrom = n, from.String() })
+			r.group = "parts"
+			out = append(out, r)
 		}
 	}
 	zero := bound.Exactly(unit.Angle(0))

@@ -64,12 +64,30 @@ func (s search) rigs() []rig {
 			if t.HaulFrom == "" && n == 1 && from == tackle.Standing && t.Parts == 0 {
 				continue // a block that only turns the rope is a lead block
 			}
-			if t.HaulFrom == "" || t.HaulFrom == from.String() {
-				out = append(out, rig{first: tackle.Reeving{Parts: n, From: from}, leads: leads})
+			r := rig{first: tackle.Reeving{Parts: n, From: from}, leads: leads}
+			if (t.HaulFrom == "" || t.HaulFrom == from.String()) && (t.Parts > 0 || s.canRig(r)) {
+				out = append(out, r)
 			}
 		}
 	}
 	return out
+}
+
+// canRig reports whether the blocks that are there have the sheaves for a rig.
+// Until a haul line is listed, and while more pieces may be named, nothing is
+// known to be lacking; after that the list is all there is, and a rig that
+// needs more blocks is no answer to a no-go, only a change.
+func (s search) canRig(r rig) bool {
+	wheels, line := 0, false
+	for _, g := range s.c.Gear {
+		switch {
+		case g.Kind == "block" && g.Use != "lead-block":
+			wheels += g.Sheaves * g.Count
+		case g.Use != "holding" && slices.Contains([]string{"rope", "chain", "strap"}, g.Kind):
+			line = line || g.Use == "" || g.Use == "haul"
+		}
+	}
+	return !line || s.c.GearMore || r.first.Sheaves()+r.second.Sheaves() <= wheels
 }
 
 // compounds lists one tackle hauling another, for when simple parts don't reach.
@@ -83,7 +101,9 @@ func (s search) compounds() []rig {
 	for n := 2; n <= most; n++ {
 		for m := 2; m <= most; m++ {
 			over := tackle.Reeving{Parts: m, From: tackle.Moving}
-			out = append(out, rig{first: tackle.Reeving{Parts: n, From: tackle.Moving}, second: over, leads: s.leads()})
+			if r := (rig{first: tackle.Reeving{Parts: n, From: tackle.Moving}, second: over, leads: s.leads()}); s.canRig(r) {
+				out = append(out, r)
+			}
 		}
 	}
 	return out

@@ -26,6 +26,7 @@ type Case struct {
 	Tackle   Tackle
 	Anchors  []Anchor
 	Gear     []Gear
+	GearMore bool // more pieces may still be named
 	Crew     *int
 	Hazards  []string // what was found of the hazards that were asked
 	Asked    bool     // the hazards were asked at all

@@ -78,6 +78,7 @@ func (s Sheet) Case() (Case, error) {
 			return slices.Index(HazardKinds, a) - slices.Index(HazardKinds, b)
 		})
 	}
+	c.GearMore = s.GearMore != nil && *s.GearMore
 	if s.Site != nil {
 		c.Site = Site{SiteSheet: *s.Site}
 		if s.Site.HoldingSlack != "" {

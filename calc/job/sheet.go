@@ -12,6 +12,7 @@ type Sheet struct {
 	Tackle   *TackleSheet     `json:"tackle,omitempty"`
 	Anchors  []AnchorSheet    `json:"anchors,omitempty"`
 	Gear     []GearSheet      `json:"gear,omitempty"`
+	GearMore *bool            `json:"gear_more,omitempty"` // more pieces may still be named; else the list is all there is
 	Crew     *int             `json:"crew,omitempty"`
 	Hazards  *[]string        `json:"hazards,omitempty" reads:"words"`
 	Site     *SiteSheet       `json:"site,omitempty"`
