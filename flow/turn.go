@@ -87,7 +87,12 @@ func (t *turn) plan() *calc.Plan {
 		return t.planned
 	}
 	t.known, t.planned = true, nil
-	c, err := t.s.Sheet.Case()
+	sheet := t.s.Sheet
+	if t.s.Settled["block"] == "" { // until blocks were asked for, more may be named
+		more := true
+		sheet.GearMore = &more
+	}
+	c, err := sheet.Case()
 	if err != nil {
 		return nil
 	}
