@@ -327,7 +327,10 @@ func (m *message) engage(a *actor, h *head) {
 func (t Topic) stage() string {
 	switch t {
 	case TopicMass, TopicMassFrom, TopicSlope, TopicSlopeFrom, TopicLevel, TopicBoard, TopicGround, TopicSunk, TopicWheels,
-		TopicBelly, TopicLip, TopicWheelRadius, TopicPull, TopicOffLine, TopicSideSlope, TopicTowPoint, TopicTowRating:
+		TopicBelly, TopicLip, TopicWheelRadius, TopicPull, TopicOffLine, TopicSideSlope:
+		return "load"
+	}
+	if t.towPoint() {
 		return "load"
 	}
 	if strings.HasPrefix(string(t), "puller") {

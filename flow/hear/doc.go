@@ -6,7 +6,7 @@
 //	h.Facts // puller.kind wheeled, puller.driven 1, puller.mass 3.1t, puller.ground gravel ...
 //
 // It is deterministic, keeps nothing between messages and never fails. The words
-// it knows are data, in words.txt; the figures are read by package bound.
+// it knows are data, in the files under words; figures are read by package bound.
 //
 // # Rules
 //
@@ -21,5 +21,18 @@
 //     taken from the words and never supposed.
 //   - What is asked ("can't I just add pulleys?"), wished for or undone again is
 //     no fact.
-//   - A hazard said is a hazard; "none" takes a plain no to all of them.
+//   - A hazard said is a hazard; "none" takes a plain no to all of them, asked
+//     about. Who denies some of them is in Heard.Cleared.
+//   - Yes and No never fill a field: only the asker knows what they would mean.
+//
+// What two sentences say does not depend on their order, unless the second
+// speaks on of what the first named: "our tractor. It weighs 4 t."
+//
+// # Judgment
+//
+// The rows of the word lists that stand for a figure or a class err on the side that
+// asks for more pull or grants less: clover counts as wet grass, one wheel that
+// will not turn as half of the weight, a handbrake as all of it and a guess, a
+// driven rear axle as half of the puller, mushrooms as a dead tree. Who knows
+// better says so at the next question.
 package hear

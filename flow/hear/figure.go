@@ -62,6 +62,14 @@ func (m *message) steep(it *item) {
 	switch {
 	case q.is(angle) && (off != nil || m.topic == TopicOffLine):
 		m.put(m.load, "off_line", q.text, q, it, off)
+	case q.is(angle) && m.topic.field() == "sling_angle" && m.asked != nil:
+		m.put(m.asked, "sling_angle", q.text, q, it)
+	case q.unit == "%" && m.topic == TopicFrontShare:
+		if 0 < q.si && q.si < 45 { // the angle of 100 %
+			m.share(it, strings.TrimRight(q.text, "% percntPERCNT"))
+		}
+	case m.topic == TopicPullerSide && side == nil:
+		m.put(m.puller, "side_slope", q.text, q, it)
 	case side != nil || m.topic == TopicSideSlope:
 		h := m.load
 		if side != nil {
@@ -74,6 +82,14 @@ func (m *message) steep(it *item) {
 		// An angle of a rope without "off the line" may be of a sling's leg.
 	default:
 		m.sloped(m.standing(it), it)
+	}
+}
+
+// share writes a number of hundredths as the puller's share on its front axle.
+func (m *message) share(it *item, hundredths string) {
+	v, err := strconv.ParseFloat(hundredths, 64)
+	if err == nil && 0 < v && v < 100 {
+		m.put(m.puller, "front_share", strconv.FormatFloat(v/100, 'g', -1, 64), it.q, it)
 	}
 }
 
@@ -133,6 +149,10 @@ func (m *message) long(it *item) {
 		}
 		return
 	}
+	if m.topic == TopicAxleHeight || m.topic == TopicWheelbase || m.topic == TopicCGHeight {
+		field(m.puller, m.topic.field(), nil)
+		return
+	}
 	if at := m.beside(it, "attr", 3, "hitchheight"); at != nil || m.topic == TopicHitchHeight {
 		m.put(m.puller, "hitch_height", q.text, q, it, at)
 		return
@@ -144,6 +164,12 @@ func (m *message) long(it *item) {
 		return
 	}
 	if item, name, ok := m.topic.piece(); ok {
+		if girth := m.beside(it, "attr", 2, "girth"); girth != nil {
+			if d, ok := acrossOf(q); ok && name == "diameter" && m.asked.class == "anchor" && !q.ranged {
+				m.put(m.asked, name, d, q, it, girth)
+			}
+			return
+		}
 		if m.asked != nil && strings.HasPrefix(item, m.asked.class) && slices.Contains([]string{"diameter", "length", "depth"}, name) {
 			field(m.asked, name, nil)
 		}

@@ -30,6 +30,9 @@ func (m *message) hazards() {
 	}
 	var said []string
 	for _, it := range m.items {
+		if it.has("harmless") && it.has("tree") && m.topic.anchoring() {
+			continue // an upright tree
+		}
 		if it.has("harmless") {
 			if h := it.means["harmless"]; slices.Contains(job.HazardKinds, h) {
 				no(it, h)

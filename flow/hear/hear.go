@@ -108,7 +108,7 @@ func Listen(text string, topic Topic) Heard {
 // A message is read up to these limits; what is beyond is left over.
 const (
 	longest   = 4000
-	mostWords = 700
+	mostWords = 400
 )
 
 // wants finds the act of a message that is more than an act.

@@ -73,7 +73,7 @@ func (m *message) ofTopic() *head {
 	switch m.topic {
 	case TopicRope, TopicBlock, TopicShackle, TopicSling:
 		return m.piece(string(m.topic), "")
-	case TopicTowPoint, TopicTowRating:
+	case TopicTowPoint, TopicTowRating, TopicTowKind, TopicTowCondition:
 		return newHead("end", "load.tow_point.")
 	case TopicHitch, TopicHitchRating:
 		return newHead("end", "puller.")
@@ -261,7 +261,7 @@ func (m *message) end(it *item) {
 // sideOf decides which vehicle an end belongs to; "" when it can't be told.
 func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 	const load, puller = "load.tow_point.", "puller."
-	asksLoad := m.topic == TopicTowPoint || m.topic == TopicTowRating
+	asksLoad := m.topic.towPoint()
 	near := m.nearest(it)
 	switch {
 	case onLoad == "-" && asksLoad:
@@ -331,8 +331,7 @@ func (m *message) told(path string) bool {
 // fastens reports whether an end is spoken of as the place where a line goes,
 // and not merely as a part of the vehicle.
 func (m *message) fastens(it *item) bool {
-	switch m.topic {
-	case TopicTowPoint, TopicTowRating, TopicHitch, TopicHitchRating, TopicPuller:
+	if m.topic.towPoint() || m.topic == TopicHitch || m.topic == TopicHitchRating || m.topic == TopicPuller {
 		return true
 	}
 	if strings.HasPrefix(it.means["end"], "rated-eye") || strings.HasPrefix(it.means["end"], "-") || strings.HasPrefix(it.means["end"], "hitch-ball") {

@@ -38,7 +38,7 @@ func (m *message) headAt(path string) *head {
 // states reads everything that is told in words and not in figures.
 func (m *message) states() {
 	for _, it := range m.items {
-		if it.used && !it.has("drive") && !it.has("depth") || it.means == nil || it.silent() && !it.has("running") {
+		if it.used && !it.has("drive") && !it.has("depth") && !it.has("material") || it.means == nil || it.silent() && !it.has("running") {
 			continue
 		}
 		if it.has("running") {
@@ -74,6 +74,8 @@ func (m *message) lying(it *item) {
 		m.wheels(it)
 	case it.has("lip") && it.means["lip"] == "none":
 		m.put(m.load, "lip", "none", nil, it)
+	case m.topic == TopicFrontShare && it.has("share"):
+		m.put(m.puller, "front_share", it.means["share"], nil, it)
 	case m.topic == TopicSlope && it.has("flat") && !denied && m.load.open("slope"):
 		m.put(m.load, "slope", "0 deg", nil, it)
 	case it.has("inline") && m.topic == TopicOffLine && !denied:
@@ -304,6 +306,10 @@ func (m *message) pieces(it *item) {
 		return
 	}
 	switch {
+	case it.has("rkind") && m.topic == TopicPullerStamp:
+		m.put(m.puller, "rating_kind", it.means["rkind"], nil, it)
+	case it.has("plain") && m.topic.field() == "condition" && m.asked != nil:
+		m.put(m.asked, "condition", it.means["plain"], nil, it)
 	case it.has("rkind") && it.q == nil:
 		if h := m.markedOf(it, of); h != nil && h.open("rating_kind") && h.path != "puller." && (h.slots["rating"] != nil || h == m.asked) && m.alone(it) {
 			m.put(h, "rating_kind", it.means["rkind"], nil, it)
@@ -329,6 +335,8 @@ func (m *message) pieces(it *item) {
 	case it.has("cond"):
 		if h := of("gear"); h != nil {
 			m.put(h, "condition", it.means["cond"], nil, it)
+		} else if m.topic == TopicTowCondition {
+			m.put(m.asked, "condition", it.means["cond"], nil, it)
 		} else if h, _ := m.owner(it, is("end")); h != nil && h.path == "load.tow_point." {
 			m.put(h, "condition", it.means["cond"], nil, it)
 		}

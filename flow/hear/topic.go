@@ -33,6 +33,8 @@ const (
 	TopicSideSlope    Topic = "side_slope"            // load.side_slope
 	TopicTowPoint     Topic = "tow_point"             // load.tow_point
 	TopicTowRating    Topic = "tow_point.rating"      // load.tow_point.rating, .rating_kind
+	TopicTowKind      Topic = "tow_point.rating_kind" // load.tow_point.rating_kind
+	TopicTowCondition Topic = "tow_point.condition"   // load.tow_point.condition
 	TopicPuller       Topic = "puller"                // puller: what it is, weighs, stands on; both ends of the line
 	TopicPullerKind   Topic = "puller.kind"           // puller.kind
 	TopicPullerMass   Topic = "puller.mass"           // puller.mass
@@ -49,6 +51,12 @@ const (
 	TopicHitchHeight  Topic = "puller.hitch_height"   // puller.hitch_height
 	TopicRollover     Topic = "puller.rollover_frame" // puller.rollover_frame
 	TopicAnchor       Topic = "anchor"                // anchors: new pieces
+	TopicAxleHeight   Topic = "puller.axle_height"    // puller.axle_height
+	TopicWheelbase    Topic = "puller.wheelbase"      // puller.wheelbase
+	TopicCGHeight     Topic = "puller.cg_height"      // puller.cg_height
+	TopicFrontShare   Topic = "puller.front_share"    // puller.front_share
+	TopicPullerSide   Topic = "puller.side_slope"     // puller.side_slope
+	TopicPullerStamp  Topic = "puller.rating_kind"    // puller.rating_kind
 	TopicDistance     Topic = "distance"              // distance
 	TopicReach        Topic = "reach"                 // reach
 	TopicLead         Topic = "lead"                  // lead
@@ -79,6 +87,14 @@ func (t Topic) ton() bool {
 func (t Topic) countable() bool {
 	return t == TopicSunk || t == TopicLip || strings.HasSuffix(string(t), ".knots")
 }
+
+// towPoint reports whether t asks about where the line is made fast on the load.
+func (t Topic) towPoint() bool {
+	return t == TopicTowPoint || strings.HasPrefix(string(t), string(TopicTowPoint)+".")
+}
+
+// field returns the last part of t's name: "condition" of "gear[1].condition".
+func (t Topic) field() string { return string(t)[strings.LastIndex(string(t), ".")+1:] }
 
 // things reports whether t asks about gear or anchors, so that a sentence which
 // names nothing goes on about the piece before.
