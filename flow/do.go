@@ -119,7 +119,7 @@ func (t *turn) insert(k wording.Key) {
 
 // how says how to find the answer out, and why says what it changes.
 func (t *turn) how() {
-	if t.s.Topic == "slope" && t.s.State != Away {
+	if t.s.Topic == "slope" && !t.hub() {
 		t.say(wording.HowSlope, nil)
 		t.ask()
 		t.offers = append([]offer{{choice: "level"}, {choice: "board"}}, t.offers...)

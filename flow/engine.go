@@ -111,7 +111,7 @@ func (t *turn) stranded(cause error) (Turn, error) {
 	if t.in.Press == nil {
 		if h := hear.Listen(t.in.Text, hear.TopicNone); h.Act == hear.New {
 			t.begin()
-			t.ask()
+			t.next()
 			return t.finish()
 		}
 	}

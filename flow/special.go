@@ -134,8 +134,15 @@ func (t *turn) nothing(tp topic) {
 	t.next()
 }
 
+// noneOfThem is a plain no to all that is left.
+var noneOfThem = regexp.MustCompile(`(?i)^\W*(?:none|no|nope|nothing|neither|not any)\b(?:\W+(?:of|the|them|those|that|others?|rest|either|else))*\W*$`)
+
 // heardPeople takes the hazards. A denial of some of them is no denial of all.
 func (t *turn) heardPeople(h hear.Heard) bool {
+	if t.s.Held["cleared"] != "" && len(h.Facts) == 0 && len(h.Cleared) == 0 && noneOfThem.MatchString(t.in.Text) {
+		t.answer(firstTopics[0], []change{{set: set{"hazards", "none"}, how: Told}})
+		return true
+	}
 	if len(h.Cleared) == 0 || slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "hazards" }) {
 		return false
 	}

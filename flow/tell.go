@@ -91,7 +91,7 @@ func (t *turn) assumed(p *calc.Plan, head wording.Key) {
 		if strings.HasPrefix(a.Field, "handbook ") || t.s.How[a.Field] == Skipped {
 			continue
 		}
-		text, err := t.e.Words.Say(t.units(), wording.PlanTaken, wording.Args{"What": t.nameOf(a.Field), "Text": a.Value, "Why": a.Why})
+		text, err := t.e.Words.Say(t.units(), wording.PlanTaken, wording.Args{"What": t.nameOf(a.Field), "Text": t.word(a.Field, a.Value), "Why": a.Why})
 		if err != nil {
 			t.err = err
 			return

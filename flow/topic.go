@@ -99,6 +99,10 @@ func pullerIs(kinds ...string) func(job.Sheet) bool {
 var laterTopics = []topic{
 	{name: "ton", state: Weight, hears: hear.TopicTon, noskip: false,
 		offers: []offer{{choice: "t"}, {choice: "short_ton"}, {choice: "long_ton"}}},
+	{name: "mass_from", state: Weight, fills: []string{"load.mass_from"}, skip: []set{{"load.mass_from", "guess"}},
+		offers: sets("load.mass_from", "weighed", "weighed", "plate", "plate", "guess", "guess")},
+	{name: "slope_from", state: Slope, fills: []string{"load.slope_from"}, skip: []set{{"load.slope_from", "eye"}},
+		offers: sets("load.slope_from", "by_level", "level", "by_phone", "phone", "by_eye", "eye")},
 	{name: "level_length", state: Slope, hears: hear.TopicLevel},
 	{name: "level_gap", state: Slope, hears: hear.TopicLevel},
 	{name: "board_length", state: Slope, hears: hear.TopicBoard},

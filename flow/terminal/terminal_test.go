@@ -1,0 +1,229 @@
+package terminal
+
+import (
+	"context"
+	"errors"
+	"io"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"linetender/calc"
+	"linetender/flow"
+	"linetender/flow/script"
+	"linetender/flow/wording"
+	"linetender/store"
+)
+
+// bench is a terminal over a real store.
+func bench(t *testing.T, dir string) *Terminal {
+	t.Helper()
+	st, err := store.Open(dir, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := st.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	engine := &flow.Engine{Reckon: calc.Reckon, Words: wording.English(), Random: script.Dice()}
+	return &Terminal{
+		Desk:  &flow.Desk{Log: st, Inbox: st, Engine: engine, Decode: Decode},
+		Inbox: st, Outbox: st, Person: flow.Person{ID: "local", Name: "Ada"},
+		Now: func() time.Time { return time.Date(2026, 5, 4, 9, 0, 0, 0, time.FixedZone("", 7200)) },
+	}
+}
+
+// TestScripts plays the golden conversations through this channel: it says
+// the same words as every other. The scripts are trusted to be right; the
+// tests of flow hold them.
+func TestScripts(t *testing.T) {
+	scripts, err := script.Folder("../../testdata/talk")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range scripts {
+		t.Run(s.Name, func(t *testing.T) {
+			x := bench(t, t.TempDir())
+			steps := s.Steps
+			first, err := x.start(context.Background())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if steps[0].Input == begin {
+				holds(t, steps[0], first)
+				steps = steps[1:]
+			} else {
+				t.Skip("begins with words of its own, and a terminal speaks first")
+			}
+			for _, st := range steps {
+				got, err := x.say(context.Background(), st.Input)
+				if err != nil {
+					t.Fatalf("%q: %v", st.Input, err)
+				}
+				holds(t, st, got)
+			}
+		})
+	}
+}
+
+// holds compares what was said with what a step of a script says.
+func holds(t *testing.T, want script.Step, got []flow.Message) {
+	t.Helper()
+	var parts []string
+	for _, m := range got {
+		parts = append(parts, m.Text())
+	}
+	if text := strings.Join(parts, "\n\n"); text != want.Text() {
+		t.Errorf("to %q it says\n%s\nwhere the script has\n%s", want.Input, text, want.Text())
+	}
+}
+
+// TestPlainTranscript: one answer a line in, the plain transcript out.
+func TestPlainTranscript(t *testing.T) {
+	x := bench(t, t.TempDir())
+	var out strings.Builder
+	if err := x.Plain(context.Background(), strings.NewReader("none\n2.4 t\n[don't know]"), &out); err != nil {
+		t.Fatal(err)
+	}
+	got := out.String()
+	for _, want := range []string{"Nobody hooks anything up yet", "\n> none\n", "[none of these] [somebody hurt", "\n> 2.4 t\n2.4 t: I reckon with", "\n> [don't know]\n"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the transcript lacks %q:\n%s", want, got)
+		}
+	}
+	if strings.ContainsAny(got, "\x1b\r") {
+		t.Error("the transcript holds control signs")
+	}
+}
+
+// TestGoesOnWhereItStopped: left at any point and begun again, it offers to
+// go on, and the next answer is taken.
+func TestGoesOnWhereItStopped(t *testing.T) {
+	lines := []string{"none", "2.4 t", "1 in 5", "gravel, not sunk, wheels turn"}
+	for n := 1; n <= len(lines); n++ {
+		dir := filepath.Join(t.TempDir(), "data")
+		func() {
+			x := benchOnce(t, dir)
+			defer x.close()
+			if err := x.Plain(context.Background(), strings.NewReader(strings.Join(lines[:n], "\n")), io.Discard); err != nil {
+				t.Fatal(err)
+			}
+		}()
+		x := benchOnce(t, dir)
+		var out strings.Builder
+		if err := x.Plain(context.Background(), strings.NewReader("go on\nso far\n"), &out); err != nil {
+			t.Fatal(err)
+		}
+		x.close()
+		if got := out.String(); !strings.Contains(got, "is where you left it") || !strings.Contains(got, "hazards none") {
+			t.Errorf("after %d answers and a new start it says\n%s", n, got)
+		}
+	}
+}
+
+// once is a bench whose store is closed by hand.
+type once struct {
+	*Terminal
+	close func()
+}
+
+func benchOnce(t *testing.T, dir string) once {
+	t.Helper()
+	st, err := store.Open(dir, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	engine := &flow.Engine{Reckon: calc.Reckon, Words: wording.English(), Random: script.Dice()}
+	return once{&Terminal{
+		Desk:  &flow.Desk{Log: st, Inbox: st, Engine: engine, Decode: Decode},
+		Inbox: st, Outbox: st, Person: flow.Person{ID: "local"}, Now: time.Now,
+	}, func() {
+		if err := st.Close(); err != nil {
+			t.Error(err)
+		}
+	}}
+}
+
+// TestNothingSteersTheTerminal: what a person wrote and gets back can't move
+// the cursor, change colours or turn the writing.
+func TestNothingSteersTheTerminal(t *testing.T) {
+	for in, want := range map[string]string{
+		"plain ½ 🚜":      "plain ½ 🚜",
+		"\x1b]0;title\a": `\u001b]0;title\u0007`,
+		"a\u202eb":       `a\u202eb`,
+		"line\nline":     "line\nline",
+		"tab\tand\rback": `tab and\u000dback`,
+	} {
+		if got := visible(in); got != want {
+			t.Errorf("visible(%q) = %q, want %q", in, got, want)
+		}
+	}
+	x := bench(t, t.TempDir())
+	var out strings.Builder
+	if err := x.Plain(context.Background(), strings.NewReader("\x1b[2Jnone\nnote \x1b[31m\u202etxt\n\xff\xfe\n"), &out); err != nil {
+		t.Fatal(err)
+	}
+	if strings.ContainsAny(out.String(), "\x1b\u202e") {
+		t.Errorf("the transcript steers the terminal: %q", out.String())
+	}
+}
+
+// TestStyle: colour only where wanted, lines no wider than the terminal, and
+// nothing but ASCII where Unicode can't be shown.
+func TestStyle(t *testing.T) {
+	m := flow.Message{Parts: []flow.Said{{Key: "plan.no_go", Text: "NO-GO."}, {Key: "ask.slope", Text: strings.Repeat("steep ", 40) + "14° » 1½ Ø"}},
+		Choices: []flow.Choice{{Choice: "up", Label: "uphill"}, {Choice: "down", Label: "down the hill"}}}
+	bare := Style{Width: func() int { return 40 }}
+	text := bare.show(m)
+	if strings.Contains(text, "\x1b") {
+		t.Error("colour where none is wanted")
+	}
+	for _, line := range strings.Split(text, "\n") {
+		if len([]rune(line)) > 40 {
+			t.Errorf("a line of %d columns on a terminal of 40: %q", len([]rune(line)), line)
+		}
+		for _, r := range line {
+			if r > '~' {
+				t.Errorf("%q on a terminal without Unicode", r)
+			}
+		}
+	}
+	if !strings.Contains(text, "a) uphill") || !strings.Contains(text, "b) down the hill") {
+		t.Errorf("the choices look like %q", text)
+	}
+	rich := Style{Color: true, Unicode: true, Width: func() int { return 80 }}
+	if text := rich.show(m); !strings.Contains(text, red+"NO-GO."+off) || !strings.Contains(text, "14° ») 1½ Ø") && !strings.Contains(text, "14° » 1½ Ø") {
+		t.Errorf("with colour and Unicode it looks like %q", text)
+	}
+}
+
+// TestLetters: on a terminal a letter picks a choice, and only one that is up.
+func TestLetters(t *testing.T) {
+	x := &Terminal{last: flow.Message{Choices: []flow.Choice{{Choice: "up", Label: "uphill"}, {Choice: "down", Label: "downhill"}}}}
+	for in, want := range map[string]string{"a": "[uphill]", "b": "[downhill]", "c": "c", "ab": "ab", "": ""} {
+		if got := x.byLetter(in); got != want {
+			t.Errorf("%q means %q, want %q", in, got, want)
+		}
+	}
+}
+
+// TestLongLine: a line of any length is read, and no more of it kept than is sense.
+func TestLongLine(t *testing.T) {
+	l := newLines(io.MultiReader(strings.NewReader(strings.Repeat("x", 1<<20)+"\nshort\r\nlast"), errorReader{}))
+	if line, ok := l.next(); !ok || len(line) != longestLine {
+		t.Errorf("a long line is kept at %d bytes, %v", len(line), ok)
+	}
+	if line, ok := l.next(); !ok || line != "short" {
+		t.Errorf("the line after it is %q, %v", line, ok)
+	}
+	if _, ok := l.next(); ok || l.err == nil {
+		t.Error("a failing reader is no error")
+	}
+}
+
+type errorReader struct{}
+
+func (errorReader) Read([]byte) (int, error) { return 0, errors.New("gone") }
