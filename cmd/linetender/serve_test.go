@@ -204,6 +204,10 @@ func TestServeKilled(t *testing.T) {
 		p.signal(syscall.SIGKILL)
 		p.end()
 	}
+	// What it left in the data folder does not pass for a running process.
+	if code, _, err := once(t, []string{"LINETENDER_DATA=" + dir}, "", "health"); code != exitFault || !strings.Contains(err, errNobody.Error()) {
+		t.Errorf("health of a killed process: status %d, %q, want %d and %q", code, err, exitFault, errNobody)
+	}
 	p := serving(t, srv, dir, "--anyone")
 	for _, s := range seats {
 		srv.Wait("the last question", saidTo(srv, s.Chat(), asks[len(asks)-1]))
@@ -233,4 +237,14 @@ func TestServeKilled(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestServeStopsWhileTheChannelIsAway: SIGTERM ends it well before it has ever
+// reached the channel.
+func TestServeStopsWhileTheChannelIsAway(t *testing.T) {
+	srv := apitest.New(t)
+	srv.Close()
+	p := serving(t, srv, t.TempDir())
+	p.err.see(t, "trying again")
+	finish(t, srv, p)
 }
