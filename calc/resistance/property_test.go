@@ -78,7 +78,7 @@ func TestEndsAreReached(t *testing.T) {
 				Belly: end(3, l.Belly), Mire: end(4, l.Mire), Step: end(5, l.Step)}
 			const steps = 60
 			for i := range steps + 1 {
-				at.Way = bound.Exactly(l.Way.Low + (l.Way.High-l.Way.Low).Scale(float64(i)/steps))
+				at.Way = bound.Exactly(l.Way.Low + (l.Way.High - l.Way.Low).Scale(float64(i)/steps))
 				total := must(t, at).Total.Best.Newtons()
 				least, most = min(least, total), max(most, total)
 			}
