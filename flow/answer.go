@@ -134,6 +134,7 @@ func (t *turn) put(changes []change) []string {
 	}
 	for i, c := range changes {
 		read.add(c, before[i])
+		t.changed(c, before[i])
 	}
 	read.say()
 	t.hold(done)

@@ -328,6 +328,19 @@ func (t *turn) sign(text string, no bool) {
 func (t *turn) resumeHalted(reason string) {
 	t.say(wording.StopOver, wording.Args{"Reason": reason})
 	t.act(Act{Do: DoNote, Value: reason})
+	again := t.stale()
+	if again && (t.s.From.State == Checks || t.s.From.State == Signing || t.s.From.State == Verdict) {
+		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+		t.next()
+		return
+	}
+	t.resume()
+}
+
+// stale takes back what people had seen on the spot and what was signed for:
+// it was seen and signed for a plan, or at a moment, that is no more. It
+// reports whether there was any of it.
+func (t *turn) stale() bool {
 	again := false
 	for _, c := range siteChecks {
 		if t.s.Settled[c.path()] != "" {
@@ -336,10 +349,23 @@ func (t *turn) resumeHalted(reason string) {
 			again = true
 		}
 	}
-	if again && (t.s.From.State == Checks || t.s.From.State == Signing || t.s.From.State == Verdict) {
-		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
-		t.next()
+	if len(t.s.Sheet.Signed) > 0 {
+		t.act(Act{Do: DoSet, Path: "signed", How: Told})
+		again = true
+	}
+	return again
+}
+
+// changed reopens what an answer has made doubtful: the crew's names with its
+// number, and the list on the spot with anything else.
+func (t *turn) changed(c change, was string) {
+	if was == c.value || strings.HasPrefix(c.path, "site.") {
 		return
 	}
-	t.resume()
+	if c.path == "crew" && t.s.Settled["names"] != "" {
+		t.act(Act{Do: DoReopen, Topic: "names"})
+	}
+	if t.stale() {
+		t.say(wording.ChecksAgain, nil)
+	}
 }

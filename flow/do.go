@@ -105,7 +105,8 @@ func (t *turn) do(h hear.Heard) {
 	case hear.Same:
 		t.same()
 	case hear.Sum:
-		t.remark(wording.RefuseSum, nil)
+		t.quickSum(h.Object)
+		t.ask()
 	default:
 		t.heard(h)
 	}

@@ -223,6 +223,9 @@ func (t *turn) chatWords(text string, h hear.Heard) bool {
 		t.say(wording.HelpWords, nil)
 		t.say(wording.HelpMore, nil)
 		return true
+	case hear.Sum:
+		t.quickSum(h.Object)
+		return true
 	case hear.Leave:
 		t.say(wording.RefuseNoJob, nil)
 		return true

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"linetender/calc"
 	"linetender/calc/bound"
@@ -112,7 +113,24 @@ func (t *turn) assumed(p *calc.Plan, head wording.Key) {
 		lines = lines[:5]
 	}
 	t.say(head, nil)
-	t.say(wording.PlanList, wording.Args{"List": lines})
+	t.list(lines)
+}
+
+// list says lines, as many to a paragraph as fit a message.
+func (t *turn) list(lines wording.Lines) {
+	var part wording.Lines
+	size := 0
+	for _, l := range lines {
+		if n := utf8.RuneCountInString(l); len(part) > 0 && size+n > longest*3/4 {
+			t.say(wording.PlanList, wording.Args{"List": part})
+			part, size = nil, 0
+		}
+		part = append(part, l)
+		size += utf8.RuneCountInString(l)
+	}
+	if len(part) > 0 {
+		t.say(wording.PlanList, wording.Args{"List": part})
+	}
 }
 
 // conclude says the plan, if it is another than the one last said, and stands
@@ -421,5 +439,5 @@ func (t *turn) soFar() {
 		return
 	}
 	t.say(wording.SoFarHead, wording.Args{"Code": t.s.Code})
-	t.say(wording.PlanList, wording.Args{"List": wording.Lines(lines)})
+	t.list(lines)
 }

@@ -125,6 +125,7 @@ const (
 	CheckTries          Key = "check.tries"
 	CheckUnder          Key = "check.under"
 
+	ChecksAgain        Key = "checks.again"
 	ChecksBegin        Key = "checks.begin"
 	ChecksFailed       Key = "checks.failed"
 	ChecksFailedAdvice Key = "checks.failed_advice"
@@ -758,7 +759,6 @@ const (
 	RefuseSkipSign   Key = "refuse.skip_sign"
 	RefuseStale      Key = "refuse.stale"
 	RefuseStaleShort Key = "refuse.stale_short"
-	RefuseSum        Key = "refuse.sum"
 	RefuseTooLong    Key = "refuse.too_long"
 	RefuseTrouble    Key = "refuse.trouble"
 	RefuseVoice      Key = "refuse.voice"
@@ -796,6 +796,15 @@ const (
 	StopOver   Key = "stop.over"
 	StopWay    Key = "stop.way"
 	StopWho    Key = "stop.who"
+
+	SumFigure  Key = "sum.figure"
+	SumForce   Key = "sum.force"
+	SumLength  Key = "sum.length"
+	SumLimit   Key = "sum.limit"
+	SumMass    Key = "sum.mass"
+	SumRefused Key = "sum.refused"
+	SumSource  Key = "sum.source"
+	SumStep    Key = "sum.step"
 
 	UnitCm    Key = "unit.cm"
 	UnitFoot  Key = "unit.foot"
