@@ -152,9 +152,17 @@ func TestGoldenConversations(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	stood := map[flow.State]bool{}
 	for _, s := range scripts {
 		t.Run(s.Name, func(t *testing.T) {
-			got, _ := play(t, s)
+			got, c := play(t, s)
+			for stream, entries := range c.log.streams {
+				for _, body := range entries {
+					if e, err := flow.DecodeEntry(body); err == nil && strings.HasPrefix(stream, "job/") {
+						stood[e.State] = true
+					}
+				}
+			}
 			if flow.Rewrite() {
 				if err := os.WriteFile(filepath.Join(talkDir, s.Name+".txtar"), got.Format(), 0o644); err != nil {
 					t.Fatal(err)
@@ -165,5 +173,10 @@ func TestGoldenConversations(t *testing.T) {
 				t.Errorf("the conversation went another way (-kept +now):\n%s", d)
 			}
 		})
+	}
+	for _, m := range flow.Moves() {
+		if !stood[m.To] {
+			t.Errorf("no golden conversation stands at %s", m.To)
+		}
 	}
 }

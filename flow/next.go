@@ -43,15 +43,17 @@ func (t *turn) next() {
 		t.err = errNoPlan
 		return
 	}
+	name, at, more := t.later(p)
+	if t.tonOpen() {
+		name, at, more = "ton", AtLoad, true
+	}
 	if !t.s.Figured {
-		t.figure(p)
+		if more { // otherwise the plan itself comes at once
+			t.figure(p)
+		}
 		t.act(Act{Do: DoFigure})
 	}
-	if t.tonOpen() {
-		t.to("ton", AtLoad)
-		return
-	}
-	if name, at, ok := t.later(p); ok {
+	if more {
 		t.to(name, at)
 		return
 	}

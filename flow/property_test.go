@@ -62,6 +62,8 @@ func testEngine() *Engine {
 // left with a question or a result, replay gives what was live, leaving
 // works, and a stop halts.
 func TestConversationProperties(t *testing.T) {
+	reached := map[State]int{}
+	defer func() { t.Logf("turns that ended in each state: %v", reached) }()
 	rapid.Check(t, func(r *rapid.T) {
 		e, log := testEngine(), shelf{}
 		at := time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC)
@@ -105,8 +107,27 @@ func TestConversationProperties(t *testing.T) {
 			same(r, log, x)
 			return x
 		}
-		for range rapid.IntRange(1, 25).Draw(r, "turns") {
+		var last *turn
+		// Most people want to get on: they answer what was asked.
+		willing := rapid.IntRange(0, 100).Draw(r, "willing")
+		for range rapid.IntRange(1, 40).Draw(r, "turns") {
 			in := Input{}
+			if last != nil && last.s != nil && rapid.IntRange(0, 99).Draw(r, "wants") < willing {
+				like, err := e.Words.Say(0, last.example(), nil)
+				if err != nil {
+					r.Fatal(err)
+				}
+				in.Text = strings.Split(like, ", or")[0]
+				if last.s.State == Checks {
+					in.Text = "yes"
+				}
+				if last.s.State == Verdict {
+					in.Text = "checks"
+				}
+				last = do(in)
+				reached[last.where()]++
+				continue
+			}
 			switch rapid.IntRange(0, 9).Draw(r, "kind") {
 			case 0:
 				in.Press = &Press{Session: rapid.SampledFrom([]string{"", up.Session, "larch-99"}).Draw(r, "session"),
@@ -121,7 +142,8 @@ func TestConversationProperties(t *testing.T) {
 			default:
 				in.Text = rapid.SampledFrom(things).Draw(r, "text")
 			}
-			do(in)
+			last = do(in)
+			reached[last.where()]++
 		}
 		if x := do(Input{Text: "stop"}); x.s != nil && x.s.State != Halted {
 			r.Fatalf("after stop the job stands at %s", x.s.State)
@@ -130,6 +152,14 @@ func TestConversationProperties(t *testing.T) {
 			r.Fatalf("after leave the job stands at %s", x.s.State)
 		}
 	})
+}
+
+// where is the state a turn ended in, if there was a job.
+func (t *turn) where() State {
+	if t.s == nil {
+		return ""
+	}
+	return t.s.State
 }
 
 // same holds a live session to the replay of its log.

@@ -153,6 +153,11 @@ func (t *turn) heardPeople(h hear.Heard) bool {
 		}
 	}
 	t.hearFacts(h, false)
+	var names wording.Names
+	for _, c := range clear {
+		names = append(names, t.word("hazards", c))
+	}
+	t.say(wording.ReadCleared, wording.Args{"Names": names})
 	t.act(Act{Do: DoHold, Path: "cleared", Value: strings.Join(clear, ",")})
 	if len(clear) == len(job.HazardKinds) {
 		t.answer(firstTopics[0], []change{{set: set{"hazards", "none"}, how: Told}})

@@ -92,7 +92,11 @@ func (t *turn) assumed(p *calc.Plan, head wording.Key) {
 		if strings.HasPrefix(a.Field, "handbook ") || t.s.How[a.Field] == Skipped {
 			continue
 		}
-		text, err := t.e.Words.Say(t.units(), wording.PlanTaken, wording.Args{"What": t.nameOf(a.Field), "Text": t.word(a.Field, a.Value), "Why": a.Why})
+		value := t.word(a.Field, a.Value)
+		if k := wording.Key("span." + strings.ReplaceAll(a.Field, ".", "_")); t.e.Words.Has(k) {
+			value = t.saying(k)
+		}
+		text, err := t.e.Words.Say(t.units(), wording.PlanTaken, wording.Args{"What": t.nameOf(a.Field), "Text": value, "Why": a.Why})
 		if err != nil {
 			t.err = err
 			return
@@ -142,6 +146,12 @@ func (t *turn) conclude(p *calc.Plan) {
 		t.tell(p)
 		t.act(Act{Do: DoTold, Value: f.Digest})
 	}
+	switch p.Decision {
+	case calc.NoGo:
+		t.say(wording.VerdictNextNo, nil)
+	case calc.Open:
+		t.say(wording.VerdictNextOpen, nil)
+	}
 	t.ask()
 }
 
@@ -158,6 +168,9 @@ func (t *turn) tell(p *calc.Plan) {
 		t.sayApart(wording.PlanSums, nil)
 	}
 	t.force(p, wording.PlanForce, wording.PlanAlone)
+	if p.Decision == calc.NoGo {
+		t.parts(p)
+	}
 	t.given2(p)
 	if p.Decision == calc.NoGo {
 		t.members(p, true)
