@@ -42,7 +42,7 @@ func Read(text string) (name string, args map[string]string, err error) {
 	if err != nil {
 		return "", nil, err
 	}
-	p := &parse{entry: e, words: rest, seen: map[state][]map[string]string{}}
+	p := newParse(e, rest)
 	for _, w := range rest {
 		if key, isKey := strings.CutSuffix(w, "="); isKey {
 			if _, ok := e.key(key); !ok {
@@ -145,11 +145,22 @@ type parse struct {
 	entry *entry
 	words []string
 	seen  map[state][]map[string]string
-	far   int // the first word that no way got past
+	runs  map[run][]int // what values found
+	far   int           // the first word that no way got past
+}
+
+func newParse(e *entry, words []string) *parse {
+	return &parse{entry: e, words: words, seen: map[state][]map[string]string{}, runs: map[run][]int{}}
 }
 
 // state is where a way is: the next word, and the keys that have a value.
 type state struct{ at, used int }
+
+// run is where a value of a key may begin.
+type run struct {
+	key string
+	at  int
+}
 
 // best returns the one reading that takes every word. A reading that has all its
 // keys goes before one that lacks some.
@@ -282,6 +293,9 @@ func (p *parse) after(k key, at int) []int {
 // values returns the ends of every run of words from here that reads as a value
 // of the key. A value begins and ends with a word of its own.
 func (p *parse) values(k key, at int) []int {
+	if ends, ok := p.runs[run{k.name, at}]; ok {
+		return ends
+	}
 	var ends []int
 	for end := at + 1; end <= min(at+widest, len(p.words)); end++ {
 		if strings.HasSuffix(p.words[end-1], "=") {
@@ -291,7 +305,22 @@ func (p *parse) values(k key, at int) []int {
 			ends = append(ends, end)
 		}
 	}
+	// 12 ft 6 in is no 12 ft 6 with an idle "in" behind it.
+	ends = slices.DeleteFunc(ends, func(end int) bool {
+		return slices.ContainsFunc(ends, func(later int) bool { return end < later && p.idle(end, later) })
+	})
+	p.runs[run{k.name, at}] = ends
 	return ends
+}
+
+// idle reports whether words are nothing but fillers.
+func (p *parse) idle(from, to int) bool {
+	for _, w := range p.words[from:to] {
+		if !slices.Contains(fillers, strings.ToLower(w)) {
+			return false
+		}
+	}
+	return true
 }
 
 // reads reports whether text is a value of the key.

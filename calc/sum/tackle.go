@@ -65,15 +65,25 @@ func (s *sheet) advantage() (parts, sheaves int) {
 	if s.err != nil {
 		return parts, sheaves
 	}
-	most := 1 << min(sheaves, 10) // each sheave can at best double, in a tackle upon tackle
 	switch {
-	case parts > most:
+	case sheaves == 0 && parts > 1:
+		s.mind("with no sheave counted the friction is left out", "a tackle that gains %d has at least %s", parts, sheavesOf(leastSheaves(parts)))
+	case leastSheaves(parts) > sheaves: // each can at best double, in a tackle upon tackle
 		s.fail("advantage", "%d can't be had from %s; one rope through %s has at most %d parts: count each part that pulls on the moving block once, not once on each side of a sheave",
 			parts, sheavesOf(sheaves), sheavesOf(sheaves), sheaves+1)
 	case parts > sheaves+1:
 		s.mind("one rope's tension counted twice?", "one rope through %s has at most %d parts; %d takes a second tackle that hauls the first one's line", sheavesOf(sheaves), sheaves+1, parts)
 	}
 	return parts, sheaves
+}
+
+// leastSheaves is how few sheaves can gain so much, each doubling it.
+func leastSheaves(parts int) int {
+	n := 0
+	for 1<<n < parts {
+		n++
+	}
+	return n
 }
 
 func sheavesOf(n int) string {

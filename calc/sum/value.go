@@ -37,7 +37,7 @@ func read[Q bound.Quantity](s *sheet, name string, reader func(string) (bound.Re
 	if r.Value.Low != r.Value.High {
 		value = fmt.Sprintf("%s (%s to %s)", value, si(float64(r.Value.Low)), si(float64(r.Value.High)))
 	}
-	if strings.ReplaceAll(text, " ", "") != strings.ReplaceAll(value, " ", "") {
+	if plainly := r.Unit == "deg" && !r.Ranged; !plainly && strings.ReplaceAll(text, " ", "") != strings.ReplaceAll(value, " ", "") {
 		s.step(spoken(name)+" as written", "%s = %s", clip(oneLine(text)), value)
 	}
 	return r
