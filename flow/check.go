@@ -50,6 +50,9 @@ func (t *turn) mayCheck() bool {
 		if c.Result == calc.Fail && c.Severity == calc.Block && !c.OnSite && !siteID(c.ID) {
 			return false
 		}
+		if c.Result == calc.Unknown && !c.OnSite && c.Severity != calc.Advice {
+			return false // putting it right would leave the plan open
+		}
 	}
 	return true
 }
