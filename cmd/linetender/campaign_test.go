@@ -1,0 +1,205 @@
+package main
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"linetender/flow"
+	"linetender/flow/telegram/apitest"
+	"linetender/store"
+)
+
+// campaign is how long a campaign runs: quick in the plain test run, short in
+// the guarding one, full when it is asked for (LINETENDER_LONG=full).
+func campaign(quick, short, full int) int {
+	switch os.Getenv("LINETENDER_LONG") {
+	case "":
+		return quick
+	case "short":
+		return short
+	}
+	return full
+}
+
+// jobEntries returns the entries of all jobs in a closed store, by chat, in
+// the order in which they were written there.
+func jobEntries(t *testing.T, dir string) map[string][]flow.Entry {
+	t.Helper()
+	st, err := store.Open(dir, store.Options{Timeout: 10 * time.Second})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer st.Close()
+	if err := st.Check(); err != nil {
+		t.Error(err)
+	}
+	var jobs []string
+	err = st.Streams(flow.JobStream(""), "", false, func(name string, _ []byte, _ uint64, _ time.Time) error {
+		jobs = append(jobs, name)
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := map[string][]flow.Entry{}
+	for _, job := range jobs {
+		err := st.Replay(job, 0, func(_ uint64, body []byte) error {
+			e, err := flow.DecodeEntry(body)
+			all[e.Chat] = append(all[e.Chat], e)
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	return all
+}
+
+func unsent(t *testing.T, dir string) int {
+	t.Helper()
+	st, err := store.Open(dir, store.Options{Timeout: 10 * time.Second})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer st.Close()
+	n, err := st.Stats()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n.Unsent
+}
+
+// settle serves until every chat has had the answer to a last stop and
+// nothing is left to be sent.
+func settle(t *testing.T, srv *apitest.Server, dir string, seats []*apitest.Seat) {
+	t.Helper()
+	p := serving(t, srv, dir, "--anyone")
+	for _, s := range seats {
+		s.Say("stop")
+	}
+	for _, s := range seats {
+		srv.Wait("the last stop", saidTo(srv, s.Chat(), "STOP"))
+	}
+	finish(t, srv, p)
+	for range 100 {
+		if unsent(t, dir) == 0 {
+			return
+		}
+		// A stop drains what it can within the channel's limits.
+		p := serving(t, srv, dir, "--anyone")
+		p.out.see(t, "Serving as @")
+		finish(t, srv, p)
+	}
+	t.Fatal("the outbox does not get empty")
+}
+
+// TestServeKilledAtRandom kills the process at random instants, of its start
+// too, while many people talk to it, and counts: every message has exactly one
+// effect, in the order of its chat; every answer is said, in order; and none is
+// said again but those that were on their way when the process died.
+func TestServeKilledAtRandom(t *testing.T) {
+	const inFlight = 32 // calls that a sender has under way at most
+	rounds := campaign(6, 30, 500)
+	srv := apitest.New(t)
+	dir := t.TempDir()
+	var seats []*apitest.Seat
+	for i := range campaign(12, 24, 40) {
+		seats = append(seats, srv.User(int64(1001+i), "Ada").Private())
+	}
+	said := map[string][]string{} // what each chat was told by its person
+	n := 0
+	for range rounds {
+		p := serving(t, srv, dir, "--anyone")
+		for range 5 {
+			s := seats[rand.IntN(len(seats))]
+			n++
+			text := fmt.Sprintf("remark %d", n)
+			said[chatName(s)] = append(said[chatName(s)], text)
+			s.Say(text)
+		}
+		<-time.After(time.Duration(rand.IntN(400)) * time.Millisecond)
+		p.signal(syscall.SIGKILL)
+		p.end()
+		secretKept(t, srv, p)
+	}
+	settle(t, srv, dir, seats)
+
+	twice, answers := 0, 0
+	entries := jobEntries(t, dir)
+	for _, s := range seats {
+		want := append(said[chatName(s)], "stop")
+		var got, answered []string
+		for _, e := range entries[chatName(s)] {
+			got = append(got, e.Heard.Text)
+			for _, part := range e.Said {
+				answered = append(answered, part.Text)
+			}
+		}
+		if len(said[chatName(s)]) == 0 {
+			continue // a stop without a job is in no job
+		}
+		if strings.Join(got, "\n") != strings.Join(want, "\n") {
+			t.Errorf("chat %s: the job has %q, want each message once and in order: %q", chatName(s), got, want)
+		}
+		answers += len(answered)
+		twice += repeats(t, srv, s, entries[chatName(s)])
+	}
+	if most := rounds * inFlight; twice > most {
+		t.Errorf("%d messages were said again after %d kills, want at most the %d that were on their way", twice, rounds, most)
+	}
+	t.Logf("%d kills, %d messages with one effect each, %d paragraphs said, %d messages said twice", rounds, n, answers, twice)
+}
+
+func chatName(s *apitest.Seat) string { return fmt.Sprintf("telegram/%d", s.Chat()) }
+
+// repeats holds what a chat shows against what its log says was said, and
+// returns how many messages are there twice in a row. Anything else that is
+// missing, added or out of order fails the test.
+func repeats(t *testing.T, srv *apitest.Server, s *apitest.Seat, entries []flow.Entry) (twice int) {
+	t.Helper()
+	var want strings.Builder
+	for _, e := range entries {
+		if len(e.Heard.Text) > 0 && e.Heard.Text == "stop" {
+			continue // urgent: it goes ahead of what still waited
+		}
+		for _, part := range e.Said {
+			want.WriteString(part.Text + "\n\n")
+		}
+	}
+	rest, before := want.String(), ""
+	for _, m := range original(srv, s.Chat()) {
+		text := m + "\n\n"
+		switch {
+		case strings.HasPrefix(rest, text):
+			rest = rest[len(text):]
+		case text == before:
+			twice++
+		case strings.Contains(m, "STOP"):
+			continue
+		default:
+			t.Errorf("chat %d was told out of turn:\n%s\nwhere the log goes on with:\n%.300s", s.Chat(), m, rest)
+			return twice
+		}
+		before = text
+	}
+	if rest != "" {
+		t.Errorf("chat %d was never told:\n%s", s.Chat(), rest)
+	}
+	return twice
+}
+
+// original returns the texts as they were first said in a chat, before any
+// edit, with the lost answers among them: what a phone there would have shown.
+func original(srv *apitest.Server, chat int64) (texts []string) {
+	for _, c := range srv.Calls("sendMessage") {
+		if c.Chat() == chat && c.OK() {
+			texts = append(texts, c.Text())
+		}
+	}
+	return texts
+}
