@@ -128,6 +128,8 @@ func (t *turn) door(log Log) (*Turn, error) {
 		t.say(wording.DoorClosed, nil)
 		return t.done()
 	}
+	// A code, right or wrong, is no part of any log.
+	t.in.Text, t.entry.Heard.Text = "", ""
 	if t.wrongLately() >= wrongMost {
 		t.say(wording.DoorShut, nil)
 		return t.done()
@@ -152,8 +154,6 @@ func (t *turn) door(log Log) (*Turn, error) {
 	if made.Owner {
 		t.say(wording.DoorOwner, nil)
 	}
-	// The code itself is no part of any log.
-	t.in.Text, t.entry.Heard.Text = "", ""
 	t.begin()
 	t.next()
 	out, err := t.done()

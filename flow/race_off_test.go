@@ -1,0 +1,6 @@
+//go:build !race
+
+package flow
+
+// Raced says that the race detector is on.
+const Raced = false
