@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"linetender/calc/handbook"
+	"linetender/calc/motion"
 )
 
 // judgePath makes the findings on the pieces that a rig uses.
@@ -236,6 +237,7 @@ func (s search) judgeHolding(fs *findings, o weighed) {
 			ask = append(ask, l.field)
 		}
 	}
+	ask = append(ask, s.judgeHoldingLength(fs, o)...)
 	slices.Sort(ask)
 	if ask = slices.Compact(ask); len(ask) > 0 {
 		fs.ask("T1/load", ask)
@@ -274,6 +276,27 @@ func (s search) judgeAnchors(fs *findings, o weighed) {
 	if good && any {
 		fs.add("A1", Pass)
 	}
+}
+
+// judgeHoldingLength holds the holding rope against the reach, since nobody
+// tells how far its own anchor is, with the allowance and tail of any rope. It
+// returns the lengths still to be told.
+func (s search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
+	if s.c.Reach == nil {
+		return nil // the arrest asks for it
+	}
+	more, tail, _ := handbook.RopeAllowance()
+	need := must(motion.Rope(1, *s.c.Reach, Length{}, more, tail)).High
+	for _, t := range o.path.seats {
+		switch {
+		case !t.hold || t.piece == nil || t.kind != "rope":
+		case t.piece.g.Length == nil:
+			ask = append(ask, t.piece.path+".length")
+		default:
+			fs.judge("T3/holding", t.piece.g.Length.Low >= need, long(need), short(t.piece.g.Length.Low))
+		}
+	}
+	return ask
 }
 
 // judgeFixed makes the findings on an anchor's kind and state, apart from its
