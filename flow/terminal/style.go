@@ -79,7 +79,7 @@ func (s Style) show(m flow.Message) string {
 		b.WriteString("\n")
 		var list []string
 		for i, c := range m.Choices {
-			list = append(list, letter(i)+") "+strings.ReplaceAll(s.signs(visible(c.Label)), " ", "\u00a0"))
+			list = append(list, strings.ReplaceAll(letter(i)+") "+s.signs(visible(c.Label)), " ", "\u00a0"))
 		}
 		text := wordwrap.String(strings.Join(list, "   "), width)
 		b.WriteString(strings.ReplaceAll(text, "\u00a0", " ") + "\n")

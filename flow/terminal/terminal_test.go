@@ -194,6 +194,10 @@ func TestStyle(t *testing.T) {
 			}
 		}
 	}
+	narrow := Style{Width: func() int { return 24 }}
+	if text := narrow.show(m); !strings.Contains(text, "b) down the hill") {
+		t.Errorf("a letter is parted from its choice: %q", text)
+	}
 	if !strings.Contains(text, "a) uphill") || !strings.Contains(text, "b) down the hill") {
 		t.Errorf("the choices look like %q", text)
 	}
