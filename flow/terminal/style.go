@@ -4,6 +4,7 @@ import (
 	"os"
 	"strings"
 
+	"github.com/mattn/go-runewidth"
 	"github.com/muesli/reflow/wordwrap"
 	"golang.org/x/term"
 
@@ -77,15 +78,36 @@ func (s Style) show(m flow.Message) string {
 	}
 	if len(m.Choices) > 0 {
 		b.WriteString("\n")
-		var list []string
-		for i, c := range m.Choices {
-			list = append(list, strings.ReplaceAll(letter(i)+") "+s.signs(visible(c.Label)), " ", "\u00a0"))
-		}
-		text := wordwrap.String(strings.Join(list, "   "), width)
-		b.WriteString(strings.ReplaceAll(text, "\u00a0", " ") + "\n")
+		b.WriteString(s.choices(m.Choices, width))
 	}
 	return b.String()
 }
+
+// choices writes each choice with its letter, as many on a line as fit whole.
+func (s Style) choices(list []flow.Choice, width int) string {
+	var b strings.Builder
+	at := 0
+	for i, c := range list {
+		text := letter(i) + ") " + s.signs(visible(c.Label))
+		wide := runewidth.StringWidth(text)
+		switch {
+		case at == 0:
+		case at+len(apart)+wide > width:
+			b.WriteString("\n")
+			at = 0
+		default:
+			b.WriteString(apart)
+			at += len(apart)
+		}
+		b.WriteString(text)
+		at += wide
+	}
+	b.WriteString("\n")
+	return b.String()
+}
+
+// apart is what stands between two choices on a line.
+const apart = "   "
 
 func (s Style) paint(key, text string) string {
 	if !s.Color {
@@ -105,7 +127,7 @@ func (s Style) paint(key, text string) string {
 
 // plainer replaces the signs of the wording that a terminal without Unicode
 // would garble.
-var plainer = strings.NewReplacer("°", " deg", "»", ">", "…", "...", "½", "1/2", "¼", "1/4", "¾", "3/4", "×", "x", "±", "+/-", "–", "-", "’", "'", "Ø", "dia")
+var plainer = strings.NewReplacer("°", " deg", "»", ">", "…", "...", "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "×", "x", "±", "+/-", "–", "-", "’", "'", "Ø", "dia")
 
 func (s Style) signs(text string) string {
 	if s.Unicode {
