@@ -34,7 +34,7 @@ var contract = []struct{ name, args, figures string }{
 	{"pickets", "steel=4; soil=clay-gravel", "capacity_n"},
 	{"deadman", "breaking=100 kN; depth=1.5 m; slope=1:2; face=40 cm; soil=river-sand", "length_m passes_ratio"},
 	{"winch", "rating=4000 kg; layer=5", "pull_n"},
-	{"post", "turns=2.5; friction=0.25; tension=2 kN", "hold_n ratio"},
+	{"post", "turns=2.5; friction=0.25; tension=2 kN", "hold_n hand_n ratio"},
 	{"lip", "mass=1.2 t; height=5 in; radius=15 in", "force_n"},
 	{"energy", "tension=12 kN; length=30 m; material=nylon; breaking=100 kN", "stored_j stretch_m"},
 	{"arrest", "mass=2400 kg; of=14 deg; slack=0.25 m; length=20 m; material=polyester; breaking=80 kN", "arrest_n"},
@@ -206,7 +206,7 @@ func TestPlanEnds(t *testing.T) {
 		{"tackle", "load=9 to 10 kN; parts=4; efficiency=plain; haul_from=standing", "haul_n", High},
 		{"tackle", "load=9 to 10 kN; parts=4; efficiency=plain; haul_from=standing", "advantage", Low},
 		{"tackle-limit", "rope_working=4 to 5 kN; advantage=4; sheaves=4", "load_n", Low},
-		{"post", "turns=2 to 3; friction=0.2; tension=3 kN", "hold_n", High},
+		{"post", "turns=2 to 3; friction=0.2; tension=3 kN", "hold_n", Low},
 		{"energy", "tension=12 kN; length=30 m; material=nylon; breaking=100 kN", "stored_j", High},
 		{"deadman", "breaking=100 kN; depth=1.5 m; slope=1:2; face=40 cm; soil=rock", "length_m", High},
 	} {

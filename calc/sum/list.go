@@ -167,7 +167,7 @@ var entries = []entry{
 		example: "rating=20000lb layer=2", noise: []string{"rope", "drum"}, work: winch,
 	},
 	{
-		name: "post", about: "what the hand must hold of a rope that is turned round a fixed post",
+		name: "post", about: "what a rope turned round a fixed post holds for a tension in the hand, and the hand for one in the line",
 		keys: []key{
 			{name: "turns", kind: aNumber, zero: true, named: true, after: []string{"turns", "turn"}},
 			{name: "friction", kind: aNumber, zero: true, named: true, after: []string{"friction"}},

@@ -168,17 +168,22 @@ func slingLeg(s *sheet) {
 func post(s *sheet) {
 	turns, friction := flat(s.number("turns", mostTurns)), flat(s.number("friction", 2))
 	t := flat(s.readForce("tension"))
-	// The ratio, and from it what the hand holds: one newton in the hand holds the ratio.
+	// The ratio, and from it both readings of a tension: as the hand's it holds
+	// the ratio times itself, as the line's it asks the hand for a share.
 	ratio := s.over("turns", func(x []float64) (float64, error) {
 		_, r, err := tackle.Post(x[0], bound.Ratio(x[1]), unit.Newtons(1))
 		return float64(r), err
 	}, turns, friction)
-	hold := s.over("turns", func(x []float64) (float64, error) { return x[0] / x[1], nil }, t, ratio)
+	hold := s.over("turns", func(x []float64) (float64, error) { return x[0] * x[1], nil }, t, ratio)
+	hand := s.over("turns", func(x []float64) (float64, error) { return x[0] / x[1], nil }, t, ratio)
 	s.step("ratio = e to the power of (2 × π × turns × friction)", "e^(2 × 3.1416 × %s × %s) = %s", num(turns.Best), num(friction.Best), num(ratio.Best))
-	s.put("hold_n", "n", hold, High)
+	s.put("hold_n", "n", hold, Low)
+	s.put("hand_n", "n", hand, High)
 	s.put("ratio", "", ratio, Low)
-	s.step("hold in the hand = tension in the line ÷ ratio", "%s ÷ %s = %s", num(t.Best), num(ratio.Best), s.newtons(hold.Best))
-	s.planWith("hold", hold, High, s.newtons)
+	s.step("held, when the tension is the hand's = tension × ratio", "%s × %s = %s", num(t.Best), num(ratio.Best), s.newtons(hold.Best))
+	s.step("hand, when the tension is the line's = tension ÷ ratio", "%s ÷ %s = %s", num(t.Best), num(ratio.Best), s.newtons(hand.Best))
+	s.planWith("hold", hold, Low, s.newtons)
+	s.planWith("hand", hand, High, s.newtons)
 	s.planWith("ratio", ratio, Low, num)
 	low, row := postFriction()
 	if s.err == nil && friction.High > low {
