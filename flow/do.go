@@ -374,6 +374,9 @@ func (t *turn) heard(h hear.Heard) {
 	if t.err != nil {
 		return
 	}
+	if len(done) > 0 && t.refers() {
+		return // whatever was asked: a hazard that is named ends the asking
+	}
 	if !t.answers(tp, done) {
 		if len(done) == 0 {
 			t.miss(h.Rest)
