@@ -103,16 +103,7 @@ func play(t testing.TB, s script.Script) (script.Script, *chair) {
 		} else {
 			sent = c.say(st.Input)
 		}
-		now := script.Step{Input: st.Input}
-		for _, m := range sent {
-			now.Said = append(now.Said, m.Parts...)
-		}
-		if len(sent) > 0 {
-			for _, o := range sent[len(sent)-1].Choices {
-				now.Label = append(now.Label, o.Label)
-			}
-		}
-		got.Steps = append(got.Steps, now)
+		got.Steps = append(got.Steps, stepOf(st.Input, sent))
 	}
 	if s.Log != "" {
 		got.Log = logOf(t, c.log)
