@@ -1,0 +1,136 @@
+package flow
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"linetender/calc/bound"
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// heardPlain takes a bare quantity or count where the topic has one field
+// that takes one and the message says nothing else.
+func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
+	if h.Act != hear.None || len(tp.fills) == 0 {
+		return false
+	}
+	text := strings.TrimSpace(t.in.Text)
+	path := tp.fills[0]
+	if slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return slices.Contains(tp.fills, f.Field) }) {
+		return false
+	}
+	switch {
+	case tp.name == "puller.hitch_height":
+		return t.heardTwo(tp, text, path, "puller.axle_height", "hitch", "axle")
+	case tp.name == "lip":
+		return t.heardTwo(tp, text, "load.lip.height", "load.lip.wheel_radius", "step", "wheel")
+	case strings.HasPrefix(path, "anchors[") && strings.HasSuffix(path, ".length"):
+		return t.heardTwo(tp, text, path, strings.TrimSuffix(path, "length")+"depth", "long", "deep")
+	case strings.HasSuffix(path, ".rating") && unstamped.MatchString(text):
+		t.answer(tp, []change{{set: set{path + "_kind", "unmarked"}, how: Told}})
+		return true
+	}
+	field := path[strings.LastIndexByte(path, '.')+1:]
+	ok := false
+	switch field {
+	case "distance", "reach", "lead", "run", "length", "depth", "diameter", "hitch_height", "axle_height", "wheelbase", "cg_height", "wheel_radius":
+		_, err := bound.ReadLength(text)
+		ok = err == nil
+	case "rating", "hitch_rating":
+		_, err := bound.ReadForce(text)
+		ok = err == nil
+	case "mass":
+		_, err := bound.ReadMass(text)
+		ok = err == nil
+	case "front_share", "driven":
+		share, good := percentage(text)
+		text, ok = share, good
+	case "crew", "people", "winch_layer":
+		n, err := strconv.Atoi(strings.TrimSuffix(text, " people"))
+		text, ok = itoa(n), err == nil && n > 0
+	case "sling_angle", "off_line":
+		_, err := bound.ReadAngle(text)
+		ok = err == nil
+	case "side_slope", "slope":
+		_, err := bound.ReadSlope(text)
+		ok = err == nil
+	}
+	if !ok {
+		return false
+	}
+	t.answer(tp, []change{{set: set{path, text}, how: Told}})
+	return true
+}
+
+// unstamped is how people say that a piece bears no figure.
+var unstamped = regexp.MustCompile(`(?i)^\W*(?:nothing|none|no (?:stamp|mark|tag|rating|figure)|not (?:stamped|marked|rated)|un(?:marked|rated|readable)|illegible|can'?t read)\b`)
+
+// lengthInText is one length with its unit in a sentence.
+var lengthInText = regexp.MustCompile(`(?i)\d[\d.,/ ]*\s*(?:millimet\w+|centimet\w+|met\w+|inch\w*|feet|foot|mm|cm|m|in|ft|"|')(?:\s+\d+\s*(?:in|"))?`)
+
+// heardTwo takes one or two lengths: first and then second, unless the words
+// name them the other way round.
+func (t *turn) heardTwo(tp topic, text, first, second, firstWord, secondWord string) bool {
+	found := lengthInText.FindAllString(text, -1)
+	if len(found) == 0 || len(found) > 2 {
+		return false
+	}
+	for _, f := range found {
+		if _, err := bound.ReadLength(f); err != nil {
+			return false
+		}
+	}
+	if len(found) == 2 {
+		low := strings.ToLower(text)
+		one, two := strings.Index(low, firstWord), strings.Index(low, secondWord)
+		if two >= 0 && one > two {
+			found[0], found[1] = found[1], found[0]
+		}
+	}
+	changes := []change{{set: set{first, found[0]}, how: Told}}
+	if len(found) == 2 {
+		changes = append(changes, change{set: set{second, found[1]}, how: Told})
+	}
+	t.answer(tp, changes)
+	return true
+}
+
+// percentage reads a share of a whole.
+func percentage(text string) (string, bool) {
+	n, ok := strings.CutSuffix(strings.TrimSpace(text), "%")
+	if !ok {
+		return "", false
+	}
+	v, err := strconv.ParseFloat(strings.TrimSpace(n), 64)
+	if err != nil || !(0 <= v && v <= 100) {
+		return "", false
+	}
+	return strconv.FormatFloat(v/100, 'f', -1, 64), true
+}
+
+// skipSpecial does the skips that are more than a value.
+func (t *turn) skipSpecial(tp topic) bool {
+	switch {
+	case tp.name == "ton":
+		// The whole span of tons stays: its high end is what counts.
+		for _, path := range []string{"load.mass", "puller.mass"} {
+			if t.s.Held[heldTon+path] != "" {
+				t.act(Act{Do: DoHold, Path: heldTon + path})
+			}
+		}
+	case strings.HasPrefix(tp.name, "level_") || strings.HasPrefix(tp.name, "board_"):
+		t.act(Act{Do: DoAsk, Topic: "slope"})
+		t.ask()
+		return true
+	case tp.name == "lip" || tp.name == "holding" || tp.name == "gear_sound" || tp.name == "names" || tp.name == "kit_name" || tp.name == "kit_check":
+	default:
+		return false
+	}
+	t.say(wording.ReadUnasked, wording.Args{"What": t.name(tp.name)})
+	t.settle(tp.name, Skipped)
+	t.next()
+	return true
+}

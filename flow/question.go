@@ -1,0 +1,148 @@
+package flow
+
+import (
+	"strings"
+
+	"linetender/flow/wording"
+)
+
+// ask puts the current question at the end of what is said, with its buttons.
+func (t *turn) ask() {
+	if t.err != nil {
+		return
+	}
+	k, args := t.question()
+	t.say(k, args)
+	t.offers = t.choices()
+}
+
+// question returns the wording of where the job stands.
+func (t *turn) question() (wording.Key, wording.Args) {
+	s := t.s
+	if s.Topic == "" || s.State == Referred || s.State == Halted || s.State == Away || s.State == Closed {
+		switch s.State {
+		case Referred:
+			return wording.AskReferred, nil
+		case Halted:
+			return wording.AskHalted, nil
+		case Away:
+			return wording.AskAway, nil
+		case Closed:
+			return wording.AskClosed, wording.Args{"Code": s.Code}
+		case Verdict:
+			return wording.AskVerdict, nil
+		case Amend:
+			return wording.AskAmend, nil
+		}
+	}
+	tp, ok := topicByName(s.Topic)
+	if !ok {
+		return wording.AskVerdict, nil
+	}
+	if c, ok := siteCheckOf(strings.TrimPrefix(s.Topic, "site.")); ok && strings.HasPrefix(s.Topic, "site.") {
+		at, all := t.counted(c)
+		return wording.AskCheck, wording.Args{"Number": at, "Total": all, "Criterion": t.saying(c.claim())}
+	}
+	switch s.Topic {
+	case "people":
+		if s.Held["cleared"] != "" {
+			return wording.AskPeopleRest, nil
+		}
+	case "sign_name":
+		return wording.AskSignName, wording.Args{"Why": t.whyFailed(s.Held["sign"])}
+	case "sign_second":
+		return wording.AskSignSecond, wording.Args{"Name": s.Held["sign_name"]}
+	case "kit_check":
+		return wording.AskKitCheck, wording.Args{"Name": s.Held["kit"]}
+	}
+	if list, n, ok := tp.piece(); ok {
+		return tp.key("ask"), wording.Args{"What": t.label(list, n)}
+	}
+	return tp.key("ask"), nil
+}
+
+// label is how a piece or an anchor is spoken of.
+func (t *turn) label(list string, n int) string {
+	base := list + "[" + itoa(n) + "]"
+	if name, ok := t.s.Sheet.Get(base + ".name"); ok {
+		return name
+	}
+	kind, _ := t.s.Sheet.Get(base + ".kind")
+	word := t.word(base+".kind", kind)
+	same, before := 0, 0
+	for i := 0; ; i++ {
+		k, ok := t.s.Sheet.Get(list + "[" + itoa(i) + "].kind")
+		if !ok {
+			break
+		}
+		if k == kind {
+			same++
+			if i <= n {
+				before++
+			}
+		}
+	}
+	if same > 1 {
+		return word + " " + itoa(before)
+	}
+	return word
+}
+
+// choices returns the buttons of the current question.
+func (t *turn) choices() []offer {
+	s := t.s
+	switch s.State {
+	case Referred:
+		return []offer{{choice: "so_far"}, {choice: "new"}}
+	case Halted:
+		return nil
+	case Away:
+		return []offer{{choice: "go_on"}, {choice: "new"}}
+	case Closed:
+		return []offer{{choice: "new"}}
+	case Verdict:
+		return t.verdictChoices()
+	}
+	tp, ok := topicByName(s.Topic)
+	if !ok {
+		return nil
+	}
+	var out []offer
+	if !tp.late || s.Misses >= missesForButtons {
+		out = append(out, tp.offers...)
+	}
+	if tp.state == Signing {
+		return out
+	}
+	out = append(out, offer{choice: "how"})
+	if !tp.noskip {
+		out = append(out, offer{choice: "skip"})
+	}
+	return out
+}
+
+// missesForButtons is how many answers in a row may be unreadable before the
+// choices come as buttons.
+const missesForButtons = 3
+
+// example is what an answer to the current question could be.
+func (t *turn) example() wording.Key {
+	k := wording.LikeVerdict
+	switch t.s.State {
+	case Referred:
+		k = wording.LikeReferred
+	case Halted:
+		k = wording.LikeHalted
+	case Away:
+		k = wording.LikeAway
+	case Closed:
+		k = wording.LikeClosed
+	default:
+		if _, ok := topicByName(t.s.Topic); ok {
+			k = topicKey("like", t.s.Topic)
+		} else if t.s.State == Amend {
+			k = wording.LikeAmend
+		}
+	}
+	return k
+}

@@ -1,0 +1,148 @@
+package flow
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"linetender/calc/bound"
+	"linetender/calc/job"
+	"linetender/calc/unit"
+	"linetender/flow/wording"
+)
+
+// readback gathers what was understood into as few lines as it takes.
+type readback struct {
+	t      *turn
+	words  []string
+	pieces []string // as gear[2], to be said whole
+}
+
+func (t *turn) reader() *readback { return &readback{t: t} }
+
+func (r *readback) add(c change, was string) {
+	t := r.t
+	if c.value == "" || t.err != nil {
+		return
+	}
+	switch {
+	case c.quiet || strings.HasSuffix(c.path, "_from"):
+	case c.path == "load.mass":
+		t.readMass(c, was)
+	case c.path == "load.slope":
+		t.readSlope(c)
+	case c.path == "hazards":
+	case c.how == FromKit || strings.HasPrefix(c.path, "site.") || strings.HasSuffix(c.path, ".name"):
+	case strings.HasPrefix(c.path, "gear[") || strings.HasPrefix(c.path, "anchors["):
+		at, _, _ := strings.Cut(c.path, ".")
+		if !slices.Contains(r.pieces, at) {
+			r.pieces = append(r.pieces, at)
+		}
+	default:
+		r.words = append(r.words, t.plain(c.path, c.value))
+	}
+}
+
+func (r *readback) say() {
+	for _, at := range r.pieces {
+		list, rest, _ := strings.Cut(at, "[")
+		n, err := strconv.Atoi(strings.TrimSuffix(rest, "]"))
+		if err != nil {
+			continue
+		}
+		fields := gearFields
+		if list == "anchors" {
+			fields = anchorFields
+		}
+		r.words = append(r.words, r.t.pieceLine(list, n, fields))
+	}
+	if len(r.words) == 0 {
+		return
+	}
+	r.t.say(wording.ReadAll, wording.Args{"Names": wording.Names(r.words)})
+}
+
+// readMass reads a weight back in both systems, with the spread it is
+// reckoned with, so that a slip shows.
+func (t *turn) readMass(c change, was string) {
+	probe := job.Sheet{Load: job.LoadSheet{Mass: c.value, MassFrom: t.s.Sheet.Load.MassFrom, Slope: "1 deg", Pull: "level", Ground: "gravel"}}
+	read, err := probe.Case()
+	if err != nil {
+		return
+	}
+	args := wording.Args{"Text": c.value, "Mass": read.Load.Mass}
+	switch {
+	case c.how == Skipped:
+		t.say(wording.ReadMassSkipped, wording.Args{"Mass": read.Load.Mass})
+	case c.vague:
+		t.say(wording.ReadTon, args)
+	case was != "" && was != c.value:
+		args["Was"] = was
+		t.say(wording.ReadMassWas, args)
+	default:
+		t.say(wording.ReadMass, args)
+	}
+}
+
+// readSlope reads a slope back as degrees, as rise in run and as the share of
+// the weight that wants to roll.
+func (t *turn) readSlope(c change) {
+	probe := job.Sheet{Load: job.LoadSheet{Mass: "1 t", Slope: c.value, SlopeFrom: t.s.Sheet.Load.SlopeFrom, Pull: "level", Ground: "gravel"}}
+	read, err := probe.Case()
+	if err != nil {
+		return
+	}
+	a := read.Load.Slope
+	share := int(a.Best.Sin()*100 + 0.5)
+	t.say(wording.ReadSlope, wording.Args{"Text": c.value, "Slope": a, "Per": share})
+}
+
+// plain returns a value in words, quantities in both systems.
+func (t *turn) plain(path, value string) string {
+	what := t.nameOf(path)
+	if path == "hazards" && value != "none" {
+		var names wording.Names
+		for _, h := range strings.Split(value, ", ") {
+			names = append(names, t.word(path, h))
+		}
+		return t.sayingWith(wording.ReadItemList, wording.Args{"What": what, "Names": names})
+	}
+	if value == "none" && path != "load.sunk" {
+		value = t.saying(wording.ListNone)
+	} else if k := choiceWord(path, value); k != "" && t.e.Words.Has(k) {
+		if label, err := t.e.Words.Say(t.units(), k, nil); err == nil {
+			value = label
+		}
+	} else if both := t.inBoth(path, value); both != "" {
+		value = both
+	}
+	return t.sayingWith(wording.ReadItem, wording.Args{"What": what, "Text": value})
+}
+
+// inBoth writes a length or a force as it was given and in the other system.
+func (t *turn) inBoth(path, value string) string {
+	field := path[strings.LastIndexByte(path, '.')+1:]
+	system, known := systemOf(value)
+	if !known {
+		return ""
+	}
+	other := unit.Customary
+	if system == unit.Customary {
+		other = unit.Metric
+	}
+	switch field {
+	case "mass":
+		if r, err := bound.ReadMass(value); err == nil {
+			return value + " = " + t.e.Words.Mass(other, r.Value)
+		}
+	case "rating", "hitch_rating":
+		if r, err := bound.ReadForce(value); err == nil {
+			return value + " = " + t.e.Words.Limit(other, r.Value.Low)
+		}
+	default:
+		if r, err := bound.ReadLength(value); err == nil {
+			return value + " = " + t.e.Words.Length(other, r.Value)
+		}
+	}
+	return ""
+}
