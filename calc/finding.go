@@ -23,16 +23,21 @@ type rule struct {
 const severityRefer = "refer"
 
 var rules = func() map[string]*rule {
-	rows, err := csv.NewReader(bytes.NewReader(checkTable)).ReadAll()
-	if err != nil {
-		panic("calc: check.csv: " + err.Error())
-	}
 	out := map[string]*rule{}
-	for i, r := range rows[1:] {
+	for i, r := range table("check.csv", checkTable) {
 		out[key(r[0], r[1])] = &rule{id: r[0], variant: r[1], severity: r[2], pass: r[3], fail: r[4], unknown: r[5], of: r[6], rank: i}
 	}
 	return out
 }()
+
+// table reads an embedded table without its heading.
+func table(name string, text []byte) [][]string {
+	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	if err != nil {
+		panic("calc: " + name + ": " + err.Error())
+	}
+	return rows[1:]
+}
 
 func key(id, variant string) string {
 	if variant == "" {

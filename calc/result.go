@@ -48,6 +48,7 @@ type Plan struct {
 	Measure     []Measure   `json:"measure,omitzero"`
 	Energy      *Stored     `json:"energy,omitempty"`
 	Assumed     []Assumed   `json:"assumed"`
+	Notes       []string    `json:"notes,omitzero"` // answers to the sums that crews get wrong by head
 	Cautions    []string    `json:"cautions"`
 	Handover    []string    `json:"handover,omitempty"` // the card for the professional
 	Working     []Step      `json:"working,omitzero"`

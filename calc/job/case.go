@@ -43,6 +43,7 @@ type Supplied struct{ Field, Value, Why string }
 type Load struct {
 	Mass         Mass
 	Slope        Angle
+	SlopeTold    string // "level" or "board" when it was told as one of these
 	Pull         string
 	Ground       handbook.Ground
 	Locked       *Share // share of the weight on wheels that will not turn; nil spans all
@@ -65,8 +66,10 @@ type Lip struct {
 
 // A Rating is what is stamped on a piece. The zero value is nobody has said.
 type Rating struct {
-	Kind  string // working, breaking or unmarked
-	Force *Force // nil when unmarked or not told
+	Kind     string // working, breaking or unmarked
+	Force    *Force // nil when unmarked or not told
+	Told     string // the figure as it was written
+	AsWeight bool   // it was written as a weight, as the trade does: 2.2 t, 3500 lb
 }
 
 // TowPoint is where a line is made fast on the load, or Count alike that a

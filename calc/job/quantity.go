@@ -57,7 +57,11 @@ func (r *reader) slope(path, text, fromPath, from string) *Angle {
 // unmarked piece is somebody's guess; the kind says that it counts nothing.
 func (r *reader) rating(path, figure, kind string) Rating {
 	out := Rating{Kind: r.word(path+".rating_kind", kind, RatingKinds)}
-	out.Force = r.force(path+".rating", figure)
+	if out.Force = r.force(path+".rating", figure); out.Force != nil {
+		out.Told = figure
+		_, err := bound.ReadMass(figure)
+		out.AsWeight = err == nil
+	}
 	return out
 }
 

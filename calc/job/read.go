@@ -114,6 +114,9 @@ func (r *reader) load(s LoadSheet) Load {
 	l.Mass = r.loadMass(s)
 	if slope := r.slope("load.slope", s.Slope, "load.slope_from", s.SlopeFrom); slope != nil {
 		l.Slope = *slope
+		if read, err := bound.ReadSlope(s.Slope); err == nil && (read.Unit == "level" || read.Unit == "board") {
+			l.SlopeTold = read.Unit
+		}
 	}
 	if s.OffLine != "" {
 		if l.OffLine = zeroable(r, "load.off_line", s.OffLine, bound.ReadAngle); l.OffLine != nil {

@@ -1,0 +1,81 @@
+package calc
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"linetender/calc/job"
+)
+
+// Each common mistake is answered where the figures show it, and only there.
+func TestNotes(t *testing.T) {
+	mixed := func(s *job.Sheet) { s.Gear[0].Rating = "60 kN" }
+	for _, c := range []struct {
+		name, says string
+		change     func(s *job.Sheet)
+		there      bool
+	}{
+		{"parts take friction", "do not make", nil, true},
+		{"no parts, no friction", "do not make", func(s *job.Sheet) { s.Tackle = &job.TackleSheet{Parts: ptr(1)} }, false},
+		{"the tow point carries all", "tow point", nil, true},
+		{"an anchor carries the sum", "sum of its lines", func(s *job.Sheet) { s.Tackle = &job.TackleSheet{Parts: ptr(3)} }, true},
+		{"weight is not pull", "not what it pulls", nil, true},
+		{"breaking is not working", "breaks at", func(s *job.Sheet) {
+			s.Tackle = &job.TackleSheet{Parts: ptr(2)}
+			for i := 2; i < 4; i++ {
+				s.Gear[i].Rating, s.Gear[i].RatingKind = "3 t", "breaking"
+			}
+		}, true},
+		{"working is told as such", "breaks at", nil, false},
+		{"loops do not add", "counted as one", func(s *job.Sheet) { s.Gear[4].Count, s.Gear[4].Use = ptr(2), "load" }, true},
+		{"a steep level is no board", "tangent", func(s *job.Sheet) { s.Load.Slope = "level 48 in, gap 18 in" }, true},
+		{"a steep board is no level", "tangent", func(s *job.Sheet) { s.Load.Slope = "board 48 in, rise 18 in" }, true},
+		{"near level they agree", "tangent", func(s *job.Sheet) { s.Load.Slope = "level 48 in, gap 4 in" }, false},
+		{"two systems", "Ratings here", mixed, true},
+		{"one system", "Ratings here", nil, false},
+	} {
+		s := plainGo()
+		if c.change != nil {
+			c.change(&s)
+		}
+		p := Reckon(read(t, s))
+		if got := slices.ContainsFunc(p.Notes, func(n string) bool { return strings.Contains(n, c.says) }); got != c.there {
+			t.Errorf("%s: said is %v, want %v, in %s:\n%s", c.name, got, c.there, p.Decision, strings.Join(p.Notes, "\n"))
+		}
+	}
+}
+
+// plainGo is a job in two parts that passes with room to spare.
+func plainGo() job.Sheet {
+	no, yes, none := false, true, []string{}
+	rated := func(kind, use, rating string) job.GearSheet {
+		return job.GearSheet{Kind: kind, Use: use, Rating: rating, RatingKind: "working", Condition: "good", Improvised: &no}
+	}
+	rope := func(use, rating string) job.GearSheet {
+		g := rated("rope", use, rating)
+		g.Material, g.Diameter, g.Length, g.Knots = "polyester", "28 mm", "120 m", &none
+		return g
+	}
+	return job.Sheet{
+		Load: job.LoadSheet{
+			Mass: "2000 kg", MassFrom: "weighed", Slope: "level 48 in, gap 9 in", Pull: "uphill", Ground: "grass", Locked: ptr(0.0), Sunk: "none",
+			Lip: job.LipSheet{None: true}, OffLine: "0 deg", Belly: &no, SideSlope: "2 deg",
+			TowPoint:     &job.TowPointSheet{Kind: "frame", Rating: "8 t", RatingKind: "working", Condition: "good"},
+			HoldingPoint: &job.TowPointSheet{Kind: "frame", Rating: "20 t", RatingKind: "working", Condition: "good"},
+		},
+		Distance: "8 m", Reach: "25 m", Lead: "10 m", Crew: ptr(5), Hazards: &none,
+		Puller: &job.PullerSheet{
+			Kind: "wheeled", Mass: "1600 kg", Driven: ptr(1.0), Slope: "0 deg", SlopeFrom: "level", Pull: "level", Ground: "gravel", HitchRating: "4 t", Run: "40 m",
+			Hitch: "drawbar", HitchHeight: "40 cm", AxleHeight: "60 cm", FrontShare: ptr(0.4), Wheelbase: "2 m", CGHeight: "80 cm", Rollover: &yes,
+		},
+		Anchors: []job.AnchorSheet{
+			{Kind: "rated", Use: "standing", Rating: "8 t", RatingKind: "working"},
+			{Kind: "rated", Use: "holding", Rating: "20 t", RatingKind: "working"},
+		},
+		Gear: []job.GearSheet{
+			rope("haul", "5 t"), rope("holding", "15 t"), rated("block", "", "6 t"), rated("block", "", "6 t"),
+			rated("shackle", "", "6 t"), rated("shackle", "", "6 t"),
+		},
+	}
+}
