@@ -70,6 +70,7 @@ func (s search) plan(all []weighed) Plan {
 	p.Changes, p.Measure = []Change{}, []Measure{}
 	p.Options = options(all)
 	p.Energy = s.energy(o)
+	p.Notes = s.notes(o)
 	p.Working = s.working(o)
 	return p
 }
