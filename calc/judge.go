@@ -47,12 +47,10 @@ func judgeHazards(fs *findings, c job.Case) {
 }
 
 // above judges a limit with a sign-off below a harder one.
-func above[Q ~float64](fs *findings, got, sign, hard Q, signKey, hardKey, field string, say func(Q) string) {
-	if hardKey != "" {
-		fs.judge(hardKey, got <= hard, say(got), say(hard))
-		if got > hard {
-			return
-		}
+func above[Q ~float64](fs *findings, got, sign, hard Q, signKey, hardKey string, say func(Q) string) {
+	fs.judge(hardKey, got <= hard, say(got), say(hard))
+	if got > hard {
+		return
 	}
 	fs.judge(signKey, got <= sign, say(got), say(sign))
 }
@@ -61,19 +59,19 @@ func judgeLoad(fs *findings, c job.Case, n need) {
 	l := c.Load
 	signed, _ := handbook.MassSigned()
 	refer, _ := handbook.MassReferred()
-	above(fs, l.Mass.High, signed, refer, "L10/sign", "L10/refer", "load.mass", heavy)
+	above(fs, l.Mass.High, signed, refer, "L10/sign", "L10/refer", heavy)
 	slopeSigned, _ := handbook.SlopeSigned()
 	slopeRefer, _ := handbook.SlopeReferred()
-	above(fs, l.Slope.High, slopeSigned, slopeRefer, "L4/sign", "L4/refer", "load.slope", degrees)
+	above(fs, l.Slope.High, slopeSigned, slopeRefer, "L4/sign", "L4/refer", degrees)
 	forceSigned, _ := handbook.ForceSigned()
 	forceRefer, _ := handbook.ForceReferred()
-	above(fs, n.force.High, forceSigned, forceRefer, "L11/sign", "L11/refer", "load", needed)
+	above(fs, n.force.High, forceSigned, forceRefer, "L11/sign", "L11/refer", needed)
 	if l.SideSlope == nil {
 		fs.ask("L3/block", []string{"load.side_slope"})
 	} else {
 		free, _ := handbook.SideSlopeFree()
 		blocked, _ := handbook.SideSlopeBlocked()
-		above(fs, l.SideSlope.High, free, blocked, "L3/sign", "L3/block", "load.side_slope", degrees)
+		above(fs, l.SideSlope.High, free, blocked, "L3/sign", "L3/block", degrees)
 	}
 	offFree, _ := handbook.OffLineFree()
 	offBlocked, _ := handbook.OffLineBlocked()
@@ -82,7 +80,7 @@ func judgeLoad(fs *findings, c job.Case, n need) {
 		// leads is still theirs to see.
 		fs.site("L8/block", nil, true, "load.off_line")
 	} else {
-		above(fs, n.off.High, offFree, offBlocked, "L8/sign", "L8/block", "load.off_line", degrees)
+		above(fs, n.off.High, offFree, offBlocked, "L8/sign", "L8/block", degrees)
 	}
 
 	guessed := slices.ContainsFunc(c.Supplied, func(s job.Supplied) bool { return s.Field == "load.mass_from" })

@@ -2,7 +2,6 @@ package calc
 
 import (
 	"fmt"
-	"slices"
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
@@ -150,8 +149,32 @@ func judgeLean(fs *findings, w *power) {
 	}
 }
 
+// shortest is the rope that lacks most of what its tackle needs. A straight
+// line may be several pieces end to end. What runs through sheaves is one whole
+// rope, so of several set down for it the longest must do.
+func (p path) shortest() (need, have unit.Length) {
+	var sum, longest, most, second unit.Length
+	whole := true
+	for i, r := range p.ropes {
+		l, n := r.g.Length.Low, p.lines[i].rope
+		sum += l.Scale(float64(r.g.Count))
+		longest, most = max(longest, l), max(most, n)
+		whole = whole && p.lines[i].whole
+		if p.lines[i].compound && (second == 0 || l < second) {
+			second = l
+		}
+	}
+	switch {
+	case whole:
+		return most, sum
+	case second > 0: // each tackle of a compound has a rope of its own
+		return most, second
+	}
+	return most, longest
+}
+
 // judgeWay makes the findings on rope length and room.
-func judgeWay(fs *findings, c job.Case, w *power, s strain, ropes []*piece) {
+func judgeWay(fs *findings, c job.Case, w *power, s strain, p path) {
 	var ask []string
 	for _, f := range []struct {
 		name  string
@@ -161,22 +184,21 @@ func judgeWay(fs *findings, c job.Case, w *power, s strain, ropes []*piece) {
 			ask = append(ask, f.name)
 		}
 	}
-	var have unit.Length
-	for _, r := range ropes {
+	unmeasured := len(p.ropes) == 0
+	for _, r := range p.ropes {
 		if r.g.Length == nil {
+			unmeasured = true
 			ask = append(ask, r.path+".length")
-			continue
 		}
-		have += r.g.Length.Low.Scale(float64(r.g.Count))
 	}
-	if len(ropes) == 0 {
+	if len(p.ropes) == 0 {
 		ask = append(ask, "gear")
 	}
-	switch {
-	case s.rope == nil || len(ropes) == 0 || slices.ContainsFunc(ropes, func(r *piece) bool { return r.g.Length == nil }):
+	if s.rope == nil || unmeasured {
 		fs.ask("T3", ask)
-	default:
-		fs.judge("T3", have >= s.rope.High, long(s.rope.High), short(have))
+	} else {
+		need, have := p.shortest()
+		fs.judge("T3", have >= need, long(need), short(have))
 		if c.Distance == nil {
 			fs.ask("T3", ask)
 		}

@@ -20,6 +20,7 @@ type path struct {
 	seats   []seat
 	missing []lack
 	ropes   []*piece // that make the haul line
+	lines   []place  // of each of them
 	hold    holding
 }
 
@@ -145,26 +146,35 @@ func (s shelf) fill(st strain, w *power) path {
 }
 
 // seatPinned seats every pinned piece where its use puts it and returns the
-// places that no pinned piece fills.
+// places that no pinned piece fills. Where several places have one use (two
+// lead blocks, both tackles of a compound) nobody said which piece goes where,
+// so each is held to the worst of them and a copy fills one place.
 func (s shelf) seatPinned(p *path, places []place, most *unit.Force) []place {
 	var open []place
+	left := make([]int, len(s.pieces))
+	for i := range s.pieces {
+		left[i] = s.pieces[i].copies()
+	}
 	taken := make([]bool, len(s.pieces))
 	for _, pl := range places {
 		if pl.kinds == nil {
 			continue
 		}
+		worst, others := worstAlike(places, pl)
 		filled, wheels := false, 0
 		for i := range s.pieces {
 			q := &s.pieces[i]
 			if q.g.Use != pl.use || !slices.Contains(pl.kinds, q.g.Kind) {
 				continue
 			}
-			if taken[i] && q.g.Count < 2 {
-				continue
+			for left[i] > 0 && (!others || !filled || wheels < pl.sheaves) {
+				wheels += q.g.Sheaves * (q.g.Count / q.copies())
+				left[i]--
+				if !taken[i] || others {
+					s.sit(p, worst, i, most)
+				}
+				taken[i], filled = true, true
 			}
-			taken[i], filled = true, true
-			wheels += q.g.Sheaves * q.g.Count
-			s.sit(p, pl, i, most)
 		}
 		switch {
 		case !filled:
@@ -177,10 +187,25 @@ func (s shelf) seatPinned(p *path, places []place, most *unit.Force) []place {
 	return open
 }
 
+// worstAlike is pl with the most that any place of its use and kinds has to
+// carry, and whether there is another one.
+func worstAlike(places []place, pl place) (place, bool) {
+	others := -1
+	for _, q := range places {
+		if q.use != pl.use || len(q.kinds) == 0 || !slices.ContainsFunc(q.kinds, func(k string) bool { return slices.Contains(pl.kinds, k) }) {
+			continue
+		}
+		others++
+		pl.tension, pl.perHaul, pl.rope = max(pl.tension, q.tension), max(pl.perHaul, q.perHaul), max(pl.rope, q.rope)
+	}
+	return pl, others > 0
+}
+
 func (s shelf) sit(p *path, pl place, i int, most *unit.Force) {
 	p.seats = append(p.seats, s.seatPiece(pl, i, most))
 	if pl.use == "haul" {
 		p.ropes = append(p.ropes, &s.pieces[i])
+		p.lines = append(p.lines, pl)
 	}
 }
 
@@ -225,7 +250,7 @@ func (s shelf) seatFree(p *path, open []place, most *unit.Force) {
 		if s.pieces[i].g.Kind == "block" {
 			widest = max(widest, s.pieces[i].g.Sheaves)
 		}
-		for range min(s.pieces[i].g.Count, len(open)) {
+		for range min(s.pieces[i].copies(), len(open)) {
 			cols = append(cols, i)
 		}
 	}

@@ -78,6 +78,15 @@ func readPiece(g job.Gear, i int) piece {
 	return p
 }
 
+// copies is in how many places the piece can be at once. Legs that were made
+// to share evenly do so only side by side.
+func (p piece) copies() int {
+	if p.g.Equalised {
+		return 1
+	}
+	return p.g.Count
+}
+
 // compare orders pieces by what they are and not by where they were listed,
 // so that the order of a list changes nothing.
 func (p piece) compare(q piece) int {

@@ -31,7 +31,7 @@ func (s shelf) rateHolding(p *path, places []place) {
 
 func (s shelf) seatAnchors(p *path, places []place, most *unit.Force) {
 	var open []place
-	for _, pl := range places {
+	for at, pl := range places {
 		if pl.kinds != nil {
 			continue
 		}
@@ -45,7 +45,16 @@ func (s shelf) seatAnchors(p *path, places []place, most *unit.Force) {
 			open = append(open, pl)
 			continue
 		}
-		even := len(pinned) > 1
+		// One anchor for two lead blocks, or for both tackles of a compound,
+		// carries the sum of all that is on it.
+		alike := s.alike(places, pl.use)
+		if len(alike) > 1 {
+			if slices.IndexFunc(places, func(p place) bool { return p.kinds == nil && p.use == pl.use }) != at {
+				continue
+			}
+			pl = together(alike, len(pinned) < len(alike))
+		}
+		even := len(alike) == 1 && len(pinned) > 1
 		for _, i := range pinned {
 			even = even && s.anchors[i].a.Equalised
 		}
@@ -77,6 +86,32 @@ func (s shelf) seatAnchors(p *path, places []place, most *unit.Force) {
 		}
 		p.seats = append(p.seats, s.anchorSeat(open[r], cols[k], most, p))
 	}
+}
+
+// alike lists the anchor places of one use.
+func (s shelf) alike(places []place, use string) []place {
+	var out []place
+	for _, p := range places {
+		if p.kinds == nil && p.use == use {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// together is what one anchor of several alike places may have to carry: the
+// sum of them where there are fewer anchors than places, and the greatest
+// where which goes where is not said.
+func together(alike []place, sum bool) place {
+	out := alike[0]
+	for _, p := range alike[1:] {
+		if sum {
+			out.tension, out.perHaul = out.tension+p.tension, out.perHaul+p.perHaul
+			continue
+		}
+		out.tension, out.perHaul = max(out.tension, p.tension), max(out.perHaul, p.perHaul)
+	}
+	return out
 }
 
 func (s shelf) anchorSeat(pl place, i int, most *unit.Force, p *path) seat {

@@ -46,6 +46,7 @@ type strain struct {
 	places    []place
 	travel    *Length
 	rope      *Length
+	rope2     unit.Length // of a second tackle
 	compound  *Compound
 }
 
@@ -59,6 +60,8 @@ type place struct {
 	rope    unit.Length // that a rope must have
 	whole   bool        // the rope may be made of several joined end to end
 	hold    bool        // of the holding line: not hauled
+
+	compound bool // of one of two tackles
 }
 
 var joiners = []string{"shackle", "sling", "strap", "chain", "hook", "link"}
@@ -98,13 +101,16 @@ func reckonStrain(c job.Case, n need, r rig, see view) strain {
 	if r.compound() {
 		s.compound = &Compound{Parts: r.second.Parts, Advantage: s.advantage, Haul: s.haul}
 	}
-	angle := unit.Angle(0)
+	angle := bound.Exactly(unit.Angle(0))
 	if c.Tackle.LeadAngle != nil {
-		angle = c.Tackle.LeadAngle.Low
+		angle = *c.Tackle.LeadAngle
 	}
-	if r.leads > 0 {
-		doubled := must(tackle.BlockLoad(unit.Newtons(1), angle)).Newtons()
-		s.lead = s.haul.Scale(doubled)
+	if r.leads > 0 { // the wider the angle, the less is on the block
+		s.lead = Force{
+			Low:  must(tackle.BlockLoad(s.haul.Low, angle.High)),
+			Best: must(tackle.BlockLoad(s.haul.Best, angle.Best)),
+			High: must(tackle.BlockLoad(s.haul.High, angle.Low)),
+		}
 	}
 	s.way(c, r)
 	s.list(n, r, a1, a2)
@@ -126,6 +132,9 @@ func (s *strain) way(c job.Case, r rig) {
 		more, tail, _ := handbook.RopeAllowance()
 		rope := must(motion.Rope(r.first.Parts, *c.Reach, *c.Lead, more, tail))
 		s.rope = &rope
+		if r.compound() {
+			s.rope2 = must(motion.Rope(r.second.Parts, *c.Reach, *c.Lead, more, tail)).High
+		}
 	}
 }
 
@@ -140,20 +149,21 @@ func (s *strain) list(n need, r rig, a1, a2 Ratio) {
 	if !r.compound() {
 		rope, ropePer = max(rope, s.haul.High), 1
 	}
-	var need unit.Length
+	var need, second unit.Length
 	if s.rope != nil {
-		need = s.rope.High
+		need, second = s.rope.High, s.rope2
 	}
 	kinds := []string{"rope"}
 	if r.straight() {
 		kinds = append(kinds, "chain", "strap", "sling")
 	}
 	add := func(p place) { s.places = append(s.places, p) }
-	add(place{use: "haul", kinds: kinds, tension: rope, perHaul: ropePer, rope: need, whole: r.straight()})
+	add(place{use: "haul", kinds: kinds, tension: rope, perHaul: ropePer, rope: need, whole: r.straight(), compound: r.compound()})
 	s.blocks(r.first, pull, onLoad, s.anchor.High)
 	if r.compound() {
 		line := split(n.pull(), a1).High
-		add(place{use: "haul", kinds: []string{"rope"}, tension: s.haul.High, perHaul: 1, rope: need})
+		// Where the second tackle will stand nobody says: it may span the reach too.
+		add(place{use: "haul", kinds: []string{"rope"}, tension: s.haul.High, perHaul: 1, rope: second, compound: true})
 		s.blocks(r.second, line, float64(a2.High)*lose, must(tackle.Anchor(r.second, split(n.pull(), a1), s.eta)).High)
 	}
 	for range r.leads {

@@ -128,7 +128,7 @@ func (s search) weigh(r rig, w *power) weighed {
 	o.fs = slices.Clone(s.common)
 	judgeCrew(&o.fs, s.c, s.n, w)
 	judgePuller(&o.fs, w, s.n, st)
-	judgeWay(&o.fs, s.c, w, st, o.path.ropes)
+	judgeWay(&o.fs, s.c, w, st, o.path)
 	s.judgePath(&o.fs, o)
 	o.fs.order()
 	o.v = o.fs.verdict(s.signed, s.most)
@@ -214,7 +214,7 @@ func (o weighed) span(c job.Case) (longest, whole Length, ok bool) {
 	if c.Reach == nil || c.Lead == nil {
 		return Length{}, Length{}, false
 	}
-	n := float64(o.rig.parts())
+	n := float64(o.rig.first.Parts + o.rig.second.Parts)
 	whole = Length{
 		Low:  c.Reach.Low.Scale(n) + c.Lead.Low,
 		Best: c.Reach.Best.Scale(n) + c.Lead.Best,
