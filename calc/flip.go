@@ -47,6 +47,9 @@ func measures(c job.Case, o weighed) []Measure {
 		return cmp.Compare(b.width(), a.width())
 	})
 	for _, k := range known {
+		if of, ok := strings.CutPrefix(k.field, "puller."); ok && o.power != nil {
+			k.field = o.power.path + "." + of
+		}
 		out = append(out, Measure{Field: k.field, Narrows: k.text(), CouldFlip: k.flips})
 	}
 	return out

@@ -44,7 +44,7 @@ func (s search) judgeKinds(fs *findings, o weighed) {
 			fs.add("R7", Fail, p.label)
 		}
 	}
-	good := map[string]bool{"R7": true, "R2": true, "R11": true, "R6": true, "R12": true}
+	good := map[string]bool{"R7": true, "R2": true, "R11": true, "R6": true, "R12": true, "R8": true}
 	say := func(k string, p *piece, fails, asks bool, fields []string, args ...string) {
 		args = append([]string{p.label}, args...)
 		switch {
@@ -68,6 +68,7 @@ func (s search) judgeKinds(fs *findings, o weighed) {
 			for _, t := range o.path.seats {
 				if t.piece == p && one < t.tension && t.tension <= added {
 					fs.add("R8", Fail, p.label)
+					good["R8"] = false
 				}
 			}
 		}
@@ -75,7 +76,7 @@ func (s search) judgeKinds(fs *findings, o weighed) {
 			fs.ask("R3", []string{p.path + ".sling_angle"}, "", "", p.label)
 		}
 	}
-	for _, k := range []string{"R7", "R2", "R11", "R6", "R12"} {
+	for _, k := range []string{"R7", "R2", "R11", "R6", "R12", "R8"} {
 		if good[k] && len(used) > 0 {
 			fs.add(k, Pass)
 		}
@@ -99,7 +100,11 @@ func (s search) judgeSheaves(fs *findings, o weighed) {
 	}
 	least := rope.g.Diameter.High.Scale(float64(over))
 	for _, t := range o.path.seats {
-		if t.kind == "block" && t.piece != nil && t.piece.g.Diameter != nil {
+		switch {
+		case t.kind != "block" || t.piece == nil:
+		case t.piece.g.Diameter == nil:
+			fs.ask("R9", []string{t.piece.path + ".diameter"})
+		default:
 			fs.judge("R9", t.piece.g.Diameter.Low >= least, short(t.piece.g.Diameter.Low), long(least))
 		}
 	}
@@ -121,7 +126,7 @@ func ratioKey(t seat) string {
 }
 
 func (s search) judgeRatios(fs *findings, o weighed) {
-	weakest := map[string]seat{}
+	weakest, eased := map[string]seat{}, true
 	for _, t := range o.path.seats {
 		k := ratioKey(t)
 		if k == "T1/load" || k == "A1" {
@@ -143,12 +148,17 @@ func (s search) judgeRatios(fs *findings, o weighed) {
 		switch {
 		case r > float64(most):
 			fs.add(k, Fail, needed(t.tension), allowed(*t.working), t.label)
+			eased = false
 		case r > float64(advised):
 			fs.add("R14", Fail, t.label, percent(r))
+			eased = false
 		}
 		if w, ok := weakest[k]; !ok || less(w, t) {
 			weakest[k] = t
 		}
+	}
+	if eased && len(weakest) > 0 {
+		fs.add("R14", Pass)
 	}
 	for _, k := range []string{"R3", "R10", "L9/rating"} {
 		if t, ok := weakest[k]; ok {
@@ -248,7 +258,7 @@ func (s search) judgeHolding(fs *findings, o weighed) {
 
 func (s search) judgeAnchors(fs *findings, o weighed) {
 	most, _ := handbook.UseMost()
-	good, any := true, false
+	good, any, staked := true, false, true
 	judged := map[*fixed]bool{}
 	for _, t := range o.path.seats {
 		if !t.anchor {
@@ -263,7 +273,11 @@ func (s search) judgeAnchors(fs *findings, o weighed) {
 			good = false
 		case !t.hold && r > float64(most):
 			good = false
-			fs.add("A1", Fail, needed(t.tension), allowed(*t.working), fmt.Sprintf("%s (%s)", t.label, t.use))
+			k := "A1"
+			if t.fixed.a.Kind == "picket" {
+				k, staked = "A3", false
+			}
+			fs.add(k, Fail, needed(t.tension), allowed(*t.working), fmt.Sprintf("%s (%s)", t.label, t.use))
 		}
 	}
 	// One that was set down for a use but is not needed is still relied on by
@@ -275,6 +289,10 @@ func (s search) judgeAnchors(fs *findings, o weighed) {
 	}
 	if good && any {
 		fs.add("A1", Pass)
+	}
+	known := func(t seat) bool { return t.anchor && t.kind == "picket" && len(t.fixed.missing) == 0 }
+	if staked && slices.ContainsFunc(o.path.seats, known) {
+		fs.add("A3", Pass)
 	}
 }
 
@@ -326,8 +344,6 @@ func (s search) judgeFixed(fs *findings, f *fixed) {
 	case "picket":
 		if len(f.missing) > 0 {
 			fs.ask("A3", f.missing)
-		} else {
-			fs.add("A3", Pass)
 		}
 	default:
 		if len(f.missing) > 0 {

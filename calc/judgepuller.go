@@ -40,9 +40,12 @@ func judgePuller(fs *findings, w *power, n need, s strain) {
 		return
 	}
 	if w.p.Kind == "winch" {
-		if len(w.loose) > 0 {
+		switch stays, counted := w.stays(); {
+		case len(w.loose) > 0:
 			fs.ask("U9", w.loose)
-		} else {
+		case counted:
+			fs.judge("U9", stays.Low >= s.haul.High, needed(s.haul.High), allowed(stays.Low))
+		default:
 			fs.add("U9", Pass)
 		}
 	}

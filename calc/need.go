@@ -173,8 +173,14 @@ func reckonHolding(c job.Case, n need, rope *piece) holding {
 		return h
 	}
 	least, _ := handbook.HoldingShortest()
+	// Uphill the line is taken in towards an anchor ahead. Any other way it is
+	// paid out from an anchor behind, and how near that stands nobody says.
+	shortest := least
+	if c.Load.Pull == "uphill" {
+		shortest = max(least, c.Reach.Low-c.Distance.High)
+	}
 	h.line = motion.Line{Stiffness: stiff, Length: Length{
-		Low:  max(least, c.Reach.Low-c.Distance.High),
+		Low:  shortest,
 		Best: max(least, c.Reach.Best),
 		High: max(least, c.Reach.High),
 	}}

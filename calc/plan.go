@@ -9,6 +9,7 @@ import (
 	"linetender/calc/handbook"
 	"linetender/calc/job"
 	"linetender/calc/motion"
+	"linetender/calc/tackle"
 	"linetender/calc/unit"
 )
 
@@ -68,7 +69,7 @@ func (s search) plan(all []weighed) Plan {
 	p.Holding = &h
 	p.Gear, p.Anchors = members(o)
 	p.Changes, p.Measure = []Change{}, []Measure{}
-	p.Options = options(all)
+	p.Options = s.options(all)
 	p.Energy = s.energy(o)
 	p.Notes = s.notes(o)
 	p.Working = s.working(o)
@@ -240,7 +241,7 @@ func (s search) assumed(o weighed) []Assumed {
 		out = append(out, Assumed{"tackle.lead_angle", "0 deg", "nobody said how far a lead block turns the rope; doubled back is the worst"})
 	}
 	for _, r := range s.tableRows(o) {
-		if r.Assumed() {
+		if r.Assumed() && (o.v.decision != Refer || !r.IsForce()) {
 			out = append(out, Assumed{"handbook " + r.String(), span(r), r.Cite()})
 		}
 	}
@@ -356,7 +357,7 @@ func beside(e unit.Energy, m unit.Mass) string {
 
 // options says for every number of parts why it was or wasn't taken: the
 // better reeving of each, fewest parts first.
-func options(all []weighed) []Option {
+func (s search) options(all []weighed) []Option {
 	best := map[int]weighed{}
 	var order []int
 	for i := range all {
@@ -369,10 +370,27 @@ func options(all []weighed) []Option {
 			order = append(order, n)
 		}
 	}
+	wheels, _ := s.wheels()
+	if last, _ := handbook.PartsOfUse(); s.c.Tackle.Parts == 0 {
+		for n := 2; n <= last; n++ {
+			if _, ok := best[n]; !ok {
+				order = append(order, n)
+			}
+		}
+	}
 	slices.Sort(order)
 	var out []Option
 	for _, n := range order {
-		o := best[n]
+		o, rigged := best[n]
+		if !rigged {
+			r := tackle.Reeving{Parts: n, From: tackle.Moving}
+			if s.c.Tackle.HaulFrom == tackle.Standing.String() {
+				r.From = tackle.Standing
+			}
+			out = append(out, Option{Parts: n, HaulFrom: r.From.String(), Decision: NoGo,
+				Why: fmt.Sprintf("It takes blocks with %d sheaves in all, and there are %d.", r.Sheaves(), wheels)})
+			continue
+		}
 		taken := o.rig == all[0].rig
 		if o.rig.compound() && !taken && o.v.decision == NoGo {
 			continue

@@ -153,6 +153,17 @@ func (w *power) winch(c job.Case) {
 	}
 }
 
+// stays is the pull at which what a winch sits on slides; not counted where an
+// anchor holds it.
+func (w power) stays() (Force, bool) {
+	for _, l := range w.limits {
+		if l.name == "traction" {
+			return l.f, true
+		}
+	}
+	return Force{}, false
+}
+
 // anchored reports whether an anchor is set down to hold the puller.
 func anchored(c job.Case) bool {
 	return slices.ContainsFunc(c.Anchors, func(a job.Anchor) bool { return a.Use == "puller" })

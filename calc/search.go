@@ -78,7 +78,13 @@ func (s search) rigs() []rig {
 // known to be lacking; after that the list is all there is, and a rig that
 // needs more blocks is no answer to a no-go, only a change.
 func (s search) canRig(r rig) bool {
-	wheels, line := 0, false
+	wheels, line := s.wheels()
+	return !line || s.c.GearMore || r.first.Sheaves()+r.second.Sheaves() <= wheels
+}
+
+// wheels counts the sheaves that a tackle may use, and tells whether a haul
+// line is listed.
+func (s search) wheels() (wheels int, line bool) {
 	for _, g := range s.c.Gear {
 		switch {
 		case g.Kind == "block" && g.Use != "lead-block":
@@ -87,7 +93,7 @@ func (s search) canRig(r rig) bool {
 			line = line || g.Use == "" || g.Use == "haul"
 		}
 	}
-	return !line || s.c.GearMore || r.first.Sheaves()+r.second.Sheaves() <= wheels
+	return wheels, line
 }
 
 // compounds lists one tackle hauling another, for when simple parts don't reach.

@@ -46,6 +46,9 @@ func (r Row) Cite() string {
 // assumption: no published page was opened for it.
 func (r Row) Assumed() bool { return r.Read == CommonPractice || r.Read == FromMemory }
 
+// IsForce reports whether the figure is a force.
+func (r Row) IsForce() bool { _, ok := forces[r.Unit]; return ok }
+
 // String names the row for an error or a log.
 func (r Row) String() string { return r.Table + "/" + r.Key }
 
