@@ -42,6 +42,7 @@ var rules = []rule{
 	{folder: "flow/telegram", own: []string{"flow", "flow/wording", "flow/hear", "calc/..."}, libs: []string{"github.com/go-telegram/bot", "golang.org/x/time", "github.com/cenkalti/backoff/v5"}},
 	{folder: "flow/telegram/apitest", libs: []string{"github.com/go-telegram/bot"}},
 	{folder: "flow/telegram/apitest/maketable"},
+	{folder: "flow/picture", own: []string{"flow", "flow/wording", "calc/..."}, libs: []string{"golang.org/x/image"}},
 	{folder: "store", libs: []string{"go.etcd.io/bbolt"}},
 	{folder: "cmd/linetender", own: []string{"calc/...", "flow/...", "store"},
 		libs: []string{"github.com/spf13/cobra", "github.com/adrg/xdg", "github.com/schollz/progressbar/v3", "golang.org/x/term"}},
