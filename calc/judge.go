@@ -14,10 +14,15 @@ func judgeJob(c job.Case, n need) findings {
 	judgeHazards(&fs, c)
 	judgeLoad(&fs, c, n)
 	judgeSite(&fs, c, n)
+	good := len(c.Anchors) > 0
 	for i := range c.Anchors {
 		if k := c.Anchors[i].Kind; k == "person" || k == "post" {
 			fs.add("A5", Fail, k)
+			good = false
 		}
+	}
+	if good {
+		fs.add("A5", Pass)
 	}
 	return fs
 }
@@ -137,11 +142,11 @@ func judgeTowPoint(fs *findings, t *job.TowPoint) {
 
 func judgeSite(fs *findings, c job.Case, n need) {
 	s := c.Site
-	near := s.Under
-	if s.Between != nil && (near == nil || *s.Between) {
-		near = s.Between
+	ask := "site.under"
+	if s.Under != nil {
+		ask = "site.between"
 	}
-	fs.site("P1/under", near, false, "site.under")
+	fs.site("P1/under", both(not(s.Under), not(s.Between)), true, ask)
 	fs.site("P2", s.Aboard, false, "site.aboard")
 	fs.site("P4", both(s.Sober, s.Briefed), true, "site.briefed")
 	fs.site("P5", s.Clear, true, "site.clear")
@@ -160,6 +165,15 @@ func judgeSite(fs *findings, c job.Case, n need) {
 		chocked, count = &enough, fmt.Sprint(*s.Chocks)
 	}
 	fs.site("T2", chocked, true, "site.chocks", count)
+}
+
+// not turns an answer round; nobody's answer stays nobody's.
+func not(p *bool) *bool {
+	if p == nil {
+		return nil
+	}
+	n := !*p
+	return &n
 }
 
 // both is true when a and b are, false when either is, and not known else.

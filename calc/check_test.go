@@ -1,0 +1,300 @@
+package calc
+
+import (
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"linetender/calc/job"
+)
+
+// plainJob is a small job with everything told and put right: a pickup out of
+// wet grass, up a gentle slope, in two parts from a tree, held by a second line.
+const plainJob = `{
+ "load": {"mass": "2000 kg", "mass_from": "weighed", "slope": "6 deg", "slope_from": "level", "pull": "uphill", "ground": "grass",
+  "locked": 0, "sunk": "none", "lip": null, "off_line": "0 deg", "belly": false, "side_slope": "2 deg",
+  "tow_point": {"kind": "frame", "rating": "6 t", "rating_kind": "working", "condition": "good"},
+  "holding_point": {"kind": "rated-eye", "rating": "6 t", "rating_kind": "working", "condition": "good"}},
+ "distance": "8 m", "lead": "10 m", "reach": "20 m",
+ "puller": {"kind": "wheeled", "mass": "3 t", "driven": 1, "slope": "1 deg", "slope_from": "level", "pull": "uphill", "ground": "gravel",
+  "side_slope": "1 deg", "run": "40 m", "hitch": "drawbar", "hitch_rating": "5 t", "hitch_height": "40 cm", "axle_height": "60 cm",
+  "front_share": 0.5, "wheelbase": "3 m", "cg_height": "70 cm", "rollover_frame": true},
+ "tackle": {"parts": 2, "haul_from": "moving", "lead_blocks": 0},
+ "anchors": [
+  {"kind": "rated", "use": "standing", "rating": "8 t", "rating_kind": "working"},
+  {"kind": "rated", "use": "holding", "rating": "8 t", "rating_kind": "working"}],
+ "gear": [
+  {"kind": "rope", "use": "haul", "name": "line", "rating": "6 t", "rating_kind": "working", "material": "polyester", "diameter": "20 mm",
+   "length": "80 m", "knots": [], "condition": "good", "improvised": false},
+  {"kind": "rope", "use": "holding", "name": "second line", "rating": "6 t", "rating_kind": "working", "material": "polyester", "diameter": "20 mm",
+   "length": "60 m", "knots": [], "condition": "good", "improvised": false},
+  {"kind": "block", "use": "moving-block", "rating": "8 t", "rating_kind": "working", "diameter": "25 cm", "condition": "good", "improvised": false},
+  {"kind": "sling", "use": "load", "name": "strop", "rating": "8 t", "rating_kind": "working", "sling_angle": "0 deg", "condition": "good", "improvised": false}],
+ "crew": 5, "hazards": [],
+ "site": {"clear": true, "under": false, "between": false, "aboard": false, "driver_shielded": true, "sober": true, "briefed": true,
+  "signals": true, "hands_off": true, "line_free": true, "light": true, "chocks": 2, "hold_stays": true, "running_start": false,
+  "lifting": false, "tries": 0, "anchor_marked": true, "consent": true, "aid": true, "edges_padded": true, "holding_slack": "0.05 m"}
+}`
+
+// tree stands in place of the base's standing anchor.
+const (
+	tree   = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=tree; anchors[0].diameter=60 cm; anchors[0].alive=true; anchors[0].lean=false; anchors[0].tied_back=true; site.clear="
+	stump  = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=stump; anchors[0].diameter=60 cm; anchors[0].alive=true; anchors[0].strap_held=true"
+	stakes = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=picket; anchors[0].pattern=3-2-1; anchors[0].soil=loam"
+	winch  = "puller=; puller.kind=winch; puller.rating=3 t; puller.rating_kind=working; puller.winch_layer=1; puller.mass=6 t; puller.ground=gravel; puller.slope=0 deg; puller.slope_from=level"
+	block2 = "gear[3].kind=sling; gear[4].kind=block; gear[4].use=standing-block; gear[4].rating=8 t; gear[4].rating_kind=working; gear[4].condition=good; gear[4].improvised=false; gear[4].diameter=25 cm; " +
+		"gear[5].kind=shackle; gear[5].use=anchor; gear[5].rating=8 t; gear[5].rating_kind=working; gear[5].condition=good; gear[5].improvised=false; tackle.parts=3"
+)
+
+// checkRows shows each check failing, asking and passing. Each is the plain go
+// with one thing changed, on top of with where the check needs another rig;
+// empty is no such outcome.
+var checkRows = map[string]struct{ with, fail, unknown string }{
+	"P1/inside":  {"", "hazards=people-inside", "hazards="},
+	"P1/under":   {"", "site.under=true", "site.under="},
+	"H1":         {"", "hazards=overhead-line", "hazards="},
+	"H2":         {"", "hazards=traffic", "hazards="},
+	"H3":         {"", "hazards=water", "hazards="},
+	"H4/fuel":    {"", "hazards=fuel", "hazards="},
+	"H4/battery": {"", "hazards=battery", "hazards="},
+	"H5":         {"", "hazards=hazmat", "hazards="},
+	"H6":         {"", "hazards=edge", "hazards="},
+	"L2":         {"", "hazards=overturned", "hazards="},
+	"X1":         {"", "site.lifting=true", "site.lifting="},
+	"X2":         {"", "site.tries=2", "site.tries="},
+	"X3":         {"", "site.consent=false", "site.consent="},
+	"X5":         {"", "site.aid=false; site.light=false; site.anchor_marked=false", ""},
+	"L10/refer":  {"", "load.mass=31 t", ""},
+	"L4/refer":   {"", "load.slope=36 deg", ""},
+	"L11/refer":  {"", "load.mass=25 t; load.slope=34 deg; load.sunk=cab", ""},
+	"X4":         {"", "site.running_start=true", "site.running_start="},
+	"U2/kind":    {"", "puller.hitch=top-link", "puller.hitch="},
+	"U2/height":  {"", "puller.hitch_height=70 cm", "puller.hitch_height="},
+	"L9/kind":    {"", "load.tow_point.kind=hitch-ball", "load.tow_point.kind="},
+	"L9/damaged": {"", "load.tow_point.condition=damaged", "load.tow_point.condition="},
+	"L9/rating":  {"", "load.tow_point.rating=0.2 t", "load.tow_point.rating="},
+	"A5":         {"", "anchors[0].kind=post", ""},
+	"R7":         {"", "gear[3].improvised=true", "gear[3].improvised="},
+	"R2":         {"", "gear[3].rating_kind=unmarked", "gear[3].rating_kind="},
+	"R11":        {"", "gear[3].condition=damaged", "gear[3].condition="},
+	"R6":         {"", "gear[0].knots=reef", "gear[0].knots="},
+	"A2/dead":    {tree, "anchors[0].alive=false", "anchors[0].alive="},
+	"A2/lean":    {tree, "anchors[0].lean=true", "anchors[0].lean="},
+	"A2/thin":    {tree, "anchors[0].diameter=15 cm", "anchors[0].diameter="},
+	"A2/free":    {tree, "anchors[0].tied_back=false", "anchors[0].tied_back="},
+	"A1/slip":    {stump, "anchors[0].strap_held=false", "anchors[0].strap_held="},
+	"A3":         {stakes, "anchors[0].pattern=1; anchors[0].soil=wet", "anchors[0].soil="},
+	"L3/block":   {"", "load.side_slope=20 deg", "load.side_slope="},
+	"L8/block":   {"", "load.off_line=30 deg", "load.off_line="},
+	"L7":         {"", "load.lip.height=30 cm; load.lip.wheel_radius=35 cm", "load.lip="},
+	"U1/worst":   {"", "puller.mass=0.4 t", "puller.ground="},
+	"U1/best":    {"", "puller.mass=0.3 t", ""},
+	"U7":         {"", "puller.front_share=0.01", "puller.front_share="},
+	"U6":         {winch, "puller.rating_kind=unmarked", "puller.rating="},
+	"U9":         {winch, "puller.mass=0.1 t", "puller.mass="},
+	"R10":        {block2, "gear[5].rating=0.2 t", ""},
+	"R8":         {"", "gear[3].rating=0.3 t; gear[3].count=4", ""},
+	"R3":         {"", "gear[0].rating=0.1 t", "gear[3].sling_angle="},
+	"A1":         {"", "anchors[0].rating=0.1 t", "anchors[0].rating="},
+	"R4/break":   {"", "gear[0].rating=0.8 t; puller.mass=12 t", ""},
+	"R4/half":    {"", "gear[0].rating=1.9 t", "puller.mass="},
+	"T1/load":    {"", "gear[1].rating=0.2 t", "gear[1].material="},
+	"T1/stays":   {"", "site.hold_stays=false", "site.hold_stays="},
+	"T3":         {"", "gear[0].length=30 m", "gear[0].length="},
+	"T3/holding": {"", "gear[1].length=10 m", ""},
+	"U4":         {"", "puller.run=4 m", "puller.run="},
+	"R1":         {"", "", "gear[3].use=spare; gear[3].kind=rope"},
+	"P3/alone":   {"", "crew=1", "crew="},
+	"P3/few":     {"", "crew=3", ""},
+	"L3/sign":    {"", "load.side_slope=12 deg", ""},
+	"L4/sign":    {"", "load.slope=26 deg", ""},
+	"L10/sign":   {"", "load.mass=12 t", ""},
+	"L11/sign":   {"", "load.mass=12 t; load.slope=25 deg", ""},
+	"L6":         {"", "load.belly=true", "load.belly="},
+	"L8/sign":    {"", "load.off_line=15 deg", ""},
+	"R12":        {"", "gear[0].material=nylon", "gear[0].material="},
+	"U5":         {"", "puller.slope=15 deg", "puller.slope=; load.slope=15 deg"},
+	"U8":         {"", "puller.side_slope=8 deg", "puller.side_slope="},
+	"U3":         {"", "puller.rollover_frame=false", "puller.rollover_frame="},
+	"P5":         {"", "site.clear=false", "site.clear="},
+	"P4":         {"", "site.sober=false", "site.briefed="},
+	"C1":         {"", "site.hands_off=false", "site.signals="},
+	"T2":         {"", "site.chocks=1", "site.chocks="},
+	"R13/led":    {"", "site.line_free=false", "site.line_free="},
+	"P2":         {"", "site.aboard=true", "site.aboard="},
+	"P6":         {"", "site.driver_shielded=false", "site.driver_shielded="},
+	"H7":         {"", "site.light=false", "site.light="},
+	"A6":         {"", "site.anchor_marked=false", "site.anchor_marked="},
+	"C2":         {"", "site.aid=false", "site.aid="},
+	"R13/padded": {"", "site.edges_padded=false", "site.edges_padded="},
+	"L1":         {"", "load.mass_from=", ""},
+	"L5":         {"", "load.locked=0.5", "load.locked="},
+	"R14":        {"", "load.tow_point.rating=0.55 t", ""},
+	"R9":         {"", "gear[2].diameter=5 cm", "gear[2].diameter="},
+	"T4":         {"", "load.holding_point=", ""},
+}
+
+// changed is the plain go with some of its fields set; empty takes one back.
+func changed(t *testing.T, sets ...string) job.Sheet {
+	t.Helper()
+	s, err := job.Decode([]byte(plainJob))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, set := range strings.Split(strings.Join(sets, ";"), ";") {
+		if set = strings.TrimSpace(set); set == "" {
+			continue
+		}
+		path, text, _ := strings.Cut(set, "=")
+		if path == "puller" && text == "" {
+			s.Puller = nil
+			continue
+		}
+		if path == "load.holding_point" {
+			s.Load.HoldingPoint = nil
+			continue
+		}
+		if err := s.Set(path, text); err != nil {
+			t.Fatalf("%s: %v", set, err)
+		}
+	}
+	return s
+}
+
+func weighedBest(t *testing.T, s job.Sheet) weighed {
+	t.Helper()
+	return newSearch(read(t, s), view{}).run()[0]
+}
+
+// outcomes are the results that a check came to, with their texts.
+func outcomes(o weighed, k string) map[Result]string {
+	out := map[Result]string{}
+	for _, f := range o.fs {
+		if key(f.rule.id, f.rule.variant) == k {
+			out[f.result] = f.text()
+		}
+	}
+	return out
+}
+
+func TestThePlainGoIsAGo(t *testing.T) {
+	p := Reckon(read(t, changed(t)))
+	if p.Decision != Go || p.Conditional || len(p.SignOffs) > 0 {
+		t.Fatalf("%s, conditional %v, sign-offs %v: %v", p.Decision, p.Conditional, p.SignOffs, p.Why)
+	}
+	for _, c := range p.Checks {
+		if c.Result != Pass {
+			t.Errorf("%s is %s: %s", c.ID, c.Result, c.Text)
+		}
+	}
+}
+
+// A check that can't fail guards nothing, one that can't pass says nothing,
+// and one that asks without words can't be answered.
+func TestEveryCheckFailsAsksAndPasses(t *testing.T) {
+	for _, k := range slices.Sorted(maps.Keys(rules)) {
+		r, row := rules[k], checkRows[k]
+		t.Run(strings.ReplaceAll(k, "/", "-"), func(t *testing.T) {
+			if (r.fail == "") != (row.fail == "") || r.fail == "" && k != "R1" {
+				t.Errorf("its failing has text %q and is shown by %q", r.fail, row.fail)
+			}
+			if r.unknown != "" && row.unknown == "" {
+				t.Errorf("its question %q is never put", r.unknown)
+			}
+			is := func(want Result, sets string) {
+				t.Helper()
+				o := weighedBest(t, changed(t, row.with, sets))
+				got := outcomes(o, k)
+				text, ok := got[want]
+				if !ok {
+					t.Errorf("%q: it comes out %v, want %s", sets, got, want)
+					return
+				}
+				if text == "" || strings.Contains(text, "{") {
+					t.Errorf("%q: the text reads %q", sets, text)
+				}
+				if want != Fail {
+					return
+				}
+				switch s := r.severity; {
+				case s == severityRefer && o.v.decision != Refer, s == string(Block) && o.v.decision != NoGo && o.v.decision != Refer:
+					t.Errorf("%q: fails, and the decision is %s", sets, o.v.decision)
+				case s == string(SignOff) && !slices.Contains(o.v.signOffs, r.id):
+					t.Errorf("%q: fails, and no signature is asked for", sets)
+				}
+			}
+			is(Pass, "")
+			if row.fail != "" {
+				is(Fail, row.fail)
+			}
+			if row.unknown != "" {
+				is(Unknown, row.unknown)
+				for _, f := range weighedBest(t, changed(t, row.with, row.unknown)).fs {
+					if key(f.rule.id, f.rule.variant) == k && f.result == Unknown && !f.onSite && f.rule.severity != string(Advice) && !f.opens() {
+						t.Error("it is not known, and does not keep the plan open")
+					}
+				}
+			}
+		})
+	}
+	for k := range checkRows {
+		if rules[k] == nil {
+			t.Errorf("%s is no check", k)
+		}
+	}
+}
+
+// No signature covers a block, and none is needed for an advice.
+func TestSignaturesCoverSignOffsOnly(t *testing.T) {
+	for k, row := range checkRows {
+		if row.fail == "" || k == "X5" {
+			continue
+		}
+		s := changed(t, row.with, row.fail)
+		before := weighedBest(t, s)
+		seen := map[string]bool{}
+		for _, f := range before.fs {
+			if f.result == Fail && !seen[f.rule.id] {
+				seen[f.rule.id] = true
+				s.Signed = append(s.Signed, job.SignatureSheet{Check: f.rule.id, By: "A. Rigger", Second: "B. Holder", Reason: "seen"})
+			}
+		}
+		after := weighedBest(t, s)
+		if before.v.decision != after.v.decision {
+			t.Errorf("%s: signatures turned %s into %s", k, before.v.decision, after.v.decision)
+		}
+		if len(after.v.unsigned) > 0 {
+			t.Errorf("%s: signed, and still asked for: %v", k, after.v.unsigned)
+		}
+	}
+}
+
+// Whatever fails, a refer says no force and a plan says why in one to three
+// sentences; what it would measure is a field that can be set, or a list.
+func TestWhatEveryPlanHolds(t *testing.T) {
+	for k, row := range checkRows {
+		for _, sets := range []string{row.fail, row.unknown} {
+			s := changed(t, row.with, sets)
+			p := Reckon(read(t, s))
+			if len(p.Why) < 1 || len(p.Why) > 3 {
+				t.Errorf("%s %q: %d reasons", k, sets, len(p.Why))
+			}
+			if p.Conditional != (p.Decision == Go && len(p.SignOffs) > 0) {
+				t.Errorf("%s %q: conditional is %v with %s and sign-offs %v", k, sets, p.Conditional, p.Decision, p.SignOffs)
+			}
+			if p.Decision == Refer {
+				noFigures(t, k, p)
+			}
+			for _, m := range p.Measure {
+				c, err := s.Clone()
+				if err != nil {
+					t.Fatal(err)
+				}
+				if !slices.Contains([]string{"gear", "anchors", "puller", "load.lip"}, m.Field) && c.Set(m.Field, "") != nil {
+					t.Errorf("%s %q: no such field as %s", k, sets, m.Field)
+				}
+			}
+		}
+	}
+}
