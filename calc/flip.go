@@ -3,6 +3,7 @@ package calc
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -35,7 +36,7 @@ func measures(c job.Case, o weighed) []Measure {
 			continue
 		}
 		low, high := turn(c, view{best: true, only: field}), turn(c, view{best: true, only: field, high: true})
-		if low == high {
+		if low.like(high) {
 			continue // its ends change nothing
 		}
 		known = append(known, swing{field: field, low: low, high: high, flips: low.settled != base.settled || high.settled != base.settled})
@@ -50,7 +51,8 @@ func measures(c job.Case, o weighed) []Measure {
 		if of, ok := strings.CutPrefix(k.field, "puller."); ok && o.power != nil {
 			k.field = o.power.path + "." + of
 		}
-		out = append(out, Measure{Field: k.field, Narrows: k.text(), CouldFlip: k.flips})
+		out = append(out, Measure{Field: k.field, Narrows: k.text(), CouldFlip: k.flips,
+			Swing: &Swing{Best: base.use, Low: k.low.use, High: k.high.use, AtLow: k.low.settled, AtHigh: k.high.settled}})
 	}
 	return out
 }
@@ -60,6 +62,13 @@ type outcome struct {
 	settled   Decision // with what is not known left aside
 	force     unit.Force
 	available unit.Force
+	use       float64 // of the most strained thing that is known
+}
+
+// like reports whether two outcomes decide alike on the same forces.
+func (o outcome) like(p outcome) bool {
+	o.use = p.use
+	return o == p
 }
 
 type swing struct {
@@ -102,6 +111,14 @@ func turn(c job.Case, w view) outcome {
 	}
 	if o.power != nil && o.power.available != nil {
 		t.available = o.power.available.Best
+		if t.available > 0 {
+			t.use = float64(o.s.haul.High) / float64(t.available)
+		}
+	}
+	for _, p := range o.path.seats {
+		if r, known := p.ratio(); known && !math.IsInf(r, 1) {
+			t.use = max(t.use, r)
+		}
 	}
 	return t
 }

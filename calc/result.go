@@ -192,6 +192,16 @@ type Measure struct {
 	Field     string `json:"field"`
 	Narrows   string `json:"narrows"`
 	CouldFlip bool   `json:"could_flip"`
+	Swing     *Swing `json:"-"` // nil for what nobody has said
+}
+
+// Swing is how far the most strained thing is used, haul at the puller among
+// them, over what it may carry: with all unknowns at their best figure, and
+// with the measured one at its low and high end. One is the limit. It is for
+// drawing, so the JSON leaves it out.
+type Swing struct {
+	Best, Low, High float64
+	AtLow, AtHigh   Decision
 }
 
 // Stored is the energy in the tight line.

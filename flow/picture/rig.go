@@ -1,0 +1,178 @@
+package picture
+
+import (
+	"math"
+	"strings"
+
+	"linetender/calc"
+	"linetender/calc/job"
+)
+
+const (
+	margin  = 40.0
+	lineGap = 44.0 // from base line to base line of small text
+)
+
+// A sketch is a drawing in the making, from the top down.
+type sketch struct {
+	Drawing
+	p       calc.Plan
+	c       job.Case
+	y       float64
+	numbers map[string]int // of the places, by use
+	weakest string         // the use of the most strained thing
+}
+
+// Rig draws how to lay the rig out: from the side with the true slope, from
+// above with every part of line, where nobody stands and who stands where, and
+// what each thing carries. The case must be the one that the plan was reckoned
+// from. Empty where the plan gives no force.
+func Rig(p calc.Plan, c job.Case) Drawing {
+	s := &sketch{Drawing: Drawing{Name: "rig", Title: say("rig_title"), Width: Width}, p: p, c: c, numbers: map[string]int{}}
+	if p.Force == nil || p.Tackle == nil || p.Decision == calc.Refer {
+		return s.Drawing
+	}
+	s.number()
+	s.head()
+	s.side()
+	s.pullerSide()
+	s.above()
+	s.table()
+	s.Height = math.Ceil(s.y + margin)
+	return s.Drawing
+}
+
+// number gives each place of the rig its number and finds the weakest.
+func (s *sketch) number() {
+	worst := -1.0
+	see := func(use string, ratio *float64, passes bool) {
+		if _, ok := s.numbers[use]; !ok {
+			s.numbers[use] = len(s.numbers) + 1
+		}
+		r := 0.0
+		switch {
+		case ratio != nil:
+			r = *ratio
+		case !passes:
+			return
+		}
+		if r > worst {
+			worst, s.weakest = r, use
+		}
+	}
+	for _, g := range s.p.Gear {
+		see(g.Use, g.Ratio, g.Passes)
+	}
+	for _, a := range s.p.Anchors {
+		see(anchorUse(a), a.Ratio, a.Passes)
+	}
+	for _, g := range s.p.Gear {
+		if g.Ratio == nil && g.Working != nil && *g.Working <= 0 && g.Tension > 0 {
+			s.weakest = g.Use
+			return
+		}
+	}
+	for _, a := range s.p.Anchors {
+		if a.Ratio == nil && a.Capacity != nil && *a.Capacity <= 0 && a.Force > 0 {
+			s.weakest = anchorUse(a)
+			return
+		}
+	}
+}
+
+func anchorUse(a calc.Held) string {
+	if a.Use == "holding" {
+		return "holding-anchor"
+	}
+	return a.Use
+}
+
+// verdict is the decision in words.
+func verdict(p calc.Plan) string {
+	if p.Conditional {
+		return say("decision_conditional")
+	}
+	return say("decision_" + strings.ReplaceAll(string(p.Decision), "-", "_"))
+}
+
+func (s *sketch) say(text string) { s.alt = append(s.alt, text) }
+
+// para sets wrapped small text and goes below it.
+func (s *sketch) para(heavy bool, text string) {
+	for _, l := range wrap(text, SmallText, heavy, Width-2*margin) {
+		s.y += lineGap
+		s.text("", Start, SmallText, heavy, Point{margin, s.y}, l)
+	}
+}
+
+// section sets a heading under a rule.
+func (s *sketch) section(text string) {
+	s.y += 34
+	s.line("", Faint, 2, Point{margin, s.y}, Point{Width - margin, s.y})
+	s.y += 50
+	s.text("", Start, 38, true, Point{margin, s.y}, text)
+}
+
+// banner sets title and decision, the decision in a frame whose weight tells it
+// apart without colour.
+func (s *sketch) banner() {
+	s.text("", Start, 48, true, Point{margin, 70}, s.Title)
+	word, pen := verdict(s.p), Ink
+	w := measure(word, 40, true) + 48
+	frame := 4.0
+	if s.p.Decision != calc.Go {
+		pen, frame = Warn, 10
+	}
+	s.y = 96
+	s.add(Op{Kind: Polygon, Part: "decision", Pen: pen, Stroke: frame, At: []Point{
+		{margin, s.y}, {margin + w, s.y}, {margin + w, s.y + 68}, {margin, s.y + 68}}})
+	s.text("", Start, 40, true, Point{margin + 24, s.y + 48}, word)
+	s.y += 78
+	s.say(say("alt_decision", word))
+}
+
+func (s *sketch) head() {
+	s.banner()
+	t := s.p.Tackle
+	var lines []string
+	switch {
+	case t.Compound != nil:
+		lines = append(lines, say("compound", t.Parts, t.Compound.Parts))
+	case t.Parts == 1 && t.HaulFrom == "moving":
+		lines = append(lines, say("straight"))
+	default:
+		lines = append(lines, say("parts", t.Parts, say("from_"+t.HaulFrom)))
+	}
+	switch {
+	case t.LeadBlocks > 0 && s.c.Tackle.LeadAngle != nil:
+		lines = append(lines, say("leads_angle", t.LeadBlocks, degrees(s.c.Tackle.LeadAngle.Best)))
+	case t.LeadBlocks > 0:
+		lines = append(lines, say("leads_untold", t.LeadBlocks))
+	}
+	lines = append(lines, say("along", load(s.p.Force.Low), both(s.p.Force.High, math.Ceil)), say("haul", both(t.Haul.High, math.Ceil)))
+	if s.p.Puller != nil && s.p.Puller.Available != nil {
+		lines = append(lines, say("gives", both(s.p.Puller.Available.Low, math.Floor)))
+	} else {
+		lines = append(lines, say("gives_untold"))
+	}
+	if s.p.RunsAlone {
+		lines = append(lines, say("runs"))
+	}
+	for i, l := range lines {
+		s.para(i == 0, l)
+		s.say(l + ".")
+	}
+}
+
+// balloon sets the number of a place, ringed twice where it is the weakest.
+func (s *sketch) balloon(use string, at Point) {
+	n, ok := s.numbers[use]
+	if !ok {
+		return
+	}
+	if use == s.weakest {
+		s.disc("", Warn, Page, at, 31)
+	}
+	s.disc("number", Ink, Page, at, 24)
+	s.text("number", Middle, SmallText, true, Point{at.X, at.Y + 12}, figure(float64(n), math.Round))
+}
