@@ -13,6 +13,8 @@ func hatchRoutes(st *store.Store, channel func() (time.Time, error)) http.Handle
 	mux := http.NewServeMux()
 	mux.HandleFunc(healthQuestion, checkup{now: time.Now, write: probe(st), waiting: waiting(st), channel: channel}.answer)
 	logRoutes(mux, st)
+	backupRoute(mux, st)
+	checkRoute(mux, st)
 	return mux
 }
 
