@@ -120,7 +120,7 @@ func (w *walker) value(path string, t reflect.Type, reads string) error {
 		if t == reflect.TypeFor[LipSheet]() {
 			return nil
 		}
-		return refuse(path, "null is not an answer here; %s or leave the field out", wants(t, reads))
+		return refuse(path, "null is not an answer here; %s, or leave the field out", wants(t, reads))
 	}
 	switch v := tok.(type) {
 	case json.Delim:
@@ -133,7 +133,7 @@ func (w *walker) value(path string, t reflect.Type, reads string) error {
 	case string:
 		if t.Kind() == reflect.String {
 			if strings.TrimSpace(v) == "" {
-				return refuse(path, "the text is empty; %s or leave the field out", wants(t, reads))
+				return refuse(path, "the text is empty; %s, or leave the field out", wants(t, reads))
 			}
 			return nil
 		}
@@ -146,7 +146,7 @@ func (w *walker) value(path string, t reflect.Type, reads string) error {
 			return number(path, t, reads, v)
 		}
 		if t.Kind() == reflect.String && quantities[reads] != "" {
-			return refuse(path, "%s has no unit; %s", v, wants(t, reads))
+			return refuse(path, "%s has no unit; %s", clip(v.String()), wants(t, reads))
 		}
 	}
 	return refuse(path, "this kind of value does not fit here; %s", wants(t, reads))
@@ -168,17 +168,22 @@ func number(path string, t reflect.Type, reads string, n json.Number) error {
 	if t.Kind() == reflect.Float64 {
 		v, err := n.Float64()
 		if err != nil || !(0 <= v && v <= 1) {
-			return refuse(path, "%s is no share; write a number from 0 to 1, such as 0.5", n)
+			return refuse(path, "%s is no share; write a number from 0 to 1, such as 0.5", clip(n.String()))
 		}
 		return nil
 	}
-	least := int64(0)
-	if reads == "count" {
+	least, most := int64(0), int64(MaxCount)
+	switch reads {
+	case "count":
 		least = 1
+	case "parts":
+		least, most = 1, MaxParts
+	case "leads":
+		most = MaxParts
 	}
 	v, err := n.Int64()
-	if err != nil || v < least || v > MaxCount {
-		return refuse(path, "%s does not fit; write a whole number from %d to %d", n, least, MaxCount)
+	if err != nil || v < least || v > most {
+		return refuse(path, "%s does not fit; write a whole number from %d to %d", clip(n.String()), least, most)
 	}
 	return nil
 }
@@ -241,10 +246,11 @@ func unknownField(path, name string, fields map[string]reflect.StructField) erro
 }
 
 // join adds a field's name to a path; a name that is no plain word is quoted,
-// so that a refusal stays on one line.
+// so that a refusal stays on one line, and a long one is cut short.
 func join(path, name string) string {
+	name = clip(name)
 	if strings.ContainsFunc(name, func(c rune) bool { return c != '_' && (c < 'a' || c > 'z') }) {
-		name = fmt.Sprintf("%q", clip(name))
+		name = fmt.Sprintf("%q", name)
 	}
 	if path == "" {
 		return name

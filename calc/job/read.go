@@ -355,6 +355,6 @@ func (r *reader) signature(path string, s SignatureSheet) {
 		}
 	}
 	if s.By != "" && strings.EqualFold(strings.TrimSpace(s.By), strings.TrimSpace(s.Second)) {
-		r.fail(refuse(path+".second", "the second person must be somebody else than %q", s.By))
+		r.fail(refuse(path+".second", "the second person must be somebody else than %q", clip(s.By)))
 	}
 }

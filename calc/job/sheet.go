@@ -85,10 +85,10 @@ type PullerSheet struct {
 
 // TackleSheet pins how the rope is rove; what it leaves out the plan chooses.
 type TackleSheet struct {
-	Parts      *int   `json:"parts,omitempty" reads:"count"`
+	Parts      *int   `json:"parts,omitempty" reads:"parts"`
 	HaulFrom   string `json:"haul_from,omitempty" reads:"word"`
 	Sheave     string `json:"sheave,omitempty" reads:"word"`
-	LeadBlocks *int   `json:"lead_blocks,omitempty" reads:"count0"`
+	LeadBlocks *int   `json:"lead_blocks,omitempty" reads:"leads"`
 	LeadAngle  string `json:"lead_angle,omitempty" reads:"angle"`
 }
 

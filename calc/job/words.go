@@ -2,6 +2,7 @@ package job
 
 import (
 	"slices"
+	"unicode/utf8"
 
 	"linetender/calc/handbook"
 )
@@ -42,7 +43,11 @@ func grounds() []string {
 // when none is near: more than half of the letters would have to change.
 func Nearest(text string, words []string) string {
 	best, at := "", len(text)/2+2
+	long := utf8.RuneCountInString(text)
 	for _, w := range words {
+		if long-utf8.RuneCountInString(w) >= at {
+			continue // at least so many letters must go; a long text is told fast
+		}
 		if d := edits(text, w); d < at {
 			best, at = w, d
 		}
