@@ -126,7 +126,7 @@ func (p piece) alone() (one, added unit.Force, ok bool) {
 // anywhere from the settled multiple of it to its whole design factor.
 func (p piece) stiffness() (Force, bool) {
 	strain, _, ok := handbook.StretchAtBreak(p.g.Material)
-	if !ok || p.g.Rating.Force == nil || p.g.Rating.Kind == "" || p.g.Rating.Kind == "unmarked" {
+	if !ok || p.g.Rating.Force == nil || p.g.Rating.Force.Low <= 0 || p.g.Rating.Kind == "" || p.g.Rating.Kind == "unmarked" {
 		return Force{}, false
 	}
 	breaking := *p.g.Rating.Force
