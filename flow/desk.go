@@ -26,6 +26,10 @@ type Desk struct {
 	// outbox of chat. It must not block.
 	Posted func(chat string)
 
+	// Unkept, when not nil, is called with an arrival whose turn could not be
+	// kept, for what must be said all the same. It must not block.
+	Unkept func(context.Context, Arrival)
+
 	// Report, when not nil, gets what the operator must know: errors in full.
 	Report *slog.Logger
 
@@ -139,6 +143,9 @@ func (d *Desk) Turn(ctx context.Context, chat string) (bool, error) {
 		d.forget(a.Key)
 		return true, nil
 	case errors.As(err, &failed):
+		if d.Unkept != nil {
+			d.Unkept(ctx, a)
+		}
 		return false, fmt.Errorf("arrival %q: %w", a.Key, err)
 	case d.count(a.Key) < Tries:
 		return true, fmt.Errorf("arrival %q: %w", a.Key, err)

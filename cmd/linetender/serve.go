@@ -150,14 +150,14 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	}
 	v.ch, err = telegram.New(telegram.Config{
 		Token: token, Server: o.apiURL, HTTP: &http.Client{Transport: v.ears},
-		Commands: commands, Inbox: own, Outbox: own, Log: v.log,
+		Commands: commands, Inbox: own, Outbox: own, Log: v.log, Alarm: v.alarm(engine),
 	})
 	if err != nil {
 		return wrongCall("%s: %v", c.CommandPath(), err)
 	}
 	v.desk = &flow.Desk{
 		Log: st, Inbox: own, Engine: engine,
-		Decode: v.ch.Decode, Posted: v.ch.Sender().Posted, Report: v.log,
+		Decode: v.ch.Decode, Posted: v.ch.Sender().Posted, Unkept: v.ch.Cry, Report: v.log,
 	}
 	h, err := openHatch(dir, hatchRoutes(st, v.heard))
 	if err != nil {
@@ -165,6 +165,21 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	}
 	defer func() { err = errors.Join(err, h.close()) }()
 	return v.run(c.Context())
+}
+
+// alarm words what must be said of an arrival though the store fails it.
+func (v *service) alarm(e *flow.Engine) func(flow.Arrival) string {
+	return func(a flow.Arrival) string {
+		in, ok, err := v.ch.Decode(a)
+		if err != nil || !ok {
+			return ""
+		}
+		text, err := e.Alarm(in)
+		if err != nil {
+			v.log.Error("an alarm has no words", "err", err)
+		}
+		return text
+	}
 }
 
 // menu is what the channel lists as commands.

@@ -28,6 +28,9 @@ type Config struct {
 	Outbox   Outbox
 	Log      *slog.Logger // nil for none
 	Limits   *Limits      // nil for those that the channel asks for
+
+	// Alarm, when not nil, gives what must be said at once to an arrival that can't be kept; empty for nothing.
+	Alarm func(flow.Arrival) string
 }
 
 // Command is one entry of the channel's menu: a name of a-z, 0-9 and _, and what it does.
@@ -56,6 +59,7 @@ type Channel struct {
 	log      *slog.Logger
 	me       account
 	presses  *presses
+	cries    *cries
 	homes    *homes
 	sender   *Sender
 	now      func() time.Time
@@ -95,6 +99,7 @@ func New(c Config) (*Channel, error) {
 		return nil, fmt.Errorf("the token must begin with the bot's number")
 	}
 	ch.presses = &presses{answer: ch.answerPress}
+	ch.cries = &cries{words: c.Alarm}
 	ch.homes = newHomes(c.Inbox, ch.source)
 	limits := c.Limits
 	if limits == nil {

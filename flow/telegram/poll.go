@@ -124,6 +124,9 @@ func (c *Channel) pollOnce(ctx context.Context, offset int64, woken func()) (nex
 	if len(batch) > 0 {
 		next = high + 1
 		if err := c.inbox.Accept(c.source(), next, list); err != nil {
+			for _, a := range list {
+				c.Cry(ctx, a)
+			}
 			return 0, fmt.Errorf("keep %d updates: %w", len(list), err)
 		}
 		for _, id := range pressed {

@@ -66,12 +66,20 @@ func unpack(m flow.Message) (w *work, left int) {
 		w.steps = append(w.steps, s)
 	}
 	for _, s := range m.Settles {
-		w.steps = append(w.steps, step{kind: settle, slot: s.Slot, text: plain(s.Text)})
+		w.steps = append(w.steps, step{kind: settle, slot: s.Slot, text: cut(plain(s.Text))})
 	}
 	if !inPlace && !m.Urgent {
 		left = w.say(text)
 	}
 	return w, left
+}
+
+// cut keeps what one message holds: of a question and a long answer under it, the question.
+func cut(text string) string {
+	if units(text) <= longestText {
+		return text
+	}
+	return pieces(text, longestText)[0]
 }
 
 // say adds the steps that send text, with the buttons under the last of them.

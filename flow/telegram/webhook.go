@@ -102,6 +102,7 @@ func (c *Channel) take(body io.Reader, woken func()) (status int, err error) {
 		return http.StatusOK, nil // of a kind that was not asked for
 	}
 	if err := c.inbox.Accept(c.source(), 0, []flow.Arrival{a}); err != nil {
+		c.Cry(context.Background(), a)
 		return http.StatusServiceUnavailable, fmt.Errorf("keep update: %w", err)
 	}
 	if u.Press != nil {

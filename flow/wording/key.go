@@ -780,6 +780,7 @@ const (
 	StopAgain  Key = "stop.again"
 	StopCalled Key = "stop.called"
 	StopOver   Key = "stop.over"
+	StopUnkept Key = "stop.unkept"
 	StopWay    Key = "stop.way"
 	StopWho    Key = "stop.who"
 

@@ -1,0 +1,28 @@
+package flow
+
+import "linetender/flow/wording"
+
+// Alarm returns what must be said at once to an input that cannot be kept,
+// because the disk is full or has failed: a stop halts everybody whether it
+// can be written down or not. It is empty for anything else, which is answered
+// once it can be kept. It reads no log, for that may be what failed.
+func (e *Engine) Alarm(in Input) (string, error) {
+	t := &turn{e: e, in: in, chat: newChat(in.Chat), entry: newEntry(in)}
+	if !t.stops() {
+		return "", nil
+	}
+	t.say(wording.StopCalled, nil)
+	t.say(wording.StopUnkept, nil)
+	messages, err := t.messages()
+	if err != nil {
+		return "", err
+	}
+	text := ""
+	for i, m := range messages {
+		if i > 0 {
+			text += "\n\n"
+		}
+		text += m.Text()
+	}
+	return text, nil
+}

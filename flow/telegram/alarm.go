@@ -1,0 +1,62 @@
+package telegram
+
+import (
+	"context"
+	"sync"
+
+	tg "github.com/go-telegram/bot"
+
+	"linetender/flow"
+)
+
+// mostCried bounds what is remembered of alarms.
+const mostCried = 1000
+
+// cries are the alarms that were given: what must be said though nothing can be kept. They are in memory
+// only; after a crash an alarm may be given again.
+type cries struct {
+	words func(flow.Arrival) string
+
+	mu   sync.Mutex
+	said map[string]bool // by key of the arrival
+}
+
+// Cry gives the alarm for an arrival that can't be kept, if its words call for one, once each: past the
+// outbox, its order and its limits. It returns at once; what fails on the way is tried as often as any
+// call at the start of the program.
+func (c *Channel) Cry(ctx context.Context, a flow.Arrival) {
+	if c.cries.words == nil {
+		return
+	}
+	text := c.cries.words(a)
+	chat, thread, ok := readChatKey(a.Chat)
+	if text == "" || !ok || !c.cries.first(a.Key) {
+		return
+	}
+	if now, err := c.homes.present(chat); err == nil {
+		chat = now
+	}
+	c.log.Error("a stop can't be kept; it is passed on without a record", "chat", a.Chat)
+	go func() {
+		err := c.persist(context.WithoutCancel(ctx), "sendMessage", func(ctx context.Context) error {
+			_, err := c.api.SendMessage(ctx, &tg.SendMessageParams{ChatID: chat, MessageThreadID: int(thread), Text: plain(text)})
+			return err
+		})
+		if err != nil {
+			c.log.Error("a stop that can't be kept could not be passed on", "chat", a.Chat, "err", err)
+		}
+	}()
+}
+
+func (c *cries) first(key string) bool {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.said == nil || len(c.said) >= mostCried {
+		c.said = map[string]bool{}
+	}
+	if c.said[key] {
+		return false
+	}
+	c.said[key] = true
+	return true
+}
