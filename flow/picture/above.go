@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"slices"
 	"strings"
 
 	"linetender/calc/unit"
@@ -34,9 +35,9 @@ var posts = map[int][]string{
 // mostPosts is the largest crew that has a place for everyone.
 const mostPosts = 8
 
-// inFront are the places above the zone as drawn, the rest stand below it, by
-// the puller.
-var inFront = map[string]int{"chocks": 0, "leader": 1, "leader_signal": 1, "leader_all": 1, "holder": 2, "rigger": 3, "rigger_watch": 3}
+// placed are the places above the zone as drawn, from the load to the anchor;
+// the rest stand below it, by the puller.
+var placed = []string{"chocks", "leader", "leader_signal", "leader_all", "holder", "rigger", "rigger_watch"}
 
 // above draws the rig from above: every part of line with its tension, the
 // blocks, the anchors, the zone where nobody stands and everyone's place.
@@ -87,11 +88,7 @@ func (s *sketch) person(post string, x float64) {
 func (s *sketch) postsAbove() {
 	s.y += 10
 	var told []string
-	rows := map[int]bool{}
 	for _, p := range s.crew() {
-		if at, ok := inFront[p]; ok {
-			rows[at/2] = true
-		}
 		told = append(told, say("post_"+p))
 	}
 	if len(told) == 0 {
@@ -104,23 +101,23 @@ func (s *sketch) postsAbove() {
 		return
 	}
 	s.say(say("alt_posts", strings.Join(told, ", ")))
-	for row := range 2 {
-		if !rows[row] {
+	n := 0
+	for _, p := range placed {
+		if !slices.Contains(s.crew(), p) {
 			continue
 		}
-		s.y += lineGap
-		for _, p := range s.crew() {
-			if at, ok := inFront[p]; ok && at/2 == row {
-				s.person(p, margin+float64(at%2)*520)
-			}
+		if n%3 == 0 {
+			s.y += lineGap
 		}
+		s.person(p, margin+float64(n%3)*345)
+		n++
 	}
 }
 
 func (s *sketch) postsBelow() {
 	x := margin
 	for _, p := range s.crew() {
-		if _, ok := inFront[p]; ok {
+		if slices.Contains(placed, p) {
 			continue
 		}
 		if x == margin {
@@ -241,6 +238,9 @@ func (s *sketch) tackle(kind string, at float64, rows []float64, from string, te
 	}
 	// The dead end lies at the block that the last part runs to.
 	end := Point{b, rows[n-1]}
+	if n == 2 && from == "moving" { // no standing block: the rope's end is made fast at the anchor
+		end.X = stakeAt - 44
+	}
 	if n%2 == 1 {
 		end.X = a
 		moving = append(moving, end.Y)
@@ -298,10 +298,17 @@ func (s *sketch) cross(part string, at Point) {
 }
 
 func (s *sketch) holdLine(left, y float64, back bool) {
-	f := say("holding_line", "")
+	// Its worst is the arrest after the slack it is tended to, where that is known.
+	worst := unit.Force(0)
 	if s.p.Holding != nil {
-		f = say("holding_line", load(s.p.Holding.Static.High))
+		worst = s.p.Holding.Static.High
 	}
+	for _, g := range s.p.Gear {
+		if g.Use == "holding" {
+			worst = max(worst, g.Tension)
+		}
+	}
+	f := say("holding_line", load(worst))
 	if back {
 		s.cross("holding-anchor", Point{70, y})
 		s.dashed("holding", Hold, 6, Point{left, y}, Point{98, y})
@@ -395,7 +402,10 @@ func (s *sketch) pullerAbove(line Point, right bool) {
 	t, told := s.p.Travel, say("travel_untold")
 	if t != nil && t.Haul != nil {
 		told = say("travel", metres(t.Haul.High))
-		if t.Bites != nil {
+		switch {
+		case t.Bites != nil && *t.Bites == 1:
+			told = say("travel_bite", metres(t.Haul.High))
+		case t.Bites != nil:
 			told = say("travel_bites", metres(t.Haul.High), *t.Bites)
 		}
 	}

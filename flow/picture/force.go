@@ -72,9 +72,6 @@ func (s *sketch) causes() {
 	if mired {
 		s.para(false, say("mire_rule"))
 	}
-	zero := s.y + 20
-	mark := len(s.Ops)
-	s.line("", Faint, 2, Point{}, Point{})
 	for i, c := range rows {
 		figures := []string{load(c.of.Low), load(c.of.Best), load(c.of.High)}
 		s.y += 56
@@ -88,7 +85,6 @@ func (s *sketch) causes() {
 		s.y += 30
 		s.say(say("alt_cause", c.name, figures[0], figures[2], figures[1]))
 	}
-	s.Ops[mark].At = []Point{{k.at(0), zero + 50}, {k.at(0), s.y + 6}}
 }
 
 // bar draws a bar to the best figure and a whisker over the range.
@@ -96,6 +92,7 @@ func (s *sketch) bar(k scale, from, low, best, high float64, fill Pen) {
 	a, b := k.at(min(from, best)), k.at(max(from, best))
 	s.add(Op{Kind: Polygon, Part: "bar", Pen: Ink, Fill: fill, Stroke: 2, At: rect(a, s.y, max(2, b-a), 26)})
 	mid := s.y + 13
+	s.line("", Ink, 4, Point{k.at(0), s.y - 4}, Point{k.at(0), s.y + 30})
 	s.line("range", Warn, 5, Point{k.at(low), mid}, Point{k.at(high), mid})
 	for _, v := range []float64{low, high} {
 		s.line("", Warn, 5, Point{k.at(v), s.y - 1}, Point{k.at(v), s.y + 27})
@@ -183,14 +180,16 @@ func (s *sketch) swing(k scale, m calc.Measure) {
 	w := m.Swing
 	s.y += 56
 	name := field(m.Field)
-	ends := say("bar_ends", percent(w.Low), percent(w.High))
+	// Another rig may suit one end, so the best need not lie between them.
+	least, most := min(w.Low, w.Best, w.High), max(w.Low, w.Best, w.High)
+	ends := say("bar_ends", percent(least), percent(most))
 	if m.CouldFlip {
 		ends += ", " + say("flips")
 	}
 	title := name + ": " + ends
 	s.text("unknown", Start, SmallText, m.CouldFlip, Point{margin, s.y}, cut(title, SmallText, m.CouldFlip, Width-2*margin))
 	s.y += 14
-	a, b := k.at(min(w.Low, w.High)), k.at(max(w.Low, w.High))
+	a, b := k.at(least), k.at(most)
 	s.add(Op{Kind: Polygon, Part: "swing", Pen: Ink, Fill: Faint, Stroke: 2, At: rect(a, s.y, max(3, b-a), 26)})
 	s.line("", Ink, 6, Point{k.at(w.Best), s.y - 4}, Point{k.at(w.Best), s.y + 30})
 	s.add(Op{Kind: Line, Part: "limit", Pen: Warn, Stroke: 5, Dashed: true, At: []Point{{k.at(1), s.y - 6}, {k.at(1), s.y + 32}}})

@@ -49,12 +49,12 @@ func (s *sketch) number() {
 		if _, ok := s.numbers[use]; !ok {
 			s.numbers[use] = len(s.numbers) + 1
 		}
-		r := 0.0
-		switch {
-		case ratio != nil:
-			r = *ratio
-		case !passes:
+		if ratio == nil {
 			return
+		}
+		r := *ratio
+		if !passes { // what fails is weaker than what is used up to its limit
+			r += 1000
 		}
 		if r > worst {
 			worst, s.weakest = r, use
@@ -149,7 +149,12 @@ func (s *sketch) head() {
 	case t.LeadBlocks > 0:
 		lines = append(lines, say("leads_untold", t.LeadBlocks))
 	}
-	lines = append(lines, say("along", load(s.p.Force.Low), both(s.p.Force.High, math.Ceil)), say("haul", both(t.Haul.High, math.Ceil)))
+	if s.p.Force.High > 0 {
+		lines = append(lines, say("along", load(max(0, s.p.Force.Low)), both(s.p.Force.High, math.Ceil)))
+	} else {
+		lines = append(lines, say("none", both(-s.p.Force.Low, math.Ceil)))
+	}
+	lines = append(lines, say("haul", both(max(0, t.Haul.High), math.Ceil)))
 	if s.p.Puller != nil && s.p.Puller.Available != nil {
 		lines = append(lines, say("gives", both(s.p.Puller.Available.Low, math.Floor)))
 	} else {

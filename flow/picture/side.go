@@ -69,7 +69,7 @@ func (s *sketch) car(part string, g ground, along, long float64, track bool) {
 	}
 }
 
-// post draws an anchor: a stake through the ground.
+// stake draws an anchor: a stake through the ground.
 func (s *sketch) stake(part string, g ground, along, high float64) {
 	s.line(part, Ink, 12, g.on(along, -22), g.on(along, high))
 }
@@ -99,7 +99,7 @@ func (s *sketch) side() {
 		s.stake("standing-side", g, g.long-24, 70)
 	}
 	if s.holding() {
-		end, at := g.long-70, g.on(front-20, 112)
+		end, at := g.long-70, g.on(front, 78)
 		if back {
 			end, at = 30, g.on(from+6, 80)
 		}
@@ -149,6 +149,7 @@ func (s *sketch) puller() (job.Puller, bool) {
 
 // pullerSide draws the puller on its own ground, with the line behind it.
 func (s *sketch) pullerSide() {
+	s.leadSide()
 	s.section(say("puller_side"))
 	p, ok := s.puller()
 	if !ok {
@@ -187,4 +188,27 @@ func (s *sketch) pullerSide() {
 	} else {
 		s.arrow("travel-side", Ink, 5, g.on(at*0.3, 80), g.on(at*0.75, 80))
 	}
+}
+
+// leadSide draws the two lines at a lead block with the angle between them.
+func (s *sketch) leadSide() {
+	if s.p.Tackle.LeadBlocks == 0 || s.c.Tackle.LeadAngle == nil {
+		return
+	}
+	a := s.c.Tackle.LeadAngle.Best
+	s.section(say("lead_side", degrees(a)))
+	const reach = 230.0
+	half := a.Degrees() / 2
+	tall := max(60, reach*math.Sin(half*math.Pi/180))
+	hub := Point{Width / 2, s.y + tall + 40}
+	for _, deg := range []float64{180 - half, 180 + half} {
+		s.line("lead-angle", Rope, 6, hub, onCircle(hub, reach, deg))
+	}
+	s.line("", Rope, 7, hub, Point{hub.X + 90, hub.Y})
+	s.add(Op{Kind: Arc, Pen: Ink, Stroke: 3, At: []Point{hub}, Radius: 120, From: 180 - half, To: 180 + half})
+	s.disc("", Ink, Page, hub, 34)
+	s.cross("", Point{hub.X + 118, hub.Y})
+	s.balloon("lead-block", hub)
+	s.text("", Start, SmallText, true, Point{hub.X + 170, hub.Y + 12}, degrees(a))
+	s.y = hub.Y + tall + 20
 }

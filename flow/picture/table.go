@@ -16,10 +16,10 @@ func (s *sketch) table() {
 		if name == "" {
 			name = named("kind", g.Kind)
 		}
-		s.row(g.Use, name, g.Tension, g.Working, g.Ratio, g.Passes)
+		s.row(g.Use, name, g.Tension, g.Working, g.Peak, g.Ratio, g.Passes)
 	}
 	for _, a := range s.p.Anchors {
-		s.row(anchorUse(a), nameOf(a), a.Force, a.Capacity, a.Ratio, a.Passes)
+		s.row(anchorUse(a), nameOf(a), a.Force, a.Capacity, a.Peak, a.Ratio, a.Passes)
 	}
 	if len(s.p.Gear)+len(s.p.Anchors) == 0 {
 		s.para(false, say("not_shown"))
@@ -37,7 +37,7 @@ func nameOf(a calc.Held) string {
 
 // row sets one member over two lines: number and name, then what it carries of
 // what it may carry and the bar.
-func (s *sketch) row(use, name string, f unit.Force, most *unit.Force, ratio *float64, passes bool) {
+func (s *sketch) row(use, name string, f unit.Force, most *unit.Force, peak *unit.Force, ratio *float64, passes bool) {
 	const left, barAt, barLong = margin + 76.0, 760.0, 230.0
 	s.y += 58
 	s.balloon(use, Point{margin + 28, s.y + 8})
@@ -76,6 +76,12 @@ func (s *sketch) row(use, name string, f unit.Force, most *unit.Force, ratio *fl
 	s.text("", Start, SmallText, false, Point{left, s.y}, cut(told, SmallText, false, room))
 	if mark != "" {
 		told += ", " + mark
+	}
+	if peak != nil && !passes && ratio != nil && *ratio <= 1 {
+		s.y += lineGap
+		more := say("at_most", both(*peak, math.Ceil))
+		s.text("", Start, SmallText, false, Point{left, s.y}, cut(more, SmallText, false, Width-margin-left))
+		told += ", " + more
 	}
 	s.say(say("alt_member", s.numbers[use], title, told))
 }

@@ -78,7 +78,7 @@ func percent(r float64) string {
 	if r > 9.99 {
 		return say("over_ten_times")
 	}
-	return fmt.Sprintf("%.0f %%", math.Ceil(r*100-1e-9))
+	return fmt.Sprintf("%.0f %%", math.Ceil(max(0, r*100-1e-9)))
 }
 
 func degrees(a unit.Angle) string {
