@@ -1,0 +1,185 @@
+package job_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"linetender/calc/job"
+	"linetender/calc/unit"
+)
+
+func mustCase(t *testing.T, text string) job.Case {
+	t.Helper()
+	c, err := caseOf(text)
+	if err != nil {
+		t.Fatalf("%s: %v", text, err)
+	}
+	return c
+}
+
+func loadOf(t *testing.T, mass, from, slope, slopeFrom string) job.Case {
+	t.Helper()
+	text := `{"load": {"mass": "` + mass + `", "slope": "` + slope + `", "pull": "uphill", "ground": "grass"`
+	if from != "" {
+		text += `, "mass_from": "` + from + `"`
+	}
+	if slopeFrom != "" {
+		text += `, "slope_from": "` + slopeFrom + `"`
+	}
+	return mustCase(t, text+`}}`)
+}
+
+func near(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(1, math.Abs(b)) }
+
+// A mass spans how it was found, on top of what its words leave open; a range
+// that a person gives stands in place of the first.
+func TestMassSpreads(t *testing.T) {
+	const pound = 0.45359237
+	for _, r := range []struct {
+		mass, from      string
+		low, best, high float64 // kg
+		assumed         bool
+	}{
+		{"2000 kg", "weighed", 1940, 2000, 2060, false},
+		{"2000 kg", "plate", 1800, 2000, 2200, false},
+		{"2000 kg", "guess", 1500, 2000, 2500, false},
+		{"2000 kg", "", 1500, 2000, 2500, true},
+		{"2.2 to 2.6 t", "guess", 2200, 2400, 2600, false},
+		{"2.2 to 2.6 t", "", 2200, 2400, 2600, false},
+		{"2400 kg +/- 10%", "guess", 2160, 2400, 2640, false},
+		{"2 short tons", "weighed", 4000 * pound * 0.97, 4000 * pound, 4000 * pound * 1.03, false},
+	} {
+		c := loadOf(t, r.mass, r.from, "0 deg", "level")
+		m := c.Load.Mass
+		if !near(m.Low.Kilograms(), r.low) || !near(m.Best.Kilograms(), r.best) || !near(m.High.Kilograms(), r.high) {
+			t.Errorf("%s by %q: %v, want %g, %g, %g kg", r.mass, r.from, m, r.low, r.best, r.high)
+		}
+		said := slices.ContainsFunc(c.Supplied, func(s job.Supplied) bool { return s.Field == "load.mass_from" && s.Value == "guess" })
+		if said != r.assumed {
+			t.Errorf("%s by %q: supplied %v", r.mass, r.from, c.Supplied)
+		}
+	}
+	// A bare ton is 2,000 lb to 2,240 lb and a hundredweight 100 to 112 lb,
+	// before any spread is laid on.
+	for _, r := range []struct {
+		mass      string
+		low, high float64 // lb
+	}{{"2 tons", 4000, 4480}, {"2 ton", 4000, 4480}, {"40 cwt", 4000, 4480}} {
+		m := loadOf(t, r.mass, "plate", "0 deg", "level").Load.Mass
+		if !near(m.Low.Kilograms(), r.low*pound*0.9) || !near(m.High.Kilograms(), r.high*pound*1.1) || m.Best < m.Low || m.Best > m.High {
+			t.Errorf("%s by plate spans %v, want %g to %g lb and a tenth beyond", r.mass, m, r.low, r.high)
+		}
+	}
+	c := mustCase(t, with("", `"gear": [{"kind": "rope", "rating": "2 tons", "rating_kind": "working"}], "puller": {"mass": "4 t"}, "anchors": [{"kind": "vehicle", "mass": "3 t"}]`))
+	if got := c.Gear[0].Rating.Force.Low; !near(got.Newtons(), unit.Weight(unit.ShortTons(2)).Newtons()) {
+		t.Errorf("a rating of 2 tons counts from %v", got)
+	}
+	if m := c.Pullers[0].Mass; !near(m.Low.Kilograms(), 3800) || !near(m.High.Kilograms(), 4200) {
+		t.Errorf("a puller of 4 t spans %v", m)
+	}
+}
+
+func TestSlopeSpreads(t *testing.T) {
+	gap, rise := math.Atan2(9, 48)*180/math.Pi, math.Asin(9.0/48)*180/math.Pi
+	for _, r := range []struct {
+		slope, from     string
+		low, best, high float64 // degrees
+		told            string
+		assumed         bool
+	}{
+		{"14 deg", "level", 13, 14, 15, "", false},
+		{"14 deg", "phone", 13, 14, 15, "", false},
+		{"14 deg", "eye", 10, 14, 18, "", false},
+		{"14 deg", "", 10, 14, 18, "", true},
+		{"10 to 14 deg", "eye", 10, 12, 14, "", false},
+		{"10 to 14 deg", "", 10, 12, 14, "", false},
+		{"1 in 1", "level", 44, 45, 46, "", false},
+		{"100 %", "level", 44, 45, 46, "", false},
+		{"level 48 in, gap 9 in", "eye", gap - 1, gap, gap + 1, "level", false},
+		{"level 48 in, gap 9 in", "", gap - 1, gap, gap + 1, "level", false},
+		{"board 48 in, rise 9 in", "eye", rise - 1, rise, rise + 1, "board", false},
+		{"2 deg", "eye", -2, 2, 6, "", false}, // nearly level by eye may lean the other way
+	} {
+		c := loadOf(t, "2 t", "weighed", r.slope, r.from)
+		a := c.Load.Slope
+		if !near(a.Low.Degrees(), r.low) || !near(a.Best.Degrees(), r.best) || !near(a.High.Degrees(), r.high) {
+			t.Errorf("%s by %q: %v to %v to %v deg", r.slope, r.from, a.Low.Degrees(), a.Best.Degrees(), a.High.Degrees())
+		}
+		if c.Load.SlopeTold != r.told {
+			t.Errorf("%s was told by %q, want %q", r.slope, c.Load.SlopeTold, r.told)
+		}
+		said := slices.ContainsFunc(c.Supplied, func(s job.Supplied) bool { return s.Field == "load.slope_from" && s.Value == "eye" })
+		if said != r.assumed {
+			t.Errorf("%s by %q: supplied %v", r.slope, r.from, c.Supplied)
+		}
+	}
+	if a := loadOf(t, "2 t", "weighed", "89 deg", "eye").Load.Slope; a.High.Degrees() >= 90 {
+		t.Errorf("a cliff by eye reaches %v deg", a.High.Degrees())
+	}
+	c := mustCase(t, with(`"side_slope": "5 deg"`, `"puller": {"slope": "3 deg", "side_slope": "2 deg"}`))
+	if a := c.Load.SideSlope; !near(a.High.Degrees(), 6) {
+		t.Errorf("a side slope of 5 deg reaches %v", a.High.Degrees())
+	}
+	if a := c.Pullers[0].Slope; !near(a.High.Degrees(), 7) {
+		t.Errorf("a puller's slope by eye reaches %v", a.High.Degrees())
+	}
+}
+
+// Null, an empty list and nothing are three answers.
+func TestNoneIsNotUnsaid(t *testing.T) {
+	for _, r := range []struct {
+		load, rest string
+		asked      bool
+		hazards    []string
+		lip, none  bool
+		knots      bool
+		layer      int
+	}{
+		{"", "", false, nil, false, false, false, 0},
+		{`"lip": null`, `"hazards": []`, true, nil, true, true, false, 0},
+		{`"lip": {}`, `"hazards": ["edge", "water", "edge"]`, true, []string{"water", "edge"}, false, false, false, 0},
+		{`"lip": {"height": "10 cm", "wheel_radius": "40 cm", "axle_share": 0}`, `"gear": [{"kind": "rope", "knots": []}]`, false, nil, true, false, true, 0},
+		{"", `"gear": [{"kind": "rope"}], "puller": {"kind": "winch"}`, false, nil, false, false, false, 5},
+		{"", `"puller": {"kind": "winch", "winch_layer": 2}`, false, nil, false, false, false, 2},
+		{"", `"puller": {"kind": "hand-winch"}`, false, nil, false, false, false, 0},
+	} {
+		c := mustCase(t, with(r.load, r.rest))
+		if c.Asked != r.asked || !slices.Equal(c.Hazards, r.hazards) {
+			t.Errorf("%s: hazards %v, asked %v", r.rest, c.Hazards, c.Asked)
+		}
+		if l := c.Load.Lip; (l != nil) != r.lip || l != nil && l.None != r.none {
+			t.Errorf("%s: the step is %+v", r.load, l)
+		}
+		if len(c.Gear) > 0 && c.Gear[0].KnotsTold != r.knots {
+			t.Errorf("%s: knots told is %v", r.rest, c.Gear[0].KnotsTold)
+		}
+		if len(c.Pullers) > 0 && c.Pullers[0].Layer != r.layer {
+			t.Errorf("%s: layer %d, want %d", r.rest, c.Pullers[0].Layer, r.layer)
+		}
+		said := slices.ContainsFunc(c.Supplied, func(s job.Supplied) bool { return s.Field == "puller.winch_layer" })
+		if said != (r.layer == 5) {
+			t.Errorf("%s: supplied %v", r.rest, c.Supplied)
+		}
+	}
+}
+
+// A figure without its kind stays without, and zero is a value where it can be.
+func TestWhatStaysAsTold(t *testing.T) {
+	c := mustCase(t, with(`"locked": 0, "off_line": "0 deg"`, `"tackle": {"lead_blocks": 0, "lead_angle": "0 deg"}, "crew": 0,
+		"gear": [{"kind": "sling", "rating": "2 t", "sling_angle": "0 deg"}, {"kind": "hook", "rating": "9 kN", "rating_kind": "breaking", "count": 2}],
+		"site": {"holding_slack": "0 m", "tries": 0}, "signed": [{"check": "L4", "by": "Ada", "second": "Ben", "reason": "seen"}]`))
+	sling, hook := c.Gear[0], c.Gear[1]
+	if sling.Rating.Kind != "" || sling.Rating.Force == nil || !sling.Rating.AsWeight || sling.Rating.Told != "2 t" || sling.SlingAngle == nil {
+		t.Errorf("sling: %+v", sling)
+	}
+	if hook.Rating.Kind != "breaking" || hook.Rating.AsWeight || hook.Count != 2 || hook.Sheaves != 1 {
+		t.Errorf("hook: %+v", hook)
+	}
+	if c.Load.Locked == nil || c.Load.Locked.High != 0 || c.Load.OffLine == nil || c.Tackle.LeadBlocks == nil || c.Tackle.LeadAngle == nil || c.Crew == nil {
+		t.Errorf("a zero that was told is lost: %+v", c)
+	}
+	if c.Site.Slack == nil || c.Site.Slack.High != 0 || c.Site.Tries == nil || len(c.Signed) != 1 {
+		t.Errorf("site %+v, signed %v", c.Site, c.Signed)
+	}
+}
