@@ -26,6 +26,9 @@ type Desk struct {
 	// outbox of chat. It must not block.
 	Posted func(chat string)
 
+	// Pace, when not nil, bounds how fast a chat is listened to.
+	Pace *Pace
+
 	// Unkept, when not nil, is called with an arrival whose turn could not be
 	// kept, for what must be said all the same. It must not block.
 	Unkept func(context.Context, Arrival)
@@ -178,6 +181,11 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 		return d.commit(Turn{Update: a.Key, Chat: a.Chat})
 	}
 	in.Update, in.Chat = a.Key, a.Chat
+	if slow, is, err := d.slowed(in); err != nil {
+		return err
+	} else if is {
+		return d.commit(slow)
+	}
 	for range races {
 		turn, err := d.Engine.Turn(d.Log, in)
 		if err != nil {

@@ -28,6 +28,10 @@ const (
 	codeLife  = 24 * time.Hour
 	wrongMost = 5
 	wrongSpan = time.Hour
+
+	// strangerMost is how much is kept of a chat that is not in, in entries.
+	// Beyond it only a stop and a code are answered.
+	strangerMost = 50
 )
 
 // doorEntry is one entry of the door's stream.
@@ -125,12 +129,18 @@ func (t *turn) door(log Log) (*Turn, error) {
 	}
 	code := strings.TrimSpace(strings.TrimPrefix(text, "/start"))
 	if !looksSecret(code) {
+		if t.chat.last >= strangerMost {
+			return &Turn{Update: t.in.Update, Chat: t.in.Chat}, nil
+		}
 		t.say(wording.DoorClosed, nil)
 		return t.done()
 	}
 	// A code, right or wrong, is no part of any log.
 	t.in.Text, t.entry.Heard.Text = "", ""
 	if t.wrongLately() >= wrongMost {
+		if t.chat.last >= strangerMost {
+			return &Turn{Update: t.in.Update, Chat: t.in.Chat}, nil
+		}
 		t.say(wording.DoorShut, nil)
 		return t.done()
 	}

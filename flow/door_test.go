@@ -118,3 +118,26 @@ func TestStopNeedsNoInvitation(t *testing.T) {
 		}
 	}
 }
+
+// TestStrangersAreBounded: who is not let in cannot make the log grow for
+// ever, is still heard calling a stop, and can still come in by a code.
+func TestStrangersAreBounded(t *testing.T) {
+	c := newChair(t)
+	c.engine.Anyone = false
+	for range 300 {
+		c.say("let me in")
+	}
+	if n := len(c.log.streams["chat/"+c.chat]); n != 50 {
+		t.Errorf("%d entries are kept of a stranger, want 50", n)
+	}
+	if sent := c.say("stop"); len(sent) != 1 || sent[0].Parts[0].Key != "stop.called" {
+		t.Errorf("a stop is answered with %v", sent)
+	}
+	code, err := c.engine.OwnerCode(c.log, c.at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if sent := c.say(code); len(sent) == 0 || sent[0].Parts[0].Key != "door.welcome" {
+		t.Errorf("the code is answered with %v", sent)
+	}
+}
