@@ -304,11 +304,14 @@ func (s *sketch) holdLine(left, y float64, back bool) {
 		worst = s.p.Holding.Static.High
 	}
 	for _, g := range s.p.Gear {
-		if g.Use == "holding" {
+		if g.Use == "holding" || g.Use == "holding-point" {
 			worst = max(worst, g.Tension)
 		}
 	}
-	f := say("holding_line", load(worst))
+	f := say("holding_line_untold")
+	if worst > 0 {
+		f = say("holding_line", load(worst))
+	}
 	if back {
 		s.cross("holding-anchor", Point{70, y})
 		s.dashed("holding", Hold, 6, Point{left, y}, Point{98, y})

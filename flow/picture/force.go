@@ -1,11 +1,14 @@
 package picture
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"linetender/calc"
+	"linetender/calc/unit"
 )
 
 // scale is a horizontal scale of figures.
@@ -111,15 +114,18 @@ func (s *sketch) need() {
 	s.para(false, say("need_note"))
 	k := scale{0, max(h.High.Kilonewtons(), a.High.Kilonewtons(), 0.001), margin + 10, Width - margin - 10}
 	top := s.y
-	for _, r := range []cause{{say("need_haul"), h}, {say("need_gives"), a}} {
+	for _, r := range []struct {
+		cause
+		write func(unit.Force) string
+	}{{cause{say("need_haul"), h}, load}, {cause{say("need_gives"), a}, rating}} {
 		s.y += 56
-		s.text("cause", Start, SmallText, false, Point{margin, s.y}, say("cause_line", r.name, load(r.of.Low), load(r.of.Best), load(r.of.High)))
+		s.text("cause", Start, SmallText, false, Point{margin, s.y}, say("cause_line", r.name, r.write(r.of.Low), r.write(r.of.Best), r.write(r.of.High)))
 		s.y += 14
 		s.bar(k, 0, r.of.Low.Kilonewtons(), r.of.Best.Kilonewtons(), r.of.High.Kilonewtons(), Ink)
 		s.y += 30
 	}
 	x := k.at(a.Low.Kilonewtons())
-	for _, y := range [][2]float64{{top + 62, top + 104}, {top + 162, s.y + 8}} {
+	for _, y := range [][2]float64{{top + 68, top + 100}, {top + 168, top + 200}} {
 		s.add(Op{Kind: Line, Part: "limit", Pen: Warn, Stroke: 4, Dashed: true, At: []Point{{x, y[0]}, {x, y[1]}}})
 	}
 	s.say(say("alt_need", load(h.Low), load(h.High), rating(a.Low), rating(a.High)))
@@ -134,7 +140,10 @@ func (s *sketch) unknowns() {
 	var bars []calc.Measure
 	var told []string
 	for _, m := range s.p.Measure {
-		if m.Swing != nil {
+		if w := m.Swing; w != nil {
+			if !m.CouldFlip && max(w.Low, w.Best, w.High)-min(w.Low, w.Best, w.High) < 0.01 {
+				continue // no bar to see
+			}
 			bars = append(bars, m)
 			continue
 		}
@@ -174,7 +183,21 @@ func (s *sketch) unknowns() {
 	}
 }
 
-func field(name string) string { return named("field", strings.NewReplacer(".", "_").Replace(name)) }
+// field words the name of a field, "gear[2].rating" being the rating of gear 3.
+func field(name string) string {
+	if w, ok := words["field_"+strings.ReplaceAll(name, ".", "_")]; ok {
+		return w
+	}
+	steps := strings.Split(name, ".")
+	for i, step := range steps {
+		list, rest, ok := strings.Cut(step, "[")
+		if n, err := strconv.Atoi(strings.TrimSuffix(rest, "]")); ok && err == nil {
+			step = fmt.Sprintf("%s %d", strings.TrimSuffix(list, "s"), n+1)
+		}
+		steps[i] = strings.ReplaceAll(step, "_", " ")
+	}
+	return strings.Join(steps, " ")
+}
 
 func (s *sketch) swing(k scale, m calc.Measure) {
 	w := m.Swing

@@ -80,7 +80,7 @@ func (s *sketch) side() {
 	angle := slopeOf(s.c.Load.Slope.Best, s.c.Load.Pull)
 	way := say(s.c.Load.Pull)
 	label := say("slope", degrees(s.c.Load.Slope.Best), degrees(s.c.Load.Slope.Low), degrees(s.c.Load.Slope.High)) + ", " + way
-	g := s.lay("slope", angle, Width-2*margin, 430, 190, false, label)
+	g := s.lay("slope", angle, Width-2*margin, 430, 215, false, label)
 	s.say(say("alt_slope", degrees(s.c.Load.Slope.Best), way))
 	t := s.p.Tackle
 	from, body := 30.0, min(150, g.long*0.25)
@@ -122,8 +122,12 @@ func (s *sketch) fall(g ground, moving, fixed float64) {
 		s.disc("", Ink, Page, g.on(at, 50), 22)
 		s.disc("", Ink, Ink, g.on(at, 50), 5)
 	}
-	s.balloon("moving-block", g.on(moving, 110))
-	s.balloon("standing-block", g.on(fixed, 110))
+	up := 110.0
+	if s.holding() && s.c.Load.Pull == "uphill" {
+		up = 170 // clear of the holding line
+	}
+	s.balloon("moving-block", g.on(moving, up))
+	s.balloon("standing-block", g.on(fixed, up))
 }
 
 // holding reports whether the rig has a holding line.
