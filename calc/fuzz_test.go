@@ -4,12 +4,13 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 )
 
-// FuzzPlan holds every case that can be read to a plan that can be written:
-// JSON has no NaN and no infinity, so that alone proves it finite.
-func FuzzPlan(f *testing.F) {
+// FuzzCase holds every text to a refusal of one line, or to a plan that can be
+// written: JSON has no NaN and no infinity, so that alone proves it finite.
+func FuzzCase(f *testing.F) {
 	seeds := fuzzSeeds(f)
 	if len(seeds) == 0 {
 		f.Fatal("no case files to start from")
@@ -19,11 +20,16 @@ func FuzzPlan(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		c, err := caseOf(text)
-		if err != nil || len(c.Gear)+len(c.Anchors)+len(c.Pullers) > 40 {
+		if err != nil {
+			if line := err.Error(); line == "" || strings.ContainsAny(line, "\n\r") || len(line) > 600 {
+				t.Fatalf("a refusal of one line, not %q", line)
+			}
+			return
+		}
+		if len(c.Gear)+len(c.Anchors)+len(c.Pullers) > 40 {
 			return // more is a matter of time and not of what is true
 		}
-		s := newSearch(c, view{})
-		p := s.plan(s.run())
+		p := Reckon(c)
 		if _, err := json.Marshal(p); err != nil {
 			t.Fatalf("write: %v", err)
 		}
