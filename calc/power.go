@@ -20,11 +20,13 @@ type power struct {
 	available *Force
 	limit     string
 	most      *unit.Force
+	mostSum   func() string
 	missing   []string // fields that available needs
 	unmarked  bool     // a winch with no legible rating
 	rating    []string // fields that a winch's rating needs
 	loose     []string // fields that tell whether what bears a winch stays put
 	tip       *Force
+	tipSum    func() string
 	tipNeeds  []string
 	spanSlope unit.Angle // the steepest it may stand on when nobody told
 	assumed   []Assumed
@@ -36,6 +38,14 @@ type limit struct {
 	f    Force
 	rule string
 	row  handbook.Row
+	in   func() string // the sum for its least, as a person would key it in; nil when it was told
+}
+
+func (l limit) sum() string {
+	if l.in == nil {
+		return inNewtons(l.f.Low)
+	}
+	return l.in()
 }
 
 // machine reports whether the puller hauls by its own wheels or tracks.
@@ -65,7 +75,7 @@ func reckonPower(c job.Case, i int, see view) power {
 	}
 	w.tipping(c)
 	if w.tip != nil {
-		w.limits = append(w.limits, limit{name: "tipping", f: *w.tip, rule: "weight × (front share × wheelbase − height of its centre × climb) ÷ hitch height"})
+		w.limits = append(w.limits, limit{name: "tipping", f: *w.tip, in: w.tipSum, rule: "weight × (front share × wheelbase − height of its centre × climb) ÷ hitch height"})
 	}
 	if len(w.missing) > 0 || len(w.limits) == 0 {
 		return w
@@ -89,10 +99,11 @@ func (w *power) people() {
 	}
 	one, row := handbook.PersonPull()
 	one = see(w.see, "puller.people", one)
-	w.limits = append(w.limits, limit{"people", must(puller.People(*w.p.People, one)), "people × one person's steady pull", row})
+	w.limits = append(w.limits, limit{"people", must(puller.People(*w.p.People, one)), "people × one person's steady pull", row,
+		func() string { return fmt.Sprintf("%d × %s", *w.p.People, inNewtons(one.Low)) }})
 	each, _ := handbook.PersonMost()
 	most := each.Scale(float64(*w.p.People))
-	w.most = &most
+	w.most, w.mostSum = &most, func() string { return fmt.Sprintf("%d × %s", *w.p.People, inNewtons(each)) }
 }
 
 func (w *power) winch(c job.Case) {
@@ -127,12 +138,13 @@ func (w *power) winch(c job.Case) {
 			left = w.see.ratio("puller.winch_layer", left)
 			rule = fmt.Sprintf("the winch's rating × what is left at layer %d", w.p.Layer)
 		}
-		w.limits = append(w.limits, limit{"rating", must(puller.Winch(f, left)), rule, row})
+		w.limits = append(w.limits, limit{"rating", must(puller.Winch(f, left)), rule, row,
+			func() string { return fmt.Sprintf("%s × %s", inNewtons(f.Low), in(float64(left.Low))) }})
 	}
 	if r.Force != nil {
 		stall, _ := handbook.StallOverRating()
 		most := r.Force.High.Scale(float64(stall))
-		w.most = &most
+		w.most, w.mostSum = &most, func() string { return fmt.Sprintf("%s × %s", inNewtons(r.Force.High), in(float64(stall))) }
 	}
 	if w.p.Kind != "winch" || anchored(c) {
 		return // the place of its anchor holds it
@@ -145,10 +157,10 @@ func (w *power) winch(c job.Case) {
 	}
 	if s, ok := w.stand(c); ok {
 		s.Driven = bound.Exactly(bound.Ratio(1))
-		w.limits = append(w.limits, limit{name: "traction", f: must(puller.Braked(s)), rule: "grip × weight of the braked winch vehicle ± its grade", row: gripRow(w.p)})
-		if w.most != nil {
-			most := min(*w.most, must(puller.Most(s)))
-			w.most = &most
+		w.limits = append(w.limits, limit{name: "traction", f: must(puller.Braked(s)), rule: "grip × weight of the braked winch vehicle ± its grade", row: gripRow(w.p),
+			in: func() string { return gripSum(s, false) }})
+		if slips := must(puller.Most(s)); w.most != nil && slips < *w.most {
+			w.most, w.mostSum = &slips, func() string { return mostGripSum(s) }
 		}
 	}
 }
@@ -225,9 +237,10 @@ func (w *power) traction(c job.Case) {
 		return
 	}
 	most := must(puller.Most(s))
-	w.most = &most
+	w.most, w.mostSum = &most, func() string { return mostGripSum(s) }
 	if len(w.missing) == 0 {
-		w.limits = append(w.limits, limit{"traction", must(puller.Traction(s)), "grip × driven weight − its own rolling ∓ its own grade", gripRow(w.p)})
+		w.limits = append(w.limits, limit{"traction", must(puller.Traction(s)), "grip × driven weight − its own rolling ∓ its own grade", gripRow(w.p),
+			func() string { return gripSum(s, true) }})
 	}
 }
 
@@ -258,6 +271,40 @@ func (w *power) tipping(c job.Case) {
 		Wheelbase: *p.Wheelbase, CGHeight: *p.CGHeight, Hitch: *p.HitchHeight,
 	}))
 	w.tip = &t
+	w.tipSum = func() string {
+		weakest := func(way unit.Angle) float64 {
+			return float64(p.FrontShare.Low)*p.Wheelbase.Low.Metres()*way.Cos() - p.CGHeight.High.Metres()*max(0, way.Sin())
+		}
+		way := lean.High
+		if weakest(lean.Low) < weakest(way) {
+			way = lean.Low
+		}
+		return fmt.Sprintf("max(0, %s × (%s × %s × cos(%s) − %s × max(0, sin(%s))) ÷ %s)", inNewtons(unit.Weight(p.Mass.Low)), in(float64(p.FrontShare.Low)),
+			inMetres(p.Wheelbase.Low), inDeg(way), inMetres(p.CGHeight.High), inDeg(way), inMetres(p.HitchHeight.High))
+	}
+}
+
+// gripSum is the sum for the least that a machine pulls, or that a braked one
+// withstands. Of its ways the one that leaves it least is at an end.
+func gripSum(s puller.Stand, rolls bool) string {
+	k := float64(s.Grip.Low * s.Driven.Low)
+	share := fmt.Sprintf("%s × %s", in(float64(s.Grip.Low)), in(float64(s.Driven.Low)))
+	if rolls {
+		k -= float64(s.Rolling.High)
+		share = fmt.Sprintf("(%s − %s)", share, in(float64(s.Rolling.High)))
+	}
+	left := func(way unit.Angle) float64 { return k*way.Cos() - way.Sin() }
+	way := s.Way.High
+	if left(s.Way.Low) < left(way) {
+		way = s.Way.Low
+	}
+	return fmt.Sprintf("max(0, %s × (%s × cos(%s) − sin(%s)))", inNewtons(unit.Weight(s.Mass.Low)), share, inDeg(way), inDeg(way))
+}
+
+// mostGripSum is the sum for the most that grip can ever give.
+func mostGripSum(s puller.Stand) string {
+	flattest := min(max(0, s.Way.Low), s.Way.High)
+	return fmt.Sprintf("%s × (%s × cos(%s) + max(0, −sin(%s)))", inNewtons(unit.Weight(s.Mass.High)), in(float64(s.Grip.High)), inDeg(flattest), inDeg(s.Way.Low))
 }
 
 // hitchRefused says why a kind of hitch point may not pull, "" when it may.

@@ -3,38 +3,86 @@ package calc
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
+	"linetender/calc/bound"
 	"linetender/calc/handbook"
+	"linetender/calc/resistance"
+	"linetender/calc/tackle"
 	"linetender/calc/unit"
 )
 
-// working returns the derivation as steps that a pocket calculator can follow:
-// the worst corner, which is what decides, with the best figure beside it.
+// working returns the derivation as steps that a pocket calculator can follow.
+// What goes into a step is written as the sum to key in, at the one corner of
+// all ranges that makes the need most and the means least, because that is
+// what decides.
 func (s search) working(o weighed) []Step {
 	w := &work{}
-	n, m := s.n, s.n.load.Mass
-	w.add("weight", "mass × 9.80665 m/s²", fmt.Sprintf("%s kg", num(m.High.Kilograms())), newtons(unit.Weight(m.High)), "CGPM 1901, standard gravity")
-	steep := n.load.Way.High
-	w.add("grade", "weight × sin(slope)", fmt.Sprintf("%s, %s", newtons(unit.Weight(m.High)), deg(steep)), newtons(n.sum.Grade.High), "statics")
+	n := s.n
+	l, sum := n.corner()
+	weight := unit.Weight(l.Mass.High)
+	cos := "cos(" + inDeg(l.Way.High) + ")"
+	w.add("weight", "mass × standard gravity", in(l.Mass.High.Kilograms())+" kg × 9.80665", newtons(weight), "CGPM 1901, standard gravity")
+	w.add("grade", "weight × sin(slope), at the slope that makes the sum most", fmt.Sprintf("%s × sin(%s)", inNewtons(weight), inDeg(l.Way.High)), newtons(sum.Grade.High), "statics")
 	w.add("rolling", "coefficient × weight × cos(slope) × share on free wheels",
-		fmt.Sprintf("%s, share %s", num(float64(n.load.Rolling.High)), num(1-float64(n.load.Locked.Low))), newtons(n.sum.Rolling.High), n.rows["rolling"].Cite())
-	if n.sum.Drag.High > 0 {
+		fmt.Sprintf("%s × %s × %s × (1 − %s)", in(float64(l.Rolling.High)), inNewtons(weight), cos, in(float64(l.Locked.High))), newtons(sum.Rolling.High), n.rows["rolling"].Cite())
+	friction := inNewtons(sum.Rolling.High)
+	if sum.Drag.High > 0 {
 		w.add("drag", "sliding coefficient × weight × cos(slope) × (share locked + share on the belly)",
-			fmt.Sprintf("%s, share %s + %s", num(float64(n.load.Sliding.High)), num(float64(n.load.Locked.High)), num(float64(n.load.Belly.High))), newtons(n.sum.Drag.High), n.rows["sliding"].Cite())
+			fmt.Sprintf("%s × %s × %s × (%s + %s)", in(float64(l.Sliding.High)), inNewtons(weight), cos, in(float64(l.Locked.High)), in(float64(l.Belly.High))), newtons(sum.Drag.High), n.rows["sliding"].Cite())
+		friction += " + " + inNewtons(sum.Drag.High)
 	}
-	if n.sum.Mire.High > 0 {
-		w.add("mire", "depth factor × weight", num(float64(n.load.Mire.High)), newtons(n.sum.Mire.High), n.rows["mire"].Cite())
+	if sum.Mire.High > 0 {
+		w.add("mire", "depth factor × weight", fmt.Sprintf("%s × %s", in(float64(l.Mire.High)), inNewtons(weight)), newtons(sum.Mire.High), n.rows["mire"].Cite())
+		friction = fmt.Sprintf("max(%s, %s)", friction, inNewtons(sum.Mire.High))
 	}
-	if n.sum.Lip.High > 0 {
-		w.add("step", "axle's share × weight × cos(slope) × √(2rh − h²) ÷ (r − h)", fmt.Sprintf("share × root term %s", num(float64(n.load.Step.High))), newtons(n.sum.Lip.High), "statics, moments about the step's edge")
+	if sum.Lip.High > 0 {
+		w.add("step", "axle's share × √(2rh − h²) ÷ (r − h), times weight × cos(slope)", fmt.Sprintf("%s × %s × %s", in(float64(l.Step.High)), inNewtons(weight), cos), newtons(sum.Lip.High), "statics, moments about the step's edge")
+		friction += " + " + inNewtons(sum.Lip.High)
 	}
-	w.add("resistance", "grade + the greater of rolling with drag, and mire, + step; worst corner of all ranges", "as above", newtons(n.sum.Total.High), "statics")
-	w.add("force along the line", "resistance ÷ cos(angle off the line)", fmt.Sprintf("%s, %s", newtons(n.sum.Total.High), deg(n.off.High)), newtons(n.force.High), "statics")
+	w.add("resistance", "grade + the greater of rolling with drag, and mire, + step", inNewtons(sum.Grade.High)+" + "+friction, newtons(sum.Total.High), "statics")
+	off := n.off.High
+	if sum.Total.High < 0 {
+		off = n.off.Low // what runs by itself is eased least by a line that leads straight
+	}
+	w.add("force along the line", "resistance ÷ cos(angle off the line)", fmt.Sprintf("%s ÷ cos(%s)", inNewtons(sum.Total.High), inDeg(off)), newtons(n.force.High), "statics")
 	s.explainTackle(w, o)
 	s.explainPuller(w, o)
 	s.explainWay(w, o)
 	s.explainPieces(w, o)
 	return w.steps
+}
+
+// corner is the load at the one choice of all its ranges that resists most.
+func (n need) corner() (resistance.Load, resistance.Sum) {
+	exact := n.load
+	exact.Rolling, exact.Sliding = bound.Exactly(exact.Rolling.High), bound.Exactly(exact.Sliding.High)
+	exact.Mire, exact.Belly, exact.Step = bound.Exactly(exact.Mire.High), bound.Exactly(exact.Belly.High), bound.Exactly(exact.Step.High)
+	var worst resistance.Load
+	var most resistance.Sum
+	for i, locked := range []bound.Ratio{n.load.Locked.Low, n.load.Locked.High} {
+		k := float64(exact.Rolling.High*(1-locked) + exact.Sliding.High*(locked+exact.Belly.High))
+		lip, mire := float64(exact.Step.High), float64(exact.Mire.High)
+		ways := []unit.Angle{n.load.Way.Low, n.load.Way.High}
+		// Inside the range the sum may crest, or change over to the mire.
+		meet := math.Acos(min(1, mire/max(k, mire, 1e-12)))
+		for _, turn := range []float64{0, math.Atan2(1, k+lip), math.Atan2(1, lip), meet, -meet} {
+			if a := unit.Radians(turn); n.load.Way.Low < a && a < n.load.Way.High {
+				ways = append(ways, a)
+			}
+		}
+		for j, way := range ways {
+			for _, m := range []unit.Mass{n.load.Mass.Low, n.load.Mass.High} {
+				l := exact
+				l.Mass, l.Way, l.Locked = bound.Exactly(m), bound.Exactly(way), bound.Exactly(locked)
+				if sum := must(resistance.Of(l)); i == 0 && j == 0 && most.Total == (Force{}) || sum.Total.High > most.Total.High {
+					worst, most = l, sum
+				}
+			}
+		}
+	}
+	return worst, most
 }
 
 type work struct{ steps []Step }
@@ -43,22 +91,63 @@ func (w *work) add(topic, formula, in, out, source string) {
 	w.steps = append(w.steps, Step{Topic: topic, Formula: formula, In: in, Out: out, Source: source})
 }
 
+// gainSum is the sum that gives a tackle's gain.
+func gainSum(r tackle.Reeving, eta bound.Ratio) string {
+	e, first := in(float64(eta)), ""
+	if r.From == tackle.Standing {
+		first = e + " × "
+	}
+	if eta == 1 {
+		return fmt.Sprint(r.Parts)
+	}
+	return fmt.Sprintf("%s(1 − %s^%d) ÷ (1 − %s)", first, e, r.Parts, e)
+}
+
 func (s search) explainTackle(w *work, o weighed) {
 	_, row := sheaves(s.c.Tackle, s.see)
-	r := o.rig.first
-	if !r.Straight() {
-		first := "1 + η + … + ηⁿ⁻¹"
-		if r.From.String() == "standing" {
-			first = "η + η² + … + ηⁿ"
+	pull, eta := s.n.pullHigh(), o.s.eta
+	line := pull
+	explain := func(what string, r tackle.Reeving) {
+		if r.Straight() {
+			return
 		}
-		w.add("advantage", first+" for the parts on the moving block, η left by each sheave",
-			fmt.Sprintf("η %s, %d parts, %d sheaves", num(float64(o.s.eta.Low)), r.Parts, r.Sheaves()), num(float64(o.s.advantage.Low)), row.Cite()+"; Pipeline Rules of Thumb Handbook p. 6")
-		w.add("anchor of the tackle", "sum of all the lines on it, at the sheaves that make it most", newtons(s.n.pullHigh()), newtons(o.s.anchor.High), "statics, vector sum")
+		a := must(tackle.Advantage(r, eta))
+		formula := "1 + η + … + ηⁿ⁻¹"
+		if r.From == tackle.Standing {
+			formula = "η + η² + … + ηⁿ"
+		}
+		w.add("advantage"+what, formula+", η left by each sheave: its sum in closed form", gainSum(r, eta.Low), num(float64(a.Low)), row.Cite()+"; Pipeline Rules of Thumb Handbook p. 6")
+		share, at := "+", a.Low // most with poor sheaves
+		if r.From == tackle.Moving {
+			share, at = "−", a.High // most with good ones
+		}
+		anchor := must(tackle.Anchor(r, Force{High: line}, eta)).High
+		w.add("anchor of the tackle"+what, "force × (1 ± 1 ÷ gain): every line on the fixed side, at the sheaves that make it most",
+			fmt.Sprintf("%s × (1 %s 1 ÷ %s)", inNewtons(line), share, in(float64(at))), newtons(anchor), "statics, vector sum")
+		next := line.Scale(1 / float64(a.Low))
+		w.add("haul line"+what, "force ÷ gain", fmt.Sprintf("%s ÷ %s", inNewtons(line), in(float64(a.Low))), newtons(next), "statics")
+		line = next
 	}
-	w.add("haul", "force ÷ advantage, ÷ η for each lead block, or the manuals' rule when that is more",
-		fmt.Sprintf("%s ÷ %s, %d lead blocks", newtons(s.n.pullHigh()), num(float64(o.s.advantage.Low)), o.rig.leads), newtons(o.s.haul.High), "statics")
-	sh, r10 := handbook.ManualRulePerSheave()
-	w.add("haul by the manuals' rule", "force × (1 + 0.1 × sheaves) ÷ parts", fmt.Sprintf("share %s a sheave, %d parts", num(float64(sh)), o.rig.parts()), newtons(o.s.manual), r10.Cite())
+	explain("", o.rig.first)
+	count := o.rig.first.Sheaves() + o.rig.leads
+	if o.rig.compound() {
+		explain(" of the second tackle", o.rig.second)
+		count += o.rig.second.Sheaves()
+	}
+	at := line.Scale(math.Pow(float64(eta.Low), -float64(o.rig.leads)))
+	if o.rig.leads > 0 {
+		w.add("lead blocks", "haul line ÷ η for each lead block", fmt.Sprintf("%s ÷ %s^%d", inNewtons(line), in(float64(eta.Low)), o.rig.leads), newtons(at), row.Cite())
+	}
+	share, manual := handbook.ManualRulePerSheave()
+	w.add("haul by the manuals' rule", "force × (1 + 0.1 for each sheave) ÷ parts", fmt.Sprintf("%s × (1 + %s × %d) ÷ %d", inNewtons(pull), in(float64(share)), count, o.rig.parts()), newtons(o.s.manual), manual.Cite())
+	w.add("haul", "the greater of the two", fmt.Sprintf("max(%s, %s)", inNewtons(at), inNewtons(o.s.manual)), newtons(o.s.haul.High), "common practice")
+	if o.rig.leads > 0 {
+		angle := unit.Angle(0)
+		if s.c.Tackle.LeadAngle != nil {
+			angle = s.c.Tackle.LeadAngle.Low
+		}
+		w.add("anchor of a lead block", "2 × haul × cos(half the angle between its lines)", fmt.Sprintf("2 × %s × cos(%s ÷ 2)", inNewtons(o.s.haul.High), inDeg(angle)), newtons(o.s.lead.High), "statics, vector sum")
+	}
 }
 
 func (s search) explainPuller(w *work, o weighed) {
@@ -70,31 +159,35 @@ func (s search) explainPuller(w *work, o weighed) {
 		if l.row.Table != "" {
 			src = l.row.Cite()
 		}
-		w.add("puller: "+l.name, l.rule, "low ends for the least", newtons(l.f.Low), src)
+		w.add("puller: "+l.name, l.rule, l.sum(), newtons(l.f.Low), src)
 	}
 	a := *o.power.available
 	if o.s.haul.High > 0 {
-		w.add("margin", "least that the puller gives ÷ most that the haul needs, at least 1.0", fmt.Sprintf("%s ÷ %s", newtons(a.Low), newtons(o.s.haul.High)), num(float64(a.Low)/float64(o.s.haul.High)), "common practice")
+		w.add("margin", "least that the puller gives ÷ most that the haul needs, at least 1.0", fmt.Sprintf("%s ÷ %s", inNewtons(a.Low), inNewtons(o.s.haul.High)), num(float64(a.Low)/float64(o.s.haul.High)), "common practice")
 	}
 	if o.power.most != nil {
-		w.add("puller's most", "grip at its high end × whole weight (and its weight downhill); a winch's stall; 1,050 N a person", o.power.p.Kind, newtons(*o.power.most), "common practice")
+		w.add("puller's most", "grip at its high end × whole weight (and its weight downhill); a winch's stall; so much a person", o.power.mostSum(), newtons(*o.power.most), "common practice")
 	}
 }
 
 func (s search) explainWay(w *work, o weighed) {
 	if o.s.travel != nil {
-		w.add("travel of the haul line", "parts × distance", fmt.Sprintf("%d × %s m", o.rig.parts(), num(s.c.Distance.High.Metres())), num(o.s.travel.High.Metres())+" m", "statics")
+		w.add("travel of the haul line", "parts × distance", fmt.Sprintf("%d × %s", o.rig.parts(), inMetres(s.c.Distance.High)), num(o.s.travel.High.Metres())+" m", "statics")
 	}
 	if o.s.rope != nil {
-		w.add("rope", "(parts × reach + lead) × 1.1 + 3 m", fmt.Sprintf("%d × %s m + %s m", o.rig.first.Parts, num(s.c.Reach.High.Metres()), num(s.c.Lead.High.Metres())), num(o.s.rope.High.Metres())+" m", "common practice")
+		more, tail, _ := handbook.RopeAllowance()
+		w.add("rope", "(parts × reach + lead) × allowance + tail", fmt.Sprintf("(%d × %s + %s) × %s + %s", o.rig.first.Parts, inMetres(s.c.Reach.High), inMetres(s.c.Lead.High), in(float64(more)), inMetres(tail)), num(o.s.rope.High.Metres())+" m", "common practice")
 	}
 	if !s.n.holds {
 		return
 	}
-	w.add("held at rest", "weight × sin(slope), no rolling credited", deg(s.n.load.Way.High), newtons(s.n.static.High), "statics")
+	steep := max(s.n.load.Way.High, -s.n.load.Way.Low)
+	w.add("held at rest", "weight × sin(slope), no rolling credited", fmt.Sprintf("%s × sin(%s)", inNewtons(unit.Weight(s.n.load.Mass.High)), inDeg(steep)), newtons(s.n.static.High), "statics")
 	for _, a := range o.path.hold.Arrest {
 		l := o.path.hold.line
-		w.add("arrest", "S + √(S² + 2 S s EA ÷ L)", fmt.Sprintf("S %s, s %s m, EA %s, L %s m", newtons(s.n.static.High), num(a.Slack.Metres()), newtons(l.Stiffness.High), num(l.Length.Low.Metres())), newtons(a.Force.High), "statics, energy of the run-up into the line's stretch")
+		static := inNewtons(s.n.static.High)
+		w.add("arrest", "S + √(S² + 2 × S × slack × EA ÷ L)",
+			fmt.Sprintf("%s + √(%s^2 + 2 × %s × %s × %s ÷ %s)", static, static, static, inMetres(a.Slack), inNewtons(l.Stiffness.High), inMetres(l.Length.Low)), newtons(a.Force.High), "statics, energy of the run-up into the line's stretch")
 	}
 }
 
@@ -103,12 +196,12 @@ func (s search) explainPieces(w *work, o weighed) {
 	for _, g := range gear {
 		if g.Ratio != nil {
 			w.add("use of the "+label(g.Kind, g.Name, g.Use), "tension ÷ working limit; a breaking figure is divided by its design factor first, knots and leaning legs taken off",
-				fmt.Sprintf("%s ÷ %s", newtons(g.Tension), newtons(*g.Working)), num(*g.Ratio), "ASME B30.9, B30.26 (from memory)")
+				fmt.Sprintf("%s ÷ %s", inNewtons(g.Tension), inNewtons(*g.Working)), num(*g.Ratio), "ASME B30.9, B30.26 (from memory)")
 		}
 	}
 	for _, a := range anchors {
 		if a.Ratio != nil {
-			w.add("use of the "+label(a.Kind, a.Name, a.Use), "sum of its lines ÷ what may be used, the factor of two in it", fmt.Sprintf("%s ÷ %s", newtons(a.Force), newtons(*a.Capacity)), num(*a.Ratio), "common practice")
+			w.add("use of the "+label(a.Kind, a.Name, a.Use), "sum of its lines ÷ what may be used, the factor of two in it", fmt.Sprintf("%s ÷ %s", inNewtons(a.Force), inNewtons(*a.Capacity)), num(*a.Ratio), "common practice")
 		}
 	}
 }
@@ -125,7 +218,25 @@ func label(kind, name, use string) string {
 
 func newtons(f unit.Force) string { return num(f.Newtons()) + " N" }
 
-func deg(a unit.Angle) string { return num(a.Degrees()) + "°" }
+// What goes in is written with more figures than what comes out, so that the
+// sum keyed in gives the figure that stands there.
+func in(v float64) string {
+	if v == 0 {
+		return "0"
+	}
+	return trim(strconv.FormatFloat(v, 'f', max(0, 7-int(math.Floor(math.Log10(math.Abs(v))))), 64))
+}
+
+func inNewtons(f unit.Force) string { return in(f.Newtons()) + " N" }
+func inMetres(l unit.Length) string { return in(l.Metres()) + " m" }
+func inDeg(a unit.Angle) string     { return in(a.Degrees()) + "°" }
+
+func trim(s string) string {
+	if !strings.Contains(s, ".") {
+		return s
+	}
+	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
+}
 
 // num writes a figure of the working with enough digits to follow it.
 func num(v float64) string {
