@@ -45,6 +45,9 @@ Exit status: 0 all is in order; 1 something is not.`,
 		Example: "  linetender doctor\n  linetender doctor --token-file token",
 		Args:    noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
+			if err := fromEnvironment(c); err != nil {
+				return err
+			}
 			dir, err := dataFolder(c, o.data)
 			if err != nil {
 				return err

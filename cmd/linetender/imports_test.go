@@ -45,7 +45,7 @@ var rules = []rule{
 	{folder: "flow/picture", own: []string{"flow", "flow/wording", "calc/..."}, libs: []string{"golang.org/x/image"}},
 	{folder: "store", libs: []string{"go.etcd.io/bbolt"}},
 	{folder: "cmd/linetender", own: []string{"calc/...", "flow/...", "store"},
-		libs: []string{"github.com/spf13/cobra", "github.com/adrg/xdg", "github.com/schollz/progressbar/v3", "golang.org/x/term"}},
+		libs: []string{"github.com/spf13/cobra", "github.com/spf13/pflag", "github.com/prometheus/client_golang", "github.com/adrg/xdg", "github.com/schollz/progressbar/v3", "golang.org/x/term"}},
 }
 
 type goPackage struct {

@@ -11,11 +11,15 @@ import (
 // where none is served.
 func hatchRoutes(st *store.Store, channel func() (time.Time, error)) http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc(healthQuestion, checkup{now: time.Now, write: probe(st), waiting: waiting(st), channel: channel}.answer)
+	mux.HandleFunc(healthQuestion, newCheckup(st, channel).answer)
 	logRoutes(mux, st)
 	backupRoute(mux, st)
 	checkRoute(mux, st)
 	return mux
+}
+
+func newCheckup(st *store.Store, channel func() (time.Time, error)) checkup {
+	return checkup{now: time.Now, write: probe(st), waiting: waiting(st), channel: channel}
 }
 
 // probe returns a function that makes one small durable change.

@@ -32,8 +32,8 @@ const (
 )
 
 type serveOptions struct {
-	data, tokenFile, apiURL, webhook, listen string
-	anyone                                   bool
+	data, tokenFile, apiURL, webhook, listen, metrics, logAs string
+	anyone                                                   bool
 }
 
 func newServe(s streams) *cobra.Command {
@@ -53,7 +53,12 @@ The program asks the channel for messages. With --webhook the channel posts them
   linetender serve --token-file token --webhook https://bot.example.org/hook --listen 127.0.0.1:8443
   linetender serve --token-file token --api-url http://127.0.0.1:8081`,
 		Args: noArgs,
-		RunE: func(c *cobra.Command, _ []string) error { return serve(c, o, s) },
+		RunE: func(c *cobra.Command, _ []string) error {
+			if err := fromEnvironment(c); err != nil {
+				return err
+			}
+			return serve(c, o, s)
+		},
 	}
 	dataFlag(c, &o.data)
 	f := c.Flags()
@@ -62,6 +67,8 @@ The program asks the channel for messages. With --webhook the channel posts them
 	f.StringVar(&o.listen, "listen", "", "take what is posted at `ADDR`, such as 127.0.0.1:8443, with --webhook")
 	f.StringVar(&o.apiURL, "api-url", "", "use the Bot API server at this `URL` instead of the channel's own")
 	f.BoolVar(&o.anyone, "anyone", false, "let any chat start a job")
+	f.StringVar(&o.metrics, "metrics", "", "answer /metrics and /health at `ADDR`, such as 127.0.0.1:9177 (default: nowhere)")
+	f.StringVar(&o.logAs, "log", "text", "write the log as `FORM`: text or json")
 	return c
 }
 
@@ -77,6 +84,12 @@ func (o serveOptions) check(c *cobra.Command) error {
 		if _, _, err := net.SplitHostPort(o.listen); err != nil {
 			return wrongCall("%s: --listen %q is no address with a port; write one such as 127.0.0.1:8443", c.CommandPath(), o.listen)
 		}
+	}
+	if _, _, err := net.SplitHostPort(o.metrics); o.metrics != "" && err != nil {
+		return wrongCall("%s: --metrics %q is no address with a port; write one such as 127.0.0.1:9177", c.CommandPath(), o.metrics)
+	}
+	if o.logAs != "" && o.logAs != "text" && o.logAs != "json" {
+		return wrongCall("%s: --log %q is no form of a log; write text or json", c.CommandPath(), o.logAs)
 	}
 	if u, err := url.Parse(o.apiURL); o.apiURL != "" && (err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "") {
 		return wrongCall("%s: --api-url %q is no http address; write one such as http://127.0.0.1:8081", c.CommandPath(), o.apiURL)
@@ -140,9 +153,10 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	}
 	defer func() { err = errors.Join(err, st.Close()) }()
 
-	v := &service{serveOptions: o, dir: dir, store: st, out: s.out, log: slog.New(slog.NewTextHandler(s.err, nil))}
+	v := &service{serveOptions: o, dir: dir, store: st, out: s.out, log: o.logger(s.err)}
 	v.ears = newEar(transport(), time.Now)
-	own := share{st, chatScheme}
+	meters := newMeters(st)
+	own := metered{share{st, chatScheme}, meters}
 	engine := newEngine(o.anyone)
 	commands, err := menu(engine)
 	if err != nil {
@@ -156,7 +170,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 		return wrongCall("%s: %v", c.CommandPath(), err)
 	}
 	v.desk = &flow.Desk{
-		Log: st, Inbox: own, Engine: engine,
+		Log: own, Inbox: own, Engine: engine,
 		Decode: v.ch.Decode, Posted: v.ch.Sender().Posted, Pace: flow.DefaultPace(), Unkept: v.ch.Cry, Report: v.log,
 	}
 	h, err := openHatch(dir, hatchRoutes(st, v.heard))
@@ -164,7 +178,25 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, h.close()) }()
+	if o.metrics != "" {
+		end, err := openMetrics(o.metrics, meters, http.HandlerFunc(newCheckup(st, v.heard).answer), v.log)
+		if err != nil {
+			return err
+		}
+		defer func() {
+			if err := end(); err != nil {
+				v.log.Error("end of the metrics", "err", err)
+			}
+		}()
+	}
 	return v.run(c.Context())
+}
+
+func (o serveOptions) logger(w io.Writer) *slog.Logger {
+	if o.logAs == "json" {
+		return slog.New(slog.NewJSONHandler(w, nil))
+	}
+	return slog.New(slog.NewTextHandler(w, nil))
 }
 
 // alarm words what must be said of an arrival though the store fails it.
