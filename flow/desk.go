@@ -26,6 +26,9 @@ type Desk struct {
 	// outbox of chat. It must not block.
 	Posted func(chat string)
 
+	// Eraser, when not nil, lets people have removed what is kept of them.
+	Eraser Eraser
+
 	// Pace, when not nil, bounds how fast a chat is listened to.
 	Pace *Pace
 
@@ -185,6 +188,11 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 		return err
 	} else if is {
 		return d.commit(slow)
+	}
+	if gone, is, err := d.forgetting(in); err != nil {
+		return err
+	} else if is {
+		return d.commit(gone)
 	}
 	for range races {
 		turn, err := d.Engine.Turn(d.Log, in)

@@ -171,7 +171,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	}
 	v.desk = &flow.Desk{
 		Log: own, Inbox: own, Engine: engine,
-		Decode: v.ch.Decode, Posted: v.ch.Sender().Posted, Pace: flow.DefaultPace(), Unkept: v.ch.Cry, Report: v.log,
+		Decode: v.ch.Decode, Posted: v.ch.Sender().Posted, Pace: flow.DefaultPace(), Eraser: eraser{st}, Unkept: v.ch.Cry, Report: v.log,
 	}
 	h, err := openHatch(dir, hatchRoutes(st, v.heard))
 	if err != nil {

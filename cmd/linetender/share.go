@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"maps"
 	"strings"
 	"time"
@@ -14,6 +15,17 @@ var (
 	_ flow.Log   = (*store.Store)(nil)
 	_ flow.Inbox = (*store.Store)(nil)
 )
+
+// eraser is the store for those who want to be forgotten.
+type eraser struct{ *store.Store }
+
+// EraseStream removes a stream, if it is there.
+func (e eraser) EraseStream(name string) error {
+	if err := e.Erase(name); !errors.Is(err, store.ErrUnknown) {
+		return err
+	}
+	return nil
+}
 
 // share is the part of the store that one channel works on: the chats whose
 // name begins with its scheme. What a run of the other channel left behind

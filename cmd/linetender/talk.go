@@ -65,7 +65,7 @@ func talk(c *cobra.Command, data string, s streams) (err error) {
 	}
 
 	desk := &flow.Desk{
-		Log: st, Inbox: st, Engine: newEngine(true), Decode: terminal.Decode,
+		Log: st, Inbox: st, Engine: newEngine(true), Decode: terminal.Decode, Eraser: eraser{st},
 		Report: slog.New(slog.NewTextHandler(s.err, nil)),
 	}
 	t := &terminal.Terminal{Desk: desk, Inbox: st, Outbox: st, Person: whoami(), Now: time.Now}

@@ -344,6 +344,11 @@ const (
 	FigurePullerUnknown Key = "figure.puller_unknown"
 	FigureShort         Key = "figure.short"
 
+	ForgetAsk   Key = "forget.ask"
+	ForgetDone  Key = "forget.done"
+	ForgetGroup Key = "forget.group"
+	ForgetOwner Key = "forget.owner"
+
 	Amount    Key = "form.amount"
 	Both      Key = "form.both"
 	ListAnd   Key = "form.list_and"
