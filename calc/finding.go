@@ -184,6 +184,14 @@ func (fs findings) verdict(signed func(id string) bool, most int) verdict {
 	return v
 }
 
+// settle moves the last finding to where it belongs among the others, which
+// are in order.
+func (fs findings) settle() {
+	for i := len(fs) - 1; i > 0 && fs[i].rule.rank < fs[i-1].rule.rank; i-- {
+		fs[i], fs[i-1] = fs[i-1], fs[i]
+	}
+}
+
 // order sorts by how decisive a check is, keeping the order within one.
 func (fs findings) order() {
 	slices.SortStableFunc(fs, func(a, b finding) int { return a.rule.rank - b.rule.rank })

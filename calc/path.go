@@ -47,6 +47,7 @@ type shelf struct {
 	c       job.Case
 	n       need
 	pieces  []piece
+	order   []int // of the pieces by what they are, not by where they were listed
 	anchors []fixed
 	held    []holding // what the holding line would carry with each piece as its rope
 }
@@ -56,6 +57,10 @@ func stock(c job.Case, n need) shelf {
 	for i, g := range c.Gear {
 		s.pieces = append(s.pieces, readPiece(g, i))
 	}
+	for i := range s.pieces {
+		s.order = append(s.order, i)
+	}
+	slices.SortStableFunc(s.order, func(a, b int) int { return s.pieces[a].compare(s.pieces[b]) })
 	for i := range s.pieces {
 		h := holding{}
 		if p := &s.pieces[i]; p.g.Kind == "rope" && (p.g.Use == "" || p.g.Use == "spare" || p.g.Use == "holding") {
@@ -243,7 +248,7 @@ func (s shelf) seatStray(p *path, places []place, taken []bool, most *unit.Force
 func (s shelf) seatFree(p *path, open []place, most *unit.Force) {
 	var cols []int // piece of each column, a column a copy
 	widest := 0
-	for i := range s.pieces {
+	for _, i := range s.order {
 		if u := s.pieces[i].g.Use; u != "" && u != "spare" {
 			continue
 		}
@@ -254,7 +259,6 @@ func (s shelf) seatFree(p *path, open []place, most *unit.Force) {
 			cols = append(cols, i)
 		}
 	}
-	slices.SortStableFunc(cols, func(a, b int) int { return s.pieces[a].compare(s.pieces[b]) })
 	// Where no block has the sheaves, single ones stand side by side; each is
 	// then held to the whole force, because they share unevenly.
 	var rows []place
@@ -273,6 +277,10 @@ func (s shelf) seatFree(p *path, open []place, most *unit.Force) {
 	for r, pl := range rows {
 		cost[r] = make([]float64, len(cols))
 		for k, i := range cols {
+			if k > 0 && cols[k-1] == i { // a copy
+				cost[r][k] = cost[r][k-1]
+				continue
+			}
 			cost[r][k] = s.costOf(pl, i, most)
 		}
 	}

@@ -139,7 +139,7 @@ func (s search) weigh(r rig, w *power) weighed {
 	o.fs.order()
 	o.v = o.fs.verdict(s.signed, s.most)
 	o.fs.judge("X5", len(o.v.signOffs) <= s.most)
-	o.fs.order()
+	o.fs.settle()
 	o.worst, _ = o.path.worst()
 	if w != nil && w.available != nil {
 		lack := float64(st.haul.High) / max(1, float64(w.available.Low))
