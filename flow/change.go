@@ -130,9 +130,7 @@ func (t *turn) turnPage() {
 		return
 	}
 	t.before = append(t.before, w)
-	if open, ok := t.s.Open[t.in.Chat]; ok {
-		t.over = append(t.over, open)
-	}
+	t.over = append(t.over, t.settles()...)
 	t.entry = newEntry(t.in)
 	t.replies, t.known = nil, false
 }

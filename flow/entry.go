@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"time"
+
+	"linetender/flow/wording"
 )
 
 // entryVersion is written into every entry. An entry of a later version is
@@ -25,7 +27,22 @@ type Entry struct {
 	Topic   string   `json:"topic,omitempty"` // asked at its end
 	Decided *Finding `json:"decided,omitempty"`
 	Said    []Said   `json:"said,omitempty"`
-	Slot    string   `json:"slot,omitempty"` // of the buttons that were shown
+	Slot    string   `json:"slot,omitempty"`   // of the buttons that were shown
+	Under   int      `json:"under,omitempty"`  // paragraphs at the end of Said that they stand under
+	Notice  bool     `json:"notice,omitempty"` // said in place of a press: the buttons that are up stay
+}
+
+// asked is what the entry's buttons stand under, without the way to a stop:
+// it is told where the buttons are.
+func (e Entry) asked() string {
+	n := min(max(e.Under, 1), len(e.Said)) // an older release kept no count
+	var m Message
+	for _, p := range e.Said[len(e.Said)-n:] {
+		if p.Key != string(wording.StopWay) {
+			m.Parts = append(m.Parts, p)
+		}
+	}
+	return m.Text()
 }
 
 // Heard is what came in, word for word.

@@ -90,17 +90,13 @@ func (s *Session) close(e Entry, n uint64) {
 		s.Found = e.Decided
 	}
 	if e.Slot == "" {
-		if len(e.Said) > 0 {
+		if len(e.Said) > 0 && !e.Notice {
 			delete(s.Open, e.Chat)
 			delete(s.Shown, e.Chat)
 		}
 		return
 	}
-	text := ""
-	if len(e.Said) > 0 {
-		text = e.Said[len(e.Said)-1].Text
-	}
-	s.Open[e.Chat] = Settle{Slot: e.Slot, Text: text}
+	s.Open[e.Chat] = Settle{Slot: e.Slot, Text: e.asked()}
 	s.Shown[e.Chat] = n
 }
 

@@ -205,6 +205,7 @@ func (t *turn) dress(messages []Message) error {
 	}
 	if t.notice {
 		last.Notice, last.Handle = true, t.in.Handle
+		t.entry.Notice = true
 		return nil
 	}
 	for _, o := range t.offers {
@@ -224,16 +225,24 @@ func (t *turn) dress(messages []Message) error {
 	}
 	if len(last.Choices) > 0 {
 		last.Slot = fmt.Sprintf("%s-%d", t.s.Code, t.s.Last+1)
-		t.entry.Slot = last.Slot
+		t.entry.Slot, t.entry.Under = last.Slot, len(last.Parts)
 	}
 	messages[0].Settles = append(messages[0].Settles, t.over...)
-	if open, ok := t.s.Open[t.in.Chat]; ok {
-		if answer := t.answerShown(); answer != "" {
-			open.Text += "\n» " + answer
-		}
-		messages[0].Settles = append(messages[0].Settles, open)
-	}
+	messages[0].Settles = append(messages[0].Settles, t.settles()...)
 	return nil
+}
+
+// settles ends the buttons that are up: what they stood under stays, with the
+// answer below it.
+func (t *turn) settles() []Settle {
+	open, ok := t.s.Open[t.in.Chat]
+	if !ok {
+		return nil
+	}
+	if answer := t.answerShown(); answer != "" {
+		open.Text += "\n» " + answer
+	}
+	return []Settle{open}
 }
 
 // addStop puts the way to a stop on every message: in such a chat the word
