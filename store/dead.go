@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"encoding/binary"
 	"fmt"
 	"time"
@@ -91,4 +92,38 @@ func (s *Store) Dead(after uint64, visit func(n uint64, d Dead) error) error {
 			return nil
 		}
 	}
+}
+
+// PruneDead removes for good what was given up on before the time given, and
+// returns how much that was.
+func (s *Store) PruneDead(before time.Time) (removed int, err error) {
+	err = s.update(func(tx *bbolt.Tx) error {
+		dead := tx.Bucket(bDead)
+		var gone [][]byte
+		c := dead.Cursor()
+		for k, sealed := c.First(); k != nil; k, sealed = c.Next() {
+			v, err := unseal(k, sealed)
+			if err != nil {
+				return err
+			}
+			d, err := readDead(v)
+			if err != nil {
+				return err
+			}
+			if d.At.Before(before) {
+				gone = append(gone, bytes.Clone(k))
+			}
+		}
+		for _, k := range gone {
+			if err := dead.Delete(k); err != nil {
+				return err
+			}
+		}
+		removed = len(gone)
+		return nil
+	})
+	if err != nil {
+		return 0, fmt.Errorf("prune the dead: %w", err)
+	}
+	return removed, nil
 }

@@ -34,6 +34,7 @@ const (
 type serveOptions struct {
 	data, tokenFile, apiURL, webhook, listen, metrics, logAs string
 	anyone                                                   bool
+	keep                                                     int // days; 0 is for ever
 }
 
 func newServe(s streams) *cobra.Command {
@@ -69,6 +70,7 @@ The program asks the channel for messages. With --webhook the channel posts them
 	f.BoolVar(&o.anyone, "anyone", false, "let any chat start a job")
 	f.StringVar(&o.metrics, "metrics", "", "answer /metrics and /health at `ADDR`, such as 127.0.0.1:9177 (default: nowhere)")
 	f.StringVar(&o.logAs, "log", "text", "write the log as `FORM`: text or json")
+	f.IntVar(&o.keep, "keep", 0, "remove closed jobs, and what was given up on, after so many `DAYS` (0: never)")
 	return c
 }
 
@@ -84,6 +86,9 @@ func (o serveOptions) check(c *cobra.Command) error {
 		if _, _, err := net.SplitHostPort(o.listen); err != nil {
 			return wrongCall("%s: --listen %q is no address with a port; write one such as 127.0.0.1:8443", c.CommandPath(), o.listen)
 		}
+	}
+	if o.keep < 0 {
+		return wrongCall("%s: --keep %d is no number of days; write one such as 90, or 0 for ever", c.CommandPath(), o.keep)
 	}
 	if _, _, err := net.SplitHostPort(o.metrics); o.metrics != "" && err != nil {
 		return wrongCall("%s: --metrics %q is no address with a port; write one such as 127.0.0.1:9177", c.CommandPath(), o.metrics)
@@ -178,6 +183,12 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, h.close()) }()
+	if o.keep > 0 {
+		ctx, cancel := context.WithCancel(c.Context())
+		pruned := make(chan struct{})
+		go func() { keepFor(ctx, st, o.keep, v.log); close(pruned) }()
+		defer func() { cancel(); <-pruned }()
+	}
 	if o.metrics != "" {
 		end, err := openMetrics(o.metrics, meters, http.HandlerFunc(newCheckup(st, v.heard).answer), v.log)
 		if err != nil {
