@@ -266,7 +266,7 @@ func TestRandomPlans(t *testing.T) {
 		p, c := planOf(t, sheet)
 		rig, force := Rig(p, c), Force(p)
 		if p.Force == nil || p.Decision == calc.Refer {
-			if !rig.Empty() || !force.Empty() || rig.SVG() != nil || rig.Alt() != "" {
+			if !Card(p, c).Empty() || !rig.Empty() || !force.Empty() || rig.SVG() != nil || rig.Alt() != "" {
 				t.Errorf("seed %d: a plan without force is drawn", seed)
 			}
 			seen["refer"]++
@@ -279,6 +279,7 @@ func TestRandomPlans(t *testing.T) {
 				t.Errorf("seed %d: the words for %s leave out the decision", seed, d.Name)
 			}
 		}
+		legible(t, seed, Card(p, c))
 		faithful(t, seed, rig, p, c)
 		seen["drawn"]++
 		seen[string(p.Decision)]++
@@ -338,7 +339,7 @@ var goldens = []string{"s01-pickup-and-trailer", "s14-lead-block", "x2-runs-by-i
 func TestGoldenPictures(t *testing.T) {
 	for _, name := range goldens {
 		p, c := caseFile(t, name)
-		for _, d := range []Drawing{Rig(p, c), Force(p)} {
+		for _, d := range []Drawing{Rig(p, c), Card(p, c), Force(p)} {
 			file := filepath.Join("testdata", name+"."+d.Name+".svg")
 			got := d.SVG()
 			if *update {

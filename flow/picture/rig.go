@@ -42,6 +42,31 @@ func Rig(p calc.Plan, c job.Case) Drawing {
 	return s.Drawing
 }
 
+// Card draws the part of the rig picture that a plan card has room for: the load
+// on its slope and the rig from above. The card itself lists the members under
+// the numbers that [Numbers] gives. Empty where the plan gives no force.
+func Card(p calc.Plan, c job.Case) Drawing {
+	s := &sketch{Drawing: Drawing{Name: "card", Title: say("rig_title"), Width: Width}, p: p, c: c, numbers: map[string]int{}}
+	if p.Force == nil || p.Tackle == nil || p.Decision == calc.Refer {
+		return s.Drawing
+	}
+	s.number()
+	s.say(say("alt_decision", verdict(p)))
+	s.side()
+	s.above()
+	s.Height = math.Ceil(s.y + margin)
+	return s.Drawing
+}
+
+// Numbers returns the number that each place has in the pictures of a plan, by
+// the use of a piece of gear; anchors are under their own use, the holding
+// line's under "holding-anchor".
+func Numbers(p calc.Plan) map[string]int {
+	s := &sketch{p: p, numbers: map[string]int{}}
+	s.number()
+	return s.numbers
+}
+
 // number gives each place of the rig its number and finds the weakest.
 func (s *sketch) number() {
 	worst := -1.0
