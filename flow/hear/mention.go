@@ -54,6 +54,7 @@ func (m *message) name() {
 				m.gear(it)
 			case it.has("wire") && m.topic != TopicPeople:
 				m.mark(m.piece("rope", "material=wire"), it)
+			case it.has("anchor") && m.marked(it):
 			case it.has("anchor") && !(it.has("soil") && m.near(c, "anchor", it)):
 				m.anchor(it)
 			}
@@ -157,12 +158,22 @@ func (m *message) another(it *item) bool {
 	return slices.Contains([]string{"a", "an", "another", "second", "and", "other"}, m.word(it.from-1))
 }
 
+// marked reports whether an item names a head already.
+func (m *message) marked(it *item) bool {
+	return slices.ContainsFunc(m.mentions, func(mt *mention) bool { return mt.it == it })
+}
+
 func (m *message) anchor(it *item) {
 	kind, more, _ := strings.Cut(it.means["anchor"], " ")
 	h := newHead("anchor", "")
 	h.kind = kind
 	if more == "name" {
 		h.more["name"] = m.said(it)
+	}
+	stump := m.stump(it)
+	if stump != nil {
+		// A spruce stump is one thing, and not a spruce.
+		h.kind, h.more["name"] = "stump", m.said(it)+" "+m.said(stump)
 	}
 	if n := m.counted(it); n != nil {
 		n.used = true
@@ -175,6 +186,19 @@ func (m *message) anchor(it *item) {
 		h = m.asked
 	}
 	m.mark(h, it)
+	if stump != nil {
+		m.mark(h, stump)
+	}
+}
+
+// stump returns the stump that the name of a tree tells the wood of.
+func (m *message) stump(tree *item) *item {
+	for _, it := range tree.clause.items {
+		if tree.has("anchor") && strings.HasPrefix(tree.means["anchor"], "tree") && it.from == tree.to && it.means["anchor"] == "stump" {
+			return it
+		}
+	}
+	return nil
 }
 
 // implied makes a rope of a clause that tells a rope's material and names no

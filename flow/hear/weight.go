@@ -53,7 +53,7 @@ func (m *message) heavy(it *item) {
 		}
 	case h == m.puller && (m.winchNear(it) || m.topic == TopicPullerRating) && weighs == nil:
 		m.rated(h, "rating", it, stamp)
-	case h.class == "vehicle" && (m.sizeClass(it) || h == m.load && m.lacks(it)):
+	case h.class == "vehicle" && (m.sizeClass(it) || h == m.load && (m.apiece(it) || m.lacks(it))):
 	case h.class == "gear" && h.count > 1 && m.within(it, "sum") != nil:
 	case h.class == "vehicle" && !rates && q.is(mass):
 		if m.put(h, "mass", q.text, q, it, weighs) && h == m.load {
@@ -85,7 +85,7 @@ func (m *message) sizeClass(it *item) bool {
 // lacks reports whether a weight leaves out a trailer or a load that the
 // message names, or may do so.
 func (m *message) lacks(it *item) bool {
-	trailer, whole, in, weights := false, false, false, 0
+	trailer, behind, whole, in, weights, cargo := false, false, false, false, 0, false
 	for _, other := range m.items {
 		if other.clause.passage != it.clause.passage || other.silent() {
 			continue
@@ -95,14 +95,25 @@ func (m *message) lacks(it *item) bool {
 			return true
 		case other.q != nil && other.q.is(mass) && !same(other.q, it.q):
 			weights++
+			cargo = cargo || m.apiece(other)
 		case other.has("whole"):
 			whole = true
 		case strings.HasPrefix(other.means["vehicle"], "part") && !m.denied(other):
 			trailer = true
 			in = in || other.to <= it.from
+			behind = behind || (m.word(other.to) == "behind" || m.word(other.to-1) == "behind") && !slices.Contains([]string{m.word(other.to), m.word(other.to + 1)}, "it") || m.word(other.from-1) == "another"
 		}
 	}
+	if cargo && !whole || behind && !in && !whole && m.topic.stage() == "load" {
+		return true
+	}
 	return trailer && m.pulls() && (!in && !whole || weights > 0)
+}
+
+// apiece reports whether a weight is that of one of several: bales at 250 kg
+// each lie on something, and its own weight leaves them out.
+func (m *message) apiece(it *item) bool {
+	return slices.Contains([]string{"each", "apiece"}, m.word(it.to)) && m.within(it, "gear") == nil && m.within(it, "anchor") == nil
 }
 
 // pulls reports whether the load is more than a trailer by itself.
