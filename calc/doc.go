@@ -33,7 +33,11 @@
 // working limit alone is stamped breaks at twice that when the puller's most
 // is held against it, and at its whole design factor more when its stiffness
 // makes an arrest harder. A holding line is reckoned at its shortest, what is
-// left of the reach, but not under three metres. A machine as an anchor grips
+// left of the reach, but not under three metres; paid out downhill or on the
+// level it may be those three metres, because nobody says how near its anchor
+// stands. One anchor under several blocks carries the sum of what is on them.
+// Ropes add up in a straight line only: what runs through sheaves is one whole
+// rope, and each tackle of a compound has its own, reckoned over the reach. A machine as an anchor grips
 // the worse of the grounds named for load and puller. A listed piece that is
 // improvised fails the plan unless it is set apart as spare: what lies with
 // the gear gets used. All of these err to the safe side.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -35,7 +36,12 @@ func measures(c job.Case, o weighed) []Measure {
 		if listed[field] {
 			continue
 		}
-		low, high := turn(c, view{best: true, only: field}), turn(c, view{best: true, only: field, high: true})
+		at := view{best: true, only: field}
+		above := view{best: true, only: field, high: true}
+		if !ofTables[field] && reflect.DeepEqual(at.of(c), above.of(c)) {
+			continue // it was told exactly, or not at all
+		}
+		low, high := turn(c, at), turn(c, above)
 		if low.like(high) {
 			continue // its ends change nothing
 		}
@@ -55,6 +61,13 @@ func measures(c job.Case, o weighed) []Measure {
 			Swing: &Swing{Best: base.use, Low: k.low.use, High: k.high.use, AtLow: k.low.settled, AtHigh: k.high.settled}})
 	}
 	return out
+}
+
+// ofTables are the fields whose range is not in the case but in the figures of
+// the tables, which are seen where they are read.
+var ofTables = map[string]bool{
+	"load.ground": true, "load.sunk": true, "load.belly": true, "tackle.sheave": true,
+	"puller.ground": true, "puller.people": true, "puller.winch_layer": true,
 }
 
 // outcome is what a plan comes to, for comparing.
