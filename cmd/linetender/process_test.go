@@ -46,7 +46,7 @@ func (w *watch) String() string {
 }
 
 // see waits until text has been written.
-func (w *watch) see(t *testing.T, text string) {
+func (w *watch) see(t testing.TB, text string) {
 	t.Helper()
 	late := time.After(patience)
 	for {
@@ -69,7 +69,7 @@ func (w *watch) see(t *testing.T, text string) {
 
 // A process is the program, run beside the test.
 type process struct {
-	t        *testing.T
+	t        testing.TB
 	cmd      *exec.Cmd
 	in       io.WriteCloser
 	out, err *watch
@@ -78,7 +78,7 @@ type process struct {
 
 // start runs the program with an open standard input. It is killed with the
 // test if it still runs.
-func start(t *testing.T, env []string, args ...string) *process {
+func start(t testing.TB, env []string, args ...string) *process {
 	t.Helper()
 	p := &process{t: t, cmd: exec.Command("linetender", args...), out: newWatch(), err: newWatch(), exit: make(chan error, 1)}
 	p.cmd.Env = append(os.Environ(), append([]string{"LINETENDER_TOKEN=", "NO_COLOR="}, env...)...)
