@@ -2,6 +2,7 @@ package report
 
 import (
 	"slices"
+	"strings"
 
 	"linetender/calc"
 )
@@ -9,10 +10,12 @@ import (
 // What a card has room for on one page of A4 or US letter. What is left out is
 // counted on the card, never dropped unsaid.
 const (
-	mostMembers = 11
+	mostMembers = 10
 	mostRoles   = 8
-	mostBoxes   = 12
+	mostBoxes   = 10
 	mostWhy     = 3
+	longName    = 44 // letters
+	longLine    = 120
 )
 
 // A Role is one person's part in the pull.
@@ -39,16 +42,17 @@ type Card struct {
 // cardView is a card with what is worked out for its page.
 type cardView struct {
 	Card
-	Members     []member
-	MoreMembers int
-	Boxes       []Box
-	MoreBoxes   int
-	People      []Role
-	MorePeople  int
-	Why         []string
-	Refer       bool
-	Pulled      bool        // it takes force to move it
-	Haul        *calc.Force // at the puller
+	Members      []member
+	MoreMembers  int
+	Boxes        []Box
+	MoreBoxes    int
+	People       []Role
+	MorePeople   int
+	Title, Place string
+	Why          []string
+	Refer        bool
+	Pulled       bool        // it takes force to move it
+	Haul         *calc.Force // at the puller
 }
 
 // member is a piece or an anchor as the card lists it.
@@ -66,7 +70,10 @@ type member struct {
 //
 // Errors: only our own, in template or words.
 func (c Card) HTML() ([]byte, error) {
-	v := cardView{Card: c, Refer: c.Plan.Decision == calc.Refer, Why: c.Plan.Why[:min(len(c.Plan.Why), mostWhy)]}
+	v := cardView{Card: c, Refer: c.Plan.Decision == calc.Refer, Title: brief(c.Title, longLine), Place: brief(c.Place, longLine)}
+	for _, w := range c.Plan.Why[:min(len(c.Plan.Why), mostWhy)] {
+		v.Why = append(v.Why, brief(w, 2*longLine))
+	}
 	if f := c.Plan.Force; f != nil && f.High > 0 {
 		v.Pulled = true
 	}
@@ -78,13 +85,32 @@ func (c Card) HTML() ([]byte, error) {
 		return nil, err
 	}
 	v.Members, v.MoreMembers = most(all, mostMembers)
-	v.People, v.MorePeople = most(c.Roles, mostRoles)
+	for i := range v.Members {
+		v.Members[i].Name = brief(v.Members[i].Name, longName)
+	}
+	v.People, v.MorePeople = most(slices.Clone(c.Roles), mostRoles)
+	for i := range v.People {
+		p := &v.People[i]
+		p.Name, p.Role, p.Place = brief(p.Name, longName), brief(p.Role, longName), brief(p.Place, longLine)
+	}
 	boxes := c.Checks
 	if boxes == nil {
 		boxes = boxesOf(c.Plan)
 	}
-	v.Boxes, v.MoreBoxes = most(boxes, mostBoxes)
+	v.Boxes, v.MoreBoxes = most(slices.Clone(boxes), mostBoxes)
+	for i := range v.Boxes {
+		v.Boxes[i].Text = brief(v.Boxes[i].Text, longLine)
+		v.Boxes[i].Who = brief(v.Boxes[i].Who, longName)
+	}
 	return write("card.html", v)
+}
+
+// brief shortens a text to n letters, and says so with an ellipsis.
+func brief(s string, n int) string {
+	if r := []rune(s); len(r) > n {
+		return strings.TrimSpace(string(r[:n-1])) + "…"
+	}
+	return s
 }
 
 // most is a list cut to n, and how many were cut.
