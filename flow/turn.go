@@ -215,7 +215,7 @@ func (t *turn) dress(messages []Message) error {
 		}
 		last.Choices = append(last.Choices, Choice{Choice: o.choice, Label: label})
 	}
-	if t.in.Partial && t.s != nil {
+	if t.in.Partial { // without a job too: a halt is heard there as well
 		if err := t.addStop(messages); err != nil {
 			return err
 		}

@@ -1,10 +1,12 @@
 package telegram
 
 import (
+	"slices"
 	"strings"
 	"time"
 
 	"linetender/flow"
+	"linetender/flow/wording"
 )
 
 // account is what the channel told about the program's own account.
@@ -136,4 +138,20 @@ func (b account) address(text string, entities []entity) (rest string, addressed
 	}
 	out.WriteString(text[done:])
 	return strings.TrimSpace(out.String()), addressed, elsewhere
+}
+
+// addressed is m as it is said in a chat. In a group a bare command goes to the bot that spoke last,
+// which may be another one: the way to a stop must name us.
+func (b account) addressed(m flow.Message, chat int64) flow.Message {
+	if chat >= 0 || b.name == "" {
+		return m
+	}
+	parts := slices.Clone(m.Parts)
+	for i, p := range parts {
+		if p.Key == string(wording.StopWay) {
+			parts[i].Text = strings.ReplaceAll(p.Text, "/stop", "/stop@"+b.name)
+		}
+	}
+	m.Parts = parts
+	return m
 }

@@ -208,6 +208,9 @@ func (s *Sender) open(d due) *work {
 	if err != nil {
 		return nil
 	}
+	if chat, _, ok := readChatKey(d.Chat); ok {
+		m = s.ch.me.addressed(m, chat)
+	}
 	w, left := unpack(m)
 	if left > 0 {
 		s.ch.log.Error("choices that do not fit into buttons", "chat", d.Chat, "session", m.Session, "left_out", left)
