@@ -94,7 +94,9 @@ func Listen(text string, topic Topic) Heard {
 	m.name()
 	m.hazards()
 	m.levelled()
-	m.figures()
+	if !m.heights() {
+		m.figures()
+	}
 	m.states()
 	m.crew()
 	h := Heard{Facts: m.gather(), Cleared: m.cleared, Rest: m.rest()}

@@ -1,0 +1,97 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/calc/bound"
+)
+
+// The words that tell which of two heights a figure is.
+var (
+	axleWords  = []string{"axle", "axles", "hub", "hubs"}
+	hitchWords = []string{"hitch", "drawbar", "hook", "pin"}
+)
+
+// heights reads the heights of hitch and axle from one message, each by the
+// word it stands with, and reports whether the message tells both apart. Taken
+// for each other they would hide that the machine tips over backward, so what
+// is not plain is left over whole.
+func (m *message) heights() bool {
+	if m.topic != TopicHitchHeight && m.topic != TopicAxleHeight || !m.speaks(0, len(m.tokens), axleWords) && m.topic == TopicHitchHeight ||
+		!m.speaks(0, len(m.tokens), hitchWords) && m.topic == TopicAxleHeight {
+		return false
+	}
+	var figures []*item
+	unit := ""
+	for _, it := range m.items {
+		switch {
+		case it.q == nil:
+			continue
+		case it.silent() || it.clause.undone || !it.q.bare() && !it.q.is(length) || it.q.ranged:
+			return true
+		case !it.q.bare():
+			unit = it.q.unit
+		}
+		figures = append(figures, it)
+	}
+	names := m.labels(figures, func(i int) (int, int) { return end(figures, i-1, 0), figures[i].from })
+	if names == nil {
+		names = m.labels(figures, func(i int) (int, int) {
+			if i+1 < len(figures) {
+				return figures[i].to, figures[i+1].from
+			}
+			return figures[i].to, len(m.tokens)
+		})
+	}
+	if names == nil {
+		return true
+	}
+	for i, it := range figures {
+		text := it.q.text
+		if it.q.bare() {
+			text = strings.TrimSpace(text) + " " + unit // the unit is told once
+		}
+		if _, err := bound.ReadLength(text); err == nil && unit != "" && m.put(m.puller, names[i], text, it.q, it) {
+			for _, o := range it.clause.items {
+				o.used = o.used || m.speaks(o.from, o.to, axleWords) || m.speaks(o.from, o.to, hitchWords)
+			}
+		}
+	}
+	return true
+}
+
+func end(figures []*item, i, none int) int {
+	if i < 0 {
+		return none
+	}
+	return figures[i].to
+}
+
+// labels names the height of each figure by the words in its stretch of the
+// message; nil if one has none or both, or if two are the same.
+func (m *message) labels(figures []*item, stretch func(int) (from, to int)) []string {
+	var out []string
+	for i := range figures {
+		from, to := stretch(i)
+		axle, hitch := m.speaks(from, to, axleWords), m.speaks(from, to, hitchWords)
+		name := "hitch_height"
+		if axle {
+			name = "axle_height"
+		}
+		if axle == hitch || slices.Contains(out, name) {
+			return nil
+		}
+		out = append(out, name)
+	}
+	return out
+}
+
+func (m *message) speaks(from, to int, of []string) bool {
+	for i := from; i < to; i++ {
+		if slices.Contains(of, m.word(i)) {
+			return true
+		}
+	}
+	return false
+}
