@@ -96,6 +96,7 @@ func (s Sheet) Case() (Case, error) {
 }
 
 func (r *reader) load(s LoadSheet) Load {
+	mass := r.loadMass(s)
 	for _, must := range []struct{ name, value, like string }{
 		{"mass", s.Mass, "2400 kg"}, {"slope", s.Slope, "14 deg"},
 		{"pull", s.Pull, "uphill"}, {"ground", s.Ground, "wet grass"},
@@ -111,7 +112,7 @@ func (r *reader) load(s LoadSheet) Load {
 		Locked: r.share("load.locked", s.Locked),
 		Belly:  s.Belly,
 	}
-	l.Mass = r.loadMass(s)
+	l.Mass = mass
 	if slope := r.slope("load.slope", s.Slope, "load.slope_from", s.SlopeFrom); slope != nil {
 		l.Slope = *slope
 		if read, err := bound.ReadSlope(s.Slope); err == nil && (read.Unit == "level" || read.Unit == "board") {
@@ -226,20 +227,7 @@ func (r *reader) puller(path string, s PullerSheet) Puller {
 	if s.SideSlope != "" {
 		p.SideSlope = r.slope(path+".side_slope", s.SideSlope, "", "level")
 	}
-	if s.Mass != "" {
-		if read, err := bound.ReadMass(s.Mass); err != nil {
-			r.refused(path+".mass", err)
-		} else {
-			m := read.Value
-			r.mass(path+".mass", s.Mass, m)
-			if !read.Ranged {
-				spread, _, _ := handbook.MassSpread("puller")
-				k := float64(spread)
-				m = Mass{Low: m.Low.Scale(1 - k), Best: m.Best, High: m.High.Scale(1 + k)}
-			}
-			p.Mass = &m
-		}
-	}
+	p.Mass = r.machineMass(path+".mass", s.Mass)
 	if s.WinchLayer != nil {
 		p.Layer = *s.WinchLayer
 	} else if p.Kind == "winch" {
@@ -253,6 +241,27 @@ func (r *reader) puller(path string, s PullerSheet) Puller {
 		r.fail(refuse(path+".people", "%d can't be; write a whole number from 1", *s.People))
 	}
 	return p
+}
+
+// machineMass reads the mass of a puller or of a machine that is an anchor,
+// which people add up from its plate, and lays the spread of that about it.
+func (r *reader) machineMass(path, text string) *Mass {
+	if text == "" {
+		return nil
+	}
+	read, err := bound.ReadMass(text)
+	if err != nil {
+		r.refused(path, err)
+		return nil
+	}
+	m := read.Value
+	r.mass(path, text, m)
+	if !read.Ranged {
+		spread, _ := handbook.PullerMassSpread()
+		k := float64(spread)
+		m = Mass{Low: m.Low.Scale(1 - k), Best: m.Best, High: m.High.Scale(1 + k)}
+	}
+	return &m
 }
 
 func (r *reader) tackle(s TackleSheet) Tackle {
@@ -299,14 +308,7 @@ func (r *reader) anchor(path string, s AnchorSheet) Anchor {
 	if s.Kind == "" {
 		r.fail(refuse(path+".kind", "say what it is: %s", strings.Join(AnchorKinds, ", ")))
 	}
-	if s.Mass != "" {
-		if read, err := bound.ReadMass(s.Mass); err != nil {
-			r.refused(path+".mass", err)
-		} else {
-			r.mass(path+".mass", s.Mass, read.Value)
-			a.Mass = &read.Value
-		}
-	}
+	a.Mass = r.machineMass(path+".mass", s.Mass)
 	return a
 }
 
