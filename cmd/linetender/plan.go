@@ -18,6 +18,7 @@ import (
 
 func newPlan(s streams) *cobra.Command {
 	var text, each bool
+	var pictures string
 	c := &cobra.Command{
 		Use:   "plan FILE|-",
 		Short: "Plan the case in a file and print the plan as JSON",
@@ -28,16 +29,24 @@ With --each the file holds one case a line. The cases are planned on all cores a
 in the order of the cases; a line that cannot be planned is reported with its number on standard error, prints
 nothing on standard output, and the rest go on. Blank lines are passed over.
 
+With --pictures DIR the rig (rig.svg, rig.png), where the force comes from (force.svg, force.png) and a card of
+one page for the windscreen (card.html) are written into the folder DIR as well. A plan that refers the job to a
+professional has only the card.
+
 Exit status: 0 every plan was computed, whatever it decides; 2 the input or the call is wrong, with one line on
 standard error that names the field and says what would be right. A case is at most 1 MiB.`,
 		Example: `  linetender plan testdata/case/ditch.json
   linetender plan --text testdata/case/ditch.json
   linetender plan - < testdata/case/ditch.json
+  linetender plan --pictures . testdata/case/ditch.json
   linetender plan --each testdata/case/each.jsonl`,
 		Args: exactly(1, "name one file with a case, or - for standard input"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if text && each {
 				return wrongCall("%s: --text words one plan; leave out --each or --text", c.CommandPath())
+			}
+			if pictures != "" && each {
+				return wrongCall("%s: --pictures draws one plan; leave out --each or --pictures", c.CommandPath())
 			}
 			in, err := openCase(c, args[0], s.in)
 			if err != nil {
@@ -47,10 +56,15 @@ standard error that names the field and says what would be right. A case is at m
 			if each {
 				return planEach(c.Context(), in, s)
 			}
-			return planOne(in, s.out, text)
+			draw := func(job.Case, calc.Plan) error { return nil }
+			if pictures != "" {
+				draw = func(facts job.Case, p calc.Plan) error { return writePictures(c, pictures, p, facts) }
+			}
+			return planOne(in, s.out, text, draw)
 		},
 	}
 	c.Flags().BoolVar(&text, "text", false, "print the plan as the chat would word it")
+	c.Flags().StringVar(&pictures, "pictures", "", "write the rig, the force and a card to print into this `folder`")
 	c.Flags().BoolVar(&each, "each", false, "the file holds one case a line; print one plan a line")
 	return c
 }
@@ -74,14 +88,18 @@ func openCase(c *cobra.Command, name string, stdin io.Reader) (io.ReadCloser, er
 	return f, nil
 }
 
-func planOne(in io.Reader, out io.Writer, text bool) error {
+// planOne prints the plan of one case, after draw has drawn it.
+func planOne(in io.Reader, out io.Writer, text bool, draw func(job.Case, calc.Plan) error) error {
 	// One byte more than a case may have, so that too much shows as too much.
 	raw, err := io.ReadAll(io.LimitReader(in, job.MaxBytes+1))
 	if err != nil {
 		return err
 	}
-	sheet, plan, err := planFor(raw)
+	sheet, facts, plan, err := planFor(raw)
 	if err != nil {
+		return err
+	}
+	if err := draw(facts, plan); err != nil {
 		return err
 	}
 	w := bufio.NewWriter(out)
@@ -104,16 +122,16 @@ func planOne(in io.Reader, out io.Writer, text bool) error {
 // planFor reads a case and reckons its plan.
 //
 // Errors: *job.FieldError.
-func planFor(raw []byte) (job.Sheet, calc.Plan, error) {
+func planFor(raw []byte) (job.Sheet, job.Case, calc.Plan, error) {
 	sheet, err := job.Decode(raw)
 	if err != nil {
-		return job.Sheet{}, calc.Plan{}, err
+		return job.Sheet{}, job.Case{}, calc.Plan{}, err
 	}
 	c, err := sheet.Case()
 	if err != nil {
-		return job.Sheet{}, calc.Plan{}, err
+		return job.Sheet{}, job.Case{}, calc.Plan{}, err
 	}
-	return sheet, calc.Reckon(c), nil
+	return sheet, c, calc.Reckon(c), nil
 }
 
 // encode returns v as JSON with a line end, indented by indent at each depth.
@@ -135,7 +153,7 @@ func planEach(ctx context.Context, in io.Reader, s streams) error {
 	p := newProgress(in, s)
 	bad, err := eachLine(ctx, p.reader(), job.MaxBytes,
 		func(line []byte) ([]byte, error) {
-			_, plan, err := planFor(line)
+			_, _, plan, err := planFor(line)
 			if err != nil {
 				return nil, err
 			}

@@ -10,12 +10,13 @@ import (
 // What a card has room for on one page of A4 or US letter. What is left out is
 // counted on the card, never dropped unsaid.
 const (
-	mostMembers = 10
+	mostMembers = 9
 	mostRoles   = 8
-	mostBoxes   = 10
+	mostBoxes   = 8
 	mostWhy     = 3
 	longName    = 44 // letters
 	longLine    = 120
+	longCheck   = 180
 )
 
 // A Role is one person's part in the pull.
@@ -99,7 +100,7 @@ func (c Card) HTML() ([]byte, error) {
 	}
 	v.Boxes, v.MoreBoxes = most(slices.Clone(boxes), mostBoxes)
 	for i := range v.Boxes {
-		v.Boxes[i].Text = brief(v.Boxes[i].Text, longLine)
+		v.Boxes[i].Text = brief(v.Boxes[i].Text, longCheck)
 		v.Boxes[i].Who = brief(v.Boxes[i].Who, longName)
 	}
 	return write("card.html", v)

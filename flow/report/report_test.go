@@ -61,7 +61,8 @@ var crew = []Role{
 
 func cardOf(t testing.TB, name string) Card {
 	p := planFile(t, name)
-	c := Card{Title: "flatbed in the beet field", Code: "K7-PLUM", Place: "lower gate, Hollow Lane", Date: "3 March, 14:10", Plan: p, Roles: crew, Head: "9f2c 41d0"}
+	c := Card{Title: "flatbed in the beet field", Code: "K7-PLUM", Place: "lower gate, Hollow Lane", Date: "3 March, 14:10", Plan: p, Roles: crew, Head: "9f2c 41d0",
+		Numbers: map[string]int{"holding": 1, "holding-point": 2, "moving-block": 3, "tow-point": 4, "load": 5, "haul": 6, "hitch": 7, "holding-anchor": 8, "standing": 9}}
 	if p.Force != nil {
 		c.Rig = drawn(t, name+".card")
 	}
@@ -76,7 +77,7 @@ func fullCard(t testing.TB) Card {
 		r := 0.02 * float64(i)
 		w := unit.Kilonewtons(123.4)
 		c.Plan.Gear = append(c.Plan.Gear, calc.Member{Kind: "shackle", Name: fmt.Sprintf("bow shackle %d with the long name that crews give", i), Use: "standing-block", Tension: unit.Kilonewtons(23.4), Working: &w, Ratio: &r, Passes: true})
-		c.Checks = append(c.Checks, Box{Text: fmt.Sprintf("Check %d: the strop lies low on the tree, is padded, and nothing rubs on a sharp edge anywhere along it", i), Done: i%2 == 0, Who: "Ada"})
+		c.Checks = append(c.Checks, Box{Text: fmt.Sprintf("Check %d: the strop lies low on the tree, is padded, and nothing rubs on a sharp edge anywhere along it, as the one who rigged it has shown to the one who leads the pull", i), Done: i%2 == 0, Who: "Ada"})
 		c.Roles = append(c.Roles, crew[i%4])
 	}
 	c.Plan.Why = []string{strings.Repeat("The holding line carries most of what it may. ", 3), strings.Repeat("The hitch is next. ", 6), "The mass was guessed."}
