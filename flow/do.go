@@ -298,11 +298,25 @@ func (t *turn) miss(rest string) {
 	}
 	t.act(Act{Do: DoMiss})
 	k := wording.RefuseMiss
+	if t.s.Topic == "mass" && figures(rest) > 1 {
+		k = wording.RefuseSum // a weight in parts
+	}
 	if t.s.Misses >= missesForButtons && len(t.choices()) > 0 {
 		k = wording.RefuseMisses
 	}
 	t.say(k, wording.Args{"Example": t.example()})
 	t.ask()
+}
+
+// figures counts the words that hold a digit.
+func figures(text string) int {
+	n := 0
+	for _, word := range strings.Fields(text) {
+		if strings.ContainsAny(word, "0123456789") {
+			n++
+		}
+	}
+	return n
 }
 
 // comeBack goes on with a job that was left. An answer to the question that

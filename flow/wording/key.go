@@ -750,6 +750,7 @@ const (
 	RefuseSkipPeople Key = "refuse.skip_people"
 	RefuseSkipSign   Key = "refuse.skip_sign"
 	RefuseStaleShort Key = "refuse.stale_short"
+	RefuseSum        Key = "refuse.sum"
 	RefuseTooFast    Key = "refuse.too_fast"
 	RefuseTooLong    Key = "refuse.too_long"
 	RefuseTrouble    Key = "refuse.trouble"
