@@ -21,6 +21,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 
 	"golang.org/x/tools/txtar"
 
@@ -176,7 +177,10 @@ func (s Script) Format() []byte {
 // in every run, so that every channel's job has the same code.
 func Dice() func(n int) int {
 	at := uint64(0)
+	var mu sync.Mutex // turns of several chats run at once
 	return func(n int) int {
+		mu.Lock()
+		defer mu.Unlock()
 		at = at*6364136223846793005 + 1442695040888963407
 		return int((at >> 33) % uint64(n))
 	}
