@@ -76,7 +76,11 @@ func judgeLoad(fs *findings, c job.Case, n need) {
 	} else {
 		free, _ := handbook.SideSlopeFree()
 		blocked, _ := handbook.SideSlopeBlocked()
-		above(fs, l.SideSlope.High, free, blocked, "L3/sign", "L3/block", degrees)
+		side := l.SideSlope.High
+		if l.Pull == "level" { // it goes across the slope that was told, or off it
+			side = max(side, l.Slope.High)
+		}
+		above(fs, side, free, blocked, "L3/sign", "L3/block", degrees)
 	}
 	offFree, _ := handbook.OffLineFree()
 	offBlocked, _ := handbook.OffLineBlocked()

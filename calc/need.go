@@ -46,6 +46,18 @@ func way(slope bound.Of[unit.Angle], pull string) bound.Of[unit.Angle] {
 	return bound.Of[unit.Angle]{Low: -steepest, High: steepest}
 }
 
+// loadWay is the way the load goes. Pulled level it goes across its slope or
+// off it, so the way climbs or falls only by what is not known of the slope;
+// the slope itself then counts as side slope, and in full for the line that
+// holds.
+func loadWay(l job.Load) bound.Of[unit.Angle] {
+	if l.Pull == "level" {
+		doubt := max(l.Slope.High-l.Slope.Best, l.Slope.Best-l.Slope.Low)
+		return bound.Of[unit.Angle]{Low: -doubt, High: doubt}
+	}
+	return way(l.Slope, l.Pull)
+}
+
 func reckonNeed(c job.Case, see view) need {
 	n := need{rows: map[string]handbook.Row{}}
 	l := c.Load
@@ -56,7 +68,7 @@ func reckonNeed(c job.Case, see view) need {
 		n.rows[name] = r
 		return see.ratio(map[string]string{"rolling": "load.ground", "sliding": "load.ground", "mire": "load.sunk", "belly": "load.belly"}[name], v)
 	}
-	n.load = resistance.Load{Mass: l.Mass, Way: way(l.Slope, l.Pull)}
+	n.load = resistance.Load{Mass: l.Mass, Way: loadWay(l)}
 	v, r, ok := handbook.Rolling(l.Ground)
 	n.load.Rolling = ratio("rolling", v, r, ok)
 	v, r, ok = handbook.Sliding(l.Ground)
@@ -90,11 +102,7 @@ func reckonNeed(c job.Case, see view) need {
 	if err != nil {
 		panic("calc: " + err.Error())
 	}
-	steep := bound.Of[unit.Angle]{
-		Low:  max(0, n.load.Way.Low, -n.load.Way.High),
-		Best: max(n.load.Way.Best, -n.load.Way.Best),
-		High: max(n.load.Way.High, -n.load.Way.Low),
-	}
+	steep := bound.Of[unit.Angle]{Low: max(0, l.Slope.Low), Best: max(0, l.Slope.Best), High: max(0, l.Slope.High)}
 	n.static = Force{
 		Low:  unit.Weight(l.Mass.Low).Scale(steep.Low.Sin()),
 		Best: unit.Weight(l.Mass.Best).Scale(steep.Best.Sin()),

@@ -1,11 +1,13 @@
 package calc
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
 
 	"linetender/calc/job"
+	"linetender/calc/unit"
 )
 
 // Each common mistake is answered where the figures show it, and only there.
@@ -77,5 +79,25 @@ func plainGo() job.Sheet {
 			rope("haul", "5 t"), rope("holding", "15 t"), rated("block", "", "6 t"), rated("block", "", "6 t"),
 			rated("shackle", "", "6 t"), rated("shackle", "", "6 t"),
 		},
+	}
+}
+
+// Pulled level the load goes across the slope that was told: its grade is only
+// what is not known of it, but it may tip by all of it and roll by all of it.
+func TestPulledLevel(t *testing.T) {
+	s := plainGo()
+	s.Load.Pull, s.Load.Slope, s.Load.SlopeFrom = "level", "12 deg", "level"
+	c := read(t, s)
+	n := reckonNeed(c, view{})
+	one := unit.Degrees(1).Sin()
+	if got, want := n.sum.Grade.High.Newtons(), unit.Weight(c.Load.Mass.High).Newtons()*one; math.Abs(got-want) > 1e-6 {
+		t.Errorf("grade is %v, want %v", got, want)
+	}
+	if got, want := n.static.High.Newtons(), unit.Weight(c.Load.Mass.High).Newtons()*unit.Degrees(13).Sin(); math.Abs(got-want) > 1e-6 {
+		t.Errorf("held at rest is %v, want %v", got, want)
+	}
+	p := Reckon(c)
+	if !slices.Contains(p.SignOffs, "L3") {
+		t.Errorf("a side slope of 13 deg asks no signature: %v", p.SignOffs)
 	}
 }

@@ -181,8 +181,7 @@ func (s search) explainWay(w *work, o weighed) {
 	if !s.n.holds {
 		return
 	}
-	steep := max(s.n.load.Way.High, -s.n.load.Way.Low)
-	w.add("held at rest", "weight × sin(slope), no rolling credited", fmt.Sprintf("%s × sin(%s)", inNewtons(unit.Weight(s.n.load.Mass.High)), inDeg(steep)), newtons(s.n.static.High), "statics")
+	w.add("held at rest", "weight × sin(slope), no rolling credited", fmt.Sprintf("%s × sin(%s)", inNewtons(unit.Weight(s.n.load.Mass.High)), inDeg(s.c.Load.Slope.High)), newtons(s.n.static.High), "statics")
 	for _, a := range o.path.hold.Arrest {
 		l := o.path.hold.line
 		static := inNewtons(s.n.static.High)
