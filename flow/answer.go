@@ -275,7 +275,15 @@ func (t *turn) hold(paths []string) {
 	}
 }
 
+// settle marks a question as answered. One of the four that no plan is made
+// without stays open while only how it was found was told ("by eye").
 func (t *turn) settle(name string, how How) {
+	must := map[string]string{"mass": "load.mass", "slope": "load.slope", "ground": "load.ground", "pull": "load.pull"}
+	if field, ok := must[name]; ok && how != Skipped {
+		if _, told := t.s.Sheet.Get(field); !told {
+			return
+		}
+	}
 	t.act(Act{Do: DoSettle, Topic: name, How: how})
 }
 
