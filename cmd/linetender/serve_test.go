@@ -24,6 +24,7 @@ func serving(t *testing.T, srv *apitest.Server, dir string, args ...string) *pro
 // shown nowhere.
 func finish(t *testing.T, srv *apitest.Server, p *process) {
 	t.Helper()
+	p.out.see(t, "Serving as @") // before that there is nothing to end well
 	p.signal(syscall.SIGTERM)
 	if code := p.end(); code != exitDone {
 		t.Errorf("exit status %d after SIGTERM, want %d; standard error:\n%s", code, exitDone, p.err)
