@@ -24,7 +24,6 @@ func serving(t *testing.T, srv *apitest.Server, dir string, args ...string) *pro
 // shown nowhere.
 func finish(t *testing.T, srv *apitest.Server, p *process) {
 	t.Helper()
-	p.out.see(t, "Serving as @") // before that there is nothing to end well
 	p.signal(syscall.SIGTERM)
 	if code := p.end(); code != exitDone {
 		t.Errorf("exit status %d after SIGTERM, want %d; standard error:\n%s", code, exitDone, p.err)
@@ -210,6 +209,7 @@ func TestServeKilled(t *testing.T) {
 		t.Errorf("health of a killed process: status %d, %q, want %d and %q", code, err, exitFault, errNobody)
 	}
 	p := serving(t, srv, dir, "--anyone")
+	p.out.see(t, "Serving as @") // the questions may all be there from before
 	for _, s := range seats {
 		srv.Wait("the last question", saidTo(srv, s.Chat(), asks[len(asks)-1]))
 	}
