@@ -82,7 +82,8 @@ func judgeMargin(fs *findings, w *power, n need, s strain) {
 	if !partsCanReach(a, n.pull(), s.eta) {
 		more = " More parts will not do it: friction takes what they gain."
 	}
-	fs.judge("U1/worst", a.Low >= h.High.Scale(float64(worst)), needed(h.High), allowed(a.Low), more)
+	// One that gives nothing starts nothing, not even a load that runs by itself.
+	fs.judge("U1/worst", a.Low > 0 && a.Low >= h.High.Scale(float64(worst)), needed(h.High), allowed(a.Low), more)
 	fs.judge("U1/best", a.Best >= h.Best.Scale(float64(best)), needed(h.Best), allowed(a.Best), more)
 }
 
