@@ -38,39 +38,7 @@ func degrees(a unit.Angle) string {
 
 func percent(r float64) string { return fmt.Sprintf("%.0f %%", math.Ceil(r*100-1e-9)) }
 
-// figure writes v with three figures, rounded by to; a hair is forgiven, so
-// that 12 kN is not written 12.1.
+// figure writes v with three figures, rounded by to.
 func figure(v float64, to func(float64) float64) string {
-	if v == 0 {
-		return "0"
-	}
-	unitOf := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-2)
-	n := v / unitOf
-	if r := math.Round(n); math.Abs(n-r) < 1e-6 {
-		n = r
-	} else {
-		n = to(n)
-	}
-	v = n * unitOf
-	places := max(0, -int(math.Round(math.Log10(unitOf))))
-	return group(strconv.FormatFloat(v, 'f', places, 64))
-}
-
-// group sets commas between the thousands of a written number.
-func group(s string) string {
-	end := len(s)
-	for i, c := range s {
-		if c == '.' {
-			end = i
-			break
-		}
-	}
-	start := 0
-	if s[0] == '-' {
-		start = 1
-	}
-	for i := end - 3; i > start; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	return s
+	return unit.Thousands(unit.Figures(v, 3, to))
 }

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"html/template"
 	"math"
-	"strconv"
 	"strings"
 
 	"github.com/BurntSushi/toml"
@@ -126,23 +125,7 @@ func span(f *calc.Force) (string, error) {
 	return say("span", figure(f.Low.Kilonewtons(), math.Floor), force(f.High, math.Ceil))
 }
 
-func figure(v float64, to func(float64) float64) string {
-	if v == 0 {
-		return "0"
-	}
-	step := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-2)
-	n := v / step
-	if r := math.Round(n); math.Abs(n-r) < 1e-6 {
-		n = r
-	} else {
-		n = to(n)
-	}
-	s := strconv.FormatFloat(n*step, 'f', max(0, -int(math.Round(math.Log10(step)))), 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
-}
+func figure(v float64, to func(float64) float64) string { return unit.Short(unit.Figures(v, 3, to)) }
 
 func loaded(f unit.Force) string { return force(f, math.Ceil) }
 

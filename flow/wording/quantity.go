@@ -3,7 +3,6 @@ package wording
 import (
 	"math"
 	"strconv"
-	"strings"
 
 	"linetender/calc/bound"
 	"linetender/calc/unit"
@@ -37,25 +36,7 @@ func figure(x float64, digits int, round rounding) string {
 	scale := math.Pow10(decimals)
 	x = round(x*scale) / scale
 	text := strconv.FormatFloat(x, 'f', max(decimals, 0), 64)
-	if strings.Contains(text, ".") {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	}
-	return thousands(text)
-}
-
-func thousands(text string) string {
-	whole, decimals, point := strings.Cut(text, ".")
-	sign := ""
-	if strings.HasPrefix(whole, "-") {
-		sign, whole = "-", whole[1:]
-	}
-	for i := len(whole) - 3; i > 0; i -= 3 {
-		whole = whole[:i] + "," + whole[i:]
-	}
-	if point {
-		whole += "." + decimals
-	}
-	return sign + whole
+	return unit.Thousands(unit.Short(text))
 }
 
 // scale is one unit of one system.
