@@ -223,7 +223,7 @@ func rerig(c job.Case, o weighed) []remedy {
 			do := fmt.Sprintf("Rig %d parts, hauled from the %s block.", n, from)
 			if as.Straight() {
 				do = "Pull straight, with one line and no block."
-			} else if !newSearch(c, view{}).canRig(rig{first: as}) {
+			} else if !canRig(c, rig{first: as}) {
 				do = fmt.Sprintf("Bring blocks for %d sheaves in all, and rig %d parts, hauled from the %s block.", as.Sheaves(), n, from)
 			}
 			r := plain(do, func(c *job.Case) { c.Tackle.Parts, c.Tackle.HaulFrom = n, from.String() })

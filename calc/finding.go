@@ -67,10 +67,15 @@ func (f finding) opens() bool {
 
 func (f finding) text() string {
 	t := map[Result]string{Pass: f.rule.pass, Fail: f.rule.fail, Unknown: f.rule.unknown}[f.result]
-	for i, a := range f.args {
-		t = strings.ReplaceAll(t, fmt.Sprintf("{%d}", i), a)
+	return filled(t, f.args)
+}
+
+// filled puts args in the places {0}, {1} and so on of a text.
+func filled(text string, args []string) string {
+	for i, a := range args {
+		text = strings.ReplaceAll(text, fmt.Sprintf("{%d}", i), a)
 	}
-	return t
+	return text
 }
 
 // words is text without any figure: only the clauses that no number was put

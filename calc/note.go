@@ -4,7 +4,6 @@ import (
 	_ "embed"
 	"fmt"
 	"math"
-	"strings"
 
 	"linetender/calc/tackle"
 	"linetender/calc/unit"
@@ -28,10 +27,7 @@ func note(key string, args ...string) string {
 	if !ok {
 		panic("calc: no note " + key)
 	}
-	for i, a := range args {
-		t = strings.ReplaceAll(t, fmt.Sprintf("{%d}", i), a)
-	}
-	return t
+	return filled(t, args)
 }
 
 // notes answers the mistakes that a crew's own sum would make with this job,

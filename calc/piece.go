@@ -87,24 +87,28 @@ func (p piece) copies() int {
 	return p.g.Count
 }
 
+// told is a figure for ordering; one that is not known comes before all.
+func told(f *unit.Force) unit.Force {
+	if f == nil {
+		return -1
+	}
+	return *f
+}
+
+// toldLow is told for a length, by its low end.
+func toldLow(l *Length) unit.Length {
+	if l == nil {
+		return -1
+	}
+	return l.Low
+}
+
 // compare orders pieces by what they are and not by where they were listed,
 // so that the order of a list changes nothing.
 func (p piece) compare(q piece) int {
-	value := func(f *unit.Force) unit.Force {
-		if f == nil {
-			return -1
-		}
-		return *f
-	}
-	size := func(l *Length) unit.Length {
-		if l == nil {
-			return -1
-		}
-		return l.Low
-	}
 	return cmp.Or(
-		cmp.Compare(p.g.Kind, q.g.Kind), cmp.Compare(value(p.working), value(q.working)), cmp.Compare(value(p.breaks), value(q.breaks)),
-		cmp.Compare(size(p.g.Length), size(q.g.Length)), cmp.Compare(size(p.g.Diameter), size(q.g.Diameter)),
+		cmp.Compare(p.g.Kind, q.g.Kind), cmp.Compare(told(p.working), told(q.working)), cmp.Compare(told(p.breaks), told(q.breaks)),
+		cmp.Compare(toldLow(p.g.Length), toldLow(q.g.Length)), cmp.Compare(toldLow(p.g.Diameter), toldLow(q.g.Diameter)),
 		cmp.Compare(p.g.Sheaves, q.g.Sheaves), cmp.Compare(p.g.Material, q.g.Material), cmp.Compare(p.label, q.label),
 		cmp.Compare(p.g.Condition, q.g.Condition), cmp.Compare(len(p.g.Knots), len(q.g.Knots)),
 	)
@@ -156,13 +160,7 @@ type fixed struct {
 
 // compare is [piece.compare] for anchors.
 func (f fixed) compare(g fixed) int {
-	value := func(f *unit.Force) unit.Force {
-		if f == nil {
-			return -1
-		}
-		return *f
-	}
-	return cmp.Or(cmp.Compare(f.a.Kind, g.a.Kind), cmp.Compare(value(f.capacity), value(g.capacity)), cmp.Compare(len(f.missing), len(g.missing)), cmp.Compare(f.label, g.label))
+	return cmp.Or(cmp.Compare(f.a.Kind, g.a.Kind), cmp.Compare(told(f.capacity), told(g.capacity)), cmp.Compare(len(f.missing), len(g.missing)), cmp.Compare(f.label, g.label))
 }
 
 func readAnchor(c job.Case, i int) fixed {

@@ -5,11 +5,11 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"linetender/calc/handbook"
 	"linetender/calc/job"
 	"linetender/calc/motion"
-	"linetender/calc/tackle"
 	"linetender/calc/unit"
 )
 
@@ -199,7 +199,7 @@ func (s search) handover(o weighed) []string {
 		say = append(say, fmt.Sprintf("Side slope: up to %s.", degrees(l.SideSlope.High)))
 	}
 	if len(s.c.Hazards) > 0 {
-		say = append(say, fmt.Sprintf("Hazards: %s.", list(s.c.Hazards)))
+		say = append(say, fmt.Sprintf("Hazards: %s.", strings.Join(s.c.Hazards, ", ")))
 	} else if !s.c.Asked {
 		say = append(say, "Hazards: not asked yet. Ask about people, wires, traffic, water, fuel, cargo and edges.")
 	}
@@ -210,17 +210,6 @@ func (s search) handover(o weighed) []string {
 		say = append(say, fmt.Sprintf("Tried already: %d times.", *s.c.Site.Tries))
 	}
 	return append(say, "Still to tell: where exactly, access width and ground for a heavy truck, photos, who to call back.")
-}
-
-func list(words []string) string {
-	out := ""
-	for i, w := range words {
-		if i > 0 {
-			out += ", "
-		}
-		out += w
-	}
-	return out
 }
 
 func (s search) assumed(o weighed) []Assumed {
@@ -353,82 +342,4 @@ func (s search) energy(o weighed) *Stored {
 func beside(e unit.Energy, m unit.Mass) string {
 	speed := math.Sqrt(2 * e.Joules() / m.Kilograms())
 	return fmt.Sprintf("as much as the load itself rolling at %s km/h (%s mph)", figure(speed*3.6, math.Ceil), figure(speed*2.23694, math.Ceil))
-}
-
-// options says for every number of parts why it was or wasn't taken: the
-// better reeving of each, fewest parts first.
-func (s search) options(all []weighed) []Option {
-	best := map[int]weighed{}
-	var order []int
-	for i := range all {
-		n := all[i].rig.parts()
-		if all[i].rig.compound() {
-			n += 1000 * all[i].rig.first.Parts // compounds apart, by how they are made up
-		}
-		if _, ok := best[n]; !ok {
-			best[n] = all[i]
-			order = append(order, n)
-		}
-	}
-	wheels, _ := s.wheels()
-	if last, _ := handbook.PartsOfUse(); s.c.Tackle.Parts == 0 {
-		for n := 2; n <= last; n++ {
-			if _, ok := best[n]; !ok {
-				order = append(order, n)
-			}
-		}
-	}
-	slices.Sort(order)
-	var out []Option
-	for _, n := range order {
-		o, rigged := best[n]
-		if !rigged {
-			r := tackle.Reeving{Parts: n, From: tackle.Moving}
-			if s.c.Tackle.HaulFrom == tackle.Standing.String() {
-				r.From = tackle.Standing
-			}
-			out = append(out, Option{Parts: n, HaulFrom: r.From.String(), Decision: NoGo,
-				Why: fmt.Sprintf("It takes blocks with %d sheaves in all, and there are %d.", r.Sheaves(), wheels)})
-			continue
-		}
-		taken := o.rig == all[0].rig
-		if o.rig.compound() && !taken && o.v.decision == NoGo {
-			continue
-		}
-		out = append(out, Option{Parts: o.rig.parts(), HaulFrom: o.rig.name(), Decision: o.v.decision, Why: reason(o, taken), Taken: taken})
-	}
-	return out
-}
-
-func (r rig) name() string {
-	if r.compound() {
-		return fmt.Sprintf("%d parts hauled by %d parts", r.first.Parts, r.second.Parts)
-	}
-	return r.first.From.String()
-}
-
-func reason(o weighed, taken bool) string {
-	for _, want := range []func(f finding) bool{
-		func(f finding) bool { return f.fails(severityRefer) },
-		func(f finding) bool { return f.fails(string(Block)) && f.rule.id == "U1" },
-		func(f finding) bool { return f.fails(string(Block)) },
-		func(f finding) bool { return f.opens() && f.rule.id == "R1" },
-		finding.opens,
-	} {
-		for _, f := range o.fs {
-			if want(f) {
-				return f.text()
-			}
-		}
-	}
-	worst := 0.0
-	for _, t := range o.path.seats {
-		if r, ok := t.ratio(); ok {
-			worst = max(worst, r)
-		}
-	}
-	if taken {
-		return fmt.Sprintf("Taken: the weakest piece works at %s of its limit, and no fewer parts do as well.", percent(worst))
-	}
-	return fmt.Sprintf("Would pass too: the weakest piece works at %s of its limit.", percent(worst))
 }

@@ -65,7 +65,7 @@ func (s search) rigs() []rig {
 				continue // a block that only turns the rope is a lead block
 			}
 			r := rig{first: tackle.Reeving{Parts: n, From: from}, leads: leads}
-			if (t.HaulFrom == "" || t.HaulFrom == from.String()) && (t.Parts > 0 || s.canRig(r)) {
+			if (t.HaulFrom == "" || t.HaulFrom == from.String()) && (t.Parts > 0 || canRig(s.c, r)) {
 				out = append(out, r)
 			}
 		}
@@ -77,23 +77,23 @@ func (s search) rigs() []rig {
 // Until a haul line is listed, and while more pieces may be named, nothing is
 // known to be lacking; after that the list is all there is, and a rig that
 // needs more blocks is no answer to a no-go, only a change.
-func (s search) canRig(r rig) bool {
-	wheels, line := s.wheels()
-	return !line || s.c.GearMore || r.first.Sheaves()+r.second.Sheaves() <= wheels
+func canRig(c job.Case, r rig) bool {
+	have, line := wheels(c)
+	return !line || c.GearMore || r.first.Sheaves()+r.second.Sheaves() <= have
 }
 
 // wheels counts the sheaves that a tackle may use, and tells whether a haul
 // line is listed.
-func (s search) wheels() (wheels int, line bool) {
-	for _, g := range s.c.Gear {
+func wheels(c job.Case) (sheaves int, line bool) {
+	for _, g := range c.Gear {
 		switch {
 		case g.Kind == "block" && g.Use != "lead-block":
-			wheels += g.Sheaves * g.Count
+			sheaves += g.Sheaves * g.Count
 		case g.Use != "holding" && slices.Contains([]string{"rope", "chain", "strap"}, g.Kind):
 			line = line || g.Use == "" || g.Use == "haul"
 		}
 	}
-	return wheels, line
+	return sheaves, line
 }
 
 // compounds lists one tackle hauling another, for when simple parts don't reach.
@@ -107,7 +107,7 @@ func (s search) compounds() []rig {
 	for n := 2; n <= most; n++ {
 		for m := 2; m <= most; m++ {
 			over := tackle.Reeving{Parts: m, From: tackle.Moving}
-			if r := (rig{first: tackle.Reeving{Parts: n, From: tackle.Moving}, second: over, leads: s.leads()}); s.canRig(r) {
+			if r := (rig{first: tackle.Reeving{Parts: n, From: tackle.Moving}, second: over, leads: s.leads()}); canRig(s.c, r) {
 				out = append(out, r)
 			}
 		}

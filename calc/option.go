@@ -1,0 +1,87 @@
+package calc
+
+import (
+	"fmt"
+	"slices"
+
+	"linetender/calc/handbook"
+	"linetender/calc/tackle"
+)
+
+// options says for every number of parts why it was or wasn't taken: the
+// better reeving of each, fewest parts first.
+func (s search) options(all []weighed) []Option {
+	best := map[int]weighed{}
+	var order []int
+	for i := range all {
+		n := all[i].rig.parts()
+		if all[i].rig.compound() {
+			n += 1000 * all[i].rig.first.Parts // compounds apart, by how they are made up
+		}
+		if _, ok := best[n]; !ok {
+			best[n] = all[i]
+			order = append(order, n)
+		}
+	}
+	wheels, _ := wheels(s.c)
+	if last, _ := handbook.PartsOfUse(); s.c.Tackle.Parts == 0 {
+		for n := 2; n <= last; n++ {
+			if _, ok := best[n]; !ok {
+				order = append(order, n)
+			}
+		}
+	}
+	slices.Sort(order)
+	var out []Option
+	for _, n := range order {
+		o, rigged := best[n]
+		if !rigged {
+			r := tackle.Reeving{Parts: n, From: tackle.Moving}
+			if s.c.Tackle.HaulFrom == tackle.Standing.String() {
+				r.From = tackle.Standing
+			}
+			out = append(out, Option{Parts: n, HaulFrom: r.From.String(), Decision: NoGo,
+				Why: fmt.Sprintf("It takes blocks with %d sheaves in all, and there are %d.", r.Sheaves(), wheels)})
+			continue
+		}
+		taken := o.rig == all[0].rig
+		if o.rig.compound() && !taken && o.v.decision == NoGo {
+			continue
+		}
+		out = append(out, Option{Parts: o.rig.parts(), HaulFrom: o.rig.name(), Decision: o.v.decision, Why: reason(o, taken), Taken: taken})
+	}
+	return out
+}
+
+func (r rig) name() string {
+	if r.compound() {
+		return fmt.Sprintf("%d parts hauled by %d parts", r.first.Parts, r.second.Parts)
+	}
+	return r.first.From.String()
+}
+
+func reason(o weighed, taken bool) string {
+	for _, want := range []func(f finding) bool{
+		func(f finding) bool { return f.fails(severityRefer) },
+		func(f finding) bool { return f.fails(string(Block)) && f.rule.id == "U1" },
+		func(f finding) bool { return f.fails(string(Block)) },
+		func(f finding) bool { return f.opens() && f.rule.id == "R1" },
+		finding.opens,
+	} {
+		for _, f := range o.fs {
+			if want(f) {
+				return f.text()
+			}
+		}
+	}
+	worst := 0.0
+	for _, t := range o.path.seats {
+		if r, ok := t.ratio(); ok {
+			worst = max(worst, r)
+		}
+	}
+	if taken {
+		return fmt.Sprintf("Taken: the weakest piece works at %s of its limit, and no fewer parts do as well.", percent(worst))
+	}
+	return fmt.Sprintf("Would pass too: the weakest piece works at %s of its limit.", percent(worst))
+}
