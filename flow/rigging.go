@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -92,15 +93,7 @@ func (t *turn) members(p *calc.Plan, onlyFailing bool) {
 	if len(lines) == 0 {
 		return
 	}
-	slices.SortStableFunc(lines, func(a, b line) int {
-		switch {
-		case a.ratio > b.ratio:
-			return -1
-		case a.ratio < b.ratio:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(lines, func(a, b line) int { return cmp.Compare(b.ratio, a.ratio) })
 	t.sayApart(wording.PlanMembers, nil)
 	for _, l := range lines {
 		t.say(l.key, l.args)

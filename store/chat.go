@@ -92,27 +92,7 @@ func (s *Store) Forget(chat string) error {
 		if err := deleteScope(tx.Bucket(bReceipts), chat); err != nil {
 			return err
 		}
-		dead := tx.Bucket(bDead)
-		var gone [][]byte
-		c := dead.Cursor()
-		for k, sealed := c.First(); k != nil; k, sealed = c.Next() {
-			v, err := unseal(k, sealed)
-			if err != nil {
-				return err
-			}
-			d, err := readDead(v)
-			if err != nil {
-				return err
-			}
-			if d.Chat == chat {
-				gone = append(gone, bytes.Clone(k))
-			}
-		}
-		for _, k := range gone {
-			if err := dead.Delete(k); err != nil {
-				return err
-			}
-		}
-		return nil
+		_, err := deleteDead(tx, func(d Dead) bool { return d.Chat == chat })
+		return err
 	})
 }

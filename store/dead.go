@@ -98,32 +98,37 @@ func (s *Store) Dead(after uint64, visit func(n uint64, d Dead) error) error {
 // returns how much that was.
 func (s *Store) PruneDead(before time.Time) (removed int, err error) {
 	err = s.update(func(tx *bbolt.Tx) error {
-		dead := tx.Bucket(bDead)
-		var gone [][]byte
-		c := dead.Cursor()
-		for k, sealed := c.First(); k != nil; k, sealed = c.Next() {
-			v, err := unseal(k, sealed)
-			if err != nil {
-				return err
-			}
-			d, err := readDead(v)
-			if err != nil {
-				return err
-			}
-			if d.At.Before(before) {
-				gone = append(gone, bytes.Clone(k))
-			}
-		}
-		for _, k := range gone {
-			if err := dead.Delete(k); err != nil {
-				return err
-			}
-		}
-		removed = len(gone)
-		return nil
+		removed, err = deleteDead(tx, func(d Dead) bool { return d.At.Before(before) })
+		return err
 	})
 	if err != nil {
 		return 0, fmt.Errorf("prune the dead: %w", err)
 	}
 	return removed, nil
+}
+
+// deleteDead deletes the dead that match and returns how many they were.
+func deleteDead(tx *bbolt.Tx, match func(Dead) bool) (int, error) {
+	dead := tx.Bucket(bDead)
+	var gone [][]byte // a cursor may not delete as it goes
+	c := dead.Cursor()
+	for k, sealed := c.First(); k != nil; k, sealed = c.Next() {
+		v, err := unseal(k, sealed)
+		if err != nil {
+			return 0, err
+		}
+		d, err := readDead(v)
+		if err != nil {
+			return 0, err
+		}
+		if match(d) {
+			gone = append(gone, bytes.Clone(k))
+		}
+	}
+	for _, k := range gone {
+		if err := dead.Delete(k); err != nil {
+			return 0, err
+		}
+	}
+	return len(gone), nil
 }

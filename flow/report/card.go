@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -191,15 +192,7 @@ func members(p calc.Plan, numbers map[string]int) ([]member, error) {
 			return nil, err
 		}
 	}
-	slices.SortStableFunc(all, func(a, b ranked) int {
-		switch {
-		case a.rank > b.rank:
-			return -1
-		case a.rank < b.rank:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(a, b ranked) int { return cmp.Compare(b.rank, a.rank) })
 	out := make([]member, len(all))
 	for i, r := range all {
 		r.Weakest = i == 0 && r.rank >= 0
