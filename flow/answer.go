@@ -122,6 +122,7 @@ func (t *turn) put(changes []change) []string {
 	for i, c := range changes {
 		was, _ := t.s.Sheet.Get(c.path)
 		before[i] = was
+		t.unfound(c.path, was, changes)
 		t.act(Act{Do: DoSet, Path: c.path, Value: c.value, Was: was, How: c.how})
 		t.vague(c)
 		if strings.HasPrefix(c.path, "gear[") && strings.HasSuffix(c.path, ".kind") && t.s.Settled["gear_sound"] != "" {
@@ -138,6 +139,19 @@ func (t *turn) put(changes []change) []string {
 	read.say()
 	t.hold(done)
 	return done
+}
+
+// unfound takes back how a figure was found when another takes its place and
+// does not say: a slope by eye must not pass for the one that was measured.
+func (t *turn) unfound(path, was string, changes []change) {
+	from := path + "_from"
+	if _, told := t.s.Sheet.Get(from); !told || was == "" || t.s.Topic == "ton" { // which ton it was is no new figure
+		return
+	}
+	if !slices.ContainsFunc(changes, func(c change) bool { return c.path == from }) {
+		old, _ := t.s.Sheet.Get(from)
+		t.act(Act{Do: DoSet, Path: from, Was: old, How: Told})
+	}
 }
 
 // complete keeps the sheet whole: a step needs both its measures, and an

@@ -219,6 +219,9 @@ func (t *turn) heard(h hear.Heard) {
 			t.miss(h.Rest)
 			return
 		}
+		if t.slipped(topic{}, h) {
+			return
+		}
 		// A fact after the plan is a change of it.
 		t.fire(Reopens)
 		t.act(Act{Do: DoAsk})
@@ -231,7 +234,7 @@ func (t *turn) heard(h hear.Heard) {
 		t.miss(h.Rest)
 		return
 	}
-	if t.heardSpecial(tp, h) {
+	if t.heardSpecial(tp, h) || t.slipped(tp, h) {
 		return
 	}
 	amend := t.s.State == Amend

@@ -18,8 +18,7 @@ var (
 // for each other they would hide that the machine tips over backward, so what
 // is not plain is left over whole.
 func (m *message) heights() bool {
-	if m.topic != TopicHitchHeight && m.topic != TopicAxleHeight || !m.speaks(0, len(m.tokens), axleWords) && m.topic == TopicHitchHeight ||
-		!m.speaks(0, len(m.tokens), hitchWords) && m.topic == TopicAxleHeight {
+	if !m.tellsHeights() {
 		return false
 	}
 	var figures []*item
@@ -59,6 +58,33 @@ func (m *message) heights() bool {
 		}
 	}
 	return true
+}
+
+// tellsHeights reports whether a message is about the heights of both: where
+// one was asked for and the other is named too, or where the place was asked
+// for and two lengths come with both names.
+func (m *message) tellsHeights() bool {
+	axle, hitch := m.speaks(0, len(m.tokens), axleWords), m.speaks(0, len(m.tokens), hitchWords)
+	switch m.topic {
+	case TopicHitchHeight:
+		return axle
+	case TopicAxleHeight:
+		return hitch
+	case TopicHitch:
+		return axle && hitch && m.lengths() == 2
+	}
+	return false
+}
+
+// lengths counts the figures of the message that are a length.
+func (m *message) lengths() int {
+	n := 0
+	for _, it := range m.items {
+		if it.q != nil && it.q.is(length) {
+			n++
+		}
+	}
+	return n
 }
 
 func end(figures []*item, i, none int) int {

@@ -231,6 +231,9 @@ func (m *message) implied(c *clause) {
 // ends names the places where a line is made fast, those first that can be
 // told by themselves.
 func (m *message) ends() {
+	if m.topic == TopicHitch && m.tellsHeights() {
+		return // hitch and axle name the heights
+	}
 	for pass := range 3 {
 		for _, it := range m.items {
 			if it.has("end") && !it.used && !it.silent() && !m.denied(it) && pass == m.certainty(it) {

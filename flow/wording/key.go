@@ -751,6 +751,7 @@ const (
 	RefuseSkipSign   Key = "refuse.skip_sign"
 	RefuseStaleShort Key = "refuse.stale_short"
 	RefuseSum        Key = "refuse.sum"
+	RefuseToldBefore Key = "refuse.told_before"
 	RefuseTooFast    Key = "refuse.too_fast"
 	RefuseTooLong    Key = "refuse.too_long"
 	RefuseTrouble    Key = "refuse.trouble"

@@ -1,0 +1,67 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// A bare figure belongs to the question that stands. "3 deg" typed at the tow
+// point must not take the place of a slope that was measured: it may have been
+// meant for a question that has not come yet, and the gentler one would win.
+
+// slipped reports, and says, that a message is a bare figure which would
+// replace an answer to another question. Nothing is changed.
+func (t *turn) slipped(tp topic, h hear.Heard) bool {
+	if !bareFigure(t.in.Text) {
+		return false
+	}
+	for _, f := range h.Facts {
+		was, told := t.s.Sheet.Get(f.Field)
+		if !told || was == f.Value || f.Field == tp.name || slices.Contains(tp.fills, f.Field) {
+			continue
+		}
+		owner, ok := ownerOf(f.Field)
+		if !ok {
+			continue
+		}
+		t.act(Act{Do: DoMiss})
+		t.say(wording.RefuseToldBefore, wording.Args{"What": t.name(owner.name), "Text": t.word(f.Field, was)})
+		t.ask()
+		return true
+	}
+	return false
+}
+
+// ownerOf is the question whose answer a field is.
+func ownerOf(field string) (topic, bool) {
+	for _, list := range [][]topic{firstTopics, laterTopics} {
+		for _, tp := range list {
+			if len(tp.fills) > 0 && tp.fills[0] == field {
+				return tp, true
+			}
+		}
+	}
+	return topic{}, false
+}
+
+// hedges may stand beside a figure and leave it bare.
+var hedges = []string{"about", "bout", "approx", "approximately", "around", "roughly", "maybe", "say", "or", "so", "ish"}
+
+// bareFigure reports whether a text is a number and at most its unit.
+func bareFigure(text string) bool {
+	digit, words := false, 0
+	for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
+		if strings.ContainsFunc(w, unicode.IsDigit) {
+			digit = true
+			w = strings.TrimFunc(w, unicode.IsDigit)
+		}
+		if w != "" && !slices.Contains(hedges, w) {
+			words++
+		}
+	}
+	return digit && words <= 1
+}
