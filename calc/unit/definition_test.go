@@ -100,8 +100,31 @@ func value(t *testing.T, expr string) *big.Rat {
 // one rounding for the factor, one for the product and one for the way back.
 const ulps = 3
 
+// smallest is the least figure held to its last place: below it a factor can take the
+// product among the subnormal numbers, which have fewer digits than any other.
+const smallest = 1e-290
+
 func near(got, want float64) bool {
-	return math.Abs(got-want) <= ulps*(math.Nextafter(math.Abs(want), math.Inf(1))-math.Abs(want))
+	size := math.Max(math.Abs(want), smallest)
+	return math.Abs(got-want) <= ulps*(math.Nextafter(size, math.Inf(1))-size)
+}
+
+// TestNearTheSmallestNumbers holds the comparison to both sides of its floor.
+func TestNearTheSmallestNumbers(t *testing.T) {
+	for _, tc := range []struct {
+		got, want float64
+		near      bool
+	}{
+		{8.900295434028817e-308, 8.900295434028806e-308, true},
+		{2.416411531485e-311, 2.416411531483e-311, true},
+		{1e-280, 1.0001e-280, false},
+		{0, 1e-280, false},
+		{math.NaN(), 1, false},
+	} {
+		if got := near(tc.got, tc.want); got != tc.near {
+			t.Errorf("%v beside %v: near is %v, want %v", tc.got, tc.want, got, tc.near)
+		}
+	}
 }
 
 func TestOneUnitIsWhatTheLawSays(t *testing.T) {
