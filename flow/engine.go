@@ -89,6 +89,7 @@ func load(log Log, code string) (*Session, error) {
 		if err == nil {
 			err = s.fold(n, e)
 		}
+		s.chain = Link(s.chain, body)
 		if err != nil {
 			bad = err
 		}

@@ -16,6 +16,7 @@ const entryVersion = 1
 // it meant, where that took the job, what was decided and what was answered.
 type Entry struct {
 	Version int      `json:"v"`
+	Prev    string   `json:"prev,omitempty"`   // the chain before this entry, see Link
 	At      string   `json:"at"`               // RFC 3339, UTC
 	Offset  string   `json:"offset,omitempty"` // of the site, where known
 	Who     Person   `json:"who"`
@@ -30,6 +31,16 @@ type Entry struct {
 	Slot    string   `json:"slot,omitempty"`   // of the buttons that were shown
 	Under   int      `json:"under,omitempty"`  // paragraphs at the end of Said that they stand under
 	Notice  bool     `json:"notice,omitempty"` // said in place of a press: the buttons that are up stay
+	Sent    []Sent   `json:"sent,omitempty"`   // what was said in other chats
+	Was     string   `json:"was,omitempty"`    // digest of the entry before a person's data was taken out of it
+}
+
+// Sent is what an entry said in a chat other than its own.
+type Sent struct {
+	Chat  string `json:"chat"`
+	Said  []Said `json:"said,omitempty"`
+	Slot  string `json:"slot,omitempty"`
+	Under int    `json:"under,omitempty"`
 }
 
 // asked is what the entry's buttons stand under, without the way to a stop:
@@ -50,6 +61,8 @@ type Heard struct {
 	Text  string `json:"text,omitempty"`
 	Press string `json:"press,omitempty"` // the choice
 	Other string `json:"other,omitempty"`
+	Files []File `json:"files,omitempty"`
+	Place *Place `json:"place,omitempty"`
 }
 
 // Finding is what the plan decided, and a digest of all of it, by which a
@@ -133,14 +146,19 @@ func DecodeEntry(body []byte) (Entry, error) {
 
 // Head is the summary of a job, for a list of jobs.
 type Head struct {
-	Version  int    `json:"v"`
-	Code     string `json:"code"`
-	State    State  `json:"state"`
-	Decision string `json:"decision,omitempty"`
-	Load     string `json:"load,omitempty"` // what it weighs, as it was said
-	Lead     string `json:"lead,omitempty"` // who began it
-	Began    string `json:"began"`
-	Last     string `json:"last"`
+	Version  int      `json:"v"`
+	Code     string   `json:"code"`
+	State    State    `json:"state"`
+	Decision string   `json:"decision,omitempty"`
+	Load     string   `json:"load,omitempty"` // what it weighs, as it was said
+	Lead     string   `json:"lead,omitempty"` // who began it
+	Began    string   `json:"began"`
+	Last     string   `json:"last"`
+	Wake     string   `json:"wake,omitempty"`   // when it wants a turn though nobody speaks, RFC 3339
+	Chain    string   `json:"chain,omitempty"`  // after the last entry, see Link
+	Words    string   `json:"words,omitempty"`  // last heard
+	People   []string `json:"people,omitempty"` // who took part, by name
+	Place    string   `json:"place,omitempty"`  // where it is, as it was told
 }
 
 // DecodeHead reads a job's summary.

@@ -19,7 +19,27 @@ type Message struct {
 	Urgent   bool     `json:"urgent,omitempty"`   // ahead of everything else
 	Notice   bool     `json:"notice,omitempty"`   // belongs to the press with Handle: shown in place where the channel can
 	Handle   string   `json:"handle,omitempty"`   // Input.Handle of the press that this answers
+	Live     string   `json:"live,omitempty"`     // names one message that is kept up to date: shown once, then changed in place where the channel can
+	Shows    []Show   `json:"shows,omitempty"`    // pictures and pages that go with the words, after them
 }
+
+// A Show is a picture or a page to be shown. It is made when it is sent, from
+// the log as it was after entry Entry of the job, so that no parcel grows
+// beyond what a store takes and a repeat shows the same.
+type Show struct {
+	What    string `json:"what"` // one of the Show constants
+	Job     string `json:"job"`
+	Entry   uint64 `json:"entry"`
+	Caption string `json:"caption,omitempty"`
+}
+
+// What can be shown.
+const (
+	ShowRig    = "rig"    // how to lay the rig out, a picture
+	ShowForce  = "force"  // where the force comes from, a picture
+	ShowCard   = "card"   // the plan card, a page to print
+	ShowReport = "report" // the report of the job, a page
+)
 
 // Said is one paragraph and the key of its wording.
 type Said struct {
@@ -50,6 +70,14 @@ func (m Message) Text() string {
 		b.WriteString(p.Text)
 	}
 	return b.String()
+}
+
+// Shown is what a [Show] has been made into.
+type Shown struct {
+	Name  string // of a file, with its ending
+	Type  string // such as image/png
+	Bytes []byte
+	Alt   string // in words what a picture says
 }
 
 // messageVersion is written into every message; a channel of an older

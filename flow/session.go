@@ -39,6 +39,8 @@ type Session struct {
 	Shown  map[string]uint64 // their revision, by chat
 	Found  *Finding
 	Update string // of the last entry
+
+	chain string // after the last entry, see Link
 }
 
 // A Spot is where a question is asked.

@@ -277,12 +277,14 @@ func (t *turn) answerShown() string {
 
 // write returns the job's part of the turn.
 func (t *turn) write() (Write, error) {
-	t.entry.State, t.entry.Topic = t.s.State, t.s.Topic
+	t.entry.State, t.entry.Topic, t.entry.Prev = t.s.State, t.s.Topic, t.s.chain
 	body, err := t.entry.encode()
 	if err != nil {
 		return Write{}, err
 	}
-	head, err := json.Marshal(t.head())
+	h := t.head()
+	h.Chain = Link(t.s.chain, body)
+	head, err := json.Marshal(h)
 	if err != nil {
 		return Write{}, fmt.Errorf("encode head: %w", err)
 	}
@@ -308,7 +310,7 @@ func newEntry(in Input) Entry {
 	e := Entry{
 		At: in.At.UTC().Format(time.RFC3339), Offset: in.Offset,
 		Who: in.Person, Chat: in.Chat, Update: in.Update,
-		Heard: Heard{Text: in.Text, Other: in.Other},
+		Heard: Heard{Text: in.Text, Other: in.Other, Files: in.Files, Place: in.Place},
 	}
 	if in.Press != nil {
 		e.Heard.Press = in.Press.Choice
