@@ -89,7 +89,7 @@ func load(log Log, code string) (*Session, error) {
 		if err == nil {
 			err = s.fold(n, e)
 		}
-		s.chain = Link(s.chain, body)
+		s.Chain = Link(s.Chain, body)
 		if err != nil {
 			bad = err
 		}

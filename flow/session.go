@@ -40,7 +40,7 @@ type Session struct {
 	Found  *Finding
 	Update string // of the last entry
 
-	chain string // after the last entry, see Link
+	Chain string // after the last entry, see Link
 }
 
 // A Spot is where a question is asked.

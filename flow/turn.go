@@ -277,13 +277,14 @@ func (t *turn) answerShown() string {
 
 // write returns the job's part of the turn.
 func (t *turn) write() (Write, error) {
-	t.entry.State, t.entry.Topic, t.entry.Prev = t.s.State, t.s.Topic, t.s.chain
+	t.entry.State, t.entry.Topic, t.entry.Prev = t.s.State, t.s.Topic, t.s.Chain
 	body, err := t.entry.encode()
 	if err != nil {
 		return Write{}, err
 	}
 	h := t.head()
-	h.Chain = Link(t.s.chain, body)
+	t.s.Chain = Link(t.s.Chain, body)
+	h.Chain = t.s.Chain
 	head, err := json.Marshal(h)
 	if err != nil {
 		return Write{}, fmt.Errorf("encode head: %w", err)
