@@ -16,6 +16,7 @@ const entryVersion = 1
 // it meant, where that took the job, what was decided and what was answered.
 type Entry struct {
 	Version int      `json:"v"`
+	N       uint64   `json:"n,omitempty"`      // which entry of the job it is, from 1
 	Prev    string   `json:"prev,omitempty"`   // the chain before this entry, see Link
 	At      string   `json:"at"`               // RFC 3339, UTC
 	Offset  string   `json:"offset,omitempty"` // of the site, where known
@@ -155,6 +156,7 @@ type Head struct {
 	Began    string   `json:"began"`
 	Last     string   `json:"last"`
 	Wake     string   `json:"wake,omitempty"`   // when it wants a turn though nobody speaks, RFC 3339
+	N        uint64   `json:"n,omitempty"`      // of the last entry
 	Chain    string   `json:"chain,omitempty"`  // after the last entry, see Link
 	Words    string   `json:"words,omitempty"`  // last heard
 	People   []string `json:"people,omitempty"` // who took part, by name

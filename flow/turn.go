@@ -278,13 +278,14 @@ func (t *turn) answerShown() string {
 // write returns the job's part of the turn.
 func (t *turn) write() (Write, error) {
 	t.entry.State, t.entry.Topic, t.entry.Prev = t.s.State, t.s.Topic, t.s.Chain
+	t.entry.N = t.s.Last + 1
 	body, err := t.entry.encode()
 	if err != nil {
 		return Write{}, err
 	}
 	h := t.head()
 	t.s.Chain = Link(t.s.Chain, body)
-	h.Chain = t.s.Chain
+	h.N, h.Chain = t.entry.N, t.s.Chain
 	head, err := json.Marshal(h)
 	if err != nil {
 		return Write{}, fmt.Errorf("encode head: %w", err)
