@@ -44,3 +44,22 @@ func SnubTurns() (bound.Of[bound.Ratio], Row) {
 
 // BatteryClear returns how far the key of an electric vehicle is kept from it.
 func BatteryClear() (unit.Length, Row) { return exactLength(tablePull, "battery key") }
+
+// ChockTurn returns the share of a wheel's turn after which chocks follow.
+func ChockTurn() (bound.Ratio, Row) { return exact(tablePull, "chock turn") }
+
+// ChockSlope returns the slope from which chocks follow every bite.
+func ChockSlope() (unit.Angle, Row) { return exactAngle(tablePull, "chock slope") }
+
+// StartOverMoving returns what it takes to start a load over what keeps it
+// moving.
+func StartOverMoving() (bound.Ratio, Row) { return exact(tablePull, "start over moving") }
+
+// BlocksApart returns the distance that two blocks of a tackle are kept apart.
+func BlocksApart() (unit.Length, Row) { return exactLength(tablePull, "blocks apart") }
+
+// StaleMinutes returns after how many minutes answers are asked again.
+func StaleMinutes() (int, Row) {
+	r := must(tablePull, "stale after")
+	return int(r.Best), r
+}

@@ -100,7 +100,7 @@ var (
 	lengths   = map[string]func(float64) unit.Length{"m": unit.Metres, "mm": unit.Millimetres, "ft": unit.Feet, "in": unit.Inches}
 	angles    = map[string]func(float64) unit.Angle{"deg": unit.Degrees}
 	pressures = map[string]func(float64) unit.Pressure{"psf": unit.PoundsPerSquareFoot}
-	plain     = map[string]bool{"ratio": true, "count": true, "s": true}
+	plain     = map[string]bool{"ratio": true, "count": true, "s": true, "min": true}
 )
 
 // spread turns a row into a range of the quantity its unit stands for. A row

@@ -8,6 +8,7 @@ import (
 const (
 	tableMassSpread  = "mass spread"
 	tableSlopeSpread = "slope spread"
+	tableReading     = "reading spread"
 )
 
 // MassSpread returns the share either way of a mass "weighed", read from a
@@ -29,3 +30,11 @@ func SlopeSpread(from string) (unit.Angle, Row, bool) {
 	}
 	return r.Angle().High, r, true
 }
+
+// CellSpread returns the share either way of what a load cell shows when
+// nobody told.
+func CellSpread() (bound.Ratio, Row) { return exact(tableReading, "load cell") }
+
+// TapeSpread returns the share either way of a length of rope or of the way a
+// load went, taped or marked while it is pulled.
+func TapeSpread() (bound.Ratio, Row) { return exact(tableReading, "tape") }

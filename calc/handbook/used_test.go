@@ -150,7 +150,7 @@ func singles() []Row {
 	}
 	for _, f := range []func() (unit.Angle, Row){
 		SlopeSigned, SlopeReferred, SideSlopeFree, SideSlopeBlocked, OffLineFree, OffLineBlocked, OffLineRefused,
-		PullerSlopeAlong, PullerSlopeAcross, SlingAngleMost, SimplePullSlope, GradeRule, GradeRuleEnd,
+		PullerSlopeAlong, PullerSlopeAcross, SlingAngleMost, SimplePullSlope, ChockSlope, GradeRule, GradeRuleEnd,
 	} {
 		second(f())
 	}
@@ -158,11 +158,11 @@ func singles() []Row {
 		second(f())
 	}
 	for _, f := range []func() (unit.Length, Row){
-		ClearLeast, SlackChecked, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench,
+		ClearLeast, SlackChecked, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench, BlocksApart,
 	} {
 		second(f())
 	}
-	for _, f := range []func() (int, Row){LastLayer, OverridesMost, PartsOfUse} {
+	for _, f := range []func() (int, Row){LastLayer, OverridesMost, PartsOfUse, StaleMinutes} {
 		second(f())
 	}
 	for _, f := range []func(unit.Length) (unit.Force, Row){FibreWorking, ChainRule, ShackleRule, HookRule} {

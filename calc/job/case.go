@@ -32,6 +32,8 @@ type Case struct {
 	Asked    bool     // the hazards were asked at all
 	Site     Site
 	Signed   []SignatureSheet
+	Seen     []Seen
+	Learnt   *Learnt    // what calc drew from Seen; nil as it is read
 	Supplied []Supplied // what reading filled in, most important first
 }
 
@@ -49,6 +51,7 @@ type Load struct {
 	Locked       *Share // share of the weight on wheels that will not turn; nil spans all
 	Sunk         string
 	Lip          *Lip // nil: nobody has said; Lip.None: there is no step
+	WheelRadius  *Length
 	OffLine      *Angle
 	Belly        *bool
 	SideSlope    *Angle
@@ -158,4 +161,41 @@ type Gear struct {
 type Site struct {
 	SiteSheet
 	Slack *Length // slack the holding line is tended to; nil when not told
+}
+
+// Seen is one thing that the crew saw while it pulled.
+type Seen struct {
+	What     string // slip, move, stuck or reading
+	Parts    int
+	HaulFrom string
+	HauledBy int    // parts of a second tackle, 0 when there was none
+	Leads    *int   // lead blocks; nil when not told
+	Puller   *int   // which of several; nil when not told
+	Force    *Force // what a load cell showed, its spread laid about it
+	At       string // haul or load
+	TookIn   *Length
+	Moved    *Length
+}
+
+// Learnt is what was drawn from what the crew saw, before anything about the
+// job was changed: a change is then planned with the same lesson.
+type Learnt struct {
+	Told, Need Force         // along the line: as told, and as what was seen has it
+	Left       []bound.Ratio // of each puller's pull, by its place; 1 is all of it
+	Pullers    []Puller      // as they were
+	Stood      []Stood       // where a load stood
+	Misfits    []Misfit      // what does not fit what was told
+}
+
+// Stood is where the load stood: with that gain, or less, it will again.
+type Stood struct {
+	Parts  int
+	Gain   bound.Ratio // of tackles and lead blocks, with the smoothest sheaves
+	Puller int         // by its place; -1 is any of them
+}
+
+// Misfit is something seen that nothing told allows.
+type Misfit struct {
+	Seen   int      // its place in Case.Seen
+	Fields []string // to measure again
 }

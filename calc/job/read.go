@@ -85,6 +85,9 @@ func (s Sheet) Case() (Case, error) {
 			c.Site.Slack = zeroable(r, "site.holding_slack", s.Site.HoldingSlack, bound.ReadLength)
 		}
 	}
+	for i, w := range s.Seen {
+		c.Seen = append(c.Seen, r.seen(fmt.Sprintf("seen[%d]", i), w, len(c.Pullers)))
+	}
 	for i, g := range s.Signed {
 		r.signature(fmt.Sprintf("signed[%d]", i), g)
 	}
@@ -130,6 +133,7 @@ func (r *reader) load(s LoadSheet) Load {
 		l.SideSlope = r.slope("load.side_slope", s.SideSlope, "", "level")
 	}
 	l.Lip = r.lip(s.Lip)
+	l.WheelRadius = r.length("load.wheel_radius", s.WheelRadius)
 	l.TowPoint = r.towPoint("load.tow_point", s.TowPoint)
 	l.HoldingPoint = r.towPoint("load.holding_point", s.HoldingPoint)
 	return l

@@ -17,6 +17,7 @@ type Sheet struct {
 	Hazards  *[]string        `json:"hazards,omitempty" reads:"words"`
 	Site     *SiteSheet       `json:"site,omitempty"`
 	Signed   []SignatureSheet `json:"signed,omitempty"`
+	Seen     []SeenSheet      `json:"seen,omitempty"`
 }
 
 // LoadSheet is the stuck vehicle, how it lies and what holds it.
@@ -30,6 +31,7 @@ type LoadSheet struct {
 	Locked       *float64       `json:"locked,omitempty" reads:"share"`
 	Sunk         string         `json:"sunk,omitempty" reads:"word"`
 	Lip          LipSheet       `json:"lip,omitzero"`
+	WheelRadius  string         `json:"wheel_radius,omitempty" reads:"length"` // of the wheels that are chocked
 	OffLine      string         `json:"off_line,omitempty" reads:"angle"`
 	Belly        *bool          `json:"belly,omitempty"`
 	SideSlope    string         `json:"side_slope,omitempty" reads:"slope"`
@@ -163,4 +165,21 @@ type SignatureSheet struct {
 	By     string `json:"by,omitempty"`
 	Second string `json:"second,omitempty"`
 	Reason string `json:"reason,omitempty"`
+}
+
+// SeenSheet is one thing that the crew saw while it pulled: with so many parts,
+// hauled from that block, the puller slipped and the load stood; the load
+// moved; the load was stuck though the puller held; or a load cell read so
+// much while the load moved.
+type SeenSheet struct {
+	What     string `json:"what,omitempty" reads:"word"`
+	Parts    *int   `json:"parts,omitempty" reads:"parts"`
+	HaulFrom string `json:"haul_from,omitempty" reads:"word"`
+	HauledBy *int   `json:"hauled_by,omitempty" reads:"parts"` // parts of a second tackle that hauled the first
+	Leads    *int   `json:"lead_blocks,omitempty" reads:"leads"`
+	Puller   *int   `json:"puller,omitempty" reads:"count0"` // which of several pullers, from 0
+	Force    string `json:"force,omitempty" reads:"force"`   // what a load cell showed
+	At       string `json:"at,omitempty" reads:"word"`       // where the cell hung
+	TookIn   string `json:"took_in,omitempty" reads:"length"`
+	Moved    string `json:"moved,omitempty" reads:"length"`
 }

@@ -28,6 +28,8 @@ var (
 	Materials    = []string{"nylon", "polyester", "hmpe", "polypropylene", "manila", "wire"}
 	Conditions   = []string{"good", "damaged", "unknown"}
 	HazardKinds  = []string{"overhead-line", "traffic", "water", "fuel", "battery", "people-inside", "overturned", "hazmat", "edge"}
+	SeenWhats    = []string{"slip", "move", "stuck", "reading"}
+	SeenAts      = []string{"haul", "load"}
 	groundsByRow = handbook.Grounds()
 )
 

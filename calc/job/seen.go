@@ -1,0 +1,82 @@
+package job
+
+import (
+	"strings"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+)
+
+// seen reads one thing that the crew saw. What does not go with its kind is
+// refused: a figure in the wrong place would be learnt from the wrong way.
+func (r *reader) seen(path string, s SeenSheet, pullers int) Seen {
+	out := Seen{
+		What:     r.word(path+".what", s.What, SeenWhats),
+		HaulFrom: r.word(path+".haul_from", s.HaulFrom, HaulFroms),
+		At:       r.word(path+".at", s.At, SeenAts),
+		Leads:    s.Leads,
+		Puller:   s.Puller,
+		Force:    r.reading(path+".force", s.Force),
+		TookIn:   r.length(path+".took_in", s.TookIn),
+		Moved:    r.length(path+".moved", s.Moved),
+	}
+	if s.What == "" {
+		r.fail(refuse(path+".what", "say what was seen: %s", strings.Join(SeenWhats, ", ")))
+	}
+	r.seenRig(path, s, &out)
+	stood := s.What == "slip" || s.What == "stuck"
+	switch {
+	case s.What == "reading" && s.Force == "":
+		r.fail(refuse(path+".force", "a reading needs what the load cell showed; write it, such as 12 kN"))
+	case s.Force != "" && s.At == "":
+		r.fail(refuse(path+".at", "say where the load cell hung: %s", strings.Join(SeenAts, ", ")))
+	case s.Force == "" && s.At != "":
+		r.fail(refuse(path+".at", "a place without a reading tells nothing; write the force too, or leave the place out"))
+	case stood && s.Moved != "":
+		r.fail(refuse(path+".moved", "a %s is seen while the load stands; write move for one that moved, or leave this out", s.What))
+	}
+	if s.Puller != nil && (*s.Puller < 0 || *s.Puller >= max(1, pullers)) {
+		r.fail(refuse(path+".puller", "there is no puller %d; write its place among the pullers, the first is 0", *s.Puller))
+	}
+	return out
+}
+
+func (r *reader) seenRig(path string, s SeenSheet, out *Seen) {
+	if s.Parts == nil {
+		r.fail(refuse(path+".parts", "say with how many parts it was seen; write a whole number from 1 to %d", MaxParts))
+		return
+	}
+	out.Parts = *s.Parts
+	if out.Parts < 1 || out.Parts > MaxParts {
+		r.fail(refuse(path+".parts", "%d parts can't be rove; write a whole number from 1 to %d", out.Parts, MaxParts))
+	}
+	switch {
+	case s.HaulFrom == "" && out.Parts == 1:
+		out.HaulFrom = "moving" // a line straight to the load
+	case s.HaulFrom == "":
+		r.fail(refuse(path+".haul_from", "say which block the haul line left: %s", strings.Join(HaulFroms, " or ")))
+	}
+	if s.HauledBy != nil {
+		if out.HauledBy = *s.HauledBy; out.HauledBy < 2 || out.HauledBy > MaxParts {
+			r.fail(refuse(path+".hauled_by", "a second tackle has from 2 to %d parts; leave this out when there was none", MaxParts))
+		}
+	}
+	if s.Leads != nil && (*s.Leads < 0 || *s.Leads > MaxParts) {
+		r.fail(refuse(path+".lead_blocks", "%d lead blocks can't be; write a whole number from 0 to %d", *s.Leads, MaxParts))
+	}
+}
+
+// reading reads what a load cell showed and lays the spread of such a cell
+// about it, unless a spread was told.
+func (r *reader) reading(path, text string) *Force {
+	f := r.force(path, text)
+	if f == nil {
+		return nil
+	}
+	if told, err := bound.ReadForce(text); err == nil && told.Ranged {
+		return f
+	}
+	share, _ := handbook.CellSpread()
+	k := float64(share)
+	return &Force{Low: f.Low.Scale(1 - k), Best: f.Best, High: f.High.Scale(1 + k)}
+}
