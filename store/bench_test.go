@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // A turn as the conversation makes them: what was heard and what was said, a
@@ -87,7 +89,7 @@ func bareTurn(b *testing.B, db *bbolt.DB, i int) {
 			if err != nil {
 				return err
 			}
-			if err := all.Put(number(n), v); err != nil {
+			if err := all.Put(record.Number(n), v); err != nil {
 				return err
 			}
 		}

@@ -4,6 +4,8 @@ import (
 	"bytes"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // The buckets of the file; the package doc says what each keeps.
@@ -30,7 +32,7 @@ func allBuckets() [][]byte {
 }
 
 // put stores value under key with its checksum.
-func put(b *bbolt.Bucket, key, value []byte) error { return b.Put(key, seal(key, value)) }
+func put(b *bbolt.Bucket, key, value []byte) error { return b.Put(key, record.Seal(key, value)) }
 
 // get returns the value under key, and whether there is one. It is valid only
 // while the transaction lasts.
@@ -39,7 +41,7 @@ func get(b *bbolt.Bucket, key []byte) (value []byte, ok bool, err error) {
 	if sealed == nil {
 		return nil, false, nil
 	}
-	value, err = unseal(key, sealed)
+	value, err = record.Unseal(key, sealed)
 	return value, err == nil, err
 }
 
@@ -64,7 +66,7 @@ func keysOf(b *bbolt.Bucket, beginning []byte) (keys [][]byte) {
 
 // deleteScope deletes all keys that belong to name.
 func deleteScope(b *bbolt.Bucket, name string) error {
-	for _, k := range keysOf(b, scope(name)) {
+	for _, k := range keysOf(b, record.Scope(name)) {
 		if err := b.Delete(k); err != nil {
 			return err
 		}

@@ -6,6 +6,8 @@ import (
 	"fmt"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // Rekey moves what waits for a chat, and what is to be sent to it, to the chat's
@@ -35,7 +37,7 @@ func (s *Store) Rekey(oldChat, newChat string) error {
 
 func rekeyInbox(tx *bbolt.Tx, oldChat, newChat string) error {
 	inbox := tx.Bucket(bInbox)
-	for _, k := range keysOf(inbox, scope(oldChat)) {
+	for _, k := range keysOf(inbox, record.Scope(oldChat)) {
 		_, seq, err := splitScoped(k)
 		if err != nil {
 			return err
@@ -52,7 +54,7 @@ func rekeyInbox(tx *bbolt.Tx, oldChat, newChat string) error {
 		if err := inbox.Delete(k); err != nil {
 			return err
 		}
-		if err := put(inbox, scoped(newChat, seq), v); err != nil {
+		if err := put(inbox, record.Scoped(newChat, seq), v); err != nil {
 			return err
 		}
 		if err := setWaiting(tx, a.Key, newChat, seq); err != nil {
@@ -63,7 +65,7 @@ func rekeyInbox(tx *bbolt.Tx, oldChat, newChat string) error {
 }
 
 func rekeyOutbox(tx *bbolt.Tx, oldChat, newChat string) error {
-	mine := scope(oldChat)
+	mine := record.Scope(oldChat)
 	for _, k := range keysOf(tx.Bucket(bQueue), mine) {
 		if len(k) != len(mine)+ticketSize {
 			return fmt.Errorf("queue key %q: %w", k, ErrCorrupt)

@@ -7,6 +7,8 @@ import (
 	"fmt"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // maxFindings is how many problems Check reports; with that many, more say nothing new.
@@ -74,7 +76,7 @@ func (c *checker) verdict(path string) error {
 // each hands every sound row of a bucket to visit and reports the others.
 func (c *checker) each(bucket []byte, visit func(k, v []byte) error) {
 	_ = c.tx.Bucket(bucket).ForEach(func(k, sealed []byte) error {
-		v, err := unseal(k, sealed)
+		v, err := record.Unseal(k, sealed)
 		if err == nil && visit != nil {
 			err = visit(k, v)
 		}
@@ -94,7 +96,7 @@ func (c *checker) streams() {
 		if err != nil {
 			return err
 		}
-		name, ok, err := get(c.tx.Bucket(bChanges), number(st.change))
+		name, ok, err := get(c.tx.Bucket(bChanges), record.Number(st.change))
 		if err == nil && (!ok || !bytes.Equal(name, k)) {
 			err = fmt.Errorf("stream %q is not at change %d", k, st.change)
 		}
@@ -121,8 +123,8 @@ func (c *checker) entries() {
 		return err
 	})
 	c.each(bStreams, func(k, v []byte) error {
-		u := unpack{b: v}
-		last, n := u.number(), had[string(k)]
+		u := record.Unpack{B: v}
+		last, n := u.Number(), had[string(k)]
 		delete(had, string(k))
 		if last != n {
 			return fmt.Errorf("stream %q says %d entries and has %d", k, last, n)
@@ -149,8 +151,8 @@ func (c *checker) inbox() {
 		if err != nil {
 			return err
 		}
-		u := unpack{b: state}
-		if u.byte() != waiting || u.number() != seq || u.text() != chat {
+		u := record.Unpack{B: state}
+		if u.Byte() != waiting || u.Number() != seq || u.Text() != chat {
 			return fmt.Errorf("update %q lies in the inbox and isn't waiting there", a.Key)
 		}
 		return nil
@@ -161,7 +163,7 @@ func (c *checker) inbox() {
 func (c *checker) updates() {
 	wait, marks := 0, 0
 	c.each(bUpdates, func(k, v []byte) error {
-		switch u := (unpack{b: v}); u.byte() {
+		switch u := (record.Unpack{B: v}); u.Byte() {
 		case waiting:
 			wait++
 		case done:
@@ -172,10 +174,10 @@ func (c *checker) updates() {
 		return nil
 	})
 	c.each(bDone, func(k, v []byte) error {
-		u := unpack{b: v}
-		u.time()
-		key := u.text()
-		if err := u.done("done mark"); err != nil {
+		u := record.Unpack{B: v}
+		u.Time()
+		key := u.Text()
+		if err := u.Done("done mark"); err != nil {
 			return err
 		}
 		state, _, err := get(c.tx.Bucket(bUpdates), []byte(key))
@@ -215,7 +217,7 @@ func (c *checker) front() {
 	chats := 0
 	last := ""
 	_ = c.tx.Bucket(bQueue).ForEach(func(k, _ []byte) error {
-		chat, ticket, err := splitScope(k)
+		chat, ticket, err := record.SplitScope(k)
 		if err != nil || len(ticket) != ticketSize {
 			c.found("queue: key %q has the wrong length", k)
 			return nil
@@ -230,8 +232,8 @@ func (c *checker) front() {
 			return nil
 		}
 		p, err := readParcel(c.tx, binary.BigEndian.Uint64(ticket[1:]))
-		u := unpack{b: v}
-		if at := u.time(); err != nil || u.text() != chat || !at.Equal(p.notBefore) {
+		u := record.Unpack{B: v}
+		if at := u.Time(); err != nil || u.Text() != chat || !at.Equal(p.notBefore) {
 			c.found("front: the first parcel of chat %q is not there as it is", chat)
 		}
 		return nil

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // lived fills a store with some of everything and closes it; it returns the bytes of
@@ -93,11 +95,11 @@ func TestCheckFindsChangedRows(t *testing.T) {
 		must(t, s.db.Update(func(tx *bbolt.Tx) error {
 			b := tx.Bucket(name)
 			k, v := b.Cursor().First()
-			if len(v) < sumSize {
+			if len(v) < record.SumSize {
 				t.Fatalf("bucket %s is empty: this shows nothing", name)
 			}
 			changed := append([]byte{}, v...)
-			changed[len(changed)-sumSize-1] ^= 1
+			changed[len(changed)-record.SumSize-1] ^= 1
 			return b.Put(append([]byte{}, k...), changed)
 		}))
 		if err := s.Check(); !errors.Is(err, ErrCorrupt) {

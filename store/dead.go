@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // Kinds of the dead.
@@ -31,24 +33,24 @@ func (s *Store) addDead(tx *bbolt.Tx, d Dead) error {
 	if err != nil {
 		return err
 	}
-	return writeDead(tx, number(n), d, s.now())
+	return writeDead(tx, record.Number(n), d, s.now())
 }
 
 func writeDead(tx *bbolt.Tx, key []byte, d Dead, at time.Time) error {
-	var p pack
-	p.text(d.Kind)
-	p.text(d.Key)
-	p.text(d.Chat)
-	p.text(d.Why)
-	p.time(at)
-	p.bytes(d.Body)
-	return put(tx.Bucket(bDead), key, p.b)
+	var p record.Pack
+	p.Text(d.Kind)
+	p.Text(d.Key)
+	p.Text(d.Chat)
+	p.Text(d.Why)
+	p.Time(at)
+	p.Bytes(d.Body)
+	return put(tx.Bucket(bDead), key, p.B)
 }
 
 func readDead(v []byte) (Dead, error) {
-	u := unpack{b: v}
-	d := Dead{Kind: u.text(), Key: u.text(), Chat: u.text(), Why: u.text(), At: u.time(), Body: u.bytes()}
-	if err := u.done("a dead letter"); err != nil {
+	u := record.Unpack{B: v}
+	d := Dead{Kind: u.Text(), Key: u.Text(), Chat: u.Text(), Why: u.Text(), At: u.Time(), Body: u.Bytes()}
+	if err := u.Done("a dead letter"); err != nil {
 		return Dead{}, err
 	}
 	return d, nil
@@ -66,8 +68,8 @@ func (s *Store) Dead(after uint64, visit func(n uint64, d Dead) error) error {
 		var batch []numbered
 		err := s.view(func(tx *bbolt.Tx) error {
 			c := tx.Bucket(bDead).Cursor()
-			for k, sealed := c.Seek(number(after + 1)); k != nil && len(batch) < batchStreams; k, sealed = c.Next() {
-				v, err := unseal(k, sealed)
+			for k, sealed := c.Seek(record.Number(after + 1)); k != nil && len(batch) < batchStreams; k, sealed = c.Next() {
+				v, err := record.Unseal(k, sealed)
 				if err != nil {
 					return err
 				}
@@ -113,7 +115,7 @@ func deleteDead(tx *bbolt.Tx, match func(Dead) bool) (int, error) {
 	var gone [][]byte // a cursor may not delete as it goes
 	c := dead.Cursor()
 	for k, sealed := c.First(); k != nil; k, sealed = c.Next() {
-		v, err := unseal(k, sealed)
+		v, err := record.Unseal(k, sealed)
 		if err != nil {
 			return 0, err
 		}

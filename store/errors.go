@@ -8,6 +8,8 @@ import (
 	"syscall"
 
 	bolterrors "go.etcd.io/bbolt/errors"
+
+	"linetender/store/internal/record"
 )
 
 // Errors of opening a store.
@@ -19,7 +21,7 @@ var (
 	ErrReadOnly = errors.New("the store can't be written: give this user write access to the folder and the file, or use another data folder")
 
 	// ErrCorrupt is returned when the file, or a value in it, is not as it was written.
-	ErrCorrupt = errors.New("the store is damaged: stop, keep a copy of the file as it is, and put the latest backup in its place")
+	ErrCorrupt = record.ErrCorrupt
 
 	// ErrFormat is returned when the file is not a store, or one of another release.
 	ErrFormat = errors.New("the file is not a store that this release reads: use the release that wrote it, or another data folder")

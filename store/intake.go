@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // States of an update in the updates bucket.
@@ -46,10 +48,10 @@ func (s *Store) Accept(source string, cursor int64, arrivals []Arrival) error {
 		if cursor == 0 {
 			return nil
 		}
-		var p pack
-		p.number(uint64(cursor))
-		p.time(s.now())
-		return put(tx.Bucket(bSources), []byte(source), p.b)
+		var p record.Pack
+		p.Number(uint64(cursor))
+		p.Time(s.now())
+		return put(tx.Bucket(bSources), []byte(source), p.B)
 	})
 }
 
@@ -61,22 +63,22 @@ func accept(tx *bbolt.Tx, a Arrival) error {
 	if err != nil {
 		return err
 	}
-	var p pack
-	p.text(a.Key)
-	p.time(a.At)
-	p.bytes(a.Body)
-	if err := put(tx.Bucket(bInbox), scoped(a.Chat, seq), p.b); err != nil {
+	var p record.Pack
+	p.Text(a.Key)
+	p.Time(a.At)
+	p.Bytes(a.Body)
+	if err := put(tx.Bucket(bInbox), record.Scoped(a.Chat, seq), p.B); err != nil {
 		return err
 	}
 	return setWaiting(tx, a.Key, a.Chat, seq)
 }
 
 func setWaiting(tx *bbolt.Tx, key, chat string, seq uint64) error {
-	var p pack
-	p.byte(waiting)
-	p.number(seq)
-	p.text(chat)
-	return put(tx.Bucket(bUpdates), []byte(key), p.b)
+	var p record.Pack
+	p.Byte(waiting)
+	p.Number(seq)
+	p.Text(chat)
+	return put(tx.Bucket(bUpdates), []byte(key), p.B)
 }
 
 // Cursor returns the cursor last set for a source and when that was; 0 and the
@@ -87,9 +89,9 @@ func (s *Store) Cursor(source string) (cursor int64, at time.Time, err error) {
 		if !ok {
 			return err
 		}
-		u := unpack{b: v}
-		cursor, at = int64(u.number()), u.time()
-		return u.done("source " + source)
+		u := record.Unpack{B: v}
+		cursor, at = int64(u.Number()), u.Time()
+		return u.Done("source " + source)
 	})
 	if err != nil {
 		return 0, time.Time{}, err
@@ -113,7 +115,7 @@ func (s *Store) Chats() ([]string, error) {
 				return err
 			}
 			rows = append(rows, row{chat, seq})
-			k, _ = c.Seek(after(scope(chat)))
+			k, _ = c.Seek(after(record.Scope(chat)))
 		}
 		return nil
 	})
@@ -132,7 +134,7 @@ func (s *Store) Chats() ([]string, error) {
 // stays until Commit or Bury names its Key.
 func (s *Store) Next(chat string) (next Arrival, ok bool, err error) {
 	err = s.view(func(tx *bbolt.Tx) error {
-		key := first(tx.Bucket(bInbox), scope(chat))
+		key := first(tx.Bucket(bInbox), record.Scope(chat))
 		if key == nil {
 			return nil
 		}
@@ -181,15 +183,15 @@ func takeWaiting(tx *bbolt.Tx, key string) (chat string, row []byte, err error) 
 	if !ok {
 		return "", nil, err
 	}
-	u := unpack{b: v}
-	if u.byte() == done {
+	u := record.Unpack{B: v}
+	if u.Byte() == done {
 		return "", nil, fmt.Errorf("update %q: %w", key, ErrDone)
 	}
-	seq, chat := u.number(), u.text()
-	if err := u.done("update " + key); err != nil {
+	seq, chat := u.Number(), u.Text()
+	if err := u.Done("update " + key); err != nil {
 		return "", nil, err
 	}
-	at := scoped(chat, seq)
+	at := record.Scoped(chat, seq)
 	v, ok, err = get(tx.Bucket(bInbox), at)
 	if err != nil {
 		return "", nil, err
@@ -212,10 +214,10 @@ func (s *Store) markDone(tx *bbolt.Tx, key string) error {
 		return err
 	}
 	now := s.now()
-	var p pack
-	p.time(now)
-	p.text(key)
-	if err := put(marks, number(n), p.b); err != nil {
+	var p record.Pack
+	p.Time(now)
+	p.Text(key)
+	if err := put(marks, record.Number(n), p.B); err != nil {
 		return err
 	}
 	if err := put(updates, []byte(key), []byte{done}); err != nil {
@@ -226,13 +228,13 @@ func (s *Store) markDone(tx *bbolt.Tx, key string) error {
 		if k == nil || binary.BigEndian.Uint64(k)+s.least > n {
 			return nil
 		}
-		v, err := unseal(k, sealed)
+		v, err := record.Unseal(k, sealed)
 		if err != nil {
 			return err
 		}
-		u := unpack{b: v}
-		at, old := u.time(), u.text()
-		if err := u.done("done mark"); err != nil {
+		u := record.Unpack{B: v}
+		at, old := u.Time(), u.Text()
+		if err := u.Done("done mark"); err != nil {
 			return err
 		}
 		if now.Sub(at) < s.keep {
@@ -249,9 +251,9 @@ func (s *Store) markDone(tx *bbolt.Tx, key string) error {
 }
 
 func readArrival(chat string, row []byte) (Arrival, error) {
-	u := unpack{b: row}
-	a := Arrival{Chat: chat, Key: u.text(), At: u.time(), Body: u.bytes()}
-	if err := u.done("an arrival of chat " + chat); err != nil {
+	u := record.Unpack{B: row}
+	a := Arrival{Chat: chat, Key: u.Text(), At: u.Time(), Body: u.Bytes()}
+	if err := u.Done("an arrival of chat " + chat); err != nil {
 		return Arrival{}, err
 	}
 	return a, nil
@@ -259,7 +261,7 @@ func readArrival(chat string, row []byte) (Arrival, error) {
 
 // splitScoped takes apart a key made by scoped.
 func splitScoped(key []byte) (name string, n uint64, err error) {
-	name, rest, err := splitScope(key)
+	name, rest, err := record.SplitScope(key)
 	if err != nil {
 		return "", 0, err
 	}

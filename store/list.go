@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // Streams hands the streams whose name begins with prefix to visit, in order of
@@ -138,15 +140,15 @@ func (w *walk) byChange(tx *bbolt.Tx) error {
 	}
 	looks := 0
 	for k, sealed := w.enter(c); k != nil; k, sealed = step() {
-		u := unpack{b: k}
-		place := u.number()
-		if err := u.done("a change"); err != nil {
+		u := record.Unpack{B: k}
+		place := u.Number()
+		if err := u.Done("a change"); err != nil {
 			return err
 		}
 		if w.passed(place) {
 			continue
 		}
-		v, err := unseal(k, sealed)
+		v, err := record.Unseal(k, sealed)
 		if err != nil {
 			return err
 		}
@@ -177,7 +179,7 @@ func (w *walk) enter(c *bbolt.Cursor) (key, value []byte) {
 	case !w.begun:
 		return c.First()
 	}
-	if key, value = c.Seek(number(w.at)); key == nil && w.newestFirst {
+	if key, value = c.Seek(record.Number(w.at)); key == nil && w.newestFirst {
 		return c.Last()
 	}
 	return key, value

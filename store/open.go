@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // FileName is the name of the store's file in its folder.
@@ -177,8 +179,8 @@ func (s *Store) examine() error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", s.path, err)
 		}
-		u := unpack{b: v}
-		if found := u.number(); !ok || u.done("the format") != nil || found != format {
+		u := record.Unpack{B: v}
+		if found := u.Number(); !ok || u.Done("the format") != nil || found != format {
 			return fmt.Errorf("%s: %w (it has format %d, this release reads %d)", s.path, ErrFormat, found, format)
 		}
 		for _, name := range allBuckets() {
@@ -217,7 +219,7 @@ func create(dir, path string) (err error) {
 				return err
 			}
 		}
-		return put(tx.Bucket(bMeta), []byte(formatKey), number(format))
+		return put(tx.Bucket(bMeta), []byte(formatKey), record.Number(format))
 	})
 	if err := errors.Join(err, db.Sync(), db.Close()); err != nil {
 		return err

@@ -14,6 +14,8 @@ import (
 
 	"go.etcd.io/bbolt"
 	bolterrors "go.etcd.io/bbolt/errors"
+
+	"linetender/store/internal/record"
 )
 
 func TestOpenMakesPrivateFolderAndFile(t *testing.T) {
@@ -128,9 +130,9 @@ func TestOpenRefuses(t *testing.T) {
 			must(t, err)
 			must(t, db.Close())
 		}, ErrFormat},
-		{"newer format", func(t *testing.T, p string) { setFormat(t, p, number(format+1)) }, ErrFormat},
-		{"older format", func(t *testing.T, p string) { setFormat(t, p, number(format-1)) }, ErrFormat},
-		{"longer format", func(t *testing.T, p string) { setFormat(t, p, append(number(format), 0)) }, ErrFormat},
+		{"newer format", func(t *testing.T, p string) { setFormat(t, p, record.Number(format+1)) }, ErrFormat},
+		{"older format", func(t *testing.T, p string) { setFormat(t, p, record.Number(format-1)) }, ErrFormat},
+		{"longer format", func(t *testing.T, p string) { setFormat(t, p, append(record.Number(format), 0)) }, ErrFormat},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // Classes of a parcel; urgent sorts first.
@@ -40,33 +42,33 @@ func (p parcel) ticket(id uint64) []byte {
 	return binary.BigEndian.AppendUint64([]byte{p.class()}, id)
 }
 
-func (p parcel) place(id uint64) []byte { return append(scope(p.chat), p.ticket(id)...) }
+func (p parcel) place(id uint64) []byte { return append(record.Scope(p.chat), p.ticket(id)...) }
 
 func readParcel(tx *bbolt.Tx, id uint64) (p parcel, err error) {
-	v, ok, err := get(tx.Bucket(bOutbox), number(id))
+	v, ok, err := get(tx.Bucket(bOutbox), record.Number(id))
 	if err != nil {
 		return parcel{}, err
 	}
 	if !ok {
 		return parcel{}, fmt.Errorf("parcel %d: %w", id, ErrUnknown)
 	}
-	u := unpack{b: v}
-	p = parcel{chat: u.text(), urgent: u.flag(), tries: u.number(), notBefore: u.time(), why: u.text(), body: u.bytes()}
-	if err := u.done(fmt.Sprintf("parcel %d", id)); err != nil {
+	u := record.Unpack{B: v}
+	p = parcel{chat: u.Text(), urgent: u.Flag(), tries: u.Number(), notBefore: u.Time(), why: u.Text(), body: u.Bytes()}
+	if err := u.Done(fmt.Sprintf("parcel %d", id)); err != nil {
 		return parcel{}, err
 	}
 	return p, nil
 }
 
 func (p parcel) write(tx *bbolt.Tx, id uint64) error {
-	var r pack
-	r.text(p.chat)
-	r.flag(p.urgent)
-	r.number(p.tries)
-	r.time(p.notBefore)
-	r.text(p.why)
-	r.bytes(p.body)
-	return put(tx.Bucket(bOutbox), number(id), r.b)
+	var r record.Pack
+	r.Text(p.chat)
+	r.Flag(p.urgent)
+	r.Number(p.tries)
+	r.Time(p.notBefore)
+	r.Text(p.why)
+	r.Bytes(p.body)
+	return put(tx.Bucket(bOutbox), record.Number(id), r.B)
 }
 
 // enqueue adds a parcel to the end of its class in its chat.
@@ -88,7 +90,7 @@ func dequeue(tx *bbolt.Tx, id uint64) (parcel, error) {
 	if err != nil {
 		return parcel{}, err
 	}
-	if err := tx.Bucket(bOutbox).Delete(number(id)); err != nil {
+	if err := tx.Bucket(bOutbox).Delete(record.Number(id)); err != nil {
 		return parcel{}, err
 	}
 	err = changeQueue(tx, p.chat, func(queue *bbolt.Bucket) error { return queue.Delete(p.place(id)) })
@@ -100,7 +102,7 @@ func dequeue(tx *bbolt.Tx, id uint64) (parcel, error) {
 // doesn't depend on how much is waiting behind it.
 func changeQueue(tx *bbolt.Tx, chat string, change func(queue *bbolt.Bucket) error) error {
 	queue, front := tx.Bucket(bQueue), tx.Bucket(bFront)
-	mine := scope(chat)
+	mine := record.Scope(chat)
 	before := first(queue, mine)
 	if err := change(queue); err != nil {
 		return err
@@ -128,10 +130,10 @@ func writeFront(tx *bbolt.Tx, ticket []byte) error {
 	if err != nil {
 		return err
 	}
-	var r pack
-	r.time(p.notBefore)
-	r.text(p.chat)
-	return put(tx.Bucket(bFront), ticket, r.b)
+	var r record.Pack
+	r.Time(p.notBefore)
+	r.Text(p.chat)
+	return put(tx.Bucket(bFront), ticket, r.B)
 }
 
 // Due returns at most limit parcels to send now: of every chat that is not busy its
@@ -142,13 +144,13 @@ func (s *Store) Due(now time.Time, limit int, busy map[string]bool) ([]Due, erro
 	err := s.view(func(tx *bbolt.Tx) error {
 		c := tx.Bucket(bFront).Cursor()
 		for k, sealed := c.First(); k != nil && len(due) < limit; k, sealed = c.Next() {
-			v, err := unseal(k, sealed)
+			v, err := record.Unseal(k, sealed)
 			if err != nil {
 				return err
 			}
-			u := unpack{b: v}
-			notBefore, chat := u.time(), u.text()
-			if err := u.done("the front of the outbox"); err != nil {
+			u := record.Unpack{B: v}
+			notBefore, chat := u.Time(), u.Text()
+			if err := u.Done("the front of the outbox"); err != nil {
 				return err
 			}
 			if busy[chat] || notBefore.After(now) {
@@ -185,14 +187,14 @@ func (s *Store) Sent(id uint64, slot string, receipt []byte) error {
 		if err != nil || slot == "" {
 			return err
 		}
-		return put(tx.Bucket(bReceipts), append(scope(p.chat), slot...), receipt)
+		return put(tx.Bucket(bReceipts), append(record.Scope(p.chat), slot...), receipt)
 	})
 }
 
 // Receipt returns the latest receipt kept under chat and slot, and whether there is one.
 func (s *Store) Receipt(chat, slot string) (receipt []byte, ok bool, err error) {
 	err = s.view(func(tx *bbolt.Tx) error {
-		v, found, err := get(tx.Bucket(bReceipts), append(scope(chat), slot...))
+		v, found, err := get(tx.Bucket(bReceipts), append(record.Scope(chat), slot...))
 		if found {
 			receipt, ok = append([]byte{}, v...), true
 		}

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // Stats are counts of what the store holds, for whoever watches over it.
@@ -76,7 +78,7 @@ func (st *Stats) countInbox(tx *bbolt.Tx) error {
 func (st *Stats) countQueue(tx *bbolt.Tx) error {
 	c := tx.Bucket(bQueue).Cursor()
 	for k, _ := c.First(); k != nil; k, _ = c.Next() {
-		_, ticket, err := splitScope(k)
+		_, ticket, err := record.SplitScope(k)
 		if err != nil {
 			return err
 		}

@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // stream is the record of a stream: the number of its last entry, its place in
@@ -23,9 +25,9 @@ func readStream(tx *bbolt.Tx, name string) (st stream, ok bool, err error) {
 	if !ok {
 		return stream{}, false, err
 	}
-	u := unpack{b: v}
-	st = stream{last: u.number(), change: u.number(), changed: u.time(), head: u.bytes()}
-	if err := u.done("stream " + name); err != nil {
+	u := record.Unpack{B: v}
+	st = stream{last: u.Number(), change: u.Number(), changed: u.Time(), head: u.Bytes()}
+	if err := u.Done("stream " + name); err != nil {
 		return stream{}, false, err
 	}
 	return st, true, nil
@@ -45,7 +47,7 @@ func appendTo(tx *bbolt.Tx, w Write, now time.Time) (uint64, error) {
 	}
 	for _, e := range w.Entries {
 		st.last++
-		if err := put(tx.Bucket(bEntries), scoped(w.Stream, st.last), e); err != nil {
+		if err := put(tx.Bucket(bEntries), record.Scoped(w.Stream, st.last), e); err != nil {
 			return 0, err
 		}
 	}
@@ -54,22 +56,22 @@ func appendTo(tx *bbolt.Tx, w Write, now time.Time) (uint64, error) {
 	}
 	changes := tx.Bucket(bChanges)
 	if there {
-		if err := changes.Delete(number(st.change)); err != nil {
+		if err := changes.Delete(record.Number(st.change)); err != nil {
 			return 0, err
 		}
 	}
 	if st.change, err = changes.NextSequence(); err != nil {
 		return 0, err
 	}
-	if err := put(changes, number(st.change), []byte(w.Stream)); err != nil {
+	if err := put(changes, record.Number(st.change), []byte(w.Stream)); err != nil {
 		return 0, err
 	}
-	var p pack
-	p.number(st.last)
-	p.number(st.change)
-	p.time(now)
-	p.bytes(st.head)
-	return st.last, put(tx.Bucket(bStreams), []byte(w.Stream), p.b)
+	var p record.Pack
+	p.Number(st.last)
+	p.Number(st.change)
+	p.Time(now)
+	p.Bytes(st.head)
+	return st.last, put(tx.Bucket(bStreams), []byte(w.Stream), p.B)
 }
 
 // Head returns the latest summary of a stream and the number of its last entry;
@@ -127,16 +129,16 @@ func (s *Store) replayBatch(name string, after uint64) (entries [][]byte, last u
 		if after >= last {
 			return nil
 		}
-		beginning := scope(name)
+		beginning := record.Scope(name)
 		c := tx.Bucket(bEntries).Cursor()
 		size := 0
 		n := after
-		for k, sealed := c.Seek(scoped(name, after+1)); k != nil && bytes.HasPrefix(k, beginning); k, sealed = c.Next() {
+		for k, sealed := c.Seek(record.Scoped(name, after+1)); k != nil && bytes.HasPrefix(k, beginning); k, sealed = c.Next() {
 			n++
 			if rest := k[len(beginning):]; len(rest) != 8 || binary.BigEndian.Uint64(rest) != n {
 				return fmt.Errorf("entry %d is missing: %w", n, ErrCorrupt)
 			}
-			v, err := unseal(k, sealed)
+			v, err := record.Unseal(k, sealed)
 			if err != nil {
 				return err
 			}
@@ -167,7 +169,7 @@ func (s *Store) Erase(name string) error {
 		if !there {
 			return fmt.Errorf("erase stream %q: %w", name, ErrUnknown)
 		}
-		if err := tx.Bucket(bChanges).Delete(number(st.change)); err != nil {
+		if err := tx.Bucket(bChanges).Delete(record.Number(st.change)); err != nil {
 			return err
 		}
 		if err := tx.Bucket(bStreams).Delete([]byte(name)); err != nil {
