@@ -2,6 +2,8 @@ package calc
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"linetender/calc/handbook"
@@ -151,5 +153,18 @@ func TestMachineAsAnchor(t *testing.T) {
 	missing := weighedBest(t, changed(t, "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=vehicle"))
 	if missing.v.decision != Open {
 		t.Errorf("a machine of unknown weight as an anchor: %s", missing.v.decision)
+	}
+}
+
+// Told to haul from a standing block where none is, a plan says so.
+func TestToldHaulWithoutBlocks(t *testing.T) {
+	c := yard(t, 1)
+	c.Tackle.HaulFrom = "standing"
+	p := Reckon(c)
+	if p.Tackle == nil || p.Tackle.HaulFrom != "standing" || p.Tackle.Parts != 1 || p.Decision == Go {
+		t.Fatalf("got %s with %+v, want no go with the block that is missing", p.Decision, p.Tackle)
+	}
+	if i := slices.IndexFunc(p.Checks, func(k Check) bool { return k.ID == "R1" && k.Result == Unknown }); i < 0 || !strings.Contains(p.Checks[i].Text, "block") {
+		t.Errorf("the checks do not ask for the block: %+v", p.Checks)
 	}
 }

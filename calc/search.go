@@ -70,6 +70,9 @@ func (s search) rigs() []rig {
 			}
 		}
 	}
+	if len(out) == 0 { // told to haul from a standing block, and there is none: the plan then says what is missing
+		out = append(out, rig{first: tackle.Reeving{Parts: 1, From: tackle.Standing}, leads: leads})
+	}
 	return out
 }
 
