@@ -11,8 +11,9 @@ import (
 )
 
 // A Desk gives every arrival its turn: one at a time in each chat, chats side
-// by side. It keeps nothing that is not in the log: a turn begins by reading
-// and ends by committing, and if another writer was first it begins again.
+// by side, a stop ahead of and beside them all. It keeps nothing that is not in
+// the log: a turn begins by reading and ends by committing, and if another writer
+// was first it begins again. What a job waits for it is given when the time comes.
 type Desk struct {
 	Log    Log
 	Inbox  Inbox
@@ -21,6 +22,15 @@ type Desk struct {
 	// Decode reads an arrival as its channel wrote it down. False means that
 	// there is nothing in it for the conversation.
 	Decode func(Arrival) (Input, bool, error)
+
+	// Complete, when not nil, adds to an input what its channel finds out
+	// beside it, such as the digest of a picture. It returns soon, and the
+	// input as it was where nothing was found. No stop waits for it.
+	Complete func(context.Context, Input) Input
+
+	// Waiting, when not nil, shows all that waits in the inbox until visit
+	// returns false, so that at the start too the stops among it go first.
+	Waiting func(visit func(Arrival) bool) error
 
 	// Posted, when not nil, is called after a turn has left something in the
 	// outbox of chat. It must not block.
@@ -36,6 +46,9 @@ type Desk struct {
 	// kept, for what must be said all the same. It must not block.
 	Unkept func(context.Context, Arrival)
 
+	// Now is the clock; nil means time.Now.
+	Now func() time.Time
+
 	// Report, when not nil, gets what the operator must know: errors in full.
 	Report *slog.Logger
 
@@ -43,11 +56,19 @@ type Desk struct {
 	wake   chan struct{}
 	mu     sync.Mutex
 	busy   map[string]bool
-	failed map[string]int // tries of the arrival at the head of a chat, by key
+	failed map[string]int // tries of an arrival, by key
+	room   chan struct{}  // for the turns that are worked on
+	stops  stops
+	alarms alarms
 }
 
 // Tries is how often an arrival is tried before it is buried.
 const Tries = 3
+
+// atOnce is how many turns are worked on at a time, stops not counted. The log
+// takes one after the other anyway, and a stop that comes in must find no long
+// queue there.
+const atOnce = 16
 
 // races is how often a turn begins again because another writer was first.
 const races = 50
@@ -60,6 +81,9 @@ func (d *Desk) setup() {
 		d.wake = make(chan struct{}, 1)
 		d.busy = map[string]bool{}
 		d.failed = map[string]int{}
+		d.room = make(chan struct{}, atOnce)
+		d.stops = newStops()
+		d.alarms = newAlarms()
 	})
 }
 
@@ -78,6 +102,11 @@ func (d *Desk) Run(ctx context.Context) error {
 	d.setup()
 	var turns sync.WaitGroup
 	defer turns.Wait()
+	if err := d.findStops(); err != nil {
+		d.report("start", err)
+	}
+	turns.Go(func() { d.runStops(ctx) })
+	turns.Go(func() { d.runTicks(ctx) })
 	d.Wake()
 	for {
 		select {
@@ -132,7 +161,8 @@ func (d *Desk) work(ctx context.Context, chat string) bool {
 // for [Tries] tries, then it is buried and the person is told; a failing log
 // or inbox buries nothing.
 //
-// The caller sees to it that one chat has one turn at a time.
+// The caller sees to it that one chat has one turn at a time; a stop that
+// [Desk.Arrived] was told of is the exception.
 func (d *Desk) Turn(ctx context.Context, chat string) (bool, error) {
 	d.setup()
 	a, ok, err := d.Inbox.Next(chat)
@@ -142,25 +172,40 @@ func (d *Desk) Turn(ctx context.Context, chat string) (bool, error) {
 	if !ok {
 		return false, nil
 	}
+	if ended, ok := d.ahead(a.Key); ok {
+		select { // it is a stop, and has its turn already
+		case <-ended:
+			return true, nil
+		case <-ctx.Done():
+			return false, nil
+		}
+	}
+	_, more, err := d.give(ctx, a)
+	return more, err
+}
+
+// give gives an arrival its turn. over reports that it is out of the inbox;
+// more, that log and inbox do what they should.
+func (d *Desk) give(ctx context.Context, a Arrival) (over, more bool, err error) {
 	err = d.attempt(ctx, a)
 	var failed *storageError
 	switch {
 	case err == nil:
 		d.forget(a.Key)
-		return true, nil
+		return true, true, nil
 	case errors.As(err, &failed):
 		if d.Unkept != nil {
 			d.Unkept(ctx, a)
 		}
-		return false, fmt.Errorf("arrival %q: %w", a.Key, err)
+		return false, false, fmt.Errorf("arrival %q: %w", a.Key, err)
 	case d.count(a.Key) < Tries:
-		return true, fmt.Errorf("arrival %q: %w", a.Key, err)
+		return false, true, fmt.Errorf("arrival %q: %w", a.Key, err)
 	}
 	d.forget(a.Key)
 	if buried := d.bury(a, err); buried != nil {
-		return false, buried
+		return false, false, buried
 	}
-	return true, fmt.Errorf("arrival %q buried after %d tries: %w", a.Key, Tries, err)
+	return true, true, fmt.Errorf("arrival %q buried after %d tries: %w", a.Key, Tries, err)
 }
 
 // storageError marks what the log or the inbox did wrong, not the arrival.
@@ -176,14 +221,13 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 			err = fmt.Errorf("panic in a turn: %v\n%s", p, debug.Stack())
 		}
 	}()
-	in, ok, err := d.Decode(a)
+	in, ok, err := d.decode(a)
 	if err != nil {
 		return fmt.Errorf("decode: %w", err)
 	}
 	if !ok {
 		return d.commit(Turn{Update: a.Key, Chat: a.Chat})
 	}
-	in.Update, in.Chat = a.Key, a.Chat
 	if slow, is, err := d.slowed(in); err != nil {
 		return err
 	} else if is {
@@ -193,6 +237,13 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 		return err
 	} else if is {
 		return d.commit(gone)
+	}
+	if !d.Engine.Urgent(in) {
+		if d.Complete != nil {
+			in = d.Complete(ctx, in)
+		}
+		d.room <- struct{}{}
+		defer func() { <-d.room }()
 	}
 	for range races {
 		turn, err := d.Engine.Turn(d.Log, in)
@@ -209,6 +260,19 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 	return &storageError{fmt.Errorf("another writer was first %d times", races)}
 }
 
+// decode reads an arrival: our own, or one of the channel.
+func (d *Desk) decode(a Arrival) (Input, bool, error) {
+	in, ok := ticked(a)
+	if !ok {
+		var err error
+		if in, ok, err = d.Decode(a); err != nil || !ok {
+			return Input{}, false, err
+		}
+	}
+	in.Update, in.Chat = a.Key, a.Chat
+	return in, true, nil
+}
+
 func (d *Desk) commit(t Turn) error {
 	_, err := d.Log.Commit(t)
 	if Done(err) {
@@ -217,6 +281,7 @@ func (d *Desk) commit(t Turn) error {
 	if err != nil {
 		return &storageError{fmt.Errorf("commit turn: %w", err)}
 	}
+	d.arm(t)
 	if d.Posted != nil {
 		told := map[string]bool{}
 		for _, p := range t.Outbox {
@@ -272,6 +337,13 @@ func (d *Desk) forget(key string) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	delete(d.failed, key)
+}
+
+func (d *Desk) now() time.Time {
+	if d.Now != nil {
+		return d.Now()
+	}
+	return time.Now()
 }
 
 func (d *Desk) report(what string, err error, args ...any) {

@@ -97,7 +97,7 @@ func (p *Pace) tidy(now time.Time) {
 
 // slowed is the turn of an input that came too fast, if it did.
 func (d *Desk) slowed(in Input) (Turn, bool, error) {
-	if d.Pace == nil || (&turn{in: in}).stops() {
+	if d.Pace == nil || in.Tick != "" || d.Engine.Urgent(in) {
 		return Turn{}, false, nil
 	}
 	out := Turn{Update: in.Update, Chat: in.Chat}

@@ -1,0 +1,175 @@
+package flow
+
+import (
+	"context"
+	"fmt"
+	"sync"
+	"time"
+)
+
+// A stop waits for nothing. Where arrivals are made known as they come in, one
+// that calls a stop has its turn at once, ahead of what its chat said before
+// and beside the turn that the chat has under way. It is committed by its own
+// key, so it has one effect however often it is met; the turn beside it then
+// finds that another writer was first, and begins again after the stop.
+
+// stops are the stops that have come in and have not had their turn. It is
+// guarded by the desk's lock.
+type stops struct {
+	hurry   chan struct{}
+	waiting map[string][]Arrival     // by chat, in order
+	busy    map[string]bool          // chats that a stop has its turn in
+	turns   map[string]chan struct{} // by key: closed when that turn has ended
+}
+
+func newStops() stops {
+	return stops{
+		hurry: make(chan struct{}, 1), waiting: map[string][]Arrival{},
+		busy: map[string]bool{}, turns: map[string]chan struct{}{},
+	}
+}
+
+// Arrived says what has come into the inbox, once it is durable there. What
+// calls a stop has its turn at once, the rest as after [Desk.Wake]. It does
+// not block.
+func (d *Desk) Arrived(list []Arrival) {
+	d.setup()
+	for _, a := range list {
+		if d.halts(a) {
+			d.hurried(a)
+		}
+	}
+	d.Wake()
+}
+
+// halts reports whether an arrival calls a stop. One that can't be read does
+// not; its own turn will say so.
+func (d *Desk) halts(a Arrival) (yes bool) {
+	defer func() {
+		if recover() != nil {
+			yes = false
+		}
+	}()
+	in, ok, err := d.decode(a)
+	return err == nil && ok && d.Engine.Urgent(in)
+}
+
+func (d *Desk) hurried(a Arrival) {
+	d.mu.Lock()
+	for _, b := range d.stops.waiting[a.Chat] {
+		if b.Key == a.Key {
+			d.mu.Unlock()
+			return
+		}
+	}
+	d.stops.waiting[a.Chat] = append(d.stops.waiting[a.Chat], a)
+	d.mu.Unlock()
+	d.hasten()
+}
+
+func (d *Desk) hasten() {
+	select {
+	case d.stops.hurry <- struct{}{}:
+	default:
+	}
+}
+
+// findStops looks for stops among what an earlier run has left.
+func (d *Desk) findStops() error {
+	if d.Waiting == nil {
+		return nil
+	}
+	err := d.Waiting(func(a Arrival) bool {
+		if d.halts(a) {
+			d.hurried(a)
+		}
+		return true
+	})
+	if err != nil {
+		return fmt.Errorf("look for stops that wait: %w", err)
+	}
+	return nil
+}
+
+// runStops gives stops their turns until ctx ends.
+func (d *Desk) runStops(ctx context.Context) {
+	var turns sync.WaitGroup
+	defer turns.Wait()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-d.stops.hurry:
+		}
+		d.mu.Lock()
+		for chat := range d.stops.waiting {
+			if !d.stops.busy[chat] {
+				d.stops.busy[chat] = true
+				turns.Go(func() { d.stopsOf(ctx, chat) })
+			}
+		}
+		d.mu.Unlock()
+	}
+}
+
+// stopsOf gives the stops of one chat their turns, in order, until there is
+// none or the log fails it.
+func (d *Desk) stopsOf(ctx context.Context, chat string) {
+	for {
+		a, ended, ok := d.firstStop(ctx, chat)
+		if !ok {
+			return
+		}
+		over, more, err := d.give(ctx, a)
+		if err != nil {
+			d.report("turn of a stop", err, "chat", chat)
+		}
+		d.endStop(a, ended, over)
+		if !more {
+			d.mu.Lock()
+			delete(d.stops.busy, chat)
+			d.mu.Unlock()
+			time.AfterFunc(retry, d.hasten)
+			return
+		}
+	}
+}
+
+// firstStop takes the next stop of a chat into hand; none frees the chat.
+func (d *Desk) firstStop(ctx context.Context, chat string) (a Arrival, ended chan struct{}, ok bool) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	list := d.stops.waiting[chat]
+	if len(list) == 0 || ctx.Err() != nil {
+		delete(d.stops.busy, chat)
+		return Arrival{}, nil, false
+	}
+	ended = make(chan struct{})
+	d.stops.turns[list[0].Key] = ended
+	return list[0], ended, true
+}
+
+// endStop ends the turn of a stop. One that is not over stays first.
+func (d *Desk) endStop(a Arrival, ended chan struct{}, over bool) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	delete(d.stops.turns, a.Key)
+	close(ended)
+	if !over {
+		return
+	}
+	if list := d.stops.waiting[a.Chat]; len(list) > 1 {
+		d.stops.waiting[a.Chat] = list[1:]
+	} else {
+		delete(d.stops.waiting, a.Chat)
+	}
+}
+
+// ahead returns what ends with the turn that an arrival has as a stop, if it
+// has one.
+func (d *Desk) ahead(key string) (ended <-chan struct{}, ok bool) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	ended, ok = d.stops.turns[key]
+	return ended, ok
+}
