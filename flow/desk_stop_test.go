@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -144,8 +145,8 @@ func TestAStopIsTriedUntilItIsKept(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		m := newMemory()
 		d := newDesk(m)
-		cried := 0
-		d.Unkept = func(context.Context, flow.Arrival) { cried++ }
+		var cried atomic.Int32
+		d.Unkept = func(context.Context, flow.Arrival) { cried.Add(1) }
 		running(t, d, func() {
 			arrive(t, d, m, plainArrival(1, "c", "/start"), plainArrival(2, "c", "note two"))
 			synctest.Wait()
@@ -159,8 +160,8 @@ func TestAStopIsTriedUntilItIsKept(t *testing.T) {
 			m.mu.Unlock()
 			time.Sleep(2 * time.Second)
 		})
-		if got := m.heard(t); got[len(got)-1] != "stop" || len(got) != 3 || cried < 5 || len(m.buried) > 0 {
-			t.Errorf("the job heard %q, cried %d times, buried %v", got, cried, m.buried)
+		if got := m.heard(t); got[len(got)-1] != "stop" || len(got) != 3 || cried.Load() < 5 || len(m.buried) > 0 {
+			t.Errorf("the job heard %q, cried %d times, buried %v", got, cried.Load(), m.buried)
 		}
 	})
 }
