@@ -41,4 +41,20 @@
 // the worse of the grounds named for load and puller. A listed piece that is
 // improvised fails the plan unless it is set apart as spare: what lies with
 // the gear gets used. All of these err to the safe side.
+//
+// # While it is pulled
+//
+// What the crew sees is told in [job.Sheet].Seen and narrows the ranges of the
+// next plan; Plan.Seen says what each of it did. Around that stand plain
+// functions of a plan and what was counted:
+//
+//	how hard to try the rig first             func LightLoad(p Plan) (Light, bool)
+//	how far to the next hold                  func Bite(c job.Case, p Plan) BiteLength
+//	the case further along                    func Moved(c job.Case, by Length) job.Case
+//	what slack in the holding line would cost func HoldCost(c job.Case, p Plan, slack Length) Cost
+//	rope against load, counted                func Advance(p Plan, tookIn, moved Length) Advanced
+//	a load cell against the plan              func Compare(p Plan, at string, reading Force) Compared
+//	what to ask again, and after what         func Stale(cause Cause) []Reopened; func (Reopened) In(job.Sheet) []string
+//	what was seen and no longer holds         func Outlived(cause Cause, s job.Sheet) []int
+//	gear to take out of service               func Retire(p Plan, events []Event) ([]Retired, error)
 package calc

@@ -60,6 +60,11 @@ func (s search) plan(all []weighed) Plan {
 	p.Tackle = o.rove()
 	if o.power != nil {
 		p.Puller = &Pull{Name: o.power.p.Name, Available: o.power.available, Most: o.power.most, Limit: o.power.limit}
+		for i := range s.powers {
+			if o.power == &s.powers[i] {
+				p.Puller.Place = i
+			}
+		}
 	}
 	p.Travel = s.travel(o)
 	h := o.path.hold.Holding

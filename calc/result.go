@@ -91,6 +91,7 @@ type Compound struct {
 // Pull is what the puller can give where it stands.
 type Pull struct {
 	Name      string      `json:"name,omitempty"`
+	Place     int         `json:"place,omitempty"`       // among several pullers, from 0
 	Available *Force      `json:"available_n,omitempty"` // nil: not enough is known
 	Most      *unit.Force `json:"most_n,omitempty"`      // what nothing but its own limits stops
 	Limit     string      `json:"limit,omitempty"`
