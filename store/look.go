@@ -6,6 +6,8 @@ import (
 	"fmt"
 
 	"go.etcd.io/bbolt"
+
+	"linetender/store/internal/record"
 )
 
 // Waiting shows all arrivals that wait, chat by chat and in order in each,
@@ -18,7 +20,7 @@ func (s *Store) Waiting(visit func(Arrival) bool) error {
 			if err != nil {
 				return err
 			}
-			row, err := unseal(k, sealed)
+			row, err := record.Unseal(k, sealed)
 			if err != nil {
 				return err
 			}
@@ -43,7 +45,7 @@ func (s *Store) Waiting(visit func(Arrival) bool) error {
 // returns false. A body is the visitor's only until it returns.
 func (s *Store) Behind(chat string, id uint64, limit int, visit func(body []byte) bool) error {
 	err := s.view(func(tx *bbolt.Tx) error {
-		mine := scope(chat)
+		mine := record.Scope(chat)
 		c := tx.Bucket(bQueue).Cursor()
 		k, _ := c.Seek(parcel{chat: chat}.place(id + 1))
 		for ; k != nil && bytes.HasPrefix(k, mine) && limit > 0; k, _ = c.Next() {
