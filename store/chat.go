@@ -15,10 +15,10 @@ import (
 // both names is merged in the order it came. Receipts of the old name are let go,
 // because what they name is not in the new chat. Streams keep their names.
 func (s *Store) Rekey(oldChat, newChat string) error {
-	if err := checkName("chat", oldChat); err != nil {
+	if err := CheckName("chat", oldChat); err != nil {
 		return err
 	}
-	if err := checkName("chat", newChat); err != nil {
+	if err := CheckName("chat", newChat); err != nil {
 		return err
 	}
 	if oldChat == newChat {

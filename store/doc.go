@@ -65,7 +65,8 @@
 //
 // [Store.Check] holds all of them against each other.
 //
-// Another engine can take bbolt's place behind the same calls: they speak in std
+// Another engine can take bbolt's place behind the same calls, as store/etcd does, held to the
+// same by store/contract:
 // types and unnamed structs, hold no transaction open between calls, and never
 // call back into the caller while one is open.
 package store

@@ -118,7 +118,8 @@ func keepsGoing(err error) bool {
 // MaxName is the longest name of a stream, chat, update, slot, source or secret, in bytes.
 const MaxName = 1000
 
-func checkName(what, name string) error {
+// CheckName refuses a name that no store takes; what says whose name it is.
+func CheckName(what, name string) error {
 	if len(name) == 0 || len(name) > MaxName {
 		return fmt.Errorf("name of %s has %d bytes: %w", what, len(name), ErrName)
 	}

@@ -25,14 +25,14 @@ const (
 // be told that the updates were received. Cursor 0 leaves the source's cursor as it
 // is.
 func (s *Store) Accept(source string, cursor int64, arrivals []Arrival) error {
-	if err := checkName("source", source); err != nil {
+	if err := CheckName("source", source); err != nil {
 		return err
 	}
 	for _, a := range arrivals {
-		if err := checkName("update", a.Key); err != nil {
+		if err := CheckName("update", a.Key); err != nil {
 			return err
 		}
-		if err := checkName("chat of update "+a.Key, a.Chat); err != nil {
+		if err := CheckName("chat of update "+a.Key, a.Chat); err != nil {
 			return err
 		}
 	}

@@ -180,7 +180,7 @@ func (s *Store) Due(now time.Time, limit int, busy map[string]bool) ([]Due, erro
 // Errors: ErrUnknown when the parcel is not unsent.
 func (s *Store) Sent(id uint64, slot string, receipt []byte) error {
 	if len(slot) > MaxName {
-		return checkName("slot", slot)
+		return CheckName("slot", slot)
 	}
 	return s.update(func(tx *bbolt.Tx) error {
 		p, err := dequeue(tx, id)

@@ -10,7 +10,7 @@ import (
 // there is none. Of two callers that make one at once, both get the one that was
 // kept. make runs outside any transaction; its error is returned and nothing is kept.
 func (s *Store) Secret(name string, make func() ([]byte, error)) ([]byte, error) {
-	if err := checkName("secret", name); err != nil {
+	if err := CheckName("secret", name); err != nil {
 		return nil, err
 	}
 	kept, ok, err := s.lookUp(name)
@@ -55,7 +55,7 @@ func (s *Store) lookUp(name string) (secret []byte, ok bool, err error) {
 
 // SetSecret keeps value under name in place of what was there.
 func (s *Store) SetSecret(name string, value []byte) error {
-	if err := checkName("secret", name); err != nil {
+	if err := CheckName("secret", name); err != nil {
 		return err
 	}
 	return s.update(func(tx *bbolt.Tx) error { return put(tx.Bucket(bSecrets), []byte(name), value) })
@@ -63,7 +63,7 @@ func (s *Store) SetSecret(name string, value []byte) error {
 
 // DeleteSecret removes what is kept under name, if anything is.
 func (s *Store) DeleteSecret(name string) error {
-	if err := checkName("secret", name); err != nil {
+	if err := CheckName("secret", name); err != nil {
 		return err
 	}
 	return s.update(func(tx *bbolt.Tx) error { return tx.Bucket(bSecrets).Delete([]byte(name)) })

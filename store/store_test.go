@@ -2,11 +2,13 @@ package store
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"os/exec"
+	"slices"
 	"testing"
 	"time"
 )
@@ -128,6 +130,67 @@ func contents(t testing.TB, s *Store, stream string, after uint64) []string {
 		return nil
 	}))
 	return got
+}
+
+func queueUp(t testing.TB, s *Store, parcels ...Parcel) {
+	t.Helper()
+	_, err := s.Commit(Turn{Outbox: parcels})
+	must(t, err)
+}
+
+func plainParcel(chat, body string) Parcel { return Parcel{Chat: chat, Body: []byte(body)} }
+func urgentParcel(chat, body string) Parcel {
+	return Parcel{Chat: chat, Urgent: true, Body: []byte(body)}
+}
+
+// dueBodies returns what is due, as bodies.
+func dueBodies(t testing.TB, s *Store, now time.Time, limit int, busy ...string) []string {
+	t.Helper()
+	b := map[string]bool{}
+	for _, chat := range busy {
+		b[chat] = true
+	}
+	due, err := s.Due(now, limit, b)
+	must(t, err)
+	var got []string
+	for _, d := range due {
+		got = append(got, string(d.Body))
+	}
+	return got
+}
+
+func idOf(t testing.TB, s *Store, chat string) uint64 {
+	t.Helper()
+	due, err := s.Due(noon.AddDate(9, 0, 0), 1000, nil)
+	must(t, err)
+	for _, d := range due {
+		if d.Chat == chat {
+			return d.ID
+		}
+	}
+	t.Fatalf("nothing is due in chat %q", chat)
+	return 0
+}
+
+func same(t testing.TB, got []string, want ...string) {
+	t.Helper()
+	if !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// list returns the names that Streams visits.
+func list(t testing.TB, s *Store, prefix, from string, newestFirst bool) []string {
+	t.Helper()
+	var names []string
+	must(t, s.Streams(prefix, from, newestFirst, func(name string, head []byte, last uint64, _ time.Time) error {
+		if h, n, err := s.Head(name); err != nil || !bytes.Equal(h, head) || n != last {
+			t.Errorf("stream %q is listed with %q, %d and has %q, %d (%v)", name, head, last, h, n, err)
+		}
+		names = append(names, name)
+		return nil
+	}))
+	return names
 }
 
 // firstLine waits for the first line a child prints.

@@ -17,7 +17,7 @@ import (
 // Update is done already (checked first), ErrFull when there is no room, ErrName; nothing is
 // written then. For any other see the package doc.
 func (s *Store) Commit(t Turn) (numbers []uint64, err error) {
-	if err := checkTurn(t); err != nil {
+	if err := CheckTurn(t); err != nil {
 		return nil, err
 	}
 	if t.Update == "" && len(t.Writes) == 0 && len(t.Outbox) == 0 {
@@ -54,13 +54,15 @@ func (s *Store) Commit(t Turn) (numbers []uint64, err error) {
 	return numbers, nil
 }
 
-func checkTurn(t Turn) error {
+// CheckTurn refuses a turn that no store takes: one with a name that is empty or too
+// long, or with two writes to one stream.
+func CheckTurn(t Turn) error {
 	if len(t.Update) > MaxName {
-		return checkName("update", t.Update)
+		return CheckName("update", t.Update)
 	}
 	seen := make(map[string]bool, len(t.Writes))
 	for _, w := range t.Writes {
-		if err := checkName("stream", w.Stream); err != nil {
+		if err := CheckName("stream", w.Stream); err != nil {
 			return err
 		}
 		if seen[w.Stream] {
@@ -72,7 +74,7 @@ func checkTurn(t Turn) error {
 		if p.Chat == "" {
 			p.Chat = t.Chat
 		}
-		if err := checkName("chat of a parcel", p.Chat); err != nil {
+		if err := CheckName("chat of a parcel", p.Chat); err != nil {
 			return err
 		}
 	}
