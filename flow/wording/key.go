@@ -774,6 +774,9 @@ const (
 	SeverityBlock   Key = "severity.block"
 	SeveritySignOff Key = "severity.sign_off"
 
+	ShowNoPage    Key = "show.no_page"
+	ShowNoPicture Key = "show.no_picture"
+
 	SideAnchor       Key = "side.anchor"
 	SideAnchorBlock  Key = "side.anchor_block"
 	SideVehicle      Key = "side.vehicle"
