@@ -65,8 +65,8 @@
 //
 // [Store.Check] holds all of them against each other.
 //
-// Another engine can take bbolt's place behind the same calls, as store/etcd does, held to the
-// same by store/contract:
+// Another engine can take bbolt's place behind the same calls: they speak in std
 // types and unnamed structs, hold no transaction open between calls, and never
-// call back into the caller while one is open.
+// call back into the caller while one is open. Package linetender/store/etcd, a
+// module of its own, is one; package contract is what each must keep.
 package store
