@@ -7,13 +7,13 @@ import "linetender/flow/wording"
 // can be written down or not. It is empty for anything else, which is answered
 // once it can be kept. It reads no log, for that may be what failed.
 func (e *Engine) Alarm(in Input) (string, error) {
-	t := &turn{e: e, in: in, chat: newChat(in.Chat), entry: newEntry(in)}
+	t := newTurn(e, in)
 	if !t.stops() {
 		return "", nil
 	}
 	t.say(wording.StopCalled, nil)
 	t.say(wording.StopUnkept, nil)
-	messages, err := t.messages()
+	messages, _, err := t.messages(t.mail)
 	if err != nil {
 		return "", err
 	}

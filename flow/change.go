@@ -130,7 +130,7 @@ func (t *turn) turnPage() {
 		return
 	}
 	t.before = append(t.before, w)
-	t.over = append(t.over, t.settles()...)
+	t.over = append(t.over, t.settles(t.in.Chat, true)...)
 	t.entry = newEntry(t.in)
 	t.replies, t.known = nil, false
 }

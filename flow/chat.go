@@ -44,6 +44,7 @@ const (
 	DoKit   Do = "kit"   // the entry's kit is kept as Value
 	DoTry   Do = "try"   // a wrong code was sent
 	DoAdmit Do = "admit" // the chat is let in
+	DoGuest Do = "guest" // the chat is let into the job Value, and into no other
 )
 
 func newChat(name string) *chatState {
@@ -73,6 +74,9 @@ func (c *chatState) fold(n uint64, body []byte) error {
 			}
 		case DoTry:
 			c.front.tries = append(c.front.tries, e.At)
+		case DoGuest:
+			c.front.guest = a.Value
+			c.front.tries = nil
 		case DoAdmit:
 			c.front.in = true
 			c.front.tries = nil

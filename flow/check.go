@@ -326,20 +326,6 @@ func (t *turn) sign(text string, no bool) {
 	}
 }
 
-// resumeHalted ends a stop: somebody says what it was. What people had seen
-// before it may not be so any more, so the list is asked again.
-func (t *turn) resumeHalted(reason string) {
-	t.say(wording.StopOver, wording.Args{"Reason": reason})
-	t.act(Act{Do: DoNote, Value: reason})
-	again := t.stale()
-	if again && (t.s.From.State == Checks || t.s.From.State == Signing || t.s.From.State == Verdict) {
-		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
-		t.next()
-		return
-	}
-	t.resume()
-}
-
 // stale takes back what people had seen on the spot and what was signed for:
 // it was seen and signed for a plan, or at a moment, that is no more. It
 // reports whether there was any of it.

@@ -6,18 +6,14 @@ import (
 	"linetender/flow/wording"
 )
 
-// A post is one person's part in the pull. Its name is the last part of the
-// keys of its role, and first of those of its place and duty.
-type post struct{ role, does string }
-
 // posts lists who does what, by the number of people: place and duty are
 // those of does. Driver is never combined with anything, nor the leader with
 // holder or chocks. More than eight are sent away.
 //
 // Source: common practice; one signaller at a time and a stop from anyone
 // after 29 CFR 1926.1417(y) and .1419.
-var posts = map[int][]post{
-	2: {{"driver", "driver"}, {"leader_all", "leader"}},
+var posts = map[int][]Post{
+	2: {{"leader_all", "leader"}, {"driver", "driver"}},
 	3: {{"leader_signal", "leader"}, {"driver", "driver"}, {"rigger_watch", "rigger"}},
 	4: {{"leader_signal", "leader"}, {"driver", "driver"}, {"rigger_watch", "rigger"}, {"holder", "holder"}},
 	5: {{"leader_signal", "leader"}, {"driver", "driver"}, {"rigger", "rigger"}, {"holder", "holder"}, {"chocks", "chocks"}},
@@ -85,8 +81,8 @@ func (t *turn) roles() {
 		if i < len(t.s.Crew) {
 			name = t.s.Crew[i]
 		}
-		t.say(wording.CrewLine, wording.Args{"Name": name, "Role": t.saying(wording.Key("role." + p.role)),
-			"Place": t.saying(wording.Key("place." + p.does)), "Duty": t.saying(wording.Key("duty." + p.does))})
+		t.say(wording.CrewLine, wording.Args{"Name": name, "Role": t.saying(wording.Key("role." + p.Role)),
+			"Place": t.saying(wording.Key("place." + p.Does)), "Duty": t.saying(wording.Key("duty." + p.Does))})
 	}
 	t.say(wording.CrewRule, nil)
 }

@@ -20,6 +20,7 @@ const doorStream = "door/front"
 // doorState is a chat's standing at the door.
 type doorState struct {
 	in    bool
+	guest string   // code of the only job it is let into
 	tries []string // times of wrong codes
 }
 
@@ -118,6 +119,9 @@ func (e doorEntry) encode(now time.Time) []byte {
 // the turn goes on as for anybody.
 func (t *turn) door(log Log) (*Turn, error) {
 	text := strings.ToLower(strings.TrimSpace(t.in.Text))
+	if t.chat.front.guest != "" && t.chat.front.guest == t.chat.job {
+		return nil, nil // what it may do there, the job decides
+	}
 	if t.chat.front.in {
 		if text == "invite" || text == "/invite" {
 			return t.invite(log)
@@ -184,7 +188,7 @@ func (t *turn) invite(log Log) (*Turn, error) {
 	}
 	code := t.e.newSecret()
 	t.say(wording.DoorInvite, wording.Args{"Secret": code})
-	messages, err := t.messages()
+	messages, _, err := t.messages(t.mail)
 	if err != nil {
 		return nil, err
 	}

@@ -24,6 +24,10 @@ type Engine struct {
 	// invitations are made with it.
 	Random func(n int) int
 
+	// Link, when not nil, returns an address that sends a code to the program
+	// when it is opened. Empty where the channel has none.
+	Link func(code string) string
+
 	// Anyone lets every chat start a job; without it only those that the
 	// door knows.
 	Anyone bool
@@ -43,18 +47,28 @@ func (e *Engine) Turn(log Log, in Input) (Turn, error) {
 
 // work is Turn, with what it worked on.
 func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
-	t := &turn{e: e, in: in, chat: newChat(in.Chat), entry: newEntry(in)}
+	t := newTurn(e, in)
 	if err := log.Replay(chatStream(in.Chat), 0, t.chat.fold); err != nil {
 		return t, Turn{}, &storageError{err}
 	}
-	if !e.Anyone && !in.Local {
+	if code, ok := codeIn(in.Text); ok && in.Press == nil && !t.stops() {
+		done, err := t.joins(log, code)
+		if err != nil || done != nil {
+			return t, deref(done), err
+		}
+	}
+	if !e.Anyone && !in.Local && in.Tick == "" {
 		done, err := t.door(log)
 		if err != nil || done != nil {
 			return t, deref(done), err
 		}
 	}
-	if t.chat.job != "" {
-		s, err := load(log, t.chat.job)
+	at := t.chat.job
+	if in.Tick != "" {
+		at = in.Tick
+	}
+	if at != "" {
+		s, err := load(log, at)
 		switch {
 		case errors.Is(err, errUnknownState) || errors.Is(err, errUnreadable):
 			out, err := t.stranded(err)
@@ -65,6 +79,15 @@ func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
 			t.s = s
 		}
 	}
+	if t.s == nil && in.Tick != "" {
+		return t, Turn{Update: in.Update, Chat: in.Chat}, nil // over meanwhile
+	}
+	if t.s == nil && t.chat.front.guest != "" && !t.chat.front.in && !e.Anyone && !in.Local && !t.stops() {
+		t.say(wording.DoorClosed, nil) // the job it was let into is over
+		out, err := t.finish()
+		return t, out, err
+	}
+	t.arrive()
 	t.take()
 	out, err := t.finish()
 	return t, out, err

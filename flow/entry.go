@@ -23,6 +23,8 @@ type Entry struct {
 	Who     Person   `json:"who"`
 	Chat    string   `json:"chat"`
 	Update  string   `json:"update"`
+	Group   bool     `json:"group,omitempty"`   // several people read the chat
+	Partial bool     `json:"partial,omitempty"` // only commands, replies and presses reach the program from there
 	Heard   Heard    `json:"heard"`
 	Acts    []Act    `json:"acts,omitempty"`
 	State   State    `json:"state"`           // after the turn
@@ -44,12 +46,12 @@ type Sent struct {
 	Under int    `json:"under,omitempty"`
 }
 
-// asked is what the entry's buttons stand under, without the way to a stop:
-// it is told where the buttons are.
-func (e Entry) asked() string {
-	n := min(max(e.Under, 1), len(e.Said)) // an older release kept no count
+// asked is what buttons stand under: the last paragraphs of what was said,
+// without the way to a stop, which is told where the buttons are.
+func asked(said []Said, under int) string {
+	n := min(max(under, 1), len(said)) // an older release kept no count
 	var m Message
-	for _, p := range e.Said[len(e.Said)-n:] {
+	for _, p := range said[len(said)-n:] {
 		if p.Key != string(wording.StopWay) {
 			m.Parts = append(m.Parts, p)
 		}
@@ -86,6 +88,7 @@ type Act struct {
 	Names  []string `json:"names,omitempty"`
 	Second string   `json:"second,omitempty"`
 	Reason string   `json:"reason,omitempty"`
+	Member *Member  `json:"member,omitempty"`
 }
 
 // Do names what an act does. Its value is stored.
@@ -93,6 +96,16 @@ type Do string
 
 // The acts.
 const (
+	DoJoin   Do = "join"   // Member comes in, or comes back
+	DoGone   Do = "gone"   // the member Value leaves
+	DoName   Do = "name"   // the member Path goes by Value
+	DoLead   Do = "lead"   // the member Value has the lead
+	DoCode   Do = "code"   // a code lets people in as Path; Value is its digest
+	DoRevoke Do = "revoke" // no code lets anybody in any more
+	DoWant   Do = "want"   // Value is asked in the chat Path now
+	DoStop   Do = "stop"   // somebody calls a stop
+	DoStill  Do = "still"  // the member Value stands still
+	DoOver   Do = "over"   // the lead lets the job go on after a stop, for Reason
 	DoBegin  Do = "begin"  // a job begins: Value is its code
 	DoMove   Do = "move"   // Event is fired
 	DoAsk    Do = "ask"    // Topic is the question now
@@ -155,6 +168,7 @@ type Head struct {
 	Lead     string   `json:"lead,omitempty"` // who began it
 	Began    string   `json:"began"`
 	Last     string   `json:"last"`
+	Chat     string   `json:"chat,omitempty"`   // of the lead
 	Wake     string   `json:"wake,omitempty"`   // when it wants a turn though nobody speaks, RFC 3339
 	N        uint64   `json:"n,omitempty"`      // of the last entry
 	Chain    string   `json:"chain,omitempty"`  // after the last entry, see Link

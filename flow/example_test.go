@@ -19,7 +19,8 @@ func seated(t *testing.T, tp topic, text string) *turn {
 		Words:  wording.English(), Random: func(int) int { return 0 }, Anyone: true,
 	}
 	in := Input{Update: "u", Chat: "c", Text: text, At: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC), Direct: true}
-	x := &turn{e: e, in: in, chat: newChat("c"), entry: newEntry(in), s: newSession()}
+	x := newTurn(e, in)
+	x.chat, x.s = newChat("c"), newSession()
 	x.s.Code = "larch-42"
 	for path, value := range map[string]string{
 		"load.mass": "2.4 t", "load.slope": "10 deg", "load.ground": "grass", "load.pull": "uphill",

@@ -34,6 +34,8 @@ const (
 	Amend    State = "amend"    // an earlier answer is being given again
 	Halted   State = "halted"   // somebody called stop
 	Away     State = "away"     // left for now
+	Pulling  State = "pulling"  // the pull, hold point by hold point; its own machine says where
+	Debrief  State = "debrief"  // the load is secured and the gear is off: what went how
 	Closed   State = "closed"   // over
 )
 
@@ -62,6 +64,8 @@ const (
 	Reopens    Event = "reopens"
 	Stops      Event = "stops"
 	Leaves     Event = "leaves"
+	Pulls      Event = "pulls"
+	Debriefs   Event = "debriefs"
 	Closes     Event = "closes"
 )
 
@@ -79,7 +83,7 @@ const Start = People
 var (
 	first = []State{People, Weight, Slope, Ground, Way, Puller, Anchor}
 	rest  = []State{AtLoad, AtAnchor, AtPuller, AtGear, Crew}
-	late  = []State{Checks, Signing, Verdict}
+	late  = []State{Checks, Signing, Verdict, Pulling}
 	// From a hub a job goes back to wherever it is needed next.
 	hubs = []State{Amend, Halted, Away}
 )
@@ -89,7 +93,7 @@ var (
 func Moves() []Move {
 	asking := join(first, rest)
 	going := join(asking, late)
-	open := join(going, []State{Referred, Amend, Halted, Away})
+	open := join(going, []State{Referred, Amend, Halted, Away, Debrief})
 	moves := []Move{
 		{NeedPeople, without(join(first, hubs), People), People},
 		{NeedWeight, without(join(first, hubs), Weight), Weight},
@@ -106,6 +110,8 @@ func Moves() []Move {
 		{NeedCheck, without(join(asking, late, hubs), Checks), Checks},
 		{NeedSign, join([]State{Checks, Verdict}, hubs), Signing},
 		{Decided, without(join(going, hubs), Verdict), Verdict},
+		{Pulls, join([]State{Verdict, Checks}, hubs), Pulling},
+		{Debriefs, join([]State{Pulling}, hubs), Debrief},
 		{Refers, without(open, Referred), Referred},
 		{Reopens, without(open, Amend), Amend},
 		{Stops, without(open, Halted), Halted},

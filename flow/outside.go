@@ -16,7 +16,8 @@ func JobStream(code string) string { return jobStream(code) }
 // to it: there is no job, so nothing is kept and nobody is asked. The units
 // that the weight is written in come first.
 func (e *Engine) Tell(sheet job.Sheet, p calc.Plan) ([]Message, error) {
-	t := &turn{e: e, s: newSession()}
+	t := newTurn(e, Input{})
+	t.s = newSession()
 	t.s.Sheet, t.s.Unsure = sheet, false
 	if mass, err := bound.ReadMass(sheet.Load.Mass); err == nil {
 		t.s.Units = mass.System
@@ -29,7 +30,8 @@ func (e *Engine) Tell(sheet job.Sheet, p calc.Plan) ([]Message, error) {
 	if t.err != nil {
 		return nil, t.err
 	}
-	return t.messages()
+	messages, _, err := t.messages(t.mail)
+	return messages, err
 }
 
 // A MenuItem is one word that a channel may offer as a command.

@@ -6,16 +6,6 @@ import (
 	"linetender/flow/wording"
 )
 
-// ask puts the current question at the end of what is said, with its buttons.
-func (t *turn) ask() {
-	if t.err != nil {
-		return
-	}
-	k, args := t.question()
-	t.say(k, args)
-	t.offers = t.choices()
-}
-
 // question returns the wording of where the job stands.
 func (t *turn) question() (wording.Key, wording.Args) {
 	s := t.s

@@ -10,7 +10,7 @@ import (
 // TestReeving holds the words to rig from against counting: the parts are the
 // runs of rope that pull on the stuck vehicle.
 func TestReeving(t *testing.T) {
-	x := &turn{e: &Engine{Words: wording.English()}, chat: newChat("c")}
+	x := newTurn(&Engine{Words: wording.English()}, Input{Chat: "c"})
 	onVehicle := func(where string) bool { return strings.Contains(where, "vehicle") }
 	for parts := 1; parts <= 8; parts++ {
 		for _, fromMoving := range []bool{true, false} {

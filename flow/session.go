@@ -40,6 +40,13 @@ type Session struct {
 	Found  *Finding
 	Update string // of the last entry
 
+	Party []Member        // in the order in which they came
+	Rooms map[string]Room // chats that are not one person's own
+	Codes map[string]Code // that let people in, by digest
+	Seats []Seat
+	Wants map[string]string // what is asked, by chat, where several take part
+	Stops []Stop
+
 	Chain string // after the last entry, see Link
 }
 
@@ -65,6 +72,7 @@ func newSession() *Session {
 		State: Start, Unsure: true,
 		How: map[string]How{}, Settled: map[string]How{}, Held: map[string]string{},
 		Marks: map[string]Mark{}, Open: map[string]Settle{}, Shown: map[string]uint64{},
+		Rooms: map[string]Room{}, Codes: map[string]Code{}, Wants: map[string]string{},
 	}
 }
 
@@ -88,8 +96,14 @@ func (s *Session) fold(n uint64, e Entry) error {
 
 // close keeps what the next turn needs of what was said.
 func (s *Session) close(e Entry, n uint64) {
+	s.seen(e)
 	if e.Decided != nil {
 		s.Found = e.Decided
+	}
+	for _, sent := range e.Sent {
+		if sent.Slot != "" {
+			s.up(sent.Chat, Settle{Slot: sent.Slot, Text: asked(sent.Said, sent.Under)}, n)
+		}
 	}
 	if e.Slot == "" {
 		if len(e.Said) > 0 && !e.Notice {
@@ -98,8 +112,13 @@ func (s *Session) close(e Entry, n uint64) {
 		}
 		return
 	}
-	s.Open[e.Chat] = Settle{Slot: e.Slot, Text: e.asked()}
-	s.Shown[e.Chat] = n
+	s.up(e.Chat, Settle{Slot: e.Slot, Text: asked(e.Said, e.Under)}, n)
+}
+
+// up keeps which buttons are up in a chat.
+func (s *Session) up(chat string, b Settle, n uint64) {
+	s.Open[chat] = b
+	s.Shown[chat] = n
 }
 
 // apply does one act. It is the only thing that changes a session.
@@ -107,6 +126,7 @@ func (s *Session) apply(a Act, e Entry) error {
 	switch a.Do {
 	case DoBegin:
 		s.Code, s.Lead, s.Began = a.Value, e.Who, e.At
+		s.join(Member{ID: e.Who.ID, Name: e.Who.Name, Chat: e.Chat, As: AsLead}, e.At)
 	case DoMove:
 		return s.move(a.Event)
 	case DoAsk:
@@ -155,6 +175,37 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Sheet.Signed = append(s.Sheet.Signed, job.SignatureSheet{
 			Check: a.Topic, By: first0(a.Names), Second: a.Second, Reason: a.Reason,
 		})
+	case DoJoin:
+		if a.Member == nil {
+			return errors.New("somebody joined and it is not said who")
+		}
+		s.join(*a.Member, e.At)
+	case DoGone:
+		if m := s.member(a.Value); m != nil {
+			m.Gone = true
+		}
+	case DoName:
+		if m := s.member(a.Path); m != nil {
+			m.Name = a.Value
+		}
+	case DoLead:
+		s.lead(a.Value)
+	case DoWant:
+		s.Wants[a.Path] = a.Value
+	case DoStop:
+		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At})
+	case DoStill:
+		if stop := s.stop(); stop != nil && !slices.Contains(stop.Still, a.Value) {
+			stop.Still = append(stop.Still, a.Value)
+		}
+	case DoOver:
+		if stop := s.stop(); stop != nil {
+			stop.Over, stop.Reason = e.At, a.Reason
+		}
+	case DoCode:
+		s.Codes[a.Value] = Code{As: As(a.Path), At: e.At}
+	case DoRevoke:
+		clear(s.Codes)
 	case DoCrew:
 		s.Crew = slices.Clone(a.Names)
 	default:

@@ -13,6 +13,8 @@ func (t *turn) take() {
 	switch {
 	case t.stops():
 		t.halt()
+	case t.in.Tick != "":
+		t.tick()
 	case t.in.Press != nil:
 		t.pressed()
 	case t.in.Other != "":
@@ -33,25 +35,6 @@ func (t *turn) stops() bool {
 		return t.in.Press.Choice == choiceStop
 	}
 	return hear.Listen(t.in.Text, hear.TopicNone).Act == hear.Stop
-}
-
-// halt stops everything. It is told ahead of anything else, and again if it
-// is called again.
-func (t *turn) halt() {
-	if t.s == nil {
-		t.say(wording.StopCalled, nil)
-		return
-	}
-	t.urgent = true
-	again := t.s.State == Halted
-	t.fire(Stops)
-	t.say(wording.StopCalled, nil)
-	if again {
-		t.say(wording.StopAgain, nil)
-	} else if t.in.Person.Name != "" {
-		t.say(wording.StopWho, wording.Args{"Name": t.in.Person.Name})
-	}
-	t.ask()
 }
 
 // remark answers beside the job and asks the current question again.
@@ -94,6 +77,9 @@ func (t *turn) note(text string) {
 // pressed does what a button says, if it is one of those that are up.
 func (t *turn) pressed() {
 	p := t.in.Press
+	if t.s != nil && p.Session == t.s.Code && t.crewPress(p.Choice) {
+		return
+	}
 	if t.s == nil || p.Session != t.s.Code || p.Revision != t.s.Shown[t.in.Chat] {
 		t.notice = true
 		t.say(wording.RefuseStaleShort, nil)
@@ -143,18 +129,24 @@ func (t *turn) text() {
 		t.open(text)
 		return
 	}
-	if o, ok := t.byLabel(text); ok {
+	if o, ok := t.byLabel(text); ok && t.main() {
 		t.choose(o)
 		return
 	}
-	if t.words(text) {
+	if t.crewWords(text) {
+		return
+	}
+	if t.main() && t.words(text) {
 		return
 	}
 	topic := hear.TopicNone
-	if tp, ok := topicByName(t.s.Topic); ok {
+	if tp, ok := topicByName(t.s.Topic); ok && t.main() {
 		topic = tp.heard()
 	}
 	h := hear.Listen(text, topic)
+	if t.aside(text, h) {
+		return
+	}
 	if h.Act == hear.Greet && strings.HasPrefix(strings.ToLower(text), "start") {
 		t.again()
 		return

@@ -29,12 +29,13 @@ type topic struct {
 type offer struct {
 	choice string // in Press, and the last part of the label's key
 	sets   []set
+	label  string // what it says, where that is not in the book under its choice
 }
 
 // A set is one path and what it becomes.
 type set struct{ path, value string }
 
-func one(choice, path, value string) offer { return offer{choice, []set{{path, value}}} }
+func one(choice, path, value string) offer { return offer{choice: choice, sets: []set{{path, value}}} }
 
 // sets makes offers for one path from pairs of choice and value.
 func sets(path string, pairs ...string) []offer {
@@ -161,9 +162,9 @@ var laterTopics = []topic{
 	{name: "puller.driven", state: AtPuller, fills: []string{"puller.driven"},
 		offers: sets("puller.driven", "all_driven", "1", "rear_driven", "0.6"), skip: []set{{"puller.driven", "0.5"}}},
 	{name: "puller.slope", state: AtPuller, fills: []string{"puller.slope", "puller.pull"},
-		offers: []offer{{"flat", []set{{"puller.slope", "0 to 2 deg"}, {"puller.pull", "level"}}},
-			{"uphill", []set{{"puller.slope", "0 to 10 deg"}, {"puller.pull", "uphill"}}},
-			{"downhill", []set{{"puller.slope", "0 to 10 deg"}, {"puller.pull", "downhill"}}}}},
+		offers: []offer{{choice: "flat", sets: []set{{"puller.slope", "0 to 2 deg"}, {"puller.pull", "level"}}},
+			{choice: "uphill", sets: []set{{"puller.slope", "0 to 10 deg"}, {"puller.pull", "uphill"}}},
+			{choice: "downhill", sets: []set{{"puller.slope", "0 to 10 deg"}, {"puller.pull", "downhill"}}}}},
 	{name: "puller.pull", state: AtPuller, fills: []string{"puller.pull"},
 		offers: sets("puller.pull", "uphill", "uphill", "downhill", "downhill", "level_way", "level"), skip: []set{{"puller.pull", "uphill"}}},
 	{name: "puller.rating", state: AtPuller, fills: []string{"puller.rating", "puller.rating_kind"}, apply: pullerIs("winch", "hand-winch")},

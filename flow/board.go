@@ -1,0 +1,52 @@
+package flow
+
+import (
+	"time"
+
+	"linetender/flow/wording"
+)
+
+// boardName names the message that shows lead and coordinators where the job
+// stands. It is changed in place as the job goes on.
+const boardName = "board"
+
+// board brings it up to date.
+func (t *turn) board() {
+	for _, chat := range t.s.chats(AsLead, AsCoordinator, AsObserver) {
+		t.inLive(chat, boardName, func() {
+			t.say(wording.BoardHead, wording.Args{"Code": t.s.Code, "Text": t.stateWords(), "Result": t.clock(t.in.At)})
+			if stop := t.s.stop(); stop != nil {
+				t.say(wording.BoardStop, wording.Args{"Name": stop.By.Name, "Names": t.stillNames(stop)})
+				if waiting := t.movers(); len(waiting) > 0 {
+					t.say(wording.BoardMoving, wording.Args{"Names": waiting})
+				}
+			}
+			t.say(wording.BoardPeople, wording.Args{"Names": t.names1()})
+			if words := wording.Plain(t.in.Text); words != "" {
+				t.say(wording.BoardWords, wording.Args{"Name": t.whoName(), "Text": words})
+			}
+		})
+	}
+}
+
+// stateWords says where the job stands.
+func (t *turn) stateWords() string { return t.saying(wording.Key("state." + string(t.s.State))) }
+
+func (t *turn) stillNames(stop *Stop) wording.Names {
+	var out wording.Names
+	for _, id := range stop.Still {
+		if m := t.s.member(id); m != nil {
+			out = append(out, m.Name)
+		}
+	}
+	return out
+}
+
+// clock is a time of day as it is at the site.
+func (t *turn) clock(at time.Time) string {
+	if zone, err := time.Parse("-07:00", t.entry.Offset); err == nil {
+		_, east := zone.Zone()
+		return at.UTC().Add(time.Duration(east) * time.Second).Format("15:04")
+	}
+	return at.UTC().Format("15:04 UTC")
+}

@@ -1,0 +1,84 @@
+package flow
+
+import (
+	"strings"
+
+	"linetender/flow/wording"
+)
+
+// crewPress does what a button says that belongs to a person or to a moment of
+// the pull and not to the question of the job, and reports whether it did.
+// Such a button says itself what it is for, so that it means the same or
+// nothing however late it is pressed.
+func (t *turn) crewPress(choice string) bool {
+	switch choice {
+	case "still":
+		t.said = t.saying(wording.ChoiceStill)
+		t.stands(false)
+	case "all_still":
+		t.said = t.saying(wording.ChoiceAllStill)
+		t.stands(true)
+	default:
+		return t.pullPress(choice) || t.seatPress(choice)
+	}
+	return true
+}
+
+// crewWords does what can be said in every state of a job by whoever may.
+func (t *turn) crewWords(text string) bool {
+	low := strings.ToLower(strings.Trim(text, " .!"))
+	if as, ok := codeWordsFor[low]; ok {
+		t.joinCode(as)
+		return true
+	}
+	switch low {
+	case "no more phones", "revoke", "revoke codes", "revoke code":
+		t.revoke()
+		return true
+	case "take the lead", "take lead", "i take the lead", "i lead":
+		t.takeLead()
+		return true
+	case "i stand still", "standing still", "stopped", "i have stopped":
+		if t.s.State == Halted && t.s.stop() != nil && !t.s.alone() {
+			t.stands(false)
+			return true
+		}
+	}
+	for _, before := range []string{"hand over to ", "lead is ", "give the lead to "} {
+		if name, ok := strings.CutPrefix(low, before); ok {
+			t.handOver(name)
+			return true
+		}
+	}
+	for _, before := range []string{"call me ", "my name is "} {
+		if _, ok := strings.CutPrefix(low, before); ok && !t.s.alone() {
+			t.callMe(strings.TrimSpace(text[len(before):]))
+			return true
+		}
+	}
+	return t.pullWords(text) || t.seatWords(text)
+}
+
+// tick is the turn of a moment that the job waited for. It speaks to nobody
+// but those who wait or are waited for.
+func (t *turn) tick() {
+	t.silent = true
+	t.pullTick()
+	t.seatTick()
+}
+
+// wake is when the job wants the next such turn; empty for never.
+func (t *turn) wake() string {
+	first := t.pullWake()
+	if next := t.seatWake(); first == "" || next != "" && next < first {
+		first = next
+	}
+	return first
+}
+
+// personChanged reopens what a change of people makes doubtful.
+func (t *turn) personChanged() {
+	if t.s.State == Checks || t.s.State == Verdict || t.s.State == Signing {
+		t.stale()
+	}
+}

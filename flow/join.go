@@ -1,0 +1,279 @@
+package flow
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// One job, many phones. The lead gets a code that is easy to read out, and
+// whoever sends it from a chat of their own is in the job as what the code is
+// for. Only its digest is kept. A code lets in any number, for half a day or
+// until it is revoked; guessing is slowed like at the door.
+
+// codeHours is how long a code lets people in.
+const codeHours = 12 * time.Hour
+
+// A Code is one that lets people into a job.
+type Code struct {
+	As As
+	At string // when it was made
+}
+
+// joinEntry is the one entry of a code's stream: it leads from the digest to
+// the job.
+type joinEntry struct {
+	Version int    `json:"v"`
+	At      string `json:"at"`
+	Job     string `json:"job"`
+}
+
+func joinStream(digest string) string { return "join/" + digest }
+
+// codeWordsFor are the words by which a code is asked for.
+var codeWordsFor = map[string]As{
+	"crew code": AsCrew, "join code": AsCrew, "add a phone": AsCrew, "add phone": AsCrew, "phones": AsCrew,
+	"coordinator code": AsCoordinator, "add coordinator": AsCoordinator, "add a coordinator": AsCoordinator,
+	"observer code": AsObserver, "add observer": AsObserver, "add an observer": AsObserver,
+}
+
+// joinCode makes a code and says it. Its words are in no log.
+func (t *turn) joinCode(as As) {
+	if !t.isLead() && (t.me() == nil || t.me().As != AsCoordinator) {
+		t.remark(wording.JoinNotLead, wording.Args{"Name": t.s.Lead.Name})
+		return
+	}
+	code := t.e.newSecret()
+	d := digest(code)
+	t.act(Act{Do: DoCode, Path: string(as), Value: d})
+	body, err := json.Marshal(joinEntry{Version: entryVersion, At: t.entry.At, Job: t.s.Code})
+	if err != nil {
+		t.err = fmt.Errorf("encode a code's entry: %w", err)
+		return
+	}
+	t.extra = append(t.extra, Write{Stream: joinStream(d), Entries: [][]byte{body}})
+	t.saySecret(wording.Key("codefor."+string(as)), wording.Args{"Secret": code})
+	if t.e.Link != nil {
+		if link := t.e.Link(code); link != "" {
+			t.saySecret(wording.JoinLink, wording.Args{"Text": link})
+		}
+	}
+	t.ask()
+}
+
+// revoke ends all codes of the job.
+func (t *turn) revoke() {
+	if !t.isLead() {
+		t.remark(wording.JoinNotLead, wording.Args{"Name": t.s.Lead.Name})
+		return
+	}
+	t.act(Act{Do: DoRevoke})
+	t.remark(wording.JoinRevoked, nil)
+}
+
+// codeIn returns the code that a message is, whichever way it was sent: by
+// itself, after join, or in the link that opens a chat.
+func codeIn(text string) (string, bool) {
+	low := strings.ToLower(strings.TrimSpace(text))
+	for _, before := range []string{"/start", "/join", "join"} {
+		if rest, ok := strings.CutPrefix(low, before); ok {
+			low = strings.TrimSpace(rest)
+			break
+		}
+	}
+	words := strings.FieldsFunc(low, func(r rune) bool { return r == '-' || r == ' ' || r == '_' })
+	if len(words) != 5 || len(words[4]) != 2 || strings.Trim(words[4], "0123456789") != "" {
+		return "", false
+	}
+	for _, w := range words[:4] {
+		if !slices.Contains(codeWords, w) {
+			return "", false
+		}
+	}
+	return strings.Join(words, "-"), true
+}
+
+// joins answers a code that lets into a job. It returns nil when the code is
+// none of those: the door may know it.
+func (t *turn) joins(log Log, code string) (*Turn, error) {
+	d := digest(code)
+	var at joinEntry
+	found := false
+	err := log.Replay(joinStream(d), 0, func(_ uint64, body []byte) error {
+		found = true
+		return json.Unmarshal(body, &at)
+	})
+	if err != nil {
+		return nil, &storageError{err}
+	}
+	if !found && !t.chat.front.in && !t.e.Anyone && !t.in.Local {
+		return nil, nil // the door counts wrong codes of those who are not in
+	}
+	// A code, right or wrong, is no part of any log.
+	t.in.Text, t.entry.Heard.Text = "", ""
+	if t.wrongLately() >= wrongMost {
+		t.say(wording.DoorShut, nil)
+		return t.done()
+	}
+	if !found {
+		return t.wrongCode()
+	}
+	s, err := load(log, at.Job)
+	if err != nil {
+		return nil, &storageError{err}
+	}
+	c, ok := s.Codes[d]
+	if !ok || s.State == Closed || t.since(c.At) > codeHours {
+		return t.wrongCode()
+	}
+	t.s = s
+	t.mail.partial = t.in.Partial
+	t.enter(c.As)
+	return t.done()
+}
+
+func (t *turn) wrongCode() (*Turn, error) {
+	t.kept = append(t.kept, Act{Do: DoTry})
+	t.say(wording.DoorWrong, nil)
+	return t.done()
+}
+
+// enter takes whoever speaks into the job.
+func (t *turn) enter(as As) {
+	if m := t.me(); m != nil && !m.Gone && m.Chat == t.in.Chat {
+		t.remark(wording.JoinAlready, wording.Args{"Name": m.Name})
+		return
+	}
+	m := Member{ID: t.in.Person.ID, Name: t.s.freeName(t.in.Person.Name, t.in.Person.ID), Chat: t.in.Chat, As: as}
+	if t.s.alone() { // what the lead was asked last stays as it is
+		t.act(Act{Do: DoWant, Path: t.s.leadChat(), Value: t.want(t.s.leadChat()).id})
+	}
+	t.act(Act{Do: DoJoin, Member: &m})
+	t.kept = append(t.kept, Act{Do: DoEnter, Value: t.s.Code})
+	if !t.chat.front.in {
+		t.kept = append(t.kept, Act{Do: DoGuest, Value: t.s.Code})
+	}
+	t.say(wording.Key("welcome."+string(as)), wording.Args{"Code": t.s.Code, "Name": m.Name})
+	t.say(wording.JoinStop, nil)
+	for _, chat := range t.s.chats(AsLead, AsCoordinator) {
+		if chat != t.in.Chat {
+			t.inChat(chat, func() {
+				t.say(wording.Key("told."+string(as)), wording.Args{"Name": m.Name})
+			})
+		}
+	}
+	t.ask()
+}
+
+// callMe changes what somebody goes by.
+func (t *turn) callMe(name string) {
+	m := t.me()
+	if m == nil || wording.Plain(name) == "" {
+		t.miss("")
+		return
+	}
+	t.act(Act{Do: DoName, Path: m.ID, Value: t.s.freeName(name, m.ID)})
+	t.remark(wording.JoinNamed, wording.Args{"Name": t.me().Name})
+}
+
+// handOver gives the lead to somebody. They must be on the spot or the
+// coordinator; nobody becomes lead by silence alone.
+func (t *turn) handOver(name string) {
+	to := t.s.called(name)
+	switch {
+	case !t.isLead():
+		t.remark(wording.JoinNotLead, wording.Args{"Name": t.s.Lead.Name})
+	case to == nil || to.As == AsObserver || to.ID == t.in.Person.ID:
+		t.remark(wording.JoinWho, wording.Args{"Names": t.names1(AsCrew, AsCoordinator)})
+	default:
+		t.leadTo(*to)
+	}
+}
+
+// takeLead gives the lead to whoever asks, when the lead has left or has been
+// silent for long.
+func (t *turn) takeLead() {
+	m := t.me()
+	if m == nil || m.As == AsObserver {
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	}
+	was := t.s.member(t.s.Lead.ID)
+	if was != nil && !was.Gone && t.since(was.Heard) < leadSilence {
+		t.remark(wording.JoinLeadThere, wording.Args{"Name": was.Name})
+		return
+	}
+	t.leadTo(*m)
+}
+
+// leadSilence is how long a lead must have been silent before somebody else
+// may take over.
+const leadSilence = 10 * time.Minute
+
+func (t *turn) leadTo(m Member) {
+	was := t.s.Lead.Name
+	t.act(Act{Do: DoLead, Value: m.ID})
+	for _, chat := range t.s.chats() {
+		t.inChat(chat, func() { t.say(wording.JoinNewLead, wording.Args{"Name": m.Name, "Was": was}) })
+	}
+	t.personChanged()
+	t.ask()
+}
+
+// gone takes somebody out of the job who says so.
+func (t *turn) gone(m Member) {
+	t.act(Act{Do: DoGone, Value: m.ID})
+	if m.Chat == t.in.Chat {
+		t.kept = append(t.kept, Act{Do: DoEnter})
+	}
+	t.say(wording.JoinLeft, wording.Args{"Code": t.s.Code})
+	for _, chat := range t.s.chats() {
+		if chat != t.in.Chat {
+			t.inChat(chat, func() { t.say(wording.JoinGone, wording.Args{"Name": m.Name}) })
+		}
+	}
+	t.personChanged()
+}
+
+// names1 lists who is there as one of those.
+func (t *turn) names1(as ...As) wording.Names {
+	var out wording.Names
+	for _, m := range t.s.present(as...) {
+		out = append(out, m.Name)
+	}
+	return out
+}
+
+// aside takes what comes from a chat in which the questions of the job are not
+// asked, and reports whether it did.
+func (t *turn) aside(text string, h hear.Heard) bool {
+	m := t.me()
+	if t.main() || m == nil {
+		return false
+	}
+	if m.As == AsCoordinator {
+		return false // asks and amends like the lead; what follows is asked of the lead
+	}
+	switch h.Act {
+	case hear.SoFar, hear.Words, hear.Sum:
+		return false
+	case hear.Leave:
+		t.gone(*m)
+		return true
+	case hear.Note:
+		text = h.Object
+	}
+	t.note(text)
+	if m.As == AsObserver {
+		t.remark(wording.JoinOnlySees, nil)
+		return true
+	}
+	t.inChat(t.s.leadChat(), func() { t.say(wording.JoinSays, wording.Args{"Name": m.Name, "Text": wording.Plain(text)}) })
+	t.remark(wording.JoinPassed, wording.Args{"Name": t.s.Lead.Name})
+	return true
+}

@@ -1,0 +1,117 @@
+package flow_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"linetender/flow"
+)
+
+// phones is several people in one job, each with a chat of their own.
+type phones struct {
+	t      testing.TB
+	log    *memory
+	engine *flow.Engine
+	at     time.Time
+	n      int
+	last   map[string]flow.Message // with buttons, by chat
+}
+
+func newPhones(t testing.TB) *phones {
+	return &phones{t: t, log: newMemory(), engine: newEngine(), at: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC), last: map[string]flow.Message{}}
+}
+
+// input makes the next input of a person, whose chat is called after them.
+func (p *phones) input(who string) flow.Input {
+	p.n++
+	p.at = p.at.Add(20 * time.Second)
+	return flow.Input{
+		Update: fmt.Sprintf("test/%d", p.n), Chat: "test/" + who, Person: flow.Person{ID: "test/" + who, Name: who}, At: p.at, Offset: "+02:00", Direct: true,
+	}
+}
+
+// run gives the input its turn and returns what was said in each chat.
+func (p *phones) run(in flow.Input) map[string][]flow.Message {
+	p.t.Helper()
+	turn, err := p.engine.Turn(p.log, in)
+	if err != nil {
+		p.t.Fatalf("turn on %q of %s: %v", in.Text, in.Chat, err)
+	}
+	if _, err := p.log.Commit(turn); err != nil {
+		p.t.Fatalf("commit on %q of %s: %v", in.Text, in.Chat, err)
+	}
+	out := map[string][]flow.Message{}
+	for _, parcel := range turn.Outbox {
+		m, err := flow.DecodeMessage(parcel.Body)
+		if err != nil {
+			p.t.Fatal(err)
+		}
+		out[parcel.Chat] = append(out[parcel.Chat], m)
+		if !m.Notice && m.Live == "" && (len(m.Choices) > 0 || parcel.Chat == in.Chat) {
+			p.last[parcel.Chat] = m
+		}
+	}
+	return out
+}
+
+func (p *phones) say(who, text string) map[string][]flow.Message {
+	p.t.Helper()
+	in := p.input(who)
+	if label, ok := strings.CutPrefix(text, "["); ok {
+		label = strings.TrimSuffix(label, "]")
+		for _, c := range p.last[in.Chat].Choices {
+			if c.Label == label {
+				m := p.last[in.Chat]
+				in.Press = &flow.Press{Session: m.Session, Revision: m.Revision, Choice: c.Choice}
+				return p.run(in)
+			}
+		}
+		p.t.Fatalf("%s has no button %q under %q", who, label, p.last[in.Chat].Text())
+	}
+	in.Text = text
+	return p.run(in)
+}
+
+// said lists what was said in a chat, by key.
+func said(messages []flow.Message) string { return strings.Join(keys(messages), " ") }
+
+// join makes somebody send a code that the lead has asked for.
+func (p *phones) join(lead, what, who string) map[string][]flow.Message {
+	p.t.Helper()
+	for _, word := range strings.Fields(p.say(lead, what)["test/"+lead][0].Text()) {
+		if strings.Count(word, "-") == 4 {
+			return p.say(who, strings.Trim(word, ".,"))
+		}
+	}
+	p.t.Fatalf("%q brings no code", what)
+	return nil
+}
+
+// TestStopReachesEveryPhone: everybody is told first and ahead of all else, and
+// only the lead lets the job go on, once everybody stands.
+func TestStopReachesEveryPhone(t *testing.T) {
+	p := newPhones(t)
+	p.say("Ada", "/start")
+	p.join("Ada", "crew code", "Bo")
+	p.join("Ada", "crew code", "Cy")
+	p.join("Ada", "coordinator code", "Eve")
+	p.say("Ada", "none")
+	out := p.say("Bo", "StOp!!")
+	for _, who := range []string{"Ada", "Bo", "Cy", "Eve"} {
+		first := out["test/"+who][0]
+		if !first.Urgent || first.Parts[0].Key != "stop.called" {
+			t.Errorf("%s is told %s first, urgent %v", who, said(out["test/"+who]), first.Urgent)
+		}
+	}
+	if got := said(p.say("Cy", "go on")["test/Cy"]); strings.Contains(got, "stop.over") {
+		t.Errorf("crew let the job go on: %s", got)
+	}
+	if got := said(p.say("Ada", "a dog ran in")["test/Ada"]); !strings.HasPrefix(got, "stop.waits") {
+		t.Errorf("while Cy has not answered the lead gets %s", got)
+	}
+	if got := said(p.say("Cy", "[I stand still]")["test/Ada"]); !strings.Contains(got, "stop.over") {
+		t.Errorf("once everybody stands the lead gets %s", got)
+	}
+}

@@ -1,0 +1,206 @@
+package flow
+
+import (
+	"slices"
+
+	"linetender/flow/wording"
+)
+
+// A stop is obeyed first and talked about afterwards. Every phone of the job
+// is told ahead of all else, those on the spot say that they stand still, and
+// only the lead can let the job go on.
+
+// A Stop is one call of stop.
+type Stop struct {
+	Number int
+	By     Person
+	At     string
+	Still  []string // members who said that they stand still, or were seen to
+	Over   string   // when the lead let the job go on
+	Reason string
+}
+
+// stop returns the stop that is on, nil for none.
+func (s *Session) stop() *Stop {
+	if n := len(s.Stops); n > 0 && s.Stops[n-1].Over == "" {
+		return &s.Stops[n-1]
+	}
+	return nil
+}
+
+// moving returns those on the spot who have a phone and have not said that
+// they stand still.
+func (s *Session) moving() []Member {
+	stop := s.stop()
+	if stop == nil {
+		return nil
+	}
+	var out []Member
+	for _, m := range s.present(AsLead, AsCrew) {
+		if !slices.Contains(stop.Still, m.ID) {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// halt stops everything. It is told ahead of anything else, and again if it
+// is called again.
+func (t *turn) halt() {
+	if t.s == nil {
+		t.say(wording.StopCalled, nil)
+		return
+	}
+	again := t.s.State == Halted && t.s.stop() != nil
+	t.fire(Stops)
+	if !again {
+		t.act(Act{Do: DoStop})
+	}
+	t.act(Act{Do: DoStill, Value: t.in.Person.ID})
+	for _, chat := range t.s.chats() {
+		if chat == t.in.Chat || again && !t.movingIn(chat) {
+			continue
+		}
+		t.inChat(chat, func() {
+			t.urgent = true
+			t.called(again)
+			w := t.want(chat)
+			if w.id != "" {
+				w.say()
+			}
+			t.act(Act{Do: DoWant, Path: chat, Value: w.id})
+		})
+	}
+	t.urgent = true
+	t.called(again)
+	t.ask()
+}
+
+func (t *turn) called(again bool) {
+	t.say(wording.StopCalled, nil)
+	if again {
+		t.say(wording.StopAgain, nil)
+	} else if t.in.Person.Name != "" {
+		t.say(wording.StopWho, wording.Args{"Name": t.whoName()})
+	}
+}
+
+// whoName is what the crew call the one who speaks.
+func (t *turn) whoName() string {
+	if m := t.me(); m != nil && m.Name != "" {
+		return m.Name
+	}
+	return t.in.Person.Name
+}
+
+func (t *turn) movingIn(chat string) bool {
+	for _, m := range t.s.moving() {
+		if m.Chat == chat {
+			return true
+		}
+	}
+	return false
+}
+
+// wantStill asks a chat with somebody on the spot whether they stand still.
+// The lead is asked for the reason, and told who has not answered yet.
+func (t *turn) wantStill(chat string) want {
+	stop := t.s.stop()
+	if t.s.State != Halted || stop == nil || t.s.alone() {
+		return want{}
+	}
+	if chat == t.s.leadChat() {
+		return want{id: "stop-" + itoa(stop.Number) + "-lead", say: func() {
+			t.offers = t.choices()
+			if waiting := t.movers(); len(waiting) > 0 {
+				t.say(wording.StopWaits, wording.Args{"Names": waiting})
+				t.offers = append(t.offers, offer{choice: "all_still"})
+			}
+			t.say(wording.AskHalted, nil)
+		}}
+	}
+	if !t.movingIn(chat) {
+		return want{id: "stop-" + itoa(stop.Number) + "-wait", say: func() {
+			t.say(wording.StopOnlyLead, wording.Args{"Name": t.s.Lead.Name})
+		}}
+	}
+	return want{id: "stop-" + itoa(stop.Number), say: func() {
+		t.say(wording.StopStill, nil)
+		t.offers = []offer{{choice: "still"}}
+	}}
+}
+
+// movers are the names of those who have not said that they stand still, the
+// lead left out: who asks for the reason stands.
+func (t *turn) movers() wording.Names {
+	var out wording.Names
+	for _, m := range t.s.moving() {
+		if m.ID != t.s.Lead.ID {
+			out = append(out, m.Name)
+		}
+	}
+	return out
+}
+
+// stands keeps that somebody stands still. The lead may say it of all whom the
+// lead sees.
+func (t *turn) stands(all bool) {
+	if t.s.State != Halted || t.s.stop() == nil {
+		t.notice = true
+		t.say(wording.RefuseStaleShort, nil)
+		return
+	}
+	if all && !t.isLead() {
+		t.remark(wording.StopOnlyLead, wording.Args{"Name": t.s.Lead.Name})
+		return
+	}
+	t.act(Act{Do: DoStill, Value: t.in.Person.ID})
+	if all {
+		for _, m := range t.s.moving() {
+			t.act(Act{Do: DoStill, Value: m.ID})
+		}
+	}
+	t.say(wording.StopStands, nil)
+	if reason := t.s.Held["stop_reason"]; reason != "" && len(t.movers()) == 0 {
+		t.restart(reason)
+		return
+	}
+	t.ask()
+}
+
+// resumeHalted ends a stop when the lead says what it was and everybody stands.
+func (t *turn) resumeHalted(reason string) {
+	if !t.isLead() {
+		t.note(reason)
+		t.remark(wording.StopOnlyLead, wording.Args{"Name": t.s.Lead.Name})
+		return
+	}
+	if waiting := t.movers(); len(waiting) > 0 {
+		t.act(Act{Do: DoHold, Path: "stop_reason", Value: reason})
+		t.ask()
+		return
+	}
+	t.restart(reason)
+}
+
+// restart lets the job go on. What people had seen before the stop may not be
+// so any more, so the list is asked again.
+func (t *turn) restart(reason string) {
+	over := func() { t.say(wording.StopOver, wording.Args{"Reason": reason}) }
+	for _, chat := range t.s.chats() {
+		t.inChat(chat, over)
+	}
+	if len(t.s.chats()) == 0 {
+		over()
+	}
+	t.act(Act{Do: DoNote, Value: reason})
+	t.act(Act{Do: DoHold, Path: "stop_reason"})
+	t.act(Act{Do: DoOver, Reason: reason})
+	again := t.stale()
+	if again && (t.s.From.State == Checks || t.s.From.State == Signing || t.s.From.State == Verdict) {
+		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+		t.next()
+		return
+	}
+	t.resume()
+}

@@ -1,0 +1,109 @@
+package flow
+
+import (
+	"linetender/flow/wording"
+)
+
+// A want is what is asked in one chat. Where several chats take part in a job
+// each has its own; a chat is asked again only when what is wanted there has
+// become another thing, so that nobody is rung up for what others do.
+type want struct {
+	id  string // what is wanted, so that the same is not asked twice; empty for nothing
+	say func() // into the mail of the chat
+}
+
+// want returns what stands to be answered in a chat: the first of what a stop,
+// the pull, the parts and the list want there, and else the question of the job.
+func (t *turn) want(chat string) want {
+	for _, ask := range []func(string) want{t.wantStill, t.wantPull, t.wantSeat, t.wantItem} {
+		if w := ask(chat); w.id != "" {
+			return w
+		}
+	}
+	if chat != t.s.leadChat() {
+		return want{say: t.idle}
+	}
+	return want{id: string(t.s.State) + "/" + t.s.Topic, say: t.askMain}
+}
+
+// idle tells a phone that has nothing to answer.
+func (t *turn) idle() { t.say(wording.JoinIdle, wording.Args{"Name": t.s.Lead.Name}) }
+
+// ask puts what stands to be answered in the chat that spoke at the end of what
+// is said there, with its buttons.
+func (t *turn) ask() {
+	if t.err != nil {
+		return
+	}
+	if t.s.alone() {
+		t.askMain()
+		return
+	}
+	t.mail = t.mails[0]
+	t.asked = true
+	w := t.want(t.in.Chat)
+	w.say()
+	if w.id != t.s.Wants[t.in.Chat] {
+		t.act(Act{Do: DoWant, Path: t.in.Chat, Value: w.id})
+	}
+}
+
+// askMain puts the question of the job.
+func (t *turn) askMain() {
+	k, args := t.question()
+	t.say(k, args)
+	t.offers = t.choices()
+}
+
+// spread asks in the other chats what a turn has made to be wanted there, and
+// brings up to date what is shown of the job.
+func (t *turn) spread() {
+	if t.err != nil || t.s == nil || t.s.alone() {
+		return
+	}
+	t.mirror()
+	for _, chat := range t.s.chats() {
+		if chat == t.in.Chat && t.in.Tick == "" {
+			continue
+		}
+		w := t.want(chat)
+		if w.id == t.s.Wants[chat] {
+			continue
+		}
+		t.act(Act{Do: DoWant, Path: chat, Value: w.id})
+		if w.id != "" {
+			t.inChat(chat, w.say)
+		}
+	}
+	t.board()
+}
+
+// mirror shows the lead what a coordinator has changed.
+func (t *turn) mirror() {
+	if t.main() || t.in.Tick != "" || !t.changedJob() || t.s.State == Halted {
+		return
+	}
+	m := t.me()
+	if m == nil || m.As != AsCoordinator {
+		return
+	}
+	said := t.mails[0].replies
+	if t.asked && len(said) > 0 {
+		said = said[:len(said)-1]
+	}
+	t.inChat(t.s.leadChat(), func() {
+		t.say(wording.JoinAmended, wording.Args{"Name": m.Name, "Text": wording.Plain(t.in.Text)})
+		t.replies = append(t.replies, said...)
+	})
+}
+
+// changedJob reports whether the turn has done more than keep words.
+func (t *turn) changedJob() bool {
+	for _, a := range t.entry.Acts {
+		switch a.Do {
+		case DoSet, DoMove, DoTold, DoReopen, DoSettle:
+			return true
+		}
+	}
+	return false
+}
