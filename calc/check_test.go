@@ -88,6 +88,8 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"L3/block":   {"", "load.side_slope=20 deg", "load.side_slope="},
 	"L8/block":   {"", "load.off_line=30 deg", "load.off_line="},
 	"L7":         {"", "load.lip.height=30 cm; load.lip.wheel_radius=35 cm", "load.lip="},
+	"E1":         {"seen[0].what=move; seen[0].parts=2; seen[0].haul_from=moving", "seen[0].what=reading; seen[0].at=haul; seen[0].force=1 N", ""},
+	"E2":         {"seen[0].what=slip; seen[0].parts=1", "seen[0].parts=2; seen[0].haul_from=moving", ""},
 	"U1/worst":   {"", "puller.mass=0.4 t", "puller.ground="},
 	"U1/best":    {"", "puller.mass=0.3 t", ""},
 	"U7":         {"", "puller.front_share=0.01", "puller.front_share="},

@@ -15,6 +15,8 @@ type need struct {
 	sum     resistance.Sum
 	off     bound.Of[unit.Angle]
 	force   Force // along the line, may be negative
+	told    Force // the same before what was seen, when something was
+	learnt  bool
 	side    Force
 	tooHigh bool  // a step that no wheel can climb, left out of the sum
 	static  Force // what would roll: the grade with no credit
@@ -110,6 +112,7 @@ func reckonNeed(c job.Case, see view) need {
 	}
 	n.holds = n.static.High > n.sum.Rolling.Low
 	n.runs = n.sum.Total.Low <= 0
+	n.learn(c.Learnt, see)
 	return n
 }
 

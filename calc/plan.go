@@ -20,13 +20,20 @@ import (
 // The case must come from [job.Sheet.Case], which keeps it inside what the
 // topics are valid for. Equal cases give equal plans.
 func Reckon(c job.Case) Plan {
+	var said []Saw
+	if len(c.Seen) > 0 {
+		var l job.Learnt
+		l, said = learn(c)
+		c.Learnt = &l
+	}
 	s := newSearch(c, view{})
 	all := s.run()
 	p := s.plan(all)
 	if p.Decision == Refer {
 		return p
 	}
-	p.Measure = measures(c, all[0])
+	p.Seen = said
+	p.Measure = remeasure(all[0], measures(c, all[0]))
 	if p.Decision == NoGo {
 		p.Changes = changes(c, all[0])
 	}
@@ -59,12 +66,7 @@ func (s search) plan(all []weighed) Plan {
 	p.Force, p.SideLoad, p.RunsAlone = &force, &side, s.n.runs
 	p.Tackle = o.rove()
 	if o.power != nil {
-		p.Puller = &Pull{Name: o.power.p.Name, Available: o.power.available, Most: o.power.most, Limit: o.power.limit}
-		for i := range s.powers {
-			if o.power == &s.powers[i] {
-				p.Puller.Place = i
-			}
-		}
+		p.Puller = &Pull{Name: o.power.p.Name, Place: s.place(o.power), Available: o.power.available, Most: o.power.most, Limit: o.power.limit}
 	}
 	p.Travel = s.travel(o)
 	h := o.path.hold.Holding

@@ -30,6 +30,7 @@ type power struct {
 	tipNeeds  []string
 	spanSlope unit.Angle // the steepest it may stand on when nobody told
 	assumed   []Assumed
+	left      bound.Ratio // of its pull, by where it slipped
 }
 
 // limit is one thing that bounds what a puller gives.
@@ -59,7 +60,7 @@ func pullerPath(c job.Case, i int) string {
 }
 
 func reckonPower(c job.Case, i int, see view) power {
-	w := power{see: see, p: c.Pullers[i], path: pullerPath(c, i), spanSlope: way(c.Load.Slope, "").High}
+	w := power{see: see, left: 1, p: c.Pullers[i], path: pullerPath(c, i), spanSlope: way(c.Load.Slope, "").High}
 	switch w.p.Kind {
 	case "":
 		w.missing = append(w.missing, w.path+".kind")
@@ -72,6 +73,9 @@ func reckonPower(c job.Case, i int, see view) power {
 	}
 	if w.machine() && w.p.HitchRating != nil {
 		w.limits = append(w.limits, limit{name: "hitch", f: *w.p.HitchRating, rule: "the hitch point's rating"})
+	}
+	if c.Learnt != nil {
+		w.lower(c.Learnt.Left[i])
 	}
 	w.tipping(c)
 	if w.tip != nil {
@@ -170,7 +174,7 @@ func (w *power) winch(c job.Case) {
 func (w power) stays() (Force, bool) {
 	for _, l := range w.limits {
 		if l.name == "traction" {
-			return l.f, true
+			return l.f.Scale(float64(w.left)), true
 		}
 	}
 	return Force{}, false

@@ -49,6 +49,7 @@ type Plan struct {
 	Energy      *Stored     `json:"energy,omitempty"`
 	Assumed     []Assumed   `json:"assumed"`
 	Notes       []string    `json:"notes,omitzero"` // answers to the sums that crews get wrong by head
+	Seen        []Saw       `json:"seen,omitzero"`  // what each thing the crew saw did to the ranges
 	Cautions    []string    `json:"cautions"`
 	Handover    []string    `json:"handover,omitempty"` // the card for the professional
 	Working     []Step      `json:"working,omitzero"`

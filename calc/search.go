@@ -34,6 +34,10 @@ type search struct {
 }
 
 func newSearch(c job.Case, see view) search {
+	if c.Learnt == nil && len(c.Seen) > 0 {
+		l, _ := learn(c)
+		c.Learnt = &l
+	}
 	n := reckonNeed(c, see)
 	s := search{c: c, n: n, see: see, shelf: stock(c, n)}
 	for i := range c.Pullers {
@@ -120,15 +124,22 @@ func (s search) compounds() []rig {
 
 // leads is how many lead blocks there are: as told, or one where a piece or an
 // anchor is set down for one.
-func (s search) leads() int {
-	if s.c.Tackle.LeadBlocks != nil {
-		return *s.c.Tackle.LeadBlocks
+func (s search) leads() int { return leads(s.c) }
+
+func leads(c job.Case) int {
+	if c.Tackle.LeadBlocks != nil {
+		return *c.Tackle.LeadBlocks
 	}
-	if slices.ContainsFunc(s.c.Gear, func(g job.Gear) bool { return g.Use == "lead-block" }) ||
-		slices.ContainsFunc(s.c.Anchors, func(a job.Anchor) bool { return a.Use == "lead" }) {
+	if slices.ContainsFunc(c.Gear, func(g job.Gear) bool { return g.Use == "lead-block" }) ||
+		slices.ContainsFunc(c.Anchors, func(a job.Anchor) bool { return a.Use == "lead" }) {
 		return 1
 	}
 	return 0
+}
+
+// place is where a puller stands among the case's, -1 for none.
+func (s search) place(w *power) int {
+	return slices.IndexFunc(s.powers, func(p power) bool { return w != nil && p.path == w.path })
 }
 
 func (s search) weigh(r rig, w *power) weighed {
@@ -137,6 +148,7 @@ func (s search) weigh(r rig, w *power) weighed {
 	o.fs = slices.Clone(s.common)
 	judgeCrew(&o.fs, s.c, s.n, w)
 	judgePuller(&o.fs, w, s.n, st)
+	s.judgeSeen(&o.fs, r, s.place(w))
 	judgeWay(&o.fs, s.c, w, st, o.path)
 	s.judgePath(&o.fs, o)
 	o.fs.order()

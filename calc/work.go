@@ -46,7 +46,10 @@ func (s search) working(o weighed) []Step {
 	if sum.Total.High < 0 {
 		off = n.off.Low // what runs by itself is eased least by a line that leads straight
 	}
-	w.add("force along the line", "resistance ÷ cos(angle off the line)", fmt.Sprintf("%s ÷ cos(%s)", inNewtons(sum.Total.High), inDeg(off)), newtons(n.force.High), "statics")
+	w.add("force along the line", "resistance ÷ cos(angle off the line)", fmt.Sprintf("%s ÷ cos(%s)", inNewtons(sum.Total.High), inDeg(off)), newtons(n.before().High), "statics")
+	if n.force != n.before() {
+		w.add("force by what was seen", "what is left of it by what was seen while it was pulled", inNewtons(n.force.High), newtons(n.force.High), "what was seen")
+	}
 	s.explainTackle(w, o)
 	s.explainPuller(w, o)
 	s.explainWay(w, o)

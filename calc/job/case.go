@@ -189,9 +189,10 @@ type Learnt struct {
 
 // Stood is where the load stood: with that gain, or less, it will again.
 type Stood struct {
-	Parts  int
-	Gain   bound.Ratio // of tackles and lead blocks, with the smoothest sheaves
-	Puller int         // by its place; -1 is any of them
+	Parts    int
+	HaulFrom string
+	Gain     bound.Ratio // of tackles and lead blocks, at the best figure of the sheaves
+	Puller   int         // by its place; -1 is any of them
 }
 
 // Misfit is something seen that nothing told allows.

@@ -1,0 +1,275 @@
+package calc
+
+import (
+	"fmt"
+	"slices"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/tackle"
+	"linetender/calc/unit"
+)
+
+// lesson draws from what the crew saw what it says of need and pull.
+//
+// Nothing of it is ever allowed to flatter. What says that a pull is harder
+// than was told is believed at once; what says that it is easier is believed
+// only inside what was told, only until the puller slips or the load sticks
+// again, and never below the best figure unless a load cell says so. Where the
+// two can't both be true a check fails.
+type lesson struct {
+	c      job.Case
+	n      need
+	powers []power
+	eta    Ratio
+	leads  int
+	out    job.Learnt
+	said   []Saw
+	low    unit.Force // the least that the load needs, by what was seen
+	best   unit.Force // what load cells read
+	raised unit.Force // the most that it may need, where that is over what was told
+	caps   []ceiling
+}
+
+// learn returns what the seen list of a case comes to and what each of it did.
+func learn(c job.Case) (job.Learnt, []Saw) {
+	c.Learnt = nil
+	l := &lesson{c: c, n: reckonNeed(c, view{}), leads: leads(c)}
+	l.eta, _ = sheaves(c.Tackle, view{})
+	for i := range c.Pullers {
+		l.powers = append(l.powers, reckonPower(c, i, view{}))
+		l.out.Left = append(l.out.Left, 1)
+	}
+	l.out.Told, l.out.Pullers = l.n.force, c.Pullers
+	l.low, l.best, l.raised = l.n.force.Low, l.n.force.Best, l.n.force.High
+	l.said = make([]Saw, len(c.Seen))
+	for i, s := range c.Seen {
+		l.said[i] = Saw{What: s.What, Parts: s.Parts, HaulFrom: s.HaulFrom}
+	}
+	for i, s := range c.Seen {
+		switch s.What {
+		case "slip":
+			l.slipped(i, s)
+		case "stuck":
+			l.stuck(i, s)
+		case "reading":
+			l.read(i, s)
+		case "move":
+			if s.Force != nil { // a cell says more than the moving does
+				l.read(i, s)
+			}
+		}
+	}
+	l.settle()
+	return l.out, l.said
+}
+
+func (l *lesson) say(i int, did string, args ...string) {
+	t, ok := seenWords[did]
+	if !ok {
+		panic("calc: nothing to say of " + did)
+	}
+	l.said[i].Did, l.said[i].Text = did, filled(t, args)
+}
+
+func (l *lesson) misfit(i int, fields ...string) {
+	l.said[i].Misfit = true
+	l.out.Misfits = append(l.out.Misfits, job.Misfit{Seen: i, Fields: fields})
+}
+
+// The fields that say what the load needs, and what else bears on whether a
+// puller moves it.
+var loadFields = []string{"load.mass", "load.slope", "load.ground", "load.locked", "load.sunk", "load.belly", "load.lip"}
+
+func (l *lesson) pullFields() []string {
+	out := slices.Clone(loadFields)
+	for _, w := range l.powers {
+		out = append(out, w.path+".mass", w.path+".ground")
+	}
+	return out
+}
+
+// gain is what one unit of haul at the puller puts on the load.
+func (l *lesson) gain(s job.Seen) Ratio {
+	from := tackle.Moving
+	if s.HaulFrom == tackle.Standing.String() {
+		from = tackle.Standing
+	}
+	r := rig{first: tackle.Reeving{Parts: s.Parts, From: from}, leads: l.leads}
+	if s.HauledBy > 0 {
+		r.second = tackle.Reeving{Parts: s.HauledBy, From: tackle.Moving}
+	}
+	if s.Leads != nil {
+		r.leads = *s.Leads
+	}
+	return r.gain(l.eta)
+}
+
+// gain is the force on the load for each unit of haul at the puller.
+func (r rig) gain(eta Ratio) Ratio {
+	g := must(tackle.Advantage(r.first, eta))
+	if r.compound() {
+		over := must(tackle.Advantage(r.second, eta))
+		g = Ratio{Low: g.Low * over.Low, Best: g.Best * over.Best, High: g.High * over.High}
+	}
+	for range r.leads {
+		g = Ratio{Low: g.Low * eta.Low, Best: g.Best * eta.Best, High: g.High * eta.High}
+	}
+	return g
+}
+
+// pullers are the places of those that something can have been seen with.
+func (l *lesson) pullers(s job.Seen) []int {
+	if s.Puller != nil {
+		return []int{*s.Puller}
+	}
+	var out []int
+	for i := range l.powers {
+		out = append(out, i)
+	}
+	return out
+}
+
+// slipped takes what one slip says of the need: at least what the puller gave
+// at its least, over the tackle.
+func (l *lesson) slipped(i int, s job.Seen) {
+	g := l.gain(s)
+	l.stood(s, g)
+	if f, ok := l.least(s, g); ok {
+		l.atLeast(i, f)
+	}
+}
+
+// atLeast takes a load that stood under force f. The low end goes up to what
+// was told at most; over that either the load needs more or less was on it.
+func (l *lesson) atLeast(i int, f unit.Force) {
+	l.low, l.raised = max(l.low, min(f, l.out.Told.High)), max(l.raised, f)
+	l.said[i].AtLeast = &f
+}
+
+// least is the least that was on the load while it stood: what a load cell
+// showed, else what the puller gives at its least.
+func (l *lesson) least(s job.Seen, g Ratio) (unit.Force, bool) {
+	if s.Force != nil {
+		return onLoad(s, g).Low, true
+	}
+	if s.What == "stuck" {
+		effort, _ := handbook.EffortStop()
+		f := l.n.force.Best.Scale(float64(effort) * float64(g.Low/g.Best))
+		return f, f > 0
+	}
+	var least unit.Force
+	for j, at := range l.pullers(s) {
+		grip, ok := l.powers[at].bare()
+		if !ok {
+			return 0, false
+		}
+		if j == 0 || grip.Low < least {
+			least = grip.Low
+		}
+	}
+	return least.Scale(float64(g.Low)), len(l.powers) > 0
+}
+
+// onLoad is what a load cell says is on the load, from where it hung.
+func onLoad(s job.Seen, g Ratio) Force {
+	f := *s.Force
+	if s.At == AtLoad {
+		return f
+	}
+	return Force{Low: f.Low.Scale(float64(g.Low)), Best: f.Best.Scale(float64(g.Best)), High: f.High.Scale(float64(g.High))}
+}
+
+func (l *lesson) stood(s job.Seen, g Ratio) {
+	at := -1
+	if s.Puller != nil {
+		at = *s.Puller
+	}
+	l.out.Stood = append(l.out.Stood, job.Stood{Parts: s.Parts, HaulFrom: s.HaulFrom, Gain: g.Best, Puller: at})
+}
+
+// stuck raises the need to what was on the load without moving it: the planned
+// effort and what is put on top of it before a pull stops, unless a load cell
+// tells. What is over all that was told has a cause that nobody has told.
+func (l *lesson) stuck(i int, s job.Seen) {
+	g := l.gain(s)
+	l.stood(s, g)
+	f, ok := l.least(s, g)
+	switch told := l.out.Told.High; {
+	case !ok:
+		l.say(i, "stuck-unknown", rigged(s))
+		return
+	case f > told:
+		l.say(i, "stuck-over", rigged(s), needed(f), needed(max(0, told)))
+		l.misfit(i, loadFields...)
+	default:
+		l.say(i, "stuck", rigged(s), needed(f))
+	}
+	l.atLeast(i, f)
+}
+
+// rigged names the rig that something was seen on.
+func rigged(s job.Seen) string {
+	if s.HauledBy > 0 {
+		return fmt.Sprintf("%d parts hauled by %d parts", s.Parts, s.HauledBy)
+	}
+	if s.Parts == 1 {
+		return "one part"
+	}
+	return fmt.Sprintf("%d parts", s.Parts)
+}
+
+var bareLimits = []string{"traction", "rating", "people"}
+
+// bare is what the puller itself gives, with no thought of hitch or tipping:
+// a machine slips by its grip, and people and winches by theirs.
+func (w power) bare() (Force, bool) {
+	var out Force
+	found := false
+	for _, l := range w.limits {
+		if !slices.Contains(bareLimits, l.name) {
+			continue
+		}
+		if !found {
+			out, found = l.f, true
+			continue
+		}
+		out = Force{Low: min(out.Low, l.f.Low), Best: min(out.Best, l.f.Best), High: min(out.High, l.f.High)}
+	}
+	return out, found && len(w.missing) == 0
+}
+
+// could is the most that the puller can have given while the load moved. A
+// machine gives no more than its grip at its high end; a winch may give over
+// its rating and people over what they can keep up, so of those it is the most
+// that nothing stops.
+func (w power) could() (unit.Force, bool) {
+	if grip, ok := w.bare(); ok && w.machine() {
+		return grip.High, true
+	}
+	if w.most == nil {
+		return 0, false
+	}
+	return *w.most, true
+}
+
+// lower lowers what a puller may give to the share of it that is left after a
+// slip. The whole range comes down with its high end: what made that end too
+// high, a ground that grips less or a machine that weighs less, makes the low
+// end too high as well (judgment: errs low).
+func (w *power) lower(left bound.Ratio) {
+	w.left = left
+	bare, ok := w.bare()
+	if left >= 1 || !ok {
+		return
+	}
+	name := ""
+	for _, l := range w.limits {
+		if name == "" && slices.Contains(bareLimits, l.name) || l.f.Low == bare.Low {
+			name = l.name
+		}
+	}
+	w.limits = append(w.limits, limit{name: name, f: bare.Scale(float64(left)), rule: "what it gives by what was told × the share left by its slip",
+		in: func() string { return fmt.Sprintf("%s × %s", inNewtons(bare.Low), in(float64(left))) }})
+}

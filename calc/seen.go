@@ -1,0 +1,127 @@
+package calc
+
+import (
+	_ "embed"
+	"fmt"
+	"slices"
+	"strings"
+
+	"linetender/calc/job"
+	"linetender/calc/unit"
+)
+
+//go:embed seen.csv
+var seenTable []byte
+
+// seenWords say what a thing seen did to the ranges, by what it did.
+var seenWords = func() map[string]string {
+	out := map[string]string{}
+	for _, r := range table("seen.csv", seenTable) {
+		out[r[0]] = r[1]
+	}
+	return out
+}()
+
+// Saw is one thing that the crew saw and what it did to the ranges.
+type Saw struct {
+	What     string      `json:"what"`
+	Parts    int         `json:"parts"`
+	HaulFrom string      `json:"haul_from"`
+	Did      string      `json:"did"`              // a key of its own
+	Misfit   bool        `json:"misfit,omitempty"` // nothing told allows it
+	AtLeast  *unit.Force `json:"need_at_least_n,omitempty"`
+	AtMost   *unit.Force `json:"need_at_most_n,omitempty"`
+	Pull     *unit.Force `json:"pull_at_most_n,omitempty"` // of the puller
+	Text     string      `json:"text"`
+}
+
+// learn brings the need to what was seen. A load that was changed since keeps
+// what was learnt against it and loses what was learnt in its favour.
+func (n *need) learn(l *job.Learnt, see view) {
+	if l == nil {
+		return
+	}
+	n.told, n.learnt = n.force, true
+	switch {
+	case n.force == l.Told:
+		n.force = l.Need
+	case see.best:
+		f := min(max(n.force.Best, l.Need.Low), l.Need.High)
+		n.force = Force{Low: f, Best: f, High: f}
+	case l.Need.High > l.Told.High && l.Told.High > 0:
+		n.force = n.force.Scale(float64(l.Need.High / l.Told.High))
+	}
+	if n.told.High > 0 && n.force.High > n.told.High { // what leads aside grows with it
+		n.side = n.side.Scale(float64(n.force.High / n.told.High))
+	}
+}
+
+// before is the force along the line before what was seen.
+func (n need) before() Force {
+	if n.learnt {
+		return n.told
+	}
+	return n.force
+}
+
+// judgeSeen makes the findings on what was seen with one rig and puller.
+func (s search) judgeSeen(fs *findings, r rig, at int) {
+	l := s.c.Learnt
+	if l == nil {
+		return
+	}
+	if len(l.Misfits) == 0 {
+		fs.add("E1", Pass)
+	} else {
+		var what, fields []string
+		for _, m := range l.Misfits {
+			what, fields = append(what, s.c.Seen[m.Seen].What), append(fields, m.Fields...)
+		}
+		slices.Sort(what)
+		slices.Sort(fields)
+		fields = slices.Compact(fields)
+		fs.add("E1", Fail, strings.Join(slices.Compact(what), ", "), strings.Join(fields, ", ")).fields = fields
+	}
+	if s.n.told != l.Told { // the load is another now
+		return
+	}
+	eta, _ := sheaves(s.c.Tackle, s.see)
+	g := r.gain(eta).Best
+	var stood *job.Stood
+	for i := range l.Stood {
+		w := &l.Stood[i]
+		here := at < 0 || (w.Puller < 0 || w.Puller == at) && at < len(l.Pullers) && l.Pullers[at] == s.c.Pullers[at]
+		if here && g <= w.Gain*(1+1e-9) && (stood == nil || w.Gain > stood.Gain) {
+			stood = w
+		}
+	}
+	switch {
+	case stood != nil:
+		fs.add("E2", Fail, fmt.Sprint(stood.Parts))
+	case len(l.Stood) > 0:
+		fs.add("E2", Pass)
+	}
+}
+
+// remeasure puts what a misfit asks for before all else that is worth
+// measuring.
+func remeasure(o weighed, found []Measure) []Measure {
+	var first []Measure
+	for _, f := range o.fs {
+		if f.rule.id != "E1" || f.result != Fail {
+			continue
+		}
+		for _, field := range f.fields {
+			first = append(first, Measure{Field: field, Narrows: f.text(), CouldFlip: true})
+		}
+	}
+	if len(first) == 0 {
+		return found
+	}
+	for _, m := range found {
+		if !slices.ContainsFunc(first, func(n Measure) bool { return n.Field == m.Field }) {
+			first = append(first, m)
+		}
+	}
+	return first
+}

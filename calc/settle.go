@@ -1,0 +1,191 @@
+package calc
+
+import (
+	"math"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/unit"
+)
+
+// ceiling is a figure that the need is not over, where it was seen.
+type ceiling struct {
+	at   int // its place in the seen list
+	most unit.Force
+	cell bool // a load cell says so
+}
+
+// read takes what a load cell showed while the load moved. Inside what was told
+// it narrows the need from both sides; outside it only ever raises it. What
+// keeps a load moving is less than what starts it, so the high end is what
+// starting may take.
+func (l *lesson) read(i int, s job.Seen) {
+	told, r := l.out.Told, onLoad(s, l.gain(s))
+	over, _ := handbook.StartOverMoving()
+	start := r.High.Scale(float64(over))
+	at := map[string]string{AtHaul: "the haul line with " + rigged(s), AtLoad: "the load"}[s.At]
+	did := "read"
+	last := start
+	switch {
+	case r.Low > told.High:
+		did = "read-over"
+		l.say(i, did, at, needed(r.Low), allowed(max(0, told.High)), needed(start))
+		l.misfit(i, loadFields...)
+		l.low, l.best, l.raised = max(l.low, r.Low), max(l.best, r.Best), max(l.raised, start)
+		l.said[i].AtLeast, l.said[i].AtMost = &r.Low, &start
+		return
+	case r.Best > told.High:
+		did, last = "read-above", max(start, told.High)
+		l.raised = max(l.raised, last)
+		l.low, l.best = max(l.low, r.Low), max(l.best, r.Best)
+	case r.High < told.Low:
+		did, last = "read-under", told.Low
+		l.misfit(i, loadFields...)
+	case r.Best < told.Low:
+		did = "read-edge"
+	default:
+		l.low, l.best = max(l.low, r.Low), max(l.best, r.Best)
+		l.caps = append(l.caps, ceiling{at: i, most: min(start, told.High), cell: true})
+		if start >= told.High {
+			did = "read-fits"
+		}
+		l.said[i].AtLeast, l.said[i].AtMost = &r.Low, &start
+	}
+	l.say(i, did, at, needed(r.Low), needed(r.High), needed(last))
+}
+
+// moved takes a load that moved: it needed no more than the most that the
+// puller can have given.
+func (l *lesson) moved(i int, s job.Seen) {
+	told, g := l.out.Told, l.gain(s)
+	parts := s.Parts * max(1, s.HauledBy)
+	if s.TookIn != nil && s.Moved != nil && advanced(parts, *s.TookIn, *s.Moved).Verdict == AdvanceCannot {
+		l.say(i, "marks", rigged(s))
+		return
+	}
+	top, all := unit.Force(0), len(l.powers) > 0
+	for _, at := range l.pullers(s) {
+		f, ok := l.powers[at].could()
+		top, all = max(top, f), all && ok
+	}
+	most := top.Scale(float64(g.High))
+	switch {
+	case !all:
+		l.say(i, "moved-unknown", rigged(s))
+	case most < told.Low || most < l.low:
+		l.say(i, "moved-over", rigged(s), needed(most), allowed(max(told.Low, l.low)))
+		l.misfit(i, l.pullFields()...)
+	case most >= told.High:
+		l.say(i, "moved-fits", rigged(s))
+		l.said[i].AtMost = &most
+	default:
+		most = max(most, told.Best)
+		l.say(i, "moved", rigged(s), needed(most))
+		l.said[i].AtMost = &most
+		l.caps = append(l.caps, ceiling{at: i, most: most})
+	}
+}
+
+// settle brings the need to what all that was seen leaves of it, and then the
+// pullers. A ceiling that was seen before the puller slipped or the load stuck
+// again counts for the puller, whose pull it lowers, but no longer for the load.
+func (l *lesson) settle() {
+	for i, s := range l.c.Seen {
+		if s.What == "move" && s.Force == nil {
+			l.moved(i, s)
+		}
+	}
+	stood := -1
+	for i, s := range l.c.Seen {
+		if s.What == "slip" || s.What == "stuck" {
+			stood = i
+		}
+	}
+	told := l.out.Told
+	high := l.under(stood)
+	if l.raised > told.High {
+		high = l.raised
+	}
+	low := min(l.low, high)
+	l.out.Need = Force{Low: low, Best: min(max(told.Best, l.best, low), high), High: high}
+	for _, c := range l.caps {
+		if c.at < stood && c.most < told.High {
+			l.say(c.at, "later", l.said[c.at].Text)
+		}
+	}
+	everything := l.under(-1)
+	for i, s := range l.c.Seen {
+		if s.What == "slip" {
+			l.slip(i, s, everything)
+		}
+	}
+}
+
+// under is the least of what was told and of the ceilings that were seen after
+// a place in the list. Several readings may have been taken on unlike ground,
+// so of those the highest counts; and none counts that lies under what the
+// load is known to need.
+func (l *lesson) under(after int) unit.Force {
+	high, cell := l.out.Told.High, unit.Force(math.Inf(-1))
+	for _, c := range l.caps {
+		if c.at > after && c.cell {
+			cell = max(cell, c.most)
+		}
+	}
+	if cell >= l.low {
+		high = min(high, cell)
+	}
+	for _, c := range l.caps {
+		if c.at > after && !c.cell && c.most >= l.low {
+			high = min(high, c.most)
+		}
+	}
+	return high
+}
+
+// slip lowers the pullers that may have slipped: what they gave did not move
+// the load, so over the tackle it was less than the load needs at most.
+func (l *lesson) slip(i int, s job.Seen, most unit.Force) {
+	g := l.gain(s)
+	f, known := l.least(s, g)
+	if known {
+		most = max(most, f)
+	}
+	gave := most.Scale(1 / float64(g.Low))
+	if s.Force != nil { // it slipped at what the cell showed
+		shown := s.Force.High
+		if s.At == AtLoad {
+			shown = shown.Scale(1 / float64(g.Low))
+		}
+		gave = min(gave, shown)
+	}
+	left, least, found := bound.Ratio(1), unit.Force(0), false
+	for _, at := range l.pullers(s) {
+		bare, ok := l.powers[at].bare()
+		if !ok || gave <= 0 {
+			continue
+		}
+		k := bound.Ratio(1)
+		if bare.High > gave {
+			k = bound.Ratio(gave / bare.High)
+		}
+		l.out.Left[at] = min(l.out.Left[at], k)
+		if !found || k < left {
+			left, least = k, bare.Low
+		}
+		found = true
+	}
+	switch {
+	case !found:
+		l.say(i, "slip-unknown", rigged(s))
+		return
+	case left == 1:
+		l.say(i, "slip-fits", rigged(s))
+	case known && f > l.out.Told.High:
+		l.say(i, "raises", rigged(s), allowed(least), needed(f), percent(1-float64(left)))
+	default:
+		l.say(i, "lowers", rigged(s), needed(gave), percent(1-float64(left)))
+	}
+	l.said[i].Pull = &gave
+}
