@@ -34,7 +34,7 @@ func Reckon(c job.Case) Plan {
 	}
 	p.Seen = said
 	p.Measure = remeasure(all[0], measures(c, all[0]))
-	if p.Decision == NoGo {
+	if p.Decision == NoGo && (c.Learnt == nil || len(c.Learnt.Misfits) == 0) {
 		p.Changes = changes(c, all[0])
 	}
 	return p
@@ -278,6 +278,16 @@ func (s search) tableRows(o weighed) []handbook.Row {
 	for _, t := range o.path.seats {
 		add(t.row)
 	}
+	for _, w := range s.c.Seen {
+		switch {
+		case w.What == "stuck" && w.Force == nil:
+			_, r := handbook.EffortStop()
+			add(r)
+		case w.What != "slip" && w.Force != nil:
+			_, r := handbook.StartOverMoving()
+			add(r)
+		}
+	}
 	return out
 }
 
@@ -295,6 +305,9 @@ func cautions(s search, o weighed) []string {
 		out = append(out, "The load may run by itself: the holding line is the main line, and the puller only starts it.")
 	} else if s.n.holds {
 		out = append(out, "It can run back: holding line tended close and chocks at every stop, before any slack.")
+	}
+	if s.n.force.High < s.n.before().High {
+		out = append(out, "The need was lessened by what was seen at one place: where the way gets steeper, softer or blocked it no longer holds, so stop there and reckon again.")
 	}
 	if o.power != nil && o.power.machine() {
 		out = append(out, "Lowest gear, creep, no run. Front wheels lightening means stop.")

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"strings"
 
 	"linetender/calc/bound"
@@ -78,5 +79,6 @@ func (r *reader) reading(path, text string) *Force {
 	}
 	share, _ := handbook.CellSpread()
 	k := float64(share)
+	r.supply(path, fmt.Sprintf("%s +/- %g %%", text, 100*k), "nobody said how true the load cell reads")
 	return &Force{Low: f.Low.Scale(1 - k), Best: f.Best, High: f.High.Scale(1 + k)}
 }

@@ -1,0 +1,236 @@
+package calc
+
+import (
+	"encoding/json"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"linetender/calc/job"
+	"linetender/calc/unit"
+)
+
+func saw(what string, parts int, more ...string) job.SeenSheet {
+	s := job.SeenSheet{What: what, Parts: &parts, HaulFrom: "moving"}
+	for _, m := range more {
+		if k, v, _ := strings.Cut(m, "="); k == "force" {
+			s.Force = v
+		} else if k == "at" {
+			s.At = v
+		} else if k == "took_in" {
+			s.TookIn = v
+		} else if k == "moved" {
+			s.Moved = v
+		}
+	}
+	return s
+}
+
+// The plain job needs 3741.9, 5156.7 and 6443.4 N along the line, and its
+// puller gives 4509.1, 7374.6 and 12477.3 N. Plain sheaves keep 0.85, 0.90 and
+// 0.94, so two parts from the moving block gain 1.85, 1.90 and 1.94.
+func TestSeenWorked(t *testing.T) {
+	for _, c := range []struct {
+		name, by   string
+		change     func(s *job.Sheet)
+		seen       []job.SeenSheet
+		need, pull [3]float64 // N
+		did        []string
+		misfit     bool
+	}{
+		{"nothing seen", "as told", nil, nil, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, nil, false},
+		{"a slip where it was to go", "on the load 4509.1 × 1.85 = 8341.8, over 6443.4; left 8341.8 ÷ 1.85 ÷ 12477.3 = 0.36138", nil,
+			[]job.SeenSheet{saw("slip", 2)}, [3]float64{6443.4, 6443.4, 8341.8}, [3]float64{1629.5, 2665.1, 4509.1}, []string{"raises"}, false},
+		{"a slip that was likely", "low 4509.1 × 1; left 6443.4 ÷ 1 ÷ 12477.3 = 0.51641", nil,
+			[]job.SeenSheet{saw("slip", 1)}, [3]float64{4509.1, 5156.7, 6443.4}, [3]float64{2328.5, 3808.3, 6443.4}, []string{"lowers"}, false},
+		{"a slip at what a cell shows", "low 2 kN × 0.95 × 1.85 = 3515, under the least told; left 2.1 ÷ 12.4773 = 0.16831", nil,
+			[]job.SeenSheet{saw("slip", 2, "force=2 kN", "at=haul")}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{758.9, 1241.2, 2100}, []string{"lowers"}, false},
+		{"a move with a lighter puller", "pull × 700 ÷ 1600; at most 12477.3 × 0.4375 = 5458.8 on the load", func(s *job.Sheet) { s.Puller.Mass = "700 kg" },
+			[]job.SeenSheet{saw("move", 1)}, [3]float64{3741.9, 5156.7, 5458.8}, [3]float64{1972.7, 3226.4, 5458.8}, []string{"moved"}, false},
+		{"a move with one lighter still", "12477.3 × 600 ÷ 1600 = 4679.0, but not below the best figure", func(s *job.Sheet) { s.Puller.Mass = "600 kg" },
+			[]job.SeenSheet{saw("move", 1)}, [3]float64{3741.9, 5156.7, 5156.7}, [3]float64{1690.9, 2765.5, 4679}, []string{"moved"}, false},
+		{"a move that can't be", "12477.3 × 400 ÷ 1600 = 3119.3, under 3741.9", func(s *job.Sheet) { s.Puller.Mass = "400 kg" },
+			[]job.SeenSheet{saw("move", 1)}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{1127.3, 1843.7, 3119.3}, []string{"moved-over"}, true},
+		{"a reading", "2.47 × 1.85 = 4.5695; 2.73 × 1.94 = 5.2962, × 1.2 = 6.35544; best 2.6 × 1.9 = 4.94, under the one told", nil,
+			[]job.SeenSheet{saw("reading", 2, "force=2.6 kN", "at=haul")}, [3]float64{4569.5, 5156.7, 6355.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read"}, false},
+		{"a reading at the load", "4 kN ± 1 %: 4.04 × 1.2 = 4.848, so the best comes down too", nil,
+			[]job.SeenSheet{saw("reading", 2, "force=4 kN +/- 1 %", "at=load")}, [3]float64{3960, 4848, 4848}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read"}, false},
+		{"two readings: the higher counts", "5.4 kN: 5.13 to 5.67, × 1.2 = 6.804, over what was told", nil,
+			[]job.SeenSheet{saw("reading", 2, "force=4 kN", "at=load"), saw("reading", 2, "force=5.4 kN", "at=load")},
+			[3]float64{5130, 5400, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read", "read-fits"}, false},
+		{"a reading at the high edge", "6.6 kN: 6.27 to 6.93, × 1.2 = 8.316", nil,
+			[]job.SeenSheet{saw("reading", 2, "force=6.6 kN", "at=load")}, [3]float64{6270, 6600, 8316}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-above"}, false},
+		{"a reading over all", "9 kN: 8.55 to 9.45, × 1.2 = 11.34", nil,
+			[]job.SeenSheet{saw("reading", 2, "force=9 kN", "at=load")}, [3]float64{8550, 9000, 11340}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-over"}, true},
+		{"a reading at the low edge", "3.65 kN: under 3.7419, but up to 3.8325", nil,
+			[]job.SeenSheet{saw("reading", 2, "force=3.65 kN", "at=load")}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-edge"}, false},
+		{"a reading under all", "3 kN: up to 3.15", nil,
+			[]job.SeenSheet{saw("reading", 2, "force=3 kN", "at=load")}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-under"}, true},
+		{"stuck", "1.2 × 5156.7 × 1.85 ÷ 1.90 = 6025.2", nil,
+			[]job.SeenSheet{saw("stuck", 2)}, [3]float64{6025.2, 6025.2, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"stuck"}, false},
+		{"stuck at what a cell shows", "4 kN: 3.8 × 1.85 = 7.03, over 6.4434", nil,
+			[]job.SeenSheet{saw("stuck", 2, "force=4 kN", "at=haul")}, [3]float64{6443.4, 6443.4, 7030}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"stuck-over"}, true},
+		{"a move before a slip", "the reading lowers the pull, 4848 ÷ 1 ÷ 12477.3 = 0.38854, and no longer the need", nil,
+			[]job.SeenSheet{saw("reading", 2, "force=4 kN +/- 1 %", "at=load"), saw("slip", 1)}, [3]float64{4509.1, 5156.7, 6443.4}, [3]float64{1752, 2865.4, 4848}, []string{"later", "lowers"}, false},
+		{"marks misread", "1 m of rope for 1 m of the load in two parts: 1.1 at most", func(s *job.Sheet) { s.Puller.Mass = "700 kg" },
+			[]job.SeenSheet{saw("move", 2, "took_in=1 m", "moved=1 m")}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{1972.7, 3226.4, 5458.8}, []string{"marks"}, false},
+	} {
+		s := plainGo()
+		if c.change != nil {
+			c.change(&s)
+		}
+		s.Seen = c.seen
+		p := Reckon(read(t, s))
+		for _, q := range []struct {
+			what string
+			got  Force
+			want [3]float64
+		}{{"need", *p.Force, c.need}, {"pull", *p.Puller.Available, c.pull}} {
+			for i, got := range []unit.Force{q.got.Low, q.got.Best, q.got.High} {
+				if math.Abs(got.Newtons()-q.want[i]) > 0.051 {
+					t.Errorf("%s (%s): %s is %v, want %v", c.name, c.by, q.what, q.got, q.want)
+					break
+				}
+			}
+		}
+		var did []string
+		misfit := false
+		for _, w := range p.Seen {
+			did, misfit = append(did, w.Did), misfit || w.Misfit
+			if strings.Contains(w.Text, "{") || w.Text == "" {
+				t.Errorf("%s: it reads %q", c.name, w.Text)
+			}
+		}
+		if !slices.Equal(did, c.did) || misfit != c.misfit {
+			t.Errorf("%s: did %v, misfit %v; want %v, %v", c.name, did, misfit, c.did, c.misfit)
+		}
+		if fails := slices.ContainsFunc(p.Checks, func(k Check) bool { return k.ID == "E1" && k.Result == Fail }); fails != c.misfit || fails && p.Decision != NoGo {
+			t.Errorf("%s: the check fails %v, %s", c.name, fails, p.Decision)
+		}
+		if c.misfit && (len(p.Measure) == 0 || !strings.HasPrefix(p.Measure[0].Field, "load.") || !p.Measure[0].CouldFlip || len(p.Changes) > 0) {
+			t.Errorf("%s: measure %v, changes %v", c.name, p.Measure, p.Changes)
+		}
+	}
+}
+
+// A slip rules out as few parts, and more only where the figures say so; the
+// rule is about this load and this puller, so a remedy that changes them is
+// planned with what the slip taught and not with the rule.
+func TestAsFewPartsAreNotTriedAgain(t *testing.T) {
+	s := plainGo()
+	stuck := saw("stuck", 2)
+	s.Seen = []job.SeenSheet{stuck}
+	p := Reckon(read(t, s))
+	if p.Decision != Go || p.Tackle.Parts != 3 {
+		t.Fatalf("%s with %d parts: %v", p.Decision, p.Tackle.Parts, p.Why)
+	}
+	s.Tackle = &job.TackleSheet{Parts: ptr(2)}
+	if p = Reckon(read(t, s)); p.Decision != NoGo || !strings.Contains(p.Why[0], "as few will not do") {
+		t.Errorf("%s: %v", p.Decision, p.Why)
+	}
+	if !slices.ContainsFunc(p.Changes, func(c Change) bool { return strings.Contains(c.Do, "3 parts") }) {
+		t.Errorf("no change rigs more parts: %v", p.Changes)
+	}
+	s.Tackle, s.Gear[2].Count = nil, ptr(3)
+	s.Puller = &job.PullerSheet{Kind: "hand-winch", Rating: "60 kN", RatingKind: "working"}
+	s.Anchors = append(s.Anchors, job.AnchorSheet{Kind: "rated", Use: "puller", Rating: "20 t", RatingKind: "working"})
+	s.Gear[0].Rating = "20 t"
+	s.Seen = []job.SeenSheet{saw("slip", 3)}
+	for _, o := range Reckon(read(t, s)).Options {
+		if o.Parts <= 3 && o.Decision == Go {
+			t.Errorf("a winch of one figure slipped at 3 parts and goes at %d", o.Parts)
+		}
+	}
+}
+
+// Which of several pullers it was may be told; else it may have been any.
+func TestSeenWithSeveralPullers(t *testing.T) {
+	s := plainGo()
+	small, big := *s.Puller, *s.Puller
+	small.Name, small.Mass, big.Name, big.Mass = "small", "700 kg", "big", "4 t"
+	s.Puller, s.Pullers = nil, []job.PullerSheet{small, big}
+	slip := saw("slip", 1)
+	s.Seen = []job.SeenSheet{slip}
+	l, _ := learn(read(t, s))
+	if l.Left[0] != 1 || !(l.Left[1] < 0.25) || l.Stood[0].Puller != -1 {
+		t.Errorf("any of them: left %v", l.Left)
+	}
+	s.Seen[0].Puller = ptr(0)
+	p := Reckon(read(t, s))
+	if l, _ = learn(read(t, s)); l.Left[1] != 1 {
+		t.Errorf("the first: left %v", l.Left)
+	}
+	if p.Decision != Go || p.Puller.Name != "big" || p.Puller.Place != 1 {
+		t.Errorf("%s with %+v", p.Decision, p.Puller)
+	}
+	s.Seen = []job.SeenSheet{saw("move", 1)}
+	if _, said := learn(read(t, s)); said[0].Did != "moved-fits" {
+		t.Errorf("the big one may have moved it: %+v", said)
+	}
+	s.Pullers[1].Mass = ""
+	s.Seen = append(s.Seen, slip, saw("slip", 1))
+	s.Seen[2].Puller = ptr(1)
+	if _, said := learn(read(t, s)); said[0].Did != "moved-unknown" || said[2].Did != "slip-unknown" || said[2].Pull != nil {
+		t.Errorf("one that nothing is known of: %+v", said)
+	}
+}
+
+// With no puller, a load that runs, a compound or lead blocks, what was seen
+// still gets its words and no figure that nobody can know.
+func TestSeenAtTheEdges(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(s *job.Sheet)
+		did    []string
+	}{
+		{"no puller", func(s *job.Sheet) { s.Puller = nil }, []string{"slip-unknown", "moved-unknown", "stuck"}},
+		{"runs by itself", func(s *job.Sheet) { s.Load.Pull, s.Load.Slope = "downhill", "20 deg" }, []string{"raises", "moved-fits", "stuck-unknown"}},
+		{"a compound", func(s *job.Sheet) {
+			for i := range s.Seen {
+				s.Seen[i].HauledBy, s.Seen[i].Leads = ptr(2), ptr(1)
+			}
+		}, []string{"raises", "moved-fits", "stuck"}},
+		{"people", func(s *job.Sheet) { s.Puller = &job.PullerSheet{Kind: "people", People: ptr(8)} }, nil},
+		{"a winch", func(s *job.Sheet) {
+			s.Puller = &job.PullerSheet{Kind: "winch", Rating: "3 t", RatingKind: "working", WinchLayer: ptr(1), Mass: "3 t", Ground: "gravel", Slope: "0 deg"}
+		}, nil},
+	} {
+		s := plainGo()
+		s.Seen = []job.SeenSheet{saw("slip", 2), saw("move", 2), saw("stuck", 2)}
+		c.change(&s)
+		p := Reckon(read(t, s))
+		var did []string
+		for _, w := range p.Seen {
+			did = append(did, w.Did)
+		}
+		if c.did != nil && !slices.Equal(did, c.did) {
+			t.Errorf("%s: %v, want %v", c.name, did, c.did)
+		}
+		if p.Decision == Go && p.Tackle.Parts <= 2 {
+			t.Errorf("%s: goes with %d parts", c.name, p.Tackle.Parts)
+		}
+		if _, err := json.Marshal(p); err != nil {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
+
+// Nothing seen is printed for a professional: its numbers would invite a pull.
+func TestSeenIsNotPrintedWithARefer(t *testing.T) {
+	s := plainGo()
+	s.Hazards = &[]string{"traffic"}
+	s.Seen = []job.SeenSheet{saw("slip", 2)}
+	if p := Reckon(read(t, s)); p.Decision != Refer || p.Seen != nil {
+		t.Errorf("%s with %v", p.Decision, p.Seen)
+	}
+}
+
+// A plan without anything seen is byte for byte what it was.
+func TestNothingSeenChangesNothing(t *testing.T) {
+	p := Reckon(read(t, plainGo()))
+	text, err := json.Marshal(p)
+	if err != nil || strings.Contains(string(text), `"seen"`) || slices.ContainsFunc(p.Checks, func(k Check) bool { return strings.HasPrefix(k.ID, "E") }) {
+		t.Errorf("%v: %s", err, text)
+	}
+}
