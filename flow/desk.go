@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"log/slog"
 	"runtime/debug"
+	"strings"
 	"sync"
 	"time"
 )
@@ -23,9 +24,10 @@ type Desk struct {
 	// there is nothing in it for the conversation.
 	Decode func(Arrival) (Input, bool, error)
 
-	// Complete, when not nil, adds to an input what its channel finds out
-	// beside it, such as the digest of a picture. It returns soon, and the
-	// input as it was where nothing was found. No stop waits for it.
+	// Complete, when not nil, adds to an input that brings files into a job
+	// what its channel finds out of them, such as their digests. It returns
+	// soon, and the input as it was where nothing was found. No stop waits
+	// for it.
 	Complete func(context.Context, Input) Input
 
 	// Waiting, when not nil, shows all that waits in the inbox until visit
@@ -239,8 +241,8 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 		return d.commit(gone)
 	}
 	if !d.Engine.Urgent(in) {
-		if d.Complete != nil {
-			in = d.Complete(ctx, in)
+		if in, err = d.completed(ctx, in); err != nil {
+			return err
 		}
 		d.room <- struct{}{}
 		defer func() { <-d.room }()
@@ -258,6 +260,25 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 		}
 	}
 	return &storageError{fmt.Errorf("another writer was first %d times", races)}
+}
+
+// completed is an input with what can be found out of the pictures that came
+// with it. Those that go into no job, because a stranger sent them, are left
+// alone.
+func (d *Desk) completed(ctx context.Context, in Input) (Input, error) {
+	if d.Complete == nil || len(in.Files) == 0 {
+		return in, nil
+	}
+	turn, err := d.Engine.Turn(d.Log, in)
+	if err != nil {
+		return in, err
+	}
+	for _, w := range turn.Writes {
+		if strings.HasPrefix(w.Stream, jobStream("")) {
+			return d.Complete(ctx, in), nil
+		}
+	}
+	return in, nil
 }
 
 // decode reads an arrival: our own, or one of the channel.

@@ -49,7 +49,7 @@ func newParty(t testing.TB, dir string) *party {
 	if err := ch.SetWebhook(ctx, "https://bot.example.org/hook", hellSecret); err != nil {
 		t.Fatal(err)
 	}
-	handler, err := ch.Webhook(hellSecret, desk.Wake)
+	handler, err := ch.Webhook(hellSecret, desk.Arrived)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -304,13 +304,13 @@ func orderly(ctx context.Context, err error) error {
 // take brings in what people send until ctx ends.
 func (v *service) take(ctx context.Context) error {
 	if v.webhook == "" {
-		return v.ch.Poll(ctx, v.desk.Wake)
+		return v.ch.Poll(ctx, v.desk.Arrived)
 	}
 	secret, err := v.store.Secret(hookSecret, func() ([]byte, error) { return []byte(rand.Text()), nil })
 	if err != nil {
 		return err
 	}
-	hook, err := v.ch.Webhook(string(secret), v.desk.Wake)
+	hook, err := v.ch.Webhook(string(secret), v.desk.Arrived)
 	if err != nil {
 		return err
 	}

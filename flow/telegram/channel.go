@@ -13,6 +13,7 @@ import (
 	"github.com/go-telegram/bot/models"
 
 	"linetender/flow"
+	"linetender/flow/wording"
 )
 
 // publicServer is the channel's own Bot API server.
@@ -28,6 +29,19 @@ type Config struct {
 	Outbox   Outbox
 	Log      *slog.Logger // nil for none
 	Limits   *Limits      // nil for those that the channel asks for
+
+	// Render, when not nil, makes what a message is to show, from the log. It is called at each try.
+	Render func(context.Context, flow.Show) (flow.Shown, error)
+
+	// Behind, when not nil, shows what is queued behind a parcel of a chat and is not urgent, at most
+	// limit of it and until visit returns false. What a later message makes pointless is then left out.
+	Behind func(chat string, parcel uint64, limit int, visit func(body []byte) bool) error
+
+	// Photos is the folder in which the pictures that people send are kept; empty for none.
+	Photos string
+
+	// Words are what the channel says by itself; nil for English.
+	Words *wording.Book
 
 	// Alarm, when not nil, gives what must be said at once to an arrival that can't be kept; empty for nothing.
 	Alarm func(flow.Arrival) string
@@ -62,6 +76,10 @@ type Channel struct {
 	cries    *cries
 	homes    *homes
 	sender   *Sender
+	render   func(context.Context, flow.Show) (flow.Shown, error)
+	behind   func(chat string, parcel uint64, limit int, visit func(body []byte) bool) error
+	words    *wording.Book
+	album    album
 	now      func() time.Time
 }
 
@@ -81,7 +99,11 @@ func New(c Config) (*Channel, error) {
 	}
 	ch := &Channel{
 		token: c.Token, server: server, client: newClient(c.HTTP), inbox: c.Inbox,
-		commands: c.Commands, log: c.Log, now: time.Now,
+		commands: c.Commands, log: c.Log, render: c.Render, behind: c.Behind, words: c.Words, now: time.Now,
+		album: album{dir: c.Photos},
+	}
+	if ch.words == nil {
+		ch.words = wording.English()
 	}
 	if ch.log == nil {
 		ch.log = slog.New(slog.DiscardHandler)
@@ -112,6 +134,9 @@ func New(c Config) (*Channel, error) {
 // Start asks the channel who the program is there, and registers the menu. It tries until it
 // succeeds, ctx ends, or the channel refuses the token ([ErrToken]).
 func (c *Channel) Start(ctx context.Context) error {
+	if err := c.album.tidy(); err != nil {
+		c.log.Warn("what is left of pictures can't be removed", "err", err)
+	}
 	var me *models.User
 	err := c.persist(ctx, "getMe", func(ctx context.Context) (err error) {
 		me, err = c.api.GetMe(ctx)

@@ -27,6 +27,7 @@ func newClient(h *http.Client) client {
 		h = &http.Client{Transport: transportForMany()}
 	}
 	own := *h
+	own.Timeout = 0 // every call has its own, and an upload takes longer than a poll may
 	own.CheckRedirect = func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
 	return client{&own}
 }
@@ -48,7 +49,7 @@ func (c client) Do(req *http.Request) (*http.Response, error) {
 		return nil, err
 	}
 	kind := resp.Header.Get("Content-Type")
-	if resp.StatusCode >= 500 || !strings.HasPrefix(kind, "application/json") {
+	if resp.StatusCode >= 500 || resp.StatusCode == http.StatusRequestEntityTooLarge || !strings.HasPrefix(kind, "application/json") {
 		resp.Body.Close()
 		return nil, &badAnswer{resp.StatusCode}
 	}

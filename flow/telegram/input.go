@@ -66,6 +66,7 @@ func (b account) said(m *message, edited bool) (flow.Input, bool) {
 		text, entities = m.Caption, m.CaptionEntities
 	}
 	in.Other = m.other()
+	in.Files, in.Place = m.files(), m.at()
 	var addressed, elsewhere bool
 	in.Text, addressed, elsewhere = b.address(text, entities)
 	if in.Text == "" && in.Other == "" || elsewhere && in.Group {
@@ -74,28 +75,6 @@ func (b account) said(m *message, edited bool) (flow.Input, bool) {
 	answers := m.ReplyTo != nil && m.ReplyTo.From != nil && m.ReplyTo.From.ID == b.id
 	in.Direct = !in.Group || addressed || answers
 	return in, true
-}
-
-func (m *message) other() string {
-	switch {
-	case bool(m.Voice), bool(m.Audio):
-		return flow.OtherVoice
-	case bool(m.Sticker):
-		return flow.OtherSticker
-	case bool(m.Photo):
-		return flow.OtherPhoto
-	case bool(m.Video), bool(m.VideoNote), bool(m.Animation): // an animation is a document too
-		return flow.OtherVideo
-	case bool(m.Document):
-		return flow.OtherFile
-	case bool(m.Location), bool(m.Venue):
-		return flow.OtherLocation
-	case bool(m.Contact):
-		return flow.OtherContact
-	case bool(m.Dice), bool(m.Poll), bool(m.Story), bool(m.Game), bool(m.PaidMedia), bool(m.Checklist):
-		return flow.OtherUnknown
-	}
-	return ""
 }
 
 func speaker(p person) flow.Person {

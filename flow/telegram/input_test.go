@@ -41,6 +41,7 @@ func TestWhatIsSaidInPrivate(t *testing.T) {
 			return in
 		}
 		first := seat.Say("bout 2.4 ton")
+		live := seat.LiveLocation(57.2, 9.3, 12)
 		for name, tc := range map[string]struct {
 			sent apitest.Sent
 			want flow.Input
@@ -52,9 +53,26 @@ func TestWhatIsSaidInPrivate(t *testing.T) {
 			"deep link":        {seat.Say("/start J-4F7"), with(func(i *flow.Input) { i.Text = "/start J-4F7" })},
 			"voice":            {seat.Voice(4), with(func(i *flow.Input) { i.Other = flow.OtherVoice })},
 			"sticker":          {seat.Sticker("🚜"), with(func(i *flow.Input) { i.Other = flow.OtherSticker })},
-			"location":         {seat.Location(57.1, 9.2), with(func(i *flow.Input) { i.Other = flow.OtherLocation })},
-			"file":             {seat.Document("plan.pdf", []byte("x")), with(func(i *flow.Input) { i.Other = flow.OtherFile })},
-			"photo":            {seat.Photo("the ditch", []byte("x")), with(func(i *flow.Input) { i.Other, i.Text = flow.OtherPhoto, "the ditch" })},
+			"location":         {seat.Location(57.1, 9.2), with(func(i *flow.Input) { i.Other, i.Place = flow.OtherLocation, &flow.Place{Lat: 57.1, Lon: 9.2} })},
+			"file": {seat.Document("plan.pdf", []byte("%PDF-1.7")), with(func(i *flow.Input) {
+				i.Other = flow.OtherFile
+				i.Files = []flow.File{{Kind: flow.OtherFile, ID: "BQAC-document-2", Same: "uBQAC-document-2", Name: "plan.pdf", Type: "application/pdf", Size: 8}}
+			})},
+			"photo, the largest of its sizes": {seat.Photo("the ditch", []byte("pixels")), with(func(i *flow.Input) {
+				i.Other, i.Text = flow.OtherPhoto, "the ditch"
+				i.Files = []flow.File{{Kind: flow.OtherPhoto, ID: "BQAC-photo-3", Same: "uBQAC-photo-3", Type: "image/jpeg", Size: 6}}
+			})},
+			"video": {seat.Video("it slips", []byte("film")), with(func(i *flow.Input) {
+				i.Other, i.Text = flow.OtherVideo, "it slips"
+				i.Files = []flow.File{{Kind: flow.OtherVideo, ID: "BQAC-video-4", Same: "uBQAC-video-4", Type: "video/mp4", Size: 4}}
+			})},
+			"live location": {live, with(func(i *flow.Input) { i.Other, i.Place = flow.OtherLocation, &flow.Place{Lat: 57.2, Lon: 9.3, Good: 12} })},
+			"venue": {seat.Other("venue", map[string]any{"title": "Quarry", "address": "A road", "location": map[string]any{"latitude": 1.5, "longitude": -2.5}}),
+				with(func(i *flow.Input) { i.Other, i.Place = flow.OtherLocation, &flow.Place{Lat: 1.5, Lon: -2.5} })},
+			"stop under a photo": {seat.Photo("/stop@"+apitest.BotName, []byte("p")), with(func(i *flow.Input) {
+				i.Other, i.Text = flow.OtherPhoto, "/stop"
+				i.Files = []flow.File{{Kind: flow.OtherPhoto, ID: "BQAC-photo-5", Same: "uBQAC-photo-5", Type: "image/jpeg", Size: 1}}
+			})},
 			"contact": {seat.Other("contact", map[string]any{"phone_number": "5550100", "first_name": "Bo"}),
 				with(func(i *flow.Input) { i.Other = flow.OtherContact })},
 		} {
@@ -62,6 +80,10 @@ func TestWhatIsSaidInPrivate(t *testing.T) {
 			if diff := cmp.Diff(tc.want, in); !ok || diff != "" {
 				t.Errorf("%s: %v (-want +got)\n%s", name, ok, diff)
 			}
+		}
+		moved := seat.Move(live.Message, 57.25, 9.35)
+		if in, ok := decoded(t, g, moved.Update); !ok || !in.Edited || in.Place == nil || *in.Place != (flow.Place{Lat: 57.25, Lon: 9.35}) {
+			t.Errorf("a live location that moved: %v %+v", ok, in)
 		}
 		edit := seat.Edit(first.Message, "2.6 ton")
 		if in, ok := decoded(t, g, edit.Update); !ok || !in.Edited || in.Text != "2.6 ton" {
@@ -140,6 +162,9 @@ func TestUpdatesThatAServerInMemoryCannotMake(t *testing.T) {
 		{"another bot", `{"update_id":1,"message":{"message_id":1,"date":5,"chat":{"id":-7,"type":"supergroup"},"from":{"id":8,"is_bot":true,"first_name":"B"},"text":"stop"}}`, false, flow.Input{}},
 		{"animation, which is a document too", `{"update_id":1,"message":{"message_id":1,"date":5,"chat":{"id":4,"type":"private"},"from":{"id":4,"first_name":"Ann"},"animation":{},"document":{}}}`, true,
 			flow.Input{Chat: "telegram/4", Other: flow.OtherVideo, Direct: true, Person: flow.Person{ID: "telegram/4", Name: "Ann"}}},
+		{"a picture of a later kind, and no place on this earth", `{"update_id":1,"message":{"message_id":1,"date":5,"chat":{"id":4,"type":"private"},"from":{"id":4,"first_name":"Ann"},
+			"photo":{"sizes":7},"location":{"latitude":91,"longitude":0},"caption":"stop"}}`, true,
+			flow.Input{Chat: "telegram/4", Text: "stop", Other: flow.OtherPhoto, Direct: true, Person: flow.Person{ID: "telegram/4", Name: "Ann"}}},
 		{"a member that is null", `{"update_id":1,"message":{"message_id":1,"date":5,"chat":{"id":4,"type":"private"},"from":{"id":4,"first_name":"Ann"},"voice":null,"text":"hi"}}`, true,
 			flow.Input{Chat: "telegram/4", Text: "hi", Direct: true, Person: flow.Person{ID: "telegram/4", Name: "Ann"}}},
 		{"press on a message too old to be shown", `{"update_id":1,"callback_query":{"id":"77","from":{"id":4,"first_name":"Ann"},"chat_instance":"1","data":"1:K:2:yes",
@@ -169,7 +194,7 @@ func TestUpdatesThatAServerInMemoryCannotMake(t *testing.T) {
 func TestAnArrivalOfAnotherShapeIsAnError(t *testing.T) {
 	g := setUp(t)
 	in, ok, err := g.ch.Decode(flow.Arrival{Body: []byte(`{"update_id":1,"message":{"text":7}}`)})
-	if err == nil || ok || in != (flow.Input{}) {
+	if err == nil || ok || !cmp.Equal(in, flow.Input{}) {
 		t.Errorf("%+v %v %v", in, ok, err)
 	}
 }
@@ -192,7 +217,7 @@ func FuzzDecode(f *testing.F) {
 		}
 		in, ok := me.input(u, time.Unix(5, 0))
 		if !ok {
-			if in != (flow.Input{}) {
+			if !cmp.Equal(in, flow.Input{}) {
 				t.Errorf("nothing for the conversation, but %+v", in)
 			}
 			return
@@ -203,6 +228,14 @@ func FuzzDecode(f *testing.F) {
 		}
 		if in.Press == nil && in.Text == "" && in.Other == "" {
 			t.Error("an input without anything in it")
+		}
+		for _, f := range in.Files {
+			if f.ID == "" || f.Size < 0 || len(f.Name) > longestName || json.Valid(raw) && !utf8.ValidString(f.Name) {
+				t.Errorf("file %+v", f)
+			}
+		}
+		if p := in.Place; p != nil && !(-90 <= p.Lat && p.Lat <= 90 && -180 <= p.Lon && p.Lon <= 180 && p.Good >= 0) {
+			t.Errorf("place %+v", p)
 		}
 		if !utf8.ValidString(in.Person.Name) {
 			t.Errorf("name %q", in.Person.Name)
@@ -225,6 +258,8 @@ func synctestSeeds(f *testing.F, add func([]byte)) {
 	seat.Sticker("🚜")
 	seat.Photo("the ditch", []byte("x"))
 	seat.Location(57, 9)
+	seat.Move(seat.LiveLocation(57, 9, 3).Message, 57.1, 9)
+	seat.Video("it slips", []byte("x"))
 	seat.Document("a.pdf", []byte("x"))
 	group := srv.Group(-7, "Ditch", ann)
 	group.Seat(srv.User(5, "Bo")).Say("/stop@" + apitest.BotName)

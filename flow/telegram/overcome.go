@@ -5,8 +5,15 @@ import (
 	"time"
 )
 
+// Backoff limits: what is urgent is tried again soon.
+const (
+	urgentPause = 3 * time.Second
+	mostFailing = 50 // answers of 5xx to one parcel before it is given up; being away is never given up
+)
+
 // overcome deals with a call that failed.
 func (s *Sender) overcome(ctx context.Context, d due, chat, thread int64, w *work, t *trouble) {
+	t = w.uploadOver(t)
 	log := s.ch.log.With("chat", d.Chat, "parcel", d.ID, "why", t.why, "tries", d.Tries+1)
 	if w.skip(t) {
 		s.finish(ctx, d, chat, thread, w)
@@ -42,7 +49,7 @@ func (s *Sender) overcome(ctx context.Context, d due, chat, thread int64, w *wor
 			s.delay(d, time.Second, t.why)
 		}
 	default:
-		if w.adapt(t) {
+		if w.adapt(t) || s.showOtherwise(w, t) {
 			s.finish(ctx, d, chat, thread, w)
 			return
 		}

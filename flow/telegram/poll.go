@@ -25,11 +25,11 @@ const (
 )
 
 // Poll fetches updates until ctx ends, and then returns nil. Each batch is durable in the inbox
-// before the next poll confirms it; woken, if not nil, is called after each.
+// before the next poll confirms it; arrived, if not nil, is called with what was in it.
 //
 // Errors: ErrToken when the channel refuses the token, and one that says so when a webhook is set
 // while polling. Everything else is tried again.
-func (c *Channel) Poll(ctx context.Context, woken func()) error {
+func (c *Channel) Poll(ctx context.Context, arrived func([]flow.Arrival)) error {
 	if err := c.persist(ctx, "deleteWebhook", func(ctx context.Context) error {
 		_, err := c.api.DeleteWebhook(ctx, &tg.DeleteWebhookParams{})
 		return err
@@ -46,7 +46,7 @@ func (c *Channel) Poll(ctx context.Context, woken func()) error {
 			c.log.Info("no updates for days: asking without an offset", "since", set)
 			offset, set = 0, time.Time{}
 		}
-		next, err := c.pollOnce(ctx, offset, woken)
+		next, err := c.pollOnce(ctx, offset, arrived)
 		switch t, _ := err.(*trouble); {
 		case err == nil:
 			wait.Reset()
@@ -83,7 +83,7 @@ func silence(ctx context.Context, err error) error {
 }
 
 // pollOnce fetches one batch, keeps it, and returns the offset that confirms it.
-func (c *Channel) pollOnce(ctx context.Context, offset int64, woken func()) (next int64, err error) {
+func (c *Channel) pollOnce(ctx context.Context, offset int64, arrived func([]flow.Arrival)) (next int64, err error) {
 	once, cancel := context.WithTimeout(ctx, pollTime+pollSlack)
 	defer cancel()
 	params := struct {
@@ -133,8 +133,8 @@ func (c *Channel) pollOnce(ctx context.Context, offset int64, woken func()) (nex
 			c.presses.expect(id)
 		}
 	}
-	if len(list) > 0 && woken != nil {
-		woken()
+	if len(list) > 0 && arrived != nil {
+		arrived(list)
 	}
 	return next, nil
 }

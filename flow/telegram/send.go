@@ -193,7 +193,11 @@ func (s *Sender) marking(id uint64) bool { return s.works[id] != nil && s.works[
 func (s *Sender) mayStart(d due, now time.Time) (wait time.Duration, overall bool) {
 	chat, _, ok := readChatKey(d.Chat)
 	w := s.open(d)
-	if !ok || w == nil || w.done || len(w.steps) == 0 || !w.steps[0].speaks() {
+	if !ok || w == nil || w.done {
+		return 0, false
+	}
+	s.skipStale(d, w)
+	if len(w.steps) == 0 || !w.steps[0].speaks() {
 		return 0, false
 	}
 	return s.pace.take(chat, now)
@@ -273,11 +277,7 @@ func (s *Sender) advance(ctx context.Context, d due, chat, thread int64, w *work
 		return // the loop goes on with it, unless something urgent is first
 	}
 	w.done = true
-	slot := w.message.Slot
-	if w.receipt == nil {
-		slot = ""
-	}
-	if err := s.box.Sent(d.ID, slot, w.receipt); err != nil {
+	if err := s.box.Sent(d.ID, w.slot(), w.receipt); err != nil {
 		s.ch.log.Error("sent, but the mark failed; it is tried again", "chat", d.Chat, "parcel", d.ID, "err", err)
 		s.restUntil(d.Chat, time.Second)
 		return

@@ -49,7 +49,7 @@ func staged(t *testing.T, body func(t *testing.T, st *stage)) {
 		}
 		ctx, stop := context.WithCancel(t.Context())
 		ended := make(chan error, 3)
-		go func() { ended <- ch.Poll(ctx, st.desk.Wake) }()
+		go func() { ended <- ch.Poll(ctx, st.desk.Arrived) }()
 		go func() { ended <- st.desk.Run(ctx) }()
 		go func() { ended <- ch.Sender().Run(ctx) }()
 		body(t, st)

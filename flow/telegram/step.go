@@ -3,7 +3,7 @@ package telegram
 import (
 	"context"
 	"encoding/json"
-	"time"
+	"strings"
 
 	tg "github.com/go-telegram/bot"
 	"github.com/go-telegram/bot/models"
@@ -16,11 +16,14 @@ const longestText = 4096
 // step is one call that a parcel needs.
 type step struct {
 	kind   stepKind
-	press  string // of endPress
-	slot   string // of settle: whose buttons go
+	press  string    // of endPress
+	slot   string    // of settle: whose buttons go
+	show   flow.Show // of upload
 	text   string
 	markup *models.InlineKeyboardMarkup
-	loose  bool // of say: without its topic, because the topic is gone
+	loose  bool // without its topic, because the topic is gone
+	anew   bool // of refresh: what is to be changed can't be; it is sent again
+	paper  bool // of upload: as a document, because the picture was refused
 }
 
 type stepKind int
@@ -29,6 +32,8 @@ const (
 	endPress stepKind = iota // stop the phone waiting, with text in place if there is one
 	settle                   // take the buttons off an earlier message and show text there
 	say                      // send a message
+	refresh                  // change the message that is kept up to date, or send it the first time
+	upload                   // send a picture or a page
 )
 
 // speaks reports whether the step counts for the channel's limits.
@@ -41,22 +46,42 @@ type work struct {
 	receipt []byte // where the buttons are
 	bare    bool   // the channel took no markup; plain text is tried
 	done    bool   // all is said; only the mark is missing
+
+	// Of the picture that is being sent:
+	alt      string // what it says
+	uploads  int    // that broke off
+	pictured bool   // the channel was asked to take it as a picture
+}
+
+// slot names the receipt of a parcel: a message that is kept up to date and a message with
+// buttons are both found again by their names.
+func (w *work) slot() string {
+	switch {
+	case w.receipt == nil:
+		return ""
+	case w.message.Live != "":
+		return w.message.Live
+	}
+	return w.message.Slot
 }
 
 // receipt is what is kept of a sent message under its slot.
 type receipt struct {
-	Message int `json:"message"`
+	Message int    `json:"message"`
+	Chat    int64  `json:"chat,omitempty"`   // where; a group that became a supergroup counts its messages anew
+	Parcel  uint64 `json:"parcel,omitempty"` // that it shows; of a message that is kept up to date
 }
 
 // unpack lays out the calls that a message needs, in order: the phone that waits first, then the
-// earlier buttons, then the words; but of an urgent message the words before all else.
+// earlier buttons, then the words, then what goes with them; but of an urgent message the words
+// before all else.
 func unpack(m flow.Message) (w *work, left int) {
 	w = &work{message: m}
 	text := plain(m.Text())
-	inPlace := m.Notice && m.Handle != "" && units(text) <= longestNotice
+	inPlace := m.Notice && m.Handle != "" && m.Live == "" && units(text) <= longestNotice
 	if m.Urgent {
 		inPlace = false
-		left = w.say(text)
+		left = w.words(text)
 	}
 	if m.Handle != "" {
 		s := step{kind: endPress, press: m.Handle}
@@ -69,9 +94,22 @@ func unpack(m flow.Message) (w *work, left int) {
 		w.steps = append(w.steps, step{kind: settle, slot: s.Slot, text: cut(plain(s.Text))})
 	}
 	if !inPlace && !m.Urgent {
-		left = w.say(text)
+		left = w.words(text)
+	}
+	for _, s := range m.Shows {
+		w.steps = append(w.steps, showing(s)...)
 	}
 	return w, left
+}
+
+func (w *work) words(text string) (left int) {
+	if w.message.Live == "" || strings.TrimSpace(text) == "" {
+		return w.say(text)
+	}
+	st := step{kind: refresh, text: cut(text)}
+	st.markup, left = keyboard(w.message)
+	w.steps = append(w.steps, st)
+	return left
 }
 
 // cut keeps what one message holds: of a question and a long answer under it, the question.
@@ -95,9 +133,17 @@ func (w *work) say(text string) (left int) {
 
 // do makes the call of one step. A settle whose message is not known is done.
 func (s *Sender) do(ctx context.Context, d due, chat, thread int64, w *work, st step) *trouble {
-	ctx, cancel := context.WithTimeout(ctx, callTime)
+	limit := callTime
+	if st.kind == upload {
+		limit = uploadTime
+	}
+	ctx, cancel := context.WithTimeout(ctx, limit)
 	defer cancel()
 	switch st.kind {
+	case refresh:
+		return s.update(ctx, d, chat, thread, w, st)
+	case upload:
+		return s.show(ctx, d, chat, thread, w, st)
 	case endPress:
 		if st.text != "" && s.ch.presses.mute(st.press) {
 			return &trouble{kind: refused, why: "query is too old: it was answered without words"}
@@ -105,12 +151,11 @@ func (s *Sender) do(ctx context.Context, d due, chat, thread int64, w *work, st 
 		s.ch.presses.take(st.press, false)
 		return s.ch.answerPress(ctx, st.press, st.text, units(st.text) > longestToast)
 	case settle:
-		raw, ok, err := s.box.Receipt(d.Chat, st.slot)
+		at, ok, err := s.receipt(d.Chat, st.slot, chat)
 		if err != nil {
 			return &trouble{kind: away, why: err.Error()}
 		}
-		var at receipt
-		if !ok || json.Unmarshal(raw, &at) != nil || at.Message == 0 {
+		if !ok {
 			return nil
 		}
 		_, err = s.ch.api.EditMessageText(ctx, &tg.EditMessageTextParams{
@@ -118,6 +163,18 @@ func (s *Sender) do(ctx context.Context, d due, chat, thread int64, w *work, st 
 		})
 		return judge(err)
 	}
+	id, err := s.send(ctx, chat, thread, st)
+	if err != nil {
+		return judge(err)
+	}
+	if st.markup != nil {
+		w.receipt, _ = json.Marshal(receipt{Message: id, Chat: chat})
+	}
+	return nil
+}
+
+// send sends the text of a step with its buttons, and returns the id of the message.
+func (s *Sender) send(ctx context.Context, chat, thread int64, st step) (id int, err error) {
 	p := &tg.SendMessageParams{ChatID: chat, Text: st.text, LinkPreviewOptions: noPreview()}
 	if !st.loose {
 		p.MessageThreadID = int(thread)
@@ -127,73 +184,22 @@ func (s *Sender) do(ctx context.Context, d due, chat, thread int64, w *work, st 
 	}
 	sent, err := s.ch.api.SendMessage(ctx, p)
 	if err != nil {
-		return judge(err)
+		return 0, err
 	}
-	if st.markup != nil {
-		w.receipt, _ = json.Marshal(receipt{sent.ID})
+	return sent.ID, nil
+}
+
+// receipt is where the message of a slot is, if it is known and still in the chat that has the id
+// present.
+func (s *Sender) receipt(chat, slot string, present int64) (at receipt, ok bool, err error) {
+	raw, ok, err := s.box.Receipt(chat, slot)
+	if err != nil || !ok || json.Unmarshal(raw, &at) != nil || at.Message == 0 || at.Chat != 0 && at.Chat != present {
+		return receipt{}, false, err
 	}
-	return nil
+	return at, true, nil
 }
 
 func noPreview() *models.LinkPreviewOptions {
 	yes := true
 	return &models.LinkPreviewOptions{IsDisabled: &yes}
 }
-
-// settled is what the channel says of an edit that has nothing left to do: it shows that already, or
-// the message is gone or too old to be changed.
-var settled = []string{"message is not modified", "message to edit not found", "message can't be edited", "message_id_invalid", "there is no text in the message"}
-
-// skip drops the step that failed if it was only to stop a phone waiting, which it does by itself.
-func (w *work) skip(t *trouble) bool {
-	st := w.steps[0]
-	if st.kind != endPress || st.text != "" || t.kind == badToken {
-		return false
-	}
-	w.steps = w.steps[1:]
-	return true
-}
-
-// adapt changes what is left of a parcel so that a refusal is not the end of it. False means that
-// nothing more can be done with it.
-func (w *work) adapt(t *trouble) bool {
-	st := &w.steps[0]
-	switch {
-	case st.kind == settle && (t.kind == refused || t.kind == gone) && t.says(settled...):
-		w.steps = w.steps[1:]
-	case st.kind == endPress && t.kind == refused:
-		// The press is too old to be answered in place. What was to be said there is said aloud.
-		text := st.text
-		w.steps = w.steps[1:]
-		if text != "" {
-			w.say(text)
-		}
-	case st.kind == settle && t.kind == refused:
-		w.steps = w.steps[1:] // the old buttons stay; pressing one changes nothing
-	case st.kind == say && t.kind == refused && t.says("thread not found", "topic_closed", "topic_deleted") && !st.loose:
-		for i := range w.steps {
-			w.steps[i].loose = true
-		}
-	case st.kind == say && t.kind == refused && !w.bare && t.says("too long", "parse", "markup", "button", "entit"):
-		w.bare = true
-		rest := pieces(st.text, longestText/2)
-		var again []step
-		for _, text := range rest {
-			again = append(again, step{kind: say, text: text, loose: st.loose})
-		}
-		for _, later := range w.steps[1:] {
-			later.markup = nil
-			again = append(again, later)
-		}
-		w.steps = again
-	default:
-		return false
-	}
-	return true
-}
-
-// Backoff limits: what is urgent is tried again soon.
-const (
-	urgentPause = 3 * time.Second
-	mostFailing = 50 // answers of 5xx to one parcel before it is given up; being away is never given up
-)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net"
+	"net/http"
 	"net/url"
 	"strings"
 	"time"
@@ -104,6 +105,9 @@ type badAnswer struct{ status int }
 func (e *badAnswer) Error() string { return e.trouble().why }
 
 func (e *badAnswer) trouble() *trouble {
+	if e.status == http.StatusRequestEntityTooLarge {
+		return &trouble{kind: refused, why: "more than the channel takes at once"}
+	}
 	if e.status >= 500 {
 		return &trouble{kind: failing, why: fmt.Sprintf("the channel answered %d", e.status)}
 	}

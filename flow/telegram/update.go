@@ -37,7 +37,7 @@ type entity struct {
 	Length int    `json:"length"`
 }
 
-// message is a message; of its content only that it is there.
+// message is a message.
 type message struct {
 	ID        int64   `json:"message_id"`
 	Date      int64   `json:"date"`
@@ -57,34 +57,69 @@ type message struct {
 	Caption         string   `json:"caption"`
 	CaptionEntities []entity `json:"caption_entities"`
 
-	Voice     present `json:"voice"`
-	Audio     present `json:"audio"`
-	Sticker   present `json:"sticker"`
-	Photo     present `json:"photo"`
-	Video     present `json:"video"`
-	VideoNote present `json:"video_note"`
-	Animation present `json:"animation"`
-	Document  present `json:"document"`
-	Location  present `json:"location"`
-	Venue     present `json:"venue"`
-	Contact   present `json:"contact"`
-	Dice      present `json:"dice"`
-	Poll      present `json:"poll"`
-	Story     present `json:"story"`
-	Game      present `json:"game"`
-	PaidMedia present `json:"paid_media"`
-	Checklist present `json:"checklist"`
+	Voice     loose[any]      `json:"voice"`
+	Audio     loose[any]      `json:"audio"`
+	Sticker   loose[any]      `json:"sticker"`
+	Photo     loose[[]photo]  `json:"photo"`
+	Video     loose[document] `json:"video"`
+	VideoNote loose[document] `json:"video_note"`
+	Animation loose[document] `json:"animation"`
+	Document  loose[document] `json:"document"`
+	Location  loose[location] `json:"location"`
+	Venue     loose[venue]    `json:"venue"`
+	Contact   loose[any]      `json:"contact"`
+	Dice      loose[any]      `json:"dice"`
+	Poll      loose[any]      `json:"poll"`
+	Story     loose[any]      `json:"story"`
+	Game      loose[any]      `json:"game"`
+	PaidMedia loose[any]      `json:"paid_media"`
+	Checklist loose[any]      `json:"checklist"`
 
 	MovedTo   int64 `json:"migrate_to_chat_id"`
 	MovedFrom int64 `json:"migrate_from_chat_id"`
 }
 
-// present is true for any member that is there, whatever it holds.
-type present bool
+// loose is a member of which is known that it is there, and what it holds as far as that is of the
+// kind that is known.
+type loose[T any] struct {
+	there bool
+	it    T
+}
 
-func (p *present) UnmarshalJSON(b []byte) error {
-	*p = string(b) != "null"
+func (l *loose[T]) UnmarshalJSON(b []byte) error {
+	*l = loose[T]{there: string(b) != "null"}
+	if json.Unmarshal(b, &l.it) != nil {
+		*l = loose[T]{there: l.there}
+	}
 	return nil
+}
+
+// document is what all files have; a video note has no name and no type.
+type document struct {
+	ID   string `json:"file_id"`
+	Same string `json:"file_unique_id"`
+	Name string `json:"file_name"`
+	Type string `json:"mime_type"`
+	Size int64  `json:"file_size"`
+}
+
+// photo is a picture in one of its sizes.
+type photo struct {
+	ID     string `json:"file_id"`
+	Same   string `json:"file_unique_id"`
+	Width  int64  `json:"width"`
+	Height int64  `json:"height"`
+	Size   int64  `json:"file_size"`
+}
+
+type location struct {
+	Lat  *float64 `json:"latitude"`
+	Lon  *float64 `json:"longitude"`
+	Good float64  `json:"horizontal_accuracy"`
+}
+
+type venue struct {
+	Location location `json:"location"`
 }
 
 // place is the chat and, in a group with topics, the topic.

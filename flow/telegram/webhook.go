@@ -48,8 +48,8 @@ func checkSecret(secret string) error {
 
 // Webhook takes updates that the channel posts: 200 only when the update is durable in the inbox,
 // else an answer upon which the channel posts it again, or, to a stranger, a plain refusal.
-// woken, if not nil, is called after each that was kept.
-func (c *Channel) Webhook(secret string, woken func()) (http.Handler, error) {
+// arrived, if not nil, is called with each that was kept.
+func (c *Channel) Webhook(secret string, arrived func([]flow.Arrival)) (http.Handler, error) {
 	if err := checkSecret(secret); err != nil {
 		return nil, err
 	}
@@ -66,7 +66,7 @@ func (c *Channel) Webhook(secret string, woken func()) (http.Handler, error) {
 			http.Error(w, "the secret is not the one that was agreed", http.StatusUnauthorized)
 			return
 		}
-		status, err := c.take(http.MaxBytesReader(w, r.Body, largestUpdate), woken)
+		status, err := c.take(http.MaxBytesReader(w, r.Body, largestUpdate), arrived)
 		if err != nil {
 			c.log.Error("posted update not taken", "status", status, "err", err)
 			http.Error(w, http.StatusText(status), status)
@@ -76,7 +76,7 @@ func (c *Channel) Webhook(secret string, woken func()) (http.Handler, error) {
 	}), nil
 }
 
-func (c *Channel) take(body io.Reader, woken func()) (status int, err error) {
+func (c *Channel) take(body io.Reader, arrived func([]flow.Arrival)) (status int, err error) {
 	raw, err := io.ReadAll(body)
 	if err != nil {
 		var large *http.MaxBytesError
@@ -108,8 +108,8 @@ func (c *Channel) take(body io.Reader, woken func()) (status int, err error) {
 	if u.Press != nil {
 		c.presses.expect(u.Press.ID)
 	}
-	if woken != nil {
-		woken()
+	if arrived != nil {
+		arrived([]flow.Arrival{a})
 	}
 	return http.StatusOK, nil
 }

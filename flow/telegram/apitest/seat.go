@@ -2,6 +2,7 @@ package apitest
 
 import (
 	"fmt"
+	"net/http"
 	"strings"
 )
 
@@ -46,18 +47,33 @@ func (st *Seat) Reply(to int64, text string) Sent {
 	return st.post(&message{kind: "text", text: text, entities: commandsIn(text)}, to)
 }
 
-// Photo sends a picture with a caption, which may be empty.
+// Photo sends a picture with a caption, which may be empty. As on the channel, the bot is told of it
+// in several sizes.
 func (st *Seat) Photo(caption string, data []byte) Sent {
 	id := st.keep("photo", Upload{"photo.jpg", data})
-	size := map[string]any{"file_id": id, "file_unique_id": "u" + id, "width": 640, "height": 480}
-	return st.post(&message{kind: "photo", text: caption, entities: commandsIn(caption), content: map[string]any{"photo": []any{size}}}, 0)
+	small := map[string]any{"file_id": id + "-small", "file_unique_id": "u" + id + "-small", "width": 90, "height": 67, "file_size": 1}
+	size := map[string]any{"file_id": id, "file_unique_id": "u" + id, "width": 640, "height": 480, "file_size": len(data)}
+	return st.post(&message{kind: "photo", text: caption, entities: commandsIn(caption), content: map[string]any{"photo": []any{small, size}}}, 0)
 }
 
 // Document sends a file.
 func (st *Seat) Document(name string, data []byte) Sent {
 	id := st.keep("document", Upload{name, data})
-	doc := map[string]any{"file_id": id, "file_unique_id": "u" + id, "file_name": name, "file_size": len(data)}
+	doc := map[string]any{
+		"file_id": id, "file_unique_id": "u" + id, "file_name": name, "file_size": len(data),
+		"mime_type": http.DetectContentType(data),
+	}
 	return st.post(&message{kind: "document", content: map[string]any{"document": doc}}, 0)
+}
+
+// Video sends a film with a caption, which may be empty.
+func (st *Seat) Video(caption string, data []byte) Sent {
+	id := st.keep("video", Upload{"video.mp4", data})
+	film := map[string]any{
+		"file_id": id, "file_unique_id": "u" + id, "width": 640, "height": 480, "duration": 5,
+		"mime_type": "video/mp4", "file_size": len(data),
+	}
+	return st.post(&message{kind: "video", text: caption, entities: commandsIn(caption), content: map[string]any{"video": film}}, 0)
 }
 
 // Voice sends a voice note of that many seconds.
@@ -77,6 +93,29 @@ func (st *Seat) Sticker(emoji string) Sent {
 // Location sends a place.
 func (st *Seat) Location(latitude, longitude float64) Sent {
 	return st.Other("location", map[string]any{"latitude": latitude, "longitude": longitude})
+}
+
+// LiveLocation sends a place that is kept up to date for an hour; Move changes it.
+func (st *Seat) LiveLocation(latitude, longitude, accuracy float64) Sent {
+	return st.Other("location", map[string]any{
+		"latitude": latitude, "longitude": longitude, "horizontal_accuracy": accuracy, "live_period": 3600,
+	})
+}
+
+// Move changes a live location; the bot gets an edited_message.
+func (st *Seat) Move(messageID int64, latitude, longitude float64) Sent {
+	s := st.user.server
+	s.tb.Helper()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	m := st.chat.find(messageID)
+	if m == nil || m.from != st.user || m.kind != "location" {
+		s.tb.Errorf("%s has no location %d to move", st.user.name, messageID)
+		return Sent{}
+	}
+	m.content = map[string]any{"location": map[string]any{"latitude": latitude, "longitude": longitude, "live_period": 3600}}
+	m.edits++
+	return Sent{m.id, s.tell("edited_message", m)}
 }
 
 // Other sends a message whose content is the given member of the message object.
