@@ -17,11 +17,12 @@ import (
 )
 
 // One process at a time holds the store. A hatch is how a second call of the
-// program, by the same user, asks the one that holds it: how it is doing, and
-// what stands in the log. It listens on loopback only, at a port that the
-// system picks, and answers only who can read the note that it leaves in the
-// data folder. A note whose process has died leads to a refused connection or
-// to a stranger who lacks the key, and both read as: nobody is there.
+// program, by the same user, speaks with the one that holds it: how it is
+// doing, what stands in the log, and a conversation of its own (join). It
+// listens on a local socket in a folder that only its user can enter, and
+// answers only who can read the note that it leaves in the data folder. A note
+// whose process has died leads to a refused connection or to a stranger who
+// lacks the key, and both read as: nobody is there.
 
 // hatchNote is the file in the data folder that says where the hatch is.
 const hatchNote = "running.json"
@@ -29,8 +30,10 @@ const hatchNote = "running.json"
 // errNobody is returned when no running process keeps the data folder.
 var errNobody = errors.New("no running linetender keeps this data folder")
 
+// A note says where the hatch is. The key is asked for though nobody else can
+// reach the socket: folders get copied, and permissions with them.
 type note struct {
-	Address string `json:"address"`
+	Socket  string `json:"socket"`
 	Key     string `json:"key"`
 	Process int    `json:"process"`
 }
@@ -38,19 +41,27 @@ type note struct {
 type hatch struct {
 	server *http.Server
 	note   string
+	socket string
 	done   chan error
 }
 
-// openHatch answers at a new address with routes and leaves the note in dir.
+// openHatch answers at a new socket with routes and leaves the note in dir.
+// Only who holds the store in dir may call it: what another process has left
+// there is cleared away.
 func openHatch(dir string, routes http.Handler) (*hatch, error) {
-	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if old, err := readNote(dir); err == nil {
+		clearSocket(dir, old.Socket)
+	}
+	l, err := listenPrivately(dir)
 	if err != nil {
 		return nil, fmt.Errorf("open the hatch: %w", err)
 	}
-	n := note{Address: l.Addr().String(), Key: rand.Text(), Process: os.Getpid()}
-	h := &hatch{note: filepath.Join(dir, hatchNote), done: make(chan error, 1)}
+	n := note{Socket: l.Addr().String(), Key: rand.Text(), Process: os.Getpid()}
+	h := &hatch{note: filepath.Join(dir, hatchNote), socket: n.Socket, done: make(chan error, 1)}
+	ctx, cancel := context.WithCancel(context.Background())
 	h.server = &http.Server{
 		ReadHeaderTimeout: 5 * time.Second,
+		BaseContext:       func(net.Listener) context.Context { return ctx },
 		Handler: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 			if subtle.ConstantTimeCompare([]byte(r.Header.Get("Authorization")), []byte("Bearer "+n.Key)) != 1 {
 				http.Error(w, "the key is missing", http.StatusUnauthorized)
@@ -60,11 +71,23 @@ func openHatch(dir string, routes http.Handler) (*hatch, error) {
 			routes.ServeHTTP(w, r)
 		}),
 	}
+	// What waits at the hatch for something to happen is let go first.
+	h.server.RegisterOnShutdown(cancel)
 	if err := writeNote(h.note, n); err != nil {
-		return nil, errors.Join(fmt.Errorf("open the hatch: %w", err), l.Close())
+		cancel()
+		return nil, errors.Join(fmt.Errorf("open the hatch: %w", err), l.Close(), dropFolder(h.socket))
 	}
 	go func() { h.done <- h.server.Serve(l) }()
 	return h, nil
+}
+
+func readNote(dir string) (n note, err error) {
+	text, err := os.ReadFile(filepath.Join(dir, hatchNote))
+	if err != nil {
+		return note{}, err
+	}
+	err = json.Unmarshal(text, &n)
+	return n, err
 }
 
 // writeNote gives the note its name only once it is whole.
@@ -88,7 +111,7 @@ func writeNote(path string, n note) error {
 }
 
 // close lets questions under way be answered for a moment and takes the note
-// away.
+// and the socket away.
 func (h *hatch) close() error {
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)
 	defer cancel()
@@ -96,7 +119,72 @@ func (h *hatch) close() error {
 	if served := <-h.done; !errors.Is(served, http.ErrServerClosed) {
 		err = errors.Join(err, served)
 	}
-	return errors.Join(err, os.Remove(h.note))
+	return errors.Join(err, os.Remove(h.note), dropFolder(h.socket))
+}
+
+// A knock is how a call of the program reaches the hatch.
+type knock struct {
+	note
+	client *http.Client
+}
+
+// atHatch finds the way to the process that keeps dir. Whether somebody is
+// there shows when something is asked.
+//
+// Errors: errNobody.
+func atHatch(dir string) (*knock, error) {
+	n, err := readNote(dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		var path *fs.PathError
+		if errors.As(err, &path) {
+			return nil, err
+		}
+	}
+	// The key is shown only to a socket that nobody else can have put there.
+	if err != nil || n.Key == "" || !private(filepath.Dir(n.Socket)) {
+		return nil, errNobody
+	}
+	return &knock{note: n, client: &http.Client{Transport: &http.Transport{
+		DisableKeepAlives: true,
+		DialContext: func(ctx context.Context, _, _ string) (net.Conn, error) {
+			return new(net.Dialer).DialContext(ctx, "unix", n.Socket)
+		},
+	}}}, nil
+}
+
+// ask puts a question and returns the answer's body. A body makes it a post.
+//
+// Errors: errNobody; *hatchRefusal with what that process said.
+func (k *knock) ask(ctx context.Context, question string, body io.Reader) (io.ReadCloser, error) {
+	method := http.MethodGet
+	if body != nil {
+		method = http.MethodPost
+	}
+	r, err := http.NewRequestWithContext(ctx, method, "http://hatch"+question, body)
+	if err != nil {
+		return nil, errNobody
+	}
+	r.Header.Set("Authorization", "Bearer "+k.Key)
+	answer, err := k.client.Do(r)
+	if err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		return nil, errNobody
+	}
+	if answer.Header.Get("Linetender-Process") != fmt.Sprint(k.Process) {
+		answer.Body.Close()
+		return nil, errNobody
+	}
+	if answer.StatusCode >= http.StatusBadRequest {
+		defer answer.Body.Close()
+		said, err := io.ReadAll(io.LimitReader(answer.Body, 4<<10))
+		if err != nil {
+			return nil, err
+		}
+		return nil, &hatchRefusal{status: answer.StatusCode, said: oneLine(string(said))}
+	}
+	return answer.Body, nil
 }
 
 // askHatch puts one question to the process that keeps dir and copies a good
@@ -104,50 +192,20 @@ func (h *hatch) close() error {
 //
 // Errors: errNobody; *hatchRefusal with what that process said.
 func askHatch(ctx context.Context, dir, question string, out io.Writer) error {
-	text, err := os.ReadFile(filepath.Join(dir, hatchNote))
-	if errors.Is(err, fs.ErrNotExist) {
-		return errNobody
-	}
+	k, err := atHatch(dir)
 	if err != nil {
 		return err
 	}
-	var n note
-	if err := json.Unmarshal(text, &n); err != nil || n.Key == "" {
-		return errNobody
+	limited, cancel := context.WithTimeout(ctx, hatchPatience)
+	defer cancel()
+	answer, err := k.ask(limited, question, nil)
+	if err == nil {
+		_, err = io.Copy(out, answer)
+		err = errors.Join(err, answer.Close())
 	}
-	r, err := http.NewRequestWithContext(ctx, http.MethodGet, "http://"+n.Address+question, nil)
-	if err != nil {
-		return errNobody
+	if err != nil && ctx.Err() == nil && limited.Err() != nil {
+		return fmt.Errorf("process %d keeps this data folder and does not answer", k.Process)
 	}
-	r.Header.Set("Authorization", "Bearer "+n.Key)
-	client := &http.Client{
-		// The address is this machine's; a proxy has no part in it.
-		Transport: &http.Transport{Proxy: nil, DisableKeepAlives: true},
-		Timeout:   hatchPatience,
-	}
-	answer, err := client.Do(r)
-	if err != nil {
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		var slow net.Error
-		if errors.As(err, &slow) && slow.Timeout() {
-			return fmt.Errorf("process %d keeps this data folder and does not answer", n.Process)
-		}
-		return errNobody
-	}
-	defer answer.Body.Close()
-	if answer.Header.Get("Linetender-Process") != fmt.Sprint(n.Process) {
-		return errNobody
-	}
-	if answer.StatusCode != http.StatusOK {
-		said, err := io.ReadAll(io.LimitReader(answer.Body, 4<<10))
-		if err != nil {
-			return err
-		}
-		return &hatchRefusal{status: answer.StatusCode, said: oneLine(string(said))}
-	}
-	_, err = io.Copy(out, answer.Body)
 	return err
 }
 

@@ -43,13 +43,13 @@ func TestHatch(t *testing.T) {
 	if info.Mode().Perm() != 0o600 {
 		t.Errorf("the note has mode %v, want it for its owner only", info.Mode().Perm())
 	}
-	if r, err := http.Get("http://" + hAddress(t, dir) + "/echo?say=x"); err != nil {
-		t.Error(err)
-	} else {
-		r.Body.Close()
-		if r.StatusCode != http.StatusUnauthorized {
-			t.Errorf("without the key: status %d, want %d", r.StatusCode, http.StatusUnauthorized)
-		}
+	k, err := atHatch(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	k.Key = "another"
+	if _, err := k.ask(ctx, "/echo?say=x", nil); !errors.Is(err, errNobody) {
+		t.Errorf("with a wrong key: got %v, want %v", err, errNobody)
 	}
 
 	if err := h.close(); err != nil {
@@ -60,31 +60,29 @@ func TestHatch(t *testing.T) {
 	}
 }
 
-func hAddress(t *testing.T, dir string) string {
-	t.Helper()
-	text, err := os.ReadFile(filepath.Join(dir, hatchNote))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, rest, _ := strings.Cut(string(text), `"address":"`)
-	address, _, ok := strings.Cut(rest, `"`)
-	if !ok {
-		t.Fatalf("no address in %s", text)
-	}
-	return address
-}
-
 // A note that outlived its process must not make a stranger at that port pass
 // for it, nor a damaged one be an error of its own.
 func TestHatchStaleNote(t *testing.T) {
-	stranger := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) { io.WriteString(w, "[]") }))
+	dir := t.TempDir()
+	l, err := listenIn(filepath.Join(dir, "strange"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	stranger := &http.Server{Handler: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) { io.WriteString(w, "[]") })}
+	go func() { _ = stranger.Serve(l) }()
 	defer stranger.Close()
+	open := filepath.Join(dir, "open")
+	if err := os.Mkdir(open, 0o755); err != nil {
+		t.Fatal(err)
+	}
 	for name, text := range map[string]string{
-		"a stranger at the port": `{"address":"` + strings.TrimPrefix(stranger.URL, "http://") + `","key":"k","process":7}`,
-		"nobody at the port":     `{"address":"127.0.0.1:1","key":"k","process":7}`,
-		"half a note":            `{"address":"127`,
-		"no address":             `{"key":"k"}`,
-		"nothing":                ``,
+		"a stranger at the socket":   `{"socket":"` + l.Addr().String() + `","key":"k","process":7}`,
+		"nobody at the socket":       `{"socket":"` + dir + `/strange/none","key":"k","process":7}`,
+		"a folder that others enter": `{"socket":"` + open + `/socket","key":"k","process":7}`,
+		"of an older release":        `{"address":"127.0.0.1:1","key":"k","process":7}`,
+		"half a note":                `{"socket":"/tm`,
+		"no socket":                  `{"key":"k"}`,
+		"nothing":                    ``,
 	} {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()

@@ -34,7 +34,7 @@ func newParty(t testing.TB, dir string) *party {
 		t.Fatal(err)
 	}
 	srv := apitest.New(t)
-	own := share{st, chatScheme}
+	own := share{Store: st, scheme: chatScheme}
 	ch, err := telegram.New(telegram.Config{
 		Token: srv.Token(), Server: srv.URL(), HTTP: srv.Client(), Inbox: own, Outbox: own, Limits: &telegram.Limits{},
 	})

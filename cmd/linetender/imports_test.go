@@ -38,7 +38,7 @@ var rules = []rule{
 	{folder: "flow/wording/makekeys", libs: []string{"github.com/BurntSushi/toml"}},
 	{folder: "flow/script", own: []string{"flow"}, libs: []string{"golang.org/x/tools/txtar"}},
 	{folder: "flow/hear", own: []string{"calc/..."}, libs: []string{"golang.org/x/text"}},
-	{folder: "flow/terminal", own: []string{"flow", "flow/wording", "flow/hear", "calc/..."}, libs: []string{"golang.org/x/term", "golang.org/x/sys", "golang.org/x/text", "github.com/mattn/go-runewidth", "github.com/muesli/reflow"}},
+	{folder: "flow/terminal", own: []string{"flow", "flow/wording", "flow/hear", "calc/..."}, libs: []string{"golang.org/x/term", "golang.org/x/sys", "golang.org/x/text", "golang.org/x/image", "github.com/mattn/go-runewidth", "github.com/mattn/go-sixel", "github.com/muesli/reflow", "github.com/BurntSushi/toml"}},
 	{folder: "flow/telegram", own: []string{"flow", "flow/wording", "flow/hear", "calc/..."}, libs: []string{"github.com/go-telegram/bot", "golang.org/x/time", "github.com/cenkalti/backoff/v5"}},
 	{folder: "flow/picture", own: []string{"calc/..."}, libs: []string{"github.com/BurntSushi/toml", "golang.org/x/image"}},
 	{folder: "flow/report", own: []string{"flow", "flow/wording", "calc/..."}, libs: []string{"github.com/BurntSushi/toml"}},

@@ -9,12 +9,13 @@ import (
 
 // hatchRoutes are what a process that holds the store answers; channel is nil
 // where none is served.
-func hatchRoutes(st *store.Store, channel func() (time.Time, error)) http.Handler {
+func hatchRoutes(st *store.Store, channel func() (time.Time, error), joined *seats) http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc(healthQuestion, newCheckup(st, channel).answer)
 	logRoutes(mux, st)
 	backupRoute(mux, st)
 	checkRoute(mux, st)
+	joined.routes(mux)
 	return mux
 }
 

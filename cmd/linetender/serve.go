@@ -20,6 +20,7 @@ import (
 
 	"linetender/flow"
 	"linetender/flow/telegram"
+	"linetender/flow/terminal"
 	"linetender/store"
 )
 
@@ -161,7 +162,8 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	v := &service{serveOptions: o, dir: dir, store: st, out: s.out, log: o.logger(s.err)}
 	v.ears = newEar(transport(), time.Now)
 	meters := newMeters(st)
-	own := metered{share{st, chatScheme}, meters}
+	joined := &seats{}
+	own := metered{share{Store: st, scheme: chatScheme, other: joined.turn}, meters}
 	engine := newEngine(o.anyone)
 	commands, err := menu(engine)
 	if err != nil {
@@ -176,9 +178,13 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	}
 	v.desk = &flow.Desk{
 		Log: own, Inbox: own, Engine: engine,
-		Decode: v.ch.Decode, Posted: v.ch.Sender().Posted, Pace: flow.DefaultPace(), Eraser: eraser{st}, Unkept: v.ch.Cry, Report: v.log,
+		Decode: v.decode, Posted: v.posted(joined), Pace: flow.DefaultPace(), Eraser: eraser{st}, Unkept: v.unkept(joined), Report: v.log,
 	}
-	h, err := openHatch(dir, hatchRoutes(st, v.heard))
+	joined.exchange = &terminal.Exchange{Desk: v.desk, Inbox: st, Outbox: st, Now: time.Now, Alarm: v.alarm(engine)}
+	if err := joined.exchange.CatchUp(c.Context()); err != nil {
+		return err
+	}
+	h, err := openHatch(dir, hatchRoutes(st, v.heard, joined))
 	if err != nil {
 		return err
 	}
@@ -203,6 +209,33 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	return v.run(c.Context())
 }
 
+// decode reads an arrival of the channel, or of a terminal that has joined.
+func (v *service) decode(a flow.Arrival) (flow.Input, bool, error) {
+	if strings.HasPrefix(a.Chat, terminal.Scheme) {
+		return terminal.Decode(a)
+	}
+	return v.ch.Decode(a)
+}
+
+// unkept passes a stop on that can't be kept, to whom it can be told.
+func (v *service) unkept(joined *seats) func(context.Context, flow.Arrival) {
+	return func(ctx context.Context, a flow.Arrival) {
+		v.ch.Cry(ctx, a)
+		joined.exchange.Cry(a)
+	}
+}
+
+// posted tells the one who shows a chat's messages that there is one.
+func (v *service) posted(joined *seats) func(string) {
+	return func(chat string) {
+		if strings.HasPrefix(chat, terminal.Scheme) {
+			joined.exchange.Posted(chat)
+			return
+		}
+		v.ch.Sender().Posted(chat)
+	}
+}
+
 func (o serveOptions) logger(w io.Writer) *slog.Logger {
 	if o.logAs == "json" {
 		return slog.New(slog.NewJSONHandler(w, nil))
@@ -211,19 +244,7 @@ func (o serveOptions) logger(w io.Writer) *slog.Logger {
 }
 
 // alarm words what must be said of an arrival though the store fails it.
-func (v *service) alarm(e *flow.Engine) func(flow.Arrival) string {
-	return func(a flow.Arrival) string {
-		in, ok, err := v.ch.Decode(a)
-		if err != nil || !ok {
-			return ""
-		}
-		text, err := e.Alarm(in)
-		if err != nil {
-			v.log.Error("an alarm has no words", "err", err)
-		}
-		return text
-	}
-}
+func (v *service) alarm(e *flow.Engine) func(flow.Arrival) string { return alarm(e, v.decode, v.log) }
 
 // menu is what the channel lists as commands.
 func menu(e *flow.Engine) ([]telegram.Command, error) {

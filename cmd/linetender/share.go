@@ -32,7 +32,22 @@ func (e eraser) EraseStream(name string) error {
 // stays for the next run of that one.
 type share struct {
 	*store.Store
-	scheme string // such as "telegram/"
+	scheme string            // such as "telegram/"
+	other  func(chat string) // is told of an arrival in a chat of another channel, when not nil
+}
+
+// Accept takes in arrivals. The desk puts in what jobs wait for, whichever
+// channel their lead is on.
+func (s share) Accept(source string, cursor int64, arrivals []store.Arrival) error {
+	if err := s.Store.Accept(source, cursor, arrivals); err != nil || s.other == nil {
+		return err
+	}
+	for _, a := range arrivals {
+		if !strings.HasPrefix(a.Chat, s.scheme) {
+			s.other(a.Chat)
+		}
+	}
+	return nil
 }
 
 // Chats returns the channel's own chats that have something waiting.

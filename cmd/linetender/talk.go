@@ -4,10 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"log/slog"
 	"os"
 	"os/user"
+	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -17,9 +17,14 @@ import (
 	"linetender/store"
 )
 
+type talkOptions struct {
+	data   string
+	photos bool // kept
+}
+
 // newTalk makes the program itself: without a command it is the conversation.
 func newTalk(s streams) *cobra.Command {
-	var data string
+	var o talkOptions
 	c := &cobra.Command{
 		Use:   "linetender",
 		Short: "Plan a vehicle recovery by rope, blocks and anchors, in conversation",
@@ -28,7 +33,8 @@ rope, blocks, anchors and whatever puller is there. It asks one question at a ti
 refer, with the reasons.
 
 Without a command the conversation starts at once in this terminal. Ctrl-D or Ctrl-C leaves it; started again, it
-goes on where it stopped. When standard input is no terminal, each line of it is one answer and the plain
+goes on where it stopped. Others come into the job from terminals of their own with linetender join while it runs.
+"photo PATH" sends a picture, "place LAT, LON" says where it is. When standard input is no terminal, each line of it is one answer and the plain
 transcript is printed.
 
 It is arithmetic, not permission: local codes and licensed recovery and rigging practice come first.`,
@@ -39,23 +45,47 @@ It is arithmetic, not permission: local codes and licensed recovery and rigging 
   linetender sum side-pull force='838 N' angle='7 deg'
   linetender serve --token-file token`,
 		Args: noArgs,
-		RunE: func(c *cobra.Command, _ []string) error { return talk(c, data, s) },
+		RunE: func(c *cobra.Command, _ []string) error { return talk(c, o, s) },
 	}
-	dataFlag(c, &data)
+	dataFlag(c, &o.data)
+	c.Flags().BoolVar(&o.photos, "keep-photos", false, "keep a copy of every picture that is sent, in the data folder")
 	return c
 }
 
-func talk(c *cobra.Command, data string, s streams) (err error) {
-	dir, err := dataFolder(c, data)
+func talk(c *cobra.Command, o talkOptions, s streams) (err error) {
+	dir, err := dataFolder(c, o.data)
 	if err != nil {
 		return err
 	}
 	st, err := store.Open(dir, store.Options{})
+	if errors.Is(err, store.ErrLocked) {
+		return fmt.Errorf("%w; to come into a job of it from here, use linetender join and the code that its lead hands out", err)
+	}
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, st.Close()) }()
-	h, err := openHatch(dir, hatchRoutes(st, nil))
+
+	log := slog.New(slog.NewTextHandler(s.err, nil))
+	desk := &flow.Desk{
+		Log: st, Inbox: st, Engine: newEngine(true), Decode: terminal.Decode, Eraser: eraser{st},
+		Report: log,
+	}
+	joined := &seats{exchange: &terminal.Exchange{Desk: desk, Inbox: st, Outbox: st, Now: time.Now, Alarm: alarm(desk.Engine, terminal.Decode, log)}}
+	if o.photos {
+		joined.photos = photosIn(dir)
+	}
+	desk.Posted = joined.exchange.Posted
+	desk.Unkept = func(_ context.Context, a flow.Arrival) { joined.exchange.Cry(a) }
+	if err := joined.exchange.CatchUp(c.Context()); err != nil {
+		return err
+	}
+	seat, err := joined.exchange.Sit(terminal.Chat)
+	if err != nil {
+		return err
+	}
+	defer seat.Leave()
+	h, err := openHatch(dir, hatchRoutes(st, nil, joined))
 	if err != nil {
 		return err
 	}
@@ -63,23 +93,35 @@ func talk(c *cobra.Command, data string, s streams) (err error) {
 	if _, err := fmt.Fprintf(s.err, "Jobs are kept in %s\n", dir); err != nil {
 		return err
 	}
+	ctx, cancel := context.WithCancel(c.Context())
+	ticked := make(chan struct{})
+	go func() { joined.exchange.Tick(ctx); close(ticked) }()
+	defer func() { cancel(); <-ticked }()
+	return speak(c.Context(), &terminal.Terminal{
+		Line: seat, Person: whoami(terminal.Chat), Now: time.Now,
+		Render: joined.render, Pictures: picturesIn(dir), Photos: joined.photos,
+	}, s)
+}
 
-	desk := &flow.Desk{
-		Log: st, Inbox: st, Engine: newEngine(true), Decode: terminal.Decode, Eraser: eraser{st},
-		Report: slog.New(slog.NewTextHandler(s.err, nil)),
-	}
-	t := &terminal.Terminal{Desk: desk, Inbox: st, Outbox: st, Person: whoami(), Now: time.Now}
+// speak holds the conversation on a terminal, or as a transcript where
+// input or output is none.
+func speak(ctx context.Context, t *terminal.Terminal, s streams) error {
 	in, inFile := s.in.(*os.File)
 	out, outFile := s.out.(*os.File)
 	if inFile && outFile && isTerminal(in) && isTerminal(out) {
-		return t.Interactive(c.Context(), in, out, terminal.StyleOf(out, os.Getenv))
+		return t.Interactive(ctx, in, out, terminal.StyleOf(out, os.Getenv))
 	}
-	return t.Plain(c.Context(), until(c.Context(), s.in), s.out)
+	return t.Plain(ctx, s.in, s.out)
 }
 
-// whoami is how the log calls the person at the machine.
-func whoami() flow.Person {
-	p := flow.Person{ID: "terminal/local"}
+// picturesIn and photosIn are the folders in a data folder that hold what the
+// program draws and what people send.
+func picturesIn(dir string) string { return filepath.Join(dir, "pictures") }
+func photosIn(dir string) string   { return filepath.Join(dir, "photos") }
+
+// whoami is how the log calls the person at a terminal.
+func whoami(chat string) flow.Person {
+	p := flow.Person{ID: chat}
 	if u, err := user.Current(); err == nil {
 		p.Name = u.Name
 		if p.Name == "" {
@@ -87,16 +129,4 @@ func whoami() flow.Person {
 		}
 	}
 	return p
-}
-
-// until reads in until ctx ends, and then as if in had ended: a pipe that
-// stays open and silent must not keep the program from being stopped.
-func until(ctx context.Context, in io.Reader) io.Reader {
-	r, w := io.Pipe()
-	go func() {
-		_, err := io.Copy(w, in)
-		w.CloseWithError(err) // nil reads as the end
-	}()
-	context.AfterFunc(ctx, func() { w.CloseWithError(io.EOF) })
-	return r
 }

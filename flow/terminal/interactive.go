@@ -14,6 +14,8 @@ import (
 
 // Interactive holds the conversation on a terminal until the person leaves
 // with Ctrl-D or Ctrl-C, or ctx ends. The terminal is put back as it was.
+//
+// Errors: [ErrCut].
 func (t *Terminal) Interactive(ctx context.Context, in, out *os.File, style Style) (err error) {
 	old, err := term.MakeRaw(int(in.Fd()))
 	if err != nil {
@@ -29,34 +31,44 @@ func (t *Terminal) Interactive(ctx context.Context, in, out *os.File, style Styl
 			return fmt.Errorf("set the width: %w", err)
 		}
 	}
-	first, err := t.start(ctx)
-	if err == nil {
-		err = t.present(screen, style, first)
+	tell := func(m flow.Message, made []flow.Shown, first int) error {
+		_, err := fmt.Fprintf(screen, "\n%s", style.show(m, made, first))
+		return err
 	}
-	for err == nil {
-		line, read := t.read(ctx, screen)
-		if read != nil {
+	err = t.start(ctx, tell)
+	for err == nil && ctx.Err() == nil {
+		if _, err = fmt.Fprintln(screen); err != nil {
+			break
+		}
+		var line string
+		var more bool
+		if line, more, err = t.prompt(ctx, screen, tell); err != nil || !more {
 			break
 		}
 		if w, h, size := term.GetSize(int(out.Fd())); size == nil && w > 0 && h > 0 {
 			// A line editor of the wrong width only looks untidy.
 			_ = screen.SetSize(w, h)
 		}
-		var answer []flow.Message
-		answer, err = t.say(ctx, t.byLetter(line))
-		if err == nil {
-			err = t.present(screen, style, answer)
+		if p, ok := t.byLetter(line); ok {
+			err = t.say(ctx, Written{Press: &p}, tell)
+		} else if w, refusal := t.enter(line); refusal != "" {
+			err = tell(refused(refusal), nil, 0)
+		} else {
+			err = t.say(ctx, w, tell)
 		}
 	}
 	if _, last := fmt.Fprintln(screen); err == nil {
 		err = last
 	}
-	return err
+	return leaving(ctx, err)
 }
 
-// read waits for a line or the end of ctx. The reader that is left behind
-// then ends with the program.
-func (t *Terminal) read(ctx context.Context, screen *term.Terminal) (string, error) {
+// prompt waits for a line and meanwhile shows what comes in by itself, above
+// the line that is being written. It reports false when the person leaves or
+// ctx ends; the reader that is left behind then ends with the program.
+//
+// Errors: ErrCut.
+func (t *Terminal) prompt(ctx context.Context, screen *term.Terminal, tell teller) (string, bool, error) {
 	type result struct {
 		line string
 		err  error
@@ -69,30 +81,25 @@ func (t *Terminal) read(ctx context.Context, screen *term.Terminal) (string, err
 		}
 		got <- result{line, err}
 	}()
-	select {
-	case <-ctx.Done():
-		return "", ctx.Err()
-	case r := <-got:
-		return r.line, r.err
-	}
-}
-
-func (t *Terminal) present(out io.Writer, style Style, messages []flow.Message) error {
-	for _, m := range messages {
-		if _, err := fmt.Fprintf(out, "\n%s", style.show(m)); err != nil {
-			return err
+	for {
+		select {
+		case <-ctx.Done():
+			return "", false, nil
+		case _, there := <-t.Line.Stirs():
+			if !there {
+				return "", false, ErrCut
+			}
+			if err := t.hear(ctx, func(m flow.Message, made []flow.Shown, first int) error {
+				if err := tell(m, made, first); err != nil {
+					return err
+				}
+				_, err := fmt.Fprintln(screen)
+				return err
+			}); err != nil {
+				return "", false, err
+			}
+		case r := <-got:
+			return r.line, r.err == nil, nil
 		}
 	}
-	_, err := fmt.Fprintln(out)
-	return err
-}
-
-// byLetter turns the letter of a choice into its label in brackets.
-func (t *Terminal) byLetter(line string) string {
-	for i, c := range t.last.Choices {
-		if line == letter(i) {
-			return "[" + visible(c.Label) + "]"
-		}
-	}
-	return line
 }

@@ -2,6 +2,7 @@ package terminal
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -32,27 +33,109 @@ func visible(text string) string {
 	return b.String()
 }
 
-// writePlain writes messages as a transcript: paragraphs apart, choices in
-// brackets, an empty line after each message.
-func writePlain(out io.Writer, messages []flow.Message) error {
-	for _, m := range messages {
-		if _, err := fmt.Fprintf(out, "%s\n", visible(m.Text())); err != nil {
-			return err
+// writePlain writes a message of a transcript: paragraphs apart, choices in
+// brackets, an empty line after it.
+func writePlain(out io.Writer, m flow.Message) error {
+	text := visible(m.Text()) + "\n"
+	if len(m.Choices) > 0 {
+		labels := make([]string, len(m.Choices))
+		for i, c := range m.Choices {
+			labels[i] = "[" + visible(c.Label) + "]"
 		}
-		if len(m.Choices) > 0 {
-			labels := make([]string, len(m.Choices))
-			for i, c := range m.Choices {
-				labels[i] = "[" + visible(c.Label) + "]"
+		text += strings.Join(labels, " ") + "\n"
+	}
+	_, err := io.WriteString(out, text+"\n")
+	return err
+}
+
+// Plain reads one answer a line from in until it ends, ctx ends or the line is
+// cut, and writes the plain transcript to out.
+//
+// What comes in by itself is written as soon as the program waits for a line:
+// it may be a stop. That is the same transcript as if it were written before
+// the next line's answer, so a script sees the same whenever it reads. At the
+// end of input what is still due is written.
+//
+// Errors: [ErrCut].
+func (t *Terminal) Plain(ctx context.Context, in io.Reader, out io.Writer) error {
+	tell := func(m flow.Message, _ []flow.Shown, _ int) error { return writePlain(out, m) }
+	if err := t.start(ctx, tell); err != nil {
+		return leaving(ctx, err)
+	}
+	typed, stop := typing(in)
+	defer stop()
+	for {
+		var err error
+		select {
+		case <-ctx.Done():
+			return nil
+		case _, there := <-t.Line.Stirs():
+			if !there {
+				return ErrCut
 			}
-			if _, err := fmt.Fprintf(out, "%s\n", strings.Join(labels, " ")); err != nil {
-				return err
+			err = t.hear(ctx, tell)
+		case l := <-typed:
+			if l.over {
+				return errors.Join(l.err, leaving(ctx, t.hear(ctx, tell)))
 			}
+			err = t.answer(ctx, l.text, out, tell)
 		}
-		if _, err := fmt.Fprintln(out); err != nil {
-			return err
+		if err != nil {
+			return leaving(ctx, err)
 		}
 	}
-	return nil
+}
+
+// answer takes in a line of a transcript. What it picks is what stood there
+// when it was read, whatever has come in since.
+func (t *Terminal) answer(ctx context.Context, line string, out io.Writer, tell teller) error {
+	w, refusal := t.enter(line)
+	if err := t.hear(ctx, tell); err != nil {
+		return err
+	}
+	if _, err := fmt.Fprintf(out, "> %s\n", visible(line)); err != nil {
+		return err
+	}
+	if refusal != "" {
+		return writePlain(out, refused(refusal))
+	}
+	return t.say(ctx, w, tell)
+}
+
+// leaving makes it no error that something was under way when ctx ended.
+func leaving(ctx context.Context, err error) error {
+	if ctx.Err() != nil {
+		return nil
+	}
+	return err
+}
+
+// A typed line, or the end of them.
+type typed struct {
+	text string
+	over bool
+	err  error // why it is over, nil for an ordinary end
+}
+
+// typing reads lines ahead of the loop that takes them, so that it can look at
+// other things while it waits. The reader ends with its input or the program.
+func typing(in io.Reader) (<-chan typed, func()) {
+	got, done := make(chan typed), make(chan struct{})
+	go func() {
+		for lines := newLines(in); ; {
+			text, more := lines.next()
+			l := typed{text: text, over: !more, err: lines.err}
+			select {
+			case got <- l:
+			case <-done:
+				return
+			}
+			if l.over {
+				return
+			}
+		}
+	}()
+	return got, func() { close(done) }
 }
 
 // longestLine is the most of one line that is kept; the conversation itself

@@ -15,13 +15,15 @@ import (
 type Style struct {
 	Color   bool
 	Unicode bool
+	Inline  inline     // how a picture is shown among the lines
 	Width   func() int // in columns; asked at each message, because windows change
 }
 
 // StyleOf looks at a terminal and the environment.
 func StyleOf(out *os.File, getenv func(string) string) Style {
 	s := Style{
-		Color: getenv("NO_COLOR") == "" && getenv("TERM") != "dumb",
+		Inline: inlineOf(getenv),
+		Color:  getenv("NO_COLOR") == "" && getenv("TERM") != "dumb",
 		Width: func() int {
 			w, _, err := term.GetSize(int(out.Fd()))
 			if err != nil || w <= 0 {
@@ -64,8 +66,9 @@ var colors = []struct{ prefix, color string }{
 }
 
 // show writes one message for a person: wrapped, coloured where that is
-// wanted, each choice with the letter that picks it.
-func (s Style) show(m flow.Message) string {
+// wanted, pictures where they can be shown, each choice with the letter that
+// picks it, from the letter of the number first.
+func (s Style) show(m flow.Message, made []flow.Shown, first int) string {
 	width := min(max(s.Width()-1, narrowest), widest)
 	var b strings.Builder
 	for i, p := range m.Parts {
@@ -76,19 +79,22 @@ func (s Style) show(m flow.Message) string {
 		b.WriteString(s.paint(p.Key, text))
 		b.WriteString("\n")
 	}
+	for _, shown := range made {
+		b.WriteString(s.picture(shown))
+	}
 	if len(m.Choices) > 0 {
 		b.WriteString("\n")
-		b.WriteString(s.choices(m.Choices, width))
+		b.WriteString(s.choices(m.Choices, first, width))
 	}
 	return b.String()
 }
 
 // choices writes each choice with its letter, as many on a line as fit whole.
-func (s Style) choices(list []flow.Choice, width int) string {
+func (s Style) choices(list []flow.Choice, first, width int) string {
 	var b strings.Builder
 	at := 0
 	for i, c := range list {
-		text := letter(i) + ") " + s.signs(visible(c.Label))
+		text := letter(first+i) + ") " + s.signs(visible(c.Label))
 		wide := runewidth.StringWidth(text)
 		switch {
 		case at == 0:

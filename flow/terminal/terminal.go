@@ -2,199 +2,185 @@ package terminal
 
 import (
 	"context"
-	"crypto/rand"
-	"encoding/json"
 	"errors"
-	"fmt"
-	"io"
 	"time"
 
 	"linetender/flow"
 )
 
-// Chat is the one chat that a terminal is.
-const Chat = "terminal/local"
-
-// Outbox is where what is to be said waits.
-type Outbox interface {
-	Due(now time.Time, limit int, busy map[string]bool) ([]Due, error)
-	Sent(id uint64, slot string, receipt []byte) error
-}
-
-// Due is one parcel to be shown now.
-type Due = struct {
-	ID        uint64
-	Chat      string
-	Urgent    bool
-	Body      []byte
-	Tries     int
-	NotBefore time.Time
-}
-
 // A Terminal holds one conversation with the person at the machine.
 type Terminal struct {
-	Desk   *flow.Desk // its Decode must be this package's
-	Inbox  flow.Inbox
-	Outbox Outbox
+	Line   Line
 	Person flow.Person
 	Now    func() time.Time
+	Begin  string // what is said for the person at the start; empty is /start
 
-	last flow.Message // the latest with choices
+	// Render makes what a message shows; nil where nothing can be made.
+	Render func(context.Context, flow.Show) (flow.Shown, error)
+
+	Pictures string // the folder that what was made is written to; made when it is needed
+	Photos   string // the folder that keeps copies of what the person sends; empty keeps none
+
+	asked []asked           // what can be picked, the oldest first
+	fresh bool              // the next message answers what the person said
+	live  map[string]string // what was shown last of each message that is kept up to date
 }
 
-// written is a line as it stands in the inbox.
-type written struct {
-	Version int         `json:"v"`
-	Text    string      `json:"text,omitempty"`
-	Press   *flow.Press `json:"press,omitempty"`
-	Person  flow.Person `json:"person"`
-	Offset  string      `json:"offset,omitempty"`
+// asked is a message with choices, and the number of its first letter.
+type asked struct {
+	flow.Message
+	first int
 }
 
-// Decode reads an arrival of this channel.
-func Decode(a flow.Arrival) (flow.Input, bool, error) {
-	var w written
-	if err := json.Unmarshal(a.Body, &w); err != nil {
-		return flow.Input{}, false, fmt.Errorf("decode a line: %w", err)
-	}
-	return flow.Input{
-		Text: w.Text, Press: w.Press, Person: w.Person, At: a.At, Offset: w.Offset, Direct: true, Local: true,
-	}, true, nil
-}
+// A teller shows one message with what has been made to go with it; the
+// letters of its choices begin at first.
+type teller func(m flow.Message, made []flow.Shown, first int) error
 
-// say takes in a line and returns what is answered. begun reports whether
-// anything could be shown before an error.
-func (t *Terminal) say(ctx context.Context, text string) ([]flow.Message, error) {
-	w := written{Version: 1, Text: text, Person: t.Person}
-	if p, ok := t.choice(text); ok {
-		w.Text, w.Press = "", &p
+// start says what was left unsaid, and begins or offers to go on.
+func (t *Terminal) start(ctx context.Context, tell teller) error {
+	if err := t.hear(ctx, tell); err != nil {
+		return err
 	}
-	now := t.Now()
-	w.Offset = now.Format("-07:00")
-	body, err := json.Marshal(w)
-	if err != nil {
-		return nil, fmt.Errorf("encode a line: %w", err)
+	text := t.Begin
+	if text == "" {
+		text = begin
 	}
-	a := flow.Arrival{Key: "terminal/" + rand.Text(), Chat: Chat, At: now, Body: body}
-	if err := t.Inbox.Accept("terminal", 0, []flow.Arrival{a}); err != nil {
-		return nil, fmt.Errorf("keep a line: %w", err)
-	}
-	return t.turns(ctx)
-}
-
-// turns gives what waits its turns and returns what there is to show.
-func (t *Terminal) turns(ctx context.Context) ([]flow.Message, error) {
-	var trouble error
-	for {
-		more, err := t.Desk.Turn(ctx, Chat)
-		if err != nil {
-			trouble = err
-		}
-		if !more {
-			if err != nil {
-				return nil, err
-			}
-			break
-		}
-	}
-	out, err := t.collect()
-	return out, errors.Join(err, buriedOnly(trouble, out))
-}
-
-// buriedOnly drops the error of an arrival that was put aside when the person
-// has been told so.
-func buriedOnly(err error, out []flow.Message) error {
-	if err != nil && len(out) > 0 {
-		return nil
-	}
-	return err
-}
-
-// collect takes this chat's parcels out of the outbox, in order. Those of
-// other channels stay.
-func (t *Terminal) collect() ([]flow.Message, error) {
-	var out []flow.Message
-	others := map[string]bool{}
-	for {
-		due, err := t.Outbox.Due(t.Now(), 1, others)
-		if err != nil {
-			return out, fmt.Errorf("look for what is to be said: %w", err)
-		}
-		if len(due) == 0 {
-			return out, nil
-		}
-		if due[0].Chat != Chat {
-			others[due[0].Chat] = true
-			continue
-		}
-		m, err := flow.DecodeMessage(due[0].Body)
-		if err != nil {
-			return out, err
-		}
-		if err := t.Outbox.Sent(due[0].ID, "", nil); err != nil {
-			return out, fmt.Errorf("mark as said: %w", err)
-		}
-		if len(m.Parts) == 0 {
-			continue
-		}
-		if !m.Notice {
-			t.last = m
-		}
-		out = append(out, m)
-	}
-}
-
-// choice returns the press that a line means: a label in brackets.
-func (t *Terminal) choice(text string) (flow.Press, bool) {
-	if len(text) < 2 || text[0] != '[' || text[len(text)-1] != ']' {
-		return flow.Press{}, false
-	}
-	for _, c := range t.last.Choices {
-		if visible(c.Label) == text[1:len(text)-1] {
-			return t.press(c), true
-		}
-	}
-	return flow.Press{}, false
-}
-
-func (t *Terminal) press(c flow.Choice) flow.Press {
-	return flow.Press{Session: t.last.Session, Revision: t.last.Revision, Choice: c.Choice}
+	return t.say(ctx, Written{Text: text}, tell)
 }
 
 // begin is what a program that has just started says for the person.
 const begin = "/start"
 
-// Plain reads one answer a line from in until it ends and writes the plain
-// transcript to out.
-func (t *Terminal) Plain(ctx context.Context, in io.Reader, out io.Writer) error {
-	lines := newLines(in)
-	first, err := t.start(ctx)
-	if err == nil {
-		err = writePlain(out, first)
+// say has what was entered taken in and shows what is answered.
+func (t *Terminal) say(ctx context.Context, w Written, tell teller) error {
+	w.Person = t.Person
+	w.Offset = t.Now().Format("-07:00")
+	if err := t.Line.Say(ctx, w); err != nil {
+		return err
 	}
-	for err == nil && ctx.Err() == nil {
-		line, more := lines.next()
-		if !more {
-			return lines.err
-		}
-		var answer []flow.Message
-		answer, err = t.say(ctx, line)
-		if err == nil {
-			_, err = fmt.Fprintf(out, "> %s\n", visible(line))
-		}
-		if err == nil {
-			err = writePlain(out, answer)
-		}
-	}
-	return err
+	t.fresh = true
+	return t.hear(ctx, tell)
 }
 
-// start says what was left unsaid, and begins or offers to go on.
-func (t *Terminal) start(ctx context.Context) ([]flow.Message, error) {
-	left, err := t.turns(ctx)
-	if err != nil {
-		return left, err
+// hear shows what waits for this chat. A message counts as heard only after
+// it was shown: whoever dies in between is told again, not never.
+func (t *Terminal) hear(ctx context.Context, tell teller) error {
+	for {
+		p, ok, err := t.Line.Next(ctx)
+		if err != nil || !ok {
+			return err
+		}
+		m, err := flow.DecodeMessage(p.Body)
+		if err != nil {
+			return err
+		}
+		if (len(m.Parts) > 0 || len(m.Shows) > 0) && t.changed(m) {
+			made := t.shows(ctx, &m)
+			if err := tell(m, made, t.letter(m)); err != nil {
+				return err
+			}
+		}
+		if err := t.Line.Heard(ctx, p.ID); err != nil {
+			return err
+		}
 	}
-	first, err := t.say(ctx, begin)
-	return append(left, first...), err
+}
+
+// changed reports whether m says something that this terminal does not show
+// yet: a line once written can't be changed in place.
+func (t *Terminal) changed(m flow.Message) bool {
+	if m.Live == "" {
+		return true
+	}
+	if t.live == nil {
+		t.live = map[string]string{}
+	}
+	text := m.Text()
+	for _, c := range m.Choices {
+		text += "\n" + c.Label
+	}
+	if t.live[m.Live] == text {
+		return false
+	}
+	t.live[m.Live] = text
+	return true
+}
+
+// mostLetters is how many letters are given out before they begin again.
+const mostLetters = 52
+
+// letter keeps m among what can be picked and returns the number of its first
+// letter. An answer begins at a. A message that comes in by itself goes on
+// where the letters ended, so that a letter typed a moment too late still
+// means the button that it was read from.
+func (t *Terminal) letter(m flow.Message) int {
+	if t.fresh && !m.Notice {
+		t.asked, t.fresh = nil, false
+	}
+	if len(m.Choices) == 0 {
+		return 0
+	}
+	first := 0
+	if n := len(t.asked); n > 0 {
+		first = t.asked[n-1].first + len(t.asked[n-1].Choices)
+	}
+	if first+len(m.Choices) > mostLetters {
+		t.asked, first = nil, 0
+	}
+	t.asked = append(t.asked, asked{m, first})
+	return first
+}
+
+// byLetter returns the press that a letter stands for.
+func (t *Terminal) byLetter(line string) (flow.Press, bool) {
+	for _, a := range t.asked {
+		for i, c := range a.Choices {
+			if line == letter(a.first+i) {
+				return a.press(c), true
+			}
+		}
+	}
+	return flow.Press{}, false
+}
+
+// byLabel returns the press that a line means: a label in brackets. Of two
+// that read alike it is the one shown last.
+func (t *Terminal) byLabel(text string) (flow.Press, bool) {
+	if len(text) < 2 || text[0] != '[' || text[len(text)-1] != ']' {
+		return flow.Press{}, false
+	}
+	for n := len(t.asked) - 1; n >= 0; n-- {
+		for _, c := range t.asked[n].Choices {
+			if visible(c.Label) == text[1:len(text)-1] {
+				return t.asked[n].press(c), true
+			}
+		}
+	}
+	return flow.Press{}, false
+}
+
+func (a asked) press(c flow.Choice) flow.Press {
+	return flow.Press{Session: a.Session, Revision: a.Revision, Choice: c.Choice}
+}
+
+// enter reads a line: a choice, a picture, a place, or words. A refusal is
+// what to tell the person instead of taking it in.
+func (t *Terminal) enter(line string) (w Written, refusal string) {
+	if p, ok := t.byLabel(line); ok {
+		return Written{Press: &p}, ""
+	}
+	w, ok, err := readSpecial(line, t.Photos)
+	var wrong *wrongLine
+	switch {
+	case errors.As(err, &wrong):
+		return Written{}, wrong.text
+	case ok:
+		return w, ""
+	}
+	return Written{Text: line}, ""
+}
+
+// refused is a refusal as a message.
+func refused(text string) flow.Message {
+	return flow.Message{Parts: []flow.Said{{Key: "refuse.terminal", Text: text}}, Notice: true}
 }

@@ -19,6 +19,22 @@ import (
 // bench is a terminal over a real store.
 func bench(t *testing.T, dir string) *Terminal {
 	t.Helper()
+	x := exchange(t, dir)
+	return &Terminal{Line: sit(t, x, Chat), Person: flow.Person{ID: "local", Name: "Ada"}, Now: x.Now}
+}
+
+func sit(t *testing.T, x *Exchange, chat string) *Seat {
+	t.Helper()
+	s, err := x.Sit(chat)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// exchange is one over a real store, at a standing clock.
+func exchange(t *testing.T, dir string) *Exchange {
+	t.Helper()
 	st, err := store.Open(dir, store.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -29,11 +45,21 @@ func bench(t *testing.T, dir string) *Terminal {
 		}
 	})
 	engine := &flow.Engine{Reckon: calc.Reckon, Words: wording.English(), Random: script.Dice()}
-	return &Terminal{
+	x := &Exchange{
 		Desk:  &flow.Desk{Log: st, Inbox: st, Engine: engine, Decode: Decode},
-		Inbox: st, Outbox: st, Person: flow.Person{ID: "local", Name: "Ada"},
+		Inbox: st, Outbox: st,
 		Now: func() time.Time { return time.Date(2026, 5, 4, 9, 0, 0, 0, time.FixedZone("", 7200)) },
 	}
+	x.Desk.Posted = x.Posted
+	return x
+}
+
+// ear keeps what a terminal shows.
+type ear struct{ heard []flow.Message }
+
+func (e *ear) tell(m flow.Message, _ []flow.Shown, _ int) error {
+	e.heard = append(e.heard, m)
+	return nil
 }
 
 // TestScripts plays the golden conversations through this channel: it says
@@ -51,22 +77,26 @@ func TestScripts(t *testing.T) {
 		t.Run(s.Name, func(t *testing.T) {
 			x := bench(t, t.TempDir())
 			steps := s.Steps
-			first, err := x.start(context.Background())
-			if err != nil {
+			var first ear
+			if err := x.start(context.Background(), first.tell); err != nil {
 				t.Fatal(err)
 			}
 			if steps[0].Input == begin {
-				holds(t, steps[0], first)
+				holds(t, steps[0], first.heard)
 				steps = steps[1:]
 			} else {
 				t.Skip("begins with words of its own, and a terminal speaks first")
 			}
 			for _, st := range steps {
-				got, err := x.say(context.Background(), st.Input)
-				if err != nil {
+				var got ear
+				w, refusal := x.enter(st.Input)
+				if refusal != "" {
+					t.Fatalf("%q is refused: %s", st.Input, refusal)
+				}
+				if err := x.say(context.Background(), w, got.tell); err != nil {
 					t.Fatalf("%q: %v", st.Input, err)
 				}
-				holds(t, st, got)
+				holds(t, st, got.heard)
 			}
 		})
 	}
@@ -140,10 +170,8 @@ func benchOnce(t *testing.T, dir string) once {
 		t.Fatal(err)
 	}
 	engine := &flow.Engine{Reckon: calc.Reckon, Words: wording.English(), Random: script.Dice()}
-	return once{&Terminal{
-		Desk:  &flow.Desk{Log: st, Inbox: st, Engine: engine, Decode: Decode},
-		Inbox: st, Outbox: st, Person: flow.Person{ID: "local"}, Now: time.Now,
-	}, func() {
+	x := &Exchange{Desk: &flow.Desk{Log: st, Inbox: st, Engine: engine, Decode: Decode}, Inbox: st, Outbox: st, Now: time.Now}
+	return once{&Terminal{Line: sit(t, x, Chat), Person: flow.Person{ID: "local"}, Now: time.Now}, func() {
 		if err := st.Close(); err != nil {
 			t.Error(err)
 		}
@@ -180,7 +208,7 @@ func TestStyle(t *testing.T) {
 	m := flow.Message{Parts: []flow.Said{{Key: "plan.no_go", Text: "NO-GO."}, {Key: "ask.slope", Text: strings.Repeat("steep ", 40) + "14° » 1½ Ø"}},
 		Choices: []flow.Choice{{Choice: "up", Label: "uphill"}, {Choice: "down", Label: "down the hill"}}}
 	bare := Style{Width: func() int { return 40 }}
-	text := bare.show(m)
+	text := bare.show(m, nil, 0)
 	if strings.Contains(text, "\x1b") {
 		t.Error("colour where none is wanted")
 	}
@@ -195,24 +223,47 @@ func TestStyle(t *testing.T) {
 		}
 	}
 	narrow := Style{Width: func() int { return 24 }}
-	if text := narrow.show(m); !strings.Contains(text, "b) down the hill") {
+	if text := narrow.show(m, nil, 0); !strings.Contains(text, "b) down the hill") {
 		t.Errorf("a letter is parted from its choice: %q", text)
 	}
 	if !strings.Contains(text, "a) uphill") || !strings.Contains(text, "b) down the hill") {
 		t.Errorf("the choices look like %q", text)
 	}
 	rich := Style{Color: true, Unicode: true, Width: func() int { return 80 }}
-	if text := rich.show(m); !strings.Contains(text, red+"NO-GO."+off) || !strings.Contains(text, "14° ») 1½ Ø") && !strings.Contains(text, "14° » 1½ Ø") {
+	if text := rich.show(m, nil, 0); !strings.Contains(text, red+"NO-GO."+off) || !strings.Contains(text, "14° ») 1½ Ø") && !strings.Contains(text, "14° » 1½ Ø") {
 		t.Errorf("with colour and Unicode it looks like %q", text)
 	}
 }
 
 // TestLetters: on a terminal a letter picks a choice, and only one that is up.
+// A message that comes in by itself takes letters of its own, so that one typed
+// a moment too late never means a button that was not there.
 func TestLetters(t *testing.T) {
-	x := &Terminal{last: flow.Message{Choices: []flow.Choice{{Choice: "up", Label: "uphill"}, {Choice: "down", Label: "downhill"}}}}
-	for in, want := range map[string]string{"a": "[uphill]", "b": "[downhill]", "c": "c", "ab": "ab", "": ""} {
-		if got := x.byLetter(in); got != want {
-			t.Errorf("%q means %q, want %q", in, got, want)
+	x := &Terminal{fresh: true}
+	question := flow.Message{Revision: 1, Choices: []flow.Choice{{Choice: "up", Label: "uphill"}, {Choice: "down", Label: "downhill"}}}
+	hold := flow.Message{Revision: 2, Choices: []flow.Choice{{Choice: "go", Label: "go on"}}}
+	if at := x.letter(question); at != 0 {
+		t.Errorf("an answer begins at letter %d", at)
+	}
+	if at := x.letter(hold); at != 2 {
+		t.Errorf("what comes in by itself begins at letter %d, want the third", at)
+	}
+	for in, want := range map[string]flow.Press{"a": {Revision: 1, Choice: "up"}, "b": {Revision: 1, Choice: "down"}, "c": {Revision: 2, Choice: "go"}, "d": {}, "ab": {}, "": {}} {
+		if got, ok := x.byLetter(in); got != want || ok != (want.Choice != "") {
+			t.Errorf("%q means %v, want %v", in, got, want)
+		}
+	}
+	x.fresh = true
+	if at := x.letter(hold); at != 0 {
+		t.Errorf("after a line of the person's own the letters begin at %d", at)
+	}
+	if _, ok := x.byLetter("b"); ok {
+		t.Error("a letter of a question that is over still means something")
+	}
+	for i := range 200 {
+		m := flow.Message{Revision: uint64(i), Choices: hold.Choices}
+		if p, ok := x.byLetter(letter(x.letter(m))); !ok || p.Revision != uint64(i) {
+			t.Fatalf("the letter of message %d means %v", i, p)
 		}
 	}
 }
