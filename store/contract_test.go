@@ -19,10 +19,12 @@ func TestContract(t *testing.T) {
 		}
 		return s
 	}
-	contract.Test(t, contract.Harness{
+	h := contract.Harness{
 		Fresh: func(t testing.TB, now func() time.Time) contract.Store { return open(t, t.TempDir(), now) },
 		Again: func(t testing.TB, s contract.Store) contract.Store {
 			return open(t, filepath.Dir(s.(*store.Store).Path()), nil)
 		},
-	})
+	}
+	contract.Test(t, h)
+	t.Run("Redact", func(t *testing.T) { contract.TestRedact(t, h) })
 }

@@ -13,7 +13,8 @@
 //     transaction. A second Commit for the same update is refused with [ErrDone].
 //   - Two writers of a stream can't both win: Commit compares the number of the last
 //     entry that the writer saw, and refuses the later one with [ErrMoved].
-//   - Entries of a stream are numbered 1, 2, 3, … without gaps and never change.
+//   - Entries of a stream are numbered 1, 2, 3, … without gaps and never change, but
+//     by [Store.Redact], which takes a person's data out of them.
 //   - Arrivals of a chat come out in the order they were accepted. Parcels of a chat
 //     are due in the order they were committed, urgent ones first.
 //   - A parcel is due until it is marked by [Store.Sent] or [Store.Drop]. A process that

@@ -66,12 +66,8 @@ func appendTo(tx *bbolt.Tx, w Write, now time.Time) (uint64, error) {
 	if err := put(changes, record.Number(st.change), []byte(w.Stream)); err != nil {
 		return 0, err
 	}
-	var p record.Pack
-	p.Number(st.last)
-	p.Number(st.change)
-	p.Time(now)
-	p.Bytes(st.head)
-	return st.last, put(tx.Bucket(bStreams), []byte(w.Stream), p.B)
+	st.changed = now
+	return st.last, st.write(tx, w.Stream)
 }
 
 // Head returns the latest summary of a stream and the number of its last entry;

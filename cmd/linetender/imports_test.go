@@ -42,6 +42,7 @@ var rules = []rule{
 	{folder: "flow/telegram", own: []string{"flow", "flow/wording", "flow/hear", "calc/..."}, libs: []string{"github.com/go-telegram/bot", "golang.org/x/time", "github.com/cenkalti/backoff/v5"}},
 	{folder: "flow/picture", own: []string{"calc/..."}, libs: []string{"github.com/BurntSushi/toml", "golang.org/x/image"}},
 	{folder: "flow/report", own: []string{"flow", "flow/wording", "calc/..."}, libs: []string{"github.com/BurntSushi/toml"}},
+	{folder: "flow/archive", own: []string{"flow"}},
 	{folder: "flow/telegram/apitest", libs: []string{"github.com/go-telegram/bot"}},
 	{folder: "flow/telegram/apitest/maketable"},
 	{folder: "flow/picture", own: []string{"flow", "flow/wording", "calc/..."}, libs: []string{"golang.org/x/image"}},
