@@ -198,7 +198,7 @@ func setUp(t *testing.T, change ...func(*Config)) *ground {
 	t.Helper()
 	g := &ground{srv: apitest.New(t, apitest.InMemory()), box: newMemory(), log: &logged{}}
 	c := Config{
-		Token: g.srv.Token(), Server: g.srv.URL(), HTTP: g.srv.Client(), Inbox: g.box, Outbox: g.box,
+		Token: g.srv.Token(), Server: g.srv.URL(), HTTP: g.srv.Client(), Inbox: g.box, Outbox: g.box, Behind: g.box.Behind,
 		Log: slog.New(slog.NewJSONHandler(g.log, &slog.HandlerOptions{Level: slog.LevelDebug})),
 	}
 	for _, f := range change {
@@ -232,4 +232,18 @@ func (l *logged) String() string {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.buf.String()
+}
+
+// Behind is what the store does.
+func (m *memory) Behind(chat string, id uint64, limit int, visit func([]byte) bool) error {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for _, p := range m.parcels {
+		if p.Chat == chat && p.ID > id && !p.Urgent {
+			if limit--; limit < 0 || !visit(p.Body) {
+				break
+			}
+		}
+	}
+	return nil
 }

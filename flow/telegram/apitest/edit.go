@@ -128,13 +128,24 @@ func deleteMessage(s *Server, p params, _ map[string]Upload) (any, error) {
 // Freeze makes a message one that can no longer be edited or deleted.
 func (s *Server) Freeze(chatID, messageID int64) {
 	s.tb.Helper()
+	s.touch(chatID, messageID, func(m *message) { m.frozen = true })
+}
+
+// Delete takes a message away, as a person can in their own chat.
+func (s *Server) Delete(chatID, messageID int64) {
+	s.tb.Helper()
+	s.touch(chatID, messageID, func(m *message) { m.deleted = true })
+}
+
+func (s *Server) touch(chatID, messageID int64, change func(*message)) {
+	s.tb.Helper()
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if c := s.chats[chatID]; c != nil {
 		if m := c.find(messageID); m != nil {
-			m.frozen = true
+			change(m)
 			return
 		}
 	}
-	s.tb.Errorf("no message %d in chat %d to freeze", messageID, chatID)
+	s.tb.Errorf("there is no message %d in chat %d", messageID, chatID)
 }
