@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"linetender/flow"
 	"linetender/flow/script"
@@ -152,4 +153,46 @@ func TestGoldenGroupStops(t *testing.T) {
 			})
 		}
 	}
+}
+
+// TestTwoPressTheSameButtonAtOnce: each press is its own person's, the first counts, the second is told
+// so in place, and both phones stop waiting.
+func TestTwoPressTheSameButtonAtOnce(t *testing.T) {
+	staged(t, func(t *testing.T, st *stage) {
+		ada, bo := st.srv.User(11, "Ada"), st.srv.User(12, "Bo")
+		group := st.srv.Group(-7, "Ditch", ada)
+		seats := []*apitest.Seat{group.Seat(ada), group.Seat(bo)}
+		seats[0].Say(byName("/start"))
+		st.quiet(t)
+		asked := st.srv.Last(-7)
+		label := asked.Buttons[0][0].Label
+		first, second := seats[0].Press(asked.ID, label), seats[1].Press(asked.ID, label)
+		st.quiet(t)
+		one, ok := first.Answer()
+		if !ok || one.Text != "" {
+			t.Errorf("the first press was answered %+v, %v", one, ok)
+		}
+		if two, ok := second.Answer(); !ok || two.Text == "" {
+			t.Errorf("the second press was answered %+v, %v; want that it came too late", two, ok)
+		}
+		heard := map[string]int{}
+		err := st.store.Streams(flow.JobStream(""), "", false, func(name string, _ []byte, _ uint64, _ time.Time) error {
+			return st.store.Replay(name, 0, func(_ uint64, body []byte) error {
+				e, err := flow.DecodeEntry(body)
+				if e.Heard.Press != "" {
+					heard[e.Who.ID+" "+e.Who.Name]++
+				}
+				return err
+			})
+		})
+		if err != nil || heard["telegram/11 Ada"] != 1 || heard["telegram/12 Bo"] != 1 {
+			t.Errorf("presses in the log by person: %v, %v", heard, err)
+		}
+		// A press that tells of nothing is answered too: on a button that has gone from the screen.
+		old := seats[1].PressOld(asked.ID, "1:gone-00:1:yes")
+		st.quiet(t)
+		if a, ok := old.Answer(); !ok || a.Text == "" {
+			t.Errorf("an old press was answered %+v, %v", a, ok)
+		}
+	})
 }

@@ -9,7 +9,7 @@ import (
 
 // Fault makes calls fail. The first fault that was set and fits a call strikes it.
 type Fault struct {
-	Method string // the method it strikes; empty for all but getUpdates
+	Method string // the method it strikes, or Download; empty for all but getUpdates
 	Chat   int64  // the chat it strikes; 0 for all
 	Times  int    // how often; 0 for as long as it is set
 	Kind   Kind

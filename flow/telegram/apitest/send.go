@@ -167,13 +167,20 @@ func getFile(s *Server, p params, _ map[string]Upload) (any, error) {
 	return map[string]any{"file_id": id, "file_unique_id": f.unique(), "file_size": len(f.Data), "file_path": f.kind + "s/" + id}, nil
 }
 
-func (s *Server) serveFile(w http.ResponseWriter, path string) {
+// Download is the name by which a Fault strikes the address of a file, which is no method.
+const Download = "download"
+
+func (s *Server) serveFile(w http.ResponseWriter, r *http.Request, path string) {
 	s.mu.Lock()
 	_, id, _ := strings.Cut(path, "/")
 	f, ok := s.files[id]
 	s.mu.Unlock()
 	if !ok {
 		writeRefusal(w, &refusal{code: http.StatusNotFound, text: "Not Found"})
+		return
+	}
+	if fault := s.strike(Download, params{}); fault != nil {
+		fault.answer(s, w, r, f.Data)
 		return
 	}
 	w.Write(f.Data)

@@ -176,7 +176,7 @@ func (s *Server) notify() {
 // ServeHTTP answers one call.
 func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if path, ok := strings.CutPrefix(r.URL.Path, "/file/bot"+s.token+"/"); ok {
-		s.serveFile(w, path)
+		s.serveFile(w, r, path)
 		return
 	}
 	rest, ok := strings.CutPrefix(r.URL.Path, "/bot")
