@@ -1,0 +1,301 @@
+package etcd
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"sync"
+	"time"
+
+	mvccpb "go.etcd.io/etcd/api/v3/mvccpb"
+	clientv3 "go.etcd.io/etcd/client/v3"
+)
+
+// A mirror holds in memory what waits, in and out, as a watch tells it. Changes
+// of this process show at once: each call puts what it did in itself, with the
+// revision that etcd gave it, and the watch's later word of it, or any older
+// one, changes nothing.
+type mirror struct {
+	s *Store
+
+	mu    sync.Mutex
+	rows  map[string]*row // by full key
+	ids   map[uint64]*row // parcels
+	chats map[string]*chat
+	bad   map[string]error // what can't be read, by full key
+	gone  map[string]int64 // deleted by this process, until the watch is past it
+	rev   int64            // the watch has told all up to here
+	hooks []func(arrived, posted bool)
+	again chan struct{} // asks for everything to be read anew
+}
+
+// chat is what waits of one chat, each in order.
+type chat struct {
+	in     []*row
+	urgent []*row
+	plain  []*row
+}
+
+func newMirror(s *Store) *mirror {
+	m := &mirror{s: s, gone: map[string]int64{}, again: make(chan struct{}, 1)}
+	m.clear()
+	return m
+}
+
+func (m *mirror) clear() {
+	m.rows, m.ids, m.chats, m.bad = map[string]*row{}, map[uint64]*row{}, map[string]*chat{}, map[string]error{}
+}
+
+func (m *mirror) prefix() string { return m.s.key("w/", "") }
+
+// start reads what there is and follows it from there on.
+func (m *mirror) start() error {
+	rev, err := m.load()
+	if err != nil {
+		return err
+	}
+	m.s.follow(m.prefix(), rev, m.load, m.heard, m.again)
+	return nil
+}
+
+// refresh asks for everything to be read anew.
+func (m *mirror) refresh() {
+	select {
+	case m.again <- struct{}{}:
+	default:
+	}
+}
+
+// load reads what waits, and returns as of which revision.
+func (m *mirror) load() (int64, error) {
+	var fresh []row
+	rev, err := m.s.all(m.prefix(), func(kv *mvccpb.KeyValue) error {
+		fresh = append(fresh, m.s.readRow(kv))
+		return nil
+	})
+	if err != nil {
+		return 0, fmt.Errorf("read what waits: %w", err)
+	}
+	m.mu.Lock()
+	there := make(map[string]bool, len(fresh))
+	for _, r := range fresh {
+		there[r.key] = true
+		m.set(r)
+	}
+	for key, r := range m.rows {
+		if !there[key] && r.mod <= rev {
+			m.take(r)
+		}
+	}
+	for key := range m.bad {
+		if !there[key] {
+			delete(m.bad, key)
+		}
+	}
+	m.passed(rev)
+	m.mu.Unlock()
+	m.tell(true, true)
+	return rev, nil
+}
+
+// heard takes in what the watch says.
+func (m *mirror) heard(resp clientv3.WatchResponse) {
+	arrived, posted := false, false
+	m.mu.Lock()
+	for _, e := range resp.Events {
+		if e.Type == clientv3.EventTypeDelete {
+			if r := m.rows[string(e.Kv.Key)]; r != nil && r.mod < e.Kv.ModRevision {
+				m.take(r)
+			}
+			delete(m.bad, string(e.Kv.Key))
+			// The next in line may be another's work now.
+			arrived, posted = true, true
+			continue
+		}
+		r := m.s.readRow(e.Kv)
+		m.set(r)
+		arrived, posted = arrived || r.arrival != nil, posted || r.parcel != nil
+	}
+	m.passed(resp.Header.GetRevision())
+	m.mu.Unlock()
+	if arrived || posted {
+		m.tell(arrived, posted)
+	}
+}
+
+// passed forgets deletions that the watch is past.
+func (m *mirror) passed(rev int64) {
+	m.rev = max(m.rev, rev)
+	for key, at := range m.gone {
+		if at <= m.rev {
+			delete(m.gone, key)
+		}
+	}
+}
+
+func (m *mirror) tell(arrived, posted bool) {
+	m.mu.Lock()
+	hooks := slices.Clone(m.hooks)
+	m.mu.Unlock()
+	for _, h := range hooks {
+		h(arrived, posted)
+	}
+}
+
+func (m *mirror) onChange(h func(arrived, posted bool)) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.hooks = append(m.hooks, h)
+}
+
+// put takes in a row as this process wrote it.
+func (m *mirror) put(r row) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.set(r)
+}
+
+// remove takes out a row that this process knows to be gone as of rev.
+func (m *mirror) remove(key string, rev int64) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if r := m.rows[key]; r != nil && r.mod <= rev {
+		m.take(r)
+	}
+	delete(m.bad, key)
+	if rev > m.rev {
+		m.gone[key] = max(m.gone[key], rev)
+	}
+}
+
+func (m *mirror) set(r row) {
+	if old := m.rows[r.key]; old != nil {
+		if old.mod >= r.mod {
+			return
+		}
+		m.take(old)
+	}
+	if m.gone[r.key] >= r.mod {
+		return
+	}
+	if r.bad != nil {
+		m.bad[r.key] = r.bad
+		return
+	}
+	delete(m.bad, r.key)
+	m.rows[r.key] = &r
+	if r.parcel != nil {
+		m.ids[r.id()] = &r
+	}
+	c := m.chats[r.chat]
+	if c == nil {
+		c = &chat{}
+		m.chats[r.chat] = c
+	}
+	line := c.line(&r)
+	i, _ := slices.BinarySearchFunc(*line, &r, byID)
+	*line = slices.Insert(*line, i, &r)
+}
+
+func (m *mirror) take(r *row) {
+	delete(m.rows, r.key)
+	if r.parcel != nil {
+		delete(m.ids, r.id())
+	}
+	c := m.chats[r.chat]
+	line := c.line(r)
+	if i, ok := slices.BinarySearchFunc(*line, r, byID); ok {
+		*line = slices.Delete(*line, i, i+1)
+	}
+	if len(c.in)+len(c.urgent)+len(c.plain) == 0 {
+		delete(m.chats, r.chat)
+	}
+}
+
+func byID(a, b *row) int { return cmp.Compare(a.id(), b.id()) }
+
+func (c *chat) line(r *row) *[]*row {
+	switch {
+	case r.arrival != nil:
+		return &c.in
+	case r.parcel.urgent:
+		return &c.urgent
+	}
+	return &c.plain
+}
+
+// sound reports a value that can't be read. Nothing is worked on past one: it
+// might be what comes first.
+func (m *mirror) sound() error {
+	for _, err := range m.bad {
+		return err
+	}
+	return nil
+}
+
+// follow watches a prefix from after rev on, until the store is closed. When the watch ends, or
+// falls silent, or again says so, load reads everything and a new watch begins.
+func (s *Store) follow(prefix string, rev int64, load func() (int64, error), heard func(clientv3.WatchResponse), again <-chan struct{}) {
+	s.running.Go(func() {
+		for wait := firstBackoff; s.ctx.Err() == nil; {
+			if rev != 0 {
+				s.watch(prefix, rev, heard, again)
+			}
+			if s.ctx.Err() != nil {
+				return
+			}
+			var err error
+			if rev, err = load(); err == nil {
+				s.counts.reloads.Add(1)
+				wait = firstBackoff
+			} else {
+				rev = 0
+				rest(s.ctx, wait)
+				wait = min(2*wait, mostBackoff)
+			}
+		}
+	})
+}
+
+// A watch that says nothing for silence, though it is asked every ask, is taken
+// for dead.
+const (
+	ask     = time.Second
+	silence = 3 * time.Second
+)
+
+// watch hands what a watch says to heard until it ends. Its stream is its own, so
+// that a new one may lead to another member.
+func (s *Store) watch(prefix string, rev int64, heard func(clientv3.WatchResponse), again <-chan struct{}) {
+	ctx, cancel := context.WithCancel(clientv3.WithRequireLeader(s.ctx))
+	w := clientv3.NewWatcher(s.client)
+	defer func() {
+		cancel()
+		_ = w.Close() // it has nothing to say but that it was cancelled
+	}()
+	said := w.Watch(ctx, prefix, clientv3.WithPrefix(), clientv3.WithRev(rev+1))
+	tick := time.NewTicker(ask)
+	defer tick.Stop()
+	for last := time.Now(); ; {
+		select {
+		case <-s.ctx.Done():
+			return
+		case <-again:
+			return
+		case resp, ok := <-said:
+			if !ok || resp.Err() != nil {
+				return
+			}
+			last = time.Now()
+			s.counts.heard.Store(last.UnixNano())
+			heard(resp)
+		case <-tick.C:
+			if time.Since(last) > silence {
+				return
+			}
+			// The answer comes as a response without events.
+			_ = w.RequestProgress(ctx)
+		}
+	}
+}

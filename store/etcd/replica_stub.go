@@ -1,0 +1,3 @@
+package etcd
+
+type Replica struct{ *Store }
