@@ -22,6 +22,9 @@ func (t *turn) board() {
 				}
 			}
 			t.say(wording.BoardPeople, wording.Args{"Names": t.names1()})
+			if chat != t.s.leadChat() {
+				t.otherJobs(chat)
+			}
 			if words := wording.Plain(t.in.Text); words != "" {
 				t.say(wording.BoardWords, wording.Args{"Name": t.whoName(), "Text": words})
 			}

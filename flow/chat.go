@@ -3,6 +3,7 @@ package flow
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"linetender/calc/unit"
 )
@@ -12,8 +13,9 @@ import (
 type chatState struct {
 	name  string
 	last  uint64
-	job   string // code of the job it is in
-	past  string // the one before
+	job   string   // code of the job it is in
+	past  string   // the one before
+	jobs  []string // all it was in, the latest last
 	kits  map[string][]Fact
 	order []string // names of kits, the latest last
 	units unit.System
@@ -62,6 +64,9 @@ func (c *chatState) fold(n uint64, body []byte) error {
 	for _, a := range e.Acts {
 		switch a.Do {
 		case DoEnter:
+			if a.Value != "" && !slices.Contains(c.jobs, a.Value) {
+				c.jobs = append(c.jobs, a.Value)
+			}
 			if a.Value != c.job {
 				c.past, c.job = c.job, a.Value
 			}

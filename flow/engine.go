@@ -48,8 +48,15 @@ func (e *Engine) Turn(log Log, in Input) (Turn, error) {
 // work is Turn, with what it worked on.
 func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
 	t := newTurn(e, in)
+	t.log = log
 	if err := log.Replay(chatStream(in.Chat), 0, t.chat.fold); err != nil {
 		return t, Turn{}, &storageError{err}
+	}
+	if code, ok := opens(in.Text); ok && in.Press == nil {
+		done, err := t.openJob(log, code)
+		if err != nil || done != nil {
+			return t, deref(done), err
+		}
 	}
 	if code, ok := codeIn(in.Text); ok && in.Press == nil && !t.stops() {
 		done, err := t.joins(log, code)

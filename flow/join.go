@@ -250,14 +250,12 @@ func (t *turn) names1(as ...As) wording.Names {
 }
 
 // aside takes what comes from a chat in which the questions of the job are not
-// asked, and reports whether it did.
+// asked, and reports whether it did. A coordinator amends like the lead; what
+// follows from it is asked of the lead.
 func (t *turn) aside(text string, h hear.Heard) bool {
 	m := t.me()
 	if t.main() || m == nil {
 		return false
-	}
-	if m.As == AsCoordinator {
-		return false // asks and amends like the lead; what follows is asked of the lead
 	}
 	switch h.Act {
 	case hear.SoFar, hear.Words, hear.Sum:
@@ -265,8 +263,21 @@ func (t *turn) aside(text string, h hear.Heard) bool {
 	case hear.Leave:
 		t.gone(*m)
 		return true
+	case hear.New:
+		t.remark(wording.JoinLeaveFirst, wording.Args{"Code": t.s.Code})
+		return true
+	case hear.Change:
+		if m.As == AsCoordinator {
+			return false
+		}
+	case hear.None:
+		if m.As == AsCoordinator && len(h.Facts) > 0 {
+			return false
+		}
 	case hear.Note:
-		text = h.Object
+		t.note(h.Object)
+		t.remark(wording.ReadNoted, nil)
+		return true
 	}
 	t.note(text)
 	if m.As == AsObserver {

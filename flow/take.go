@@ -53,6 +53,10 @@ func (t *turn) other() {
 		t.to(firstTopics[0].name, People)
 		t.replies, t.offers = t.replies[:len(t.replies)-1], nil
 	}
+	if !t.main() {
+		t.otherAside()
+		return
+	}
 	args := wording.Args{"Example": t.example()}
 	switch t.in.Other {
 	case OtherPhoto, OtherVideo:
@@ -63,9 +67,44 @@ func (t *turn) other() {
 		t.remark(wording.ReadLocation, nil)
 	case OtherVoice:
 		t.remark(wording.RefuseVoice, args)
+	case OtherFile:
+		if len(t.in.Files) > 0 {
+			t.note(t.in.Other)
+			t.remark(wording.ReadFile, nil)
+			return
+		}
+		t.remark(wording.RefuseFile, args)
 	default:
 		t.remark(wording.RefuseFile, args)
 	}
+}
+
+// otherAside does the same for a phone that is not asked the questions of the
+// job. The lead and the coordinators are told that there is something to see.
+func (t *turn) otherAside() {
+	k := wording.ReadFile
+	switch {
+	case t.in.Other == OtherLocation:
+	case len(t.in.Files) > 0, t.in.Other == OtherPhoto, t.in.Other == OtherVideo:
+	default:
+		t.remark(wording.RefuseFileAside, nil)
+		return
+	}
+	t.note(t.in.Other)
+	words := wording.Plain(t.in.Text)
+	for _, chat := range t.s.chats(AsLead, AsCoordinator) {
+		if chat == t.in.Chat {
+			continue
+		}
+		t.inChat(chat, func() {
+			if words == "" {
+				t.say(wording.JoinSent, wording.Args{"Name": t.whoName()})
+				return
+			}
+			t.say(wording.JoinSentWith, wording.Args{"Name": t.whoName(), "Text": words})
+		})
+	}
+	t.remark(k, nil)
 }
 
 func (t *turn) note(text string) {

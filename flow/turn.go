@@ -16,6 +16,7 @@ import (
 // fire, so that replaying its entry does the same.
 type turn struct {
 	e    *Engine
+	log  Log // to look at, where there is one
 	in   Input
 	chat *chatState
 	s    *Session // nil while the chat has no job
