@@ -14,6 +14,7 @@ type ceiling struct {
 	at   int // its place in the seen list
 	most unit.Force
 	cell bool // a load cell says so
+	odd  bool // it does not fit, so it may lower the puller but not the need
 }
 
 // read takes what a load cell showed while the load moved. Inside what was told
@@ -76,6 +77,9 @@ func (l *lesson) moved(i int, s job.Seen) {
 	case most < told.Low || most < l.low:
 		l.say(i, "moved-over", rigged(s), needed(most), allowed(max(told.Low, l.low)))
 		l.misfit(i, l.pullFields()...)
+		if most >= told.Low {
+			l.caps = append(l.caps, ceiling{at: i, most: max(most, told.Best), odd: true})
+		}
 	case most >= told.High:
 		l.say(i, "moved-fits", rigged(s))
 		l.said[i].AtMost = &most
@@ -114,7 +118,7 @@ func (l *lesson) settle() {
 			l.say(c.at, "later", l.said[c.at].Text)
 		}
 	}
-	everything := l.under(-1)
+	everything := l.underAll()
 	for i, s := range l.c.Seen {
 		if s.What == "slip" {
 			l.slip(i, s, everything)
@@ -129,17 +133,26 @@ func (l *lesson) settle() {
 func (l *lesson) under(after int) unit.Force {
 	high, cell := l.out.Told.High, unit.Force(math.Inf(-1))
 	for _, c := range l.caps {
-		if c.at > after && c.cell {
+		switch {
+		case c.at <= after || c.odd:
+		case c.cell:
 			cell = max(cell, c.most)
+		case c.most >= l.low:
+			high = min(high, c.most)
 		}
 	}
 	if cell >= l.low {
 		high = min(high, cell)
 	}
+	return high
+}
+
+// underAll is the least of what was told and of every ceiling, for the pullers:
+// whatever the load needed so little of, they gave less where they slipped.
+func (l *lesson) underAll() unit.Force {
+	high := l.out.Told.High
 	for _, c := range l.caps {
-		if c.at > after && !c.cell && c.most >= l.low {
-			high = min(high, c.most)
-		}
+		high = min(high, c.most)
 	}
 	return high
 }
