@@ -26,3 +26,24 @@ func (e *Engine) Alarm(in Input) (string, error) {
 	}
 	return text, nil
 }
+
+// AlarmChats returns every chat that such a stop concerns, that of the input
+// first. It reads the log as far as that can be read: where it can't, only the
+// input's own chat is known.
+func (e *Engine) AlarmChats(log Log, in Input) []string {
+	chats := []string{in.Chat}
+	c := newChat(in.Chat)
+	if err := log.Replay(chatStream(in.Chat), 0, c.fold); err != nil || c.job == "" {
+		return chats
+	}
+	s, err := load(log, c.job)
+	if err != nil {
+		return chats
+	}
+	for _, chat := range s.chats() {
+		if chat != in.Chat {
+			chats = append(chats, chat)
+		}
+	}
+	return chats
+}
