@@ -34,7 +34,7 @@ const (
 
 type serveOptions struct {
 	data, tokenFile, apiURL, webhook, listen, metrics, logAs string
-	anyone                                                   bool
+	anyone, photos                                           bool
 	keep                                                     int // days; 0 is for ever
 }
 
@@ -71,6 +71,7 @@ The program asks the channel for messages. With --webhook the channel posts them
 	f.BoolVar(&o.anyone, "anyone", false, "let any chat start a job")
 	f.StringVar(&o.metrics, "metrics", "", "answer /metrics and /health at `ADDR`, such as 127.0.0.1:9177 (default: nowhere)")
 	f.StringVar(&o.logAs, "log", "text", "write the log as `FORM`: text or json")
+	f.BoolVar(&o.photos, "keep-photos", false, "keep a copy of every picture that is sent, in the data folder")
 	f.IntVar(&o.keep, "keep", 0, "remove closed jobs, and what was given up on, after so many `DAYS` (0: never)")
 	return c
 }
@@ -169,19 +170,28 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	if err != nil {
 		return err
 	}
-	v.ch, err = telegram.New(telegram.Config{
+	channel := telegram.Config{
 		Token: token, Server: o.apiURL, HTTP: &http.Client{Transport: v.ears},
-		Commands: commands, Inbox: own, Outbox: own, Log: v.log, Alarm: v.alarm(engine),
-	})
-	if err != nil {
+		Commands: commands, Inbox: own, Outbox: own, Behind: st.Behind, Log: v.log, Alarm: v.alarm(engine),
+	}
+	if o.photos {
+		channel.Photos = photosIn(dir)
+		joined.photos = channel.Photos
+	}
+	if v.ch, err = telegram.New(channel); err != nil {
 		return wrongCall("%s: %v", c.CommandPath(), err)
 	}
+	engine.Link = v.ch.Link
 	v.desk = &flow.Desk{
 		Log: own, Inbox: own, Engine: engine,
-		Decode: v.decode, Posted: v.posted(joined), Pace: flow.DefaultPace(), Eraser: eraser{st}, Unkept: v.unkept(joined), Report: v.log,
+		Decode: v.decode, Complete: v.complete, Waiting: st.Waiting, Posted: v.posted(joined), Pace: flow.DefaultPace(),
+		Eraser: eraser{st}, Unkept: v.unkept(joined), Report: v.log,
 	}
 	joined.exchange = &terminal.Exchange{Desk: v.desk, Inbox: st, Outbox: st, Now: time.Now, Alarm: v.alarm(engine)}
 	if err := joined.exchange.CatchUp(c.Context()); err != nil {
+		return err
+	}
+	if err := watchJobs(st, v.desk, "", time.Now()); err != nil {
 		return err
 	}
 	h, err := openHatch(dir, hatchRoutes(st, v.heard, joined))
@@ -215,6 +225,15 @@ func (v *service) decode(a flow.Arrival) (flow.Input, bool, error) {
 		return terminal.Decode(a)
 	}
 	return v.ch.Decode(a)
+}
+
+// complete finds out what a picture is that came over the channel; a terminal
+// says so itself.
+func (v *service) complete(ctx context.Context, in flow.Input) flow.Input {
+	if strings.HasPrefix(in.Chat, terminal.Scheme) {
+		return in
+	}
+	return v.ch.Complete(ctx, in)
 }
 
 // unkept passes a stop on that can't be kept, to whom it can be told.
