@@ -22,36 +22,44 @@ func assign(cost [][]float64) []int {
 		limit[i], open[i] = math.MaxFloat64, i
 	}
 	levels := thresholds(cost)
-	best := match(cost, limit)
+	best, trial := newMatching(cost), newMatching(cost)
+	best.fill(limit)
 	full := best.size()
+	lower := make([]float64, len(cost))
+	capped := func(level float64) []float64 {
+		copy(lower, limit)
+		for _, i := range open {
+			lower[i] = min(lower[i], level)
+		}
+		return lower
+	}
+	at := len(levels)
 	for len(open) > 0 && full > 0 {
-		// The least level under which the open rows can all still be served.
-		at, _ := slices.BinarySearchFunc(levels, 0, func(level float64, _ int) int {
-			if match(cost, capped(limit, open, level)).size() >= full {
+		// The least level under which the open rows can all still be served. It
+		// never rises: they are served under the last one.
+		at, _ = slices.BinarySearchFunc(levels[:min(at+1, len(levels))], 0, func(level float64, _ int) int {
+			trial.fill(capped(level))
+			if trial.size() >= full {
 				return 1
 			}
 			return -1
 		})
-		limit = capped(limit, open, levels[at])
-		best = match(cost, limit)
+		copy(limit, capped(levels[at]))
+		best.fill(limit)
 		// A row that can't do better is settled. Where each could but not all at
 		// once, the first that costs this much is.
-		var rest []int
-		first := -1
+		rest := open[:0]
+		first, were := -1, len(open)
 		for _, i := range open {
-			c := slices.Clone(limit)
-			c[i] = below(levels, at)
-			switch {
-			case best.row[i] < 0:
-			case match(cost, c).size() < full:
-			default:
-				if first < 0 && cost[i][best.row[i]] == levels[at] {
-					first = i
-				}
-				rest = append(rest, i)
+			if best.row[i] < 0 || !trial.serves(best, limit, i, below(levels, at)) {
+				continue
 			}
+			if first < 0 && cost[i][best.row[i]] == levels[at] {
+				first = i
+			}
+			rest = append(rest, i)
 		}
-		if len(rest) == len(open) {
+		if len(rest) == were {
 			if first < 0 {
 				break
 			}
@@ -62,15 +70,6 @@ func assign(cost [][]float64) []int {
 	return best.row
 }
 
-// capped returns limit with the rows of open held to level.
-func capped(limit []float64, open []int, level float64) []float64 {
-	c := slices.Clone(limit)
-	for _, i := range open {
-		c[i] = min(c[i], level)
-	}
-	return c
-}
-
 func below(levels []float64, at int) float64 {
 	if at == 0 {
 		return math.Inf(-1)
@@ -79,10 +78,14 @@ func below(levels []float64, at int) float64 {
 }
 
 func thresholds(cost [][]float64) []float64 {
-	var all []float64
+	n := 0
 	for _, row := range cost {
-		for _, c := range row {
-			if !math.IsInf(c, 1) {
+		n += len(row)
+	}
+	all := make([]float64, 0, n)
+	for _, row := range cost {
+		for j, c := range row {
+			if !math.IsInf(c, 1) && (j == 0 || c != row[j-1]) {
 				all = append(all, c)
 			}
 		}
@@ -91,10 +94,31 @@ func thresholds(cost [][]float64) []float64 {
 	return slices.Compact(all)
 }
 
-// matching pairs rows and columns; -1 is nobody.
-type matching struct{ row, col []int }
+// newTable is a table of costs.
+func newTable(rows, cols int) [][]float64 {
+	all, out := make([]float64, rows*cols), make([][]float64, rows)
+	for r := range out {
+		out[r] = all[r*cols : (r+1)*cols : (r+1)*cols]
+	}
+	return out
+}
 
-func (m matching) size() int {
+// matching pairs rows and columns; -1 is nobody.
+type matching struct {
+	cost     [][]float64
+	row, col []int
+	seen     []bool
+}
+
+func newMatching(cost [][]float64) *matching {
+	cols := 0
+	for i := range cost {
+		cols = max(cols, len(cost[i]))
+	}
+	return &matching{cost: cost, row: make([]int, len(cost)), col: make([]int, cols), seen: make([]bool, cols)}
+}
+
+func (m *matching) size() int {
 	n := 0
 	for _, c := range m.row {
 		if c >= 0 {
@@ -104,37 +128,59 @@ func (m matching) size() int {
 	return n
 }
 
-// match finds a largest matching with every cost within its row's limit, by
+// fill finds a largest matching with every cost within its row's limit, by
 // augmenting paths: rows are few, so each path is short.
-func match(cost [][]float64, limit []float64) matching {
-	m := matching{row: make([]int, len(cost))}
-	cols := 0
-	for i := range cost {
+func (m *matching) fill(limit []float64) {
+	for i := range m.row {
 		m.row[i] = -1
-		cols = max(cols, len(cost[i]))
 	}
-	m.col = make([]int, cols)
 	for j := range m.col {
 		m.col[j] = -1
 	}
-	seen := make([]bool, cols)
-	var serve func(i int) bool
-	serve = func(i int) bool {
-		for j, c := range cost[i] {
-			if c > limit[i] || seen[j] || math.IsInf(c, 1) {
-				continue
-			}
-			seen[j] = true
-			if m.col[j] < 0 || serve(m.col[j]) {
-				m.row[i], m.col[j] = j, i
-				return true
-			}
+	for i := range m.row {
+		clear(m.seen)
+		m.serve(limit, i)
+	}
+}
+
+func (m *matching) serve(limit []float64, i int) bool {
+	most := limit[i]
+	for j, c := range m.cost[i] {
+		if c > most || m.seen[j] || math.IsInf(c, 1) {
+			continue
 		}
-		return false
+		m.seen[j] = true
+		if m.col[j] < 0 || m.serve(limit, m.col[j]) {
+			m.row[i], m.col[j] = j, i
+			return true
+		}
 	}
-	for i := range cost {
-		clear(seen)
-		serve(i)
+	return false
+}
+
+// serves reports whether as many rows as in of, a largest matching within
+// limit, could be served with row i held to a lower one. Only the pair of row
+// i can break; without it the matching is largest unless a path leads from a
+// row that is not served.
+func (m *matching) serves(of *matching, limit []float64, i int, lower float64) bool {
+	j := of.row[i]
+	if m.cost[i][j] <= lower {
+		return true
 	}
-	return m
+	copy(m.row, of.row)
+	copy(m.col, of.col)
+	m.row[i], m.col[j] = -1, -1
+	was := limit[i]
+	limit[i] = lower
+	defer func() { limit[i] = was }()
+	for k := range m.row {
+		if m.row[k] >= 0 {
+			continue
+		}
+		clear(m.seen)
+		if m.serve(limit, k) {
+			return true
+		}
+	}
+	return false
 }

@@ -83,7 +83,7 @@ func least(c job.Case, r remedy) (float64, Decision) {
 	try := func(k float64) Decision {
 		t := clone(c)
 		r.set(&t, k)
-		d := newSearch(t, view{}).run()[0].v.decision
+		d := decide(t)
 		if d == Refer {
 			return NoGo
 		}
@@ -191,7 +191,7 @@ func people(c job.Case, o weighed) []remedy {
 		out = append(out, plain(fmt.Sprintf("Be at least %d people.", want), func(c *job.Case) { c.Crew = &want }))
 	}
 	yes, no := true, false
-	if slices.ContainsFunc(o.fs, func(f finding) bool { return f.onSite && f.fails(string(Block)) }) {
+	if slices.ContainsFunc(o.fs.list, func(f finding) bool { return f.onSite && f.fails(string(Block)) }) {
 		two := 2
 		out = append(out, plain("Put right on the spot what failed: people out and clear, briefed and sober, signals tried, line free, chocks in, hold kept.", func(c *job.Case) {
 			s := &c.Site

@@ -172,7 +172,7 @@ func weighedBest(t *testing.T, s job.Sheet) weighed {
 // outcomes are the results that a check came to, with their texts.
 func outcomes(o weighed, k string) map[Result]string {
 	out := map[Result]string{}
-	for _, f := range o.fs {
+	for _, f := range o.fs.list {
 		if key(f.rule.id, f.rule.variant) == k {
 			out[f.result] = f.text()
 		}
@@ -232,7 +232,7 @@ func TestEveryCheckFailsAsksAndPasses(t *testing.T) {
 			}
 			if row.unknown != "" {
 				is(Unknown, row.unknown)
-				for _, f := range weighedBest(t, changed(t, row.with, row.unknown)).fs {
+				for _, f := range weighedBest(t, changed(t, row.with, row.unknown)).fs.list {
 					if key(f.rule.id, f.rule.variant) == k && f.result == Unknown && !f.onSite && f.rule.severity != string(Advice) && !f.opens() {
 						t.Error("it is not known, and does not keep the plan open")
 					}
@@ -256,7 +256,7 @@ func TestSignaturesCoverSignOffsOnly(t *testing.T) {
 		s := changed(t, row.with, row.fail)
 		before := weighedBest(t, s)
 		seen := map[string]bool{}
-		for _, f := range before.fs {
+		for _, f := range before.fs.list {
 			if f.result == Fail && !seen[f.rule.id] {
 				seen[f.rule.id] = true
 				s.Signed = append(s.Signed, job.SignatureSheet{Check: f.rule.id, By: "A. Rigger", Second: "B. Holder", Reason: "seen"})

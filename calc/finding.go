@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -113,20 +114,65 @@ func (f finding) check() Check {
 	return Check{ID: f.rule.id, Severity: s, Result: f.result, OnSite: f.onSite, Text: f.text(), Source: f.rule.of, Fields: f.fields}
 }
 
-// findings is a go/no-go list in the making.
-type findings []finding
+// findings is a go/no-go list in the making. A brief one keeps what the checks
+// come to and none of the words: of the many rigs that are weighed few are
+// shown.
+type findings struct {
+	list  []finding
+	brief bool
+}
 
-func (fs *findings) add(k string, r Result, args ...string) *finding {
+// add adds a finding. An argument is a string, a count or what is [said] of a
+// figure.
+func (fs *findings) add(k string, r Result, args ...any) *finding {
 	row, ok := rules[k]
 	if !ok {
 		panic("calc: no check " + k)
 	}
-	*fs = append(*fs, finding{rule: row, result: r, args: args})
-	return &(*fs)[len(*fs)-1]
+	f := finding{rule: row, result: r}
+	if !fs.brief {
+		f.args = written(args)
+	}
+	fs.list = append(fs.list, f)
+	return &fs.list[len(fs.list)-1]
+}
+
+// written makes the words of arguments. It copies what it keeps, so that those
+// of a brief list cost nothing.
+func written(args []any) []string {
+	if len(args) == 0 {
+		return nil
+	}
+	out := make([]string, len(args))
+	for i, a := range args {
+		switch v := a.(type) {
+		case string:
+			out[i] = v
+		case int:
+			out[i] = strconv.Itoa(v)
+		case said:
+			out[i] = v.String()
+		default:
+			panic("calc: an argument of a check that is no text, count or figure")
+		}
+	}
+	return out
+}
+
+// of names fields of the case, which a brief list has no use for.
+func (fs *findings) of(path string, fields ...string) []string {
+	if fs.brief {
+		return nil
+	}
+	out := make([]string, len(fields))
+	for i, f := range fields {
+		out[i] = path + f
+	}
+	return out
 }
 
 // judge adds a pass or a fail.
-func (fs *findings) judge(k string, ok bool, args ...string) *finding {
+func (fs *findings) judge(k string, ok bool, args ...any) *finding {
 	if ok {
 		return fs.add(k, Pass, args...)
 	}
@@ -134,13 +180,13 @@ func (fs *findings) judge(k string, ok bool, args ...string) *finding {
 }
 
 // ask adds an unknown that names what would settle it.
-func (fs *findings) ask(k string, fields []string, args ...string) {
+func (fs *findings) ask(k string, fields []string, args ...any) {
 	fs.add(k, Unknown, args...).fields = fields
 }
 
 // site adds what only people on the spot can answer: good says which answer
 // passes.
-func (fs *findings) site(k string, answer *bool, good bool, field string, args ...string) {
+func (fs *findings) site(k string, answer *bool, good bool, field string, args ...any) {
 	if answer == nil {
 		f := fs.add(k, Unknown, args...)
 		f.onSite, f.fields = true, []string{field}
@@ -161,7 +207,7 @@ type verdict struct {
 func (fs findings) verdict(signed func(id string) bool, most int) verdict {
 	v := verdict{decision: Go}
 	refer := false
-	for _, f := range fs {
+	for _, f := range fs.list {
 		switch {
 		case f.fails(severityRefer):
 			refer = true
@@ -192,12 +238,13 @@ func (fs findings) verdict(signed func(id string) bool, most int) verdict {
 // settle moves the last finding to where it belongs among the others, which
 // are in order.
 func (fs findings) settle() {
-	for i := len(fs) - 1; i > 0 && fs[i].rule.rank < fs[i-1].rule.rank; i-- {
-		fs[i], fs[i-1] = fs[i-1], fs[i]
+	l := fs.list
+	for i := len(l) - 1; i > 0 && l[i].rule.rank < l[i-1].rule.rank; i-- {
+		l[i], l[i-1] = l[i-1], l[i]
 	}
 }
 
 // order sorts by how decisive a check is, keeping the order within one.
 func (fs findings) order() {
-	slices.SortStableFunc(fs, func(a, b finding) int { return a.rule.rank - b.rule.rank })
+	slices.SortStableFunc(fs.list, func(a, b finding) int { return a.rule.rank - b.rule.rank })
 }

@@ -16,10 +16,11 @@ import (
 // nobody has said and a check waits for, then each uncertain figure whose low
 // or high end would turn the decision with all others at their best, then the
 // rest by how far they swing the force.
-func measures(c job.Case, o weighed) []Measure {
+func (s *search) measures(o weighed) []Measure {
+	c := s.c
 	out := []Measure{}
 	listed := map[string]bool{}
-	for _, f := range o.fs {
+	for _, f := range o.fs.list {
 		if !f.opens() {
 			continue
 		}
@@ -31,7 +32,8 @@ func measures(c job.Case, o weighed) []Measure {
 		}
 	}
 	var known []swing
-	base := turn(c, view{best: true})
+	best := s.seen(c, view{best: true})
+	base := outcomeOf(best.best())
 	for _, field := range uncertain(c) {
 		if listed[field] {
 			continue
@@ -41,7 +43,7 @@ func measures(c job.Case, o weighed) []Measure {
 		if !ofTables[field] && reflect.DeepEqual(at.of(c), above.of(c)) {
 			continue // it was told exactly, or not at all
 		}
-		low, high := turn(c, at), turn(c, above)
+		low, high := outcomeOf(best.seen(c, at).best()), outcomeOf(best.seen(c, above).best())
 		if low.like(high) {
 			continue // its ends change nothing
 		}
@@ -113,8 +115,7 @@ func (s swing) text() string {
 	return fmt.Sprintf("the force, from %s to %s", needed(min(s.low.force, s.high.force)), needed(max(s.low.force, s.high.force)))
 }
 
-func turn(c job.Case, w view) outcome {
-	o := newSearch(w.of(c), w).run()[0]
+func outcomeOf(o *weighed) outcome {
 	t := outcome{settled: Go, force: onTowPoint(o)}
 	switch {
 	case o.v.decision == Refer:
@@ -136,7 +137,7 @@ func turn(c job.Case, w view) outcome {
 	return t
 }
 
-func onTowPoint(o weighed) unit.Force {
+func onTowPoint(o *weighed) unit.Force {
 	for _, t := range o.path.seats {
 		if t.use == "tow-point" {
 			return t.tension

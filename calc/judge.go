@@ -9,11 +9,10 @@ import (
 )
 
 // judgeJob makes the findings that no choice of tackle changes.
-func judgeJob(c job.Case, n need) findings {
-	var fs findings
-	judgeHazards(&fs, c)
-	judgeLoad(&fs, c, n)
-	judgeSite(&fs, c, n)
+func judgeJob(fs *findings, c job.Case, n need) {
+	judgeHazards(fs, c)
+	judgeLoad(fs, c, n)
+	judgeSite(fs, c, n)
 	good := len(c.Anchors) > 0
 	for i := range c.Anchors {
 		if k := c.Anchors[i].Kind; k == "person" || k == "post" {
@@ -24,7 +23,6 @@ func judgeJob(c job.Case, n need) findings {
 	if good {
 		fs.add("A5", Pass)
 	}
-	return fs
 }
 
 func judgeHazards(fs *findings, c job.Case) {
@@ -52,7 +50,7 @@ func judgeHazards(fs *findings, c job.Case) {
 }
 
 // above judges a limit with a sign-off below a harder one.
-func above[Q ~float64](fs *findings, got, sign, hard Q, signKey, hardKey string, say func(Q) string) {
+func above[Q ~float64](fs *findings, got, sign, hard Q, signKey, hardKey string, say func(Q) said) {
 	fs.judge(hardKey, got <= hard, say(got), say(hard))
 	if got > hard {
 		return

@@ -10,7 +10,7 @@ import (
 )
 
 // judgePath makes the findings on the pieces that a rig uses.
-func (s search) judgePath(fs *findings, o weighed) {
+func (s *search) judgePath(fs *findings, o weighed) {
 	if len(o.path.missing) > 0 {
 		var what, fields []string
 		for _, l := range o.path.missing {
@@ -29,62 +29,60 @@ func (s search) judgePath(fs *findings, o weighed) {
 }
 
 // judgeKinds makes the findings that no sum may overrule.
-func (s search) judgeKinds(fs *findings, o weighed) {
-	seen := map[*piece]bool{}
-	var used []*piece
-	for _, t := range o.path.seats {
-		if t.piece != nil && !seen[t.piece] {
-			seen[t.piece] = true
-			used = append(used, t.piece)
+func (s *search) judgeKinds(fs *findings, o weighed) {
+	used := make([]*piece, 0, len(o.path.seats))
+	for i := range o.path.seats {
+		if p := o.path.seats[i].piece; p != nil && !slices.Contains(used, p) {
+			used = append(used, p)
 		}
 	}
 	for i := range s.shelf.pieces {
 		p := &s.shelf.pieces[i]
-		if made := p.g.Improvised; made != nil && *made && p.g.Use != "spare" && !seen[p] {
+		if made := p.g.Improvised; made != nil && *made && p.g.Use != "spare" && !slices.Contains(used, p) {
 			fs.add("R7", Fail, p.label)
 		}
 	}
-	good := map[string]bool{"R7": true, "R2": true, "R11": true, "R6": true, "R12": true, "R8": true}
-	say := func(k string, p *piece, fails, asks bool, fields []string, args ...string) {
-		args = append([]string{p.label}, args...)
+	kinds := [...]string{"R7", "R2", "R11", "R6", "R12", "R8"}
+	var bad [len(kinds)]bool
+	mark := func(k string) { bad[slices.Index(kinds[:], k)] = true }
+	say := func(k string, p *piece, fails, asks bool, why string, fields ...string) {
 		switch {
 		case fails:
-			fs.add(k, Fail, args...)
-			good[k] = false
+			fs.add(k, Fail, p.label, why)
+			mark(k)
 		case asks:
-			fs.ask(k, fields, args...)
-			good[k] = false
+			fs.ask(k, fs.of(p.path, fields...), p.label, why)
+			mark(k)
 		}
 	}
 	for _, p := range used {
 		g := p.g
-		say("R7", p, g.Improvised != nil && *g.Improvised, p.tellMade, []string{p.path + ".improvised"})
-		say("R2", p, g.Rating.Kind == "unmarked", p.tellMark, []string{p.path + ".rating", p.path + ".rating_kind"})
-		say("R11", p, g.Condition == "damaged", p.tellCond, []string{p.path + ".condition"})
-		say("R6", p, p.badJoin != "", p.tellKnot, []string{p.path + ".knots"}, p.badJoin)
-		stretchy, _, known := handbook.Stretchy(g.Material)
-		say("R12", p, stretchy, !known && (g.Kind == "rope" || g.Kind == "strap"), []string{p.path + ".material"})
+		say("R7", p, g.Improvised != nil && *g.Improvised, p.tellMade, "", ".improvised")
+		say("R2", p, g.Rating.Kind == "unmarked", p.tellMark, "", ".rating", ".rating_kind")
+		say("R11", p, g.Condition == "damaged", p.tellCond, "", ".condition")
+		say("R6", p, p.badJoin != "", p.tellKnot, p.badJoin, ".knots")
+		say("R12", p, p.stretchy, p.tellStuff, "", ".material")
 		if one, added, ok := p.alone(); ok {
 			for _, t := range o.path.seats {
 				if t.piece == p && one < t.tension && t.tension <= added {
 					fs.add("R8", Fail, p.label)
-					good["R8"] = false
+					mark("R8")
 				}
 			}
 		}
 		if p.tellLeg {
-			fs.ask("R3", []string{p.path + ".sling_angle"}, "", "", p.label)
+			fs.ask("R3", fs.of(p.path, ".sling_angle"), "", "", p.label)
 		}
 	}
-	for _, k := range []string{"R7", "R2", "R11", "R6", "R12", "R8"} {
-		if good[k] && len(used) > 0 {
+	for i, k := range kinds {
+		if !bad[i] && len(used) > 0 {
 			fs.add(k, Pass)
 		}
 	}
 	s.judgeSheaves(fs, o)
 }
 
-func (s search) judgeSheaves(fs *findings, o weighed) {
+func (s *search) judgeSheaves(fs *findings, o weighed) {
 	var rope *piece
 	for _, r := range o.path.ropes {
 		if r.g.Diameter != nil && (rope == nil || r.g.Diameter.High > rope.g.Diameter.High) {
@@ -111,7 +109,7 @@ func (s search) judgeSheaves(fs *findings, o weighed) {
 }
 
 // ratioKey is the check that a seat's use ratio belongs to.
-func ratioKey(t seat) string {
+func ratioKey(t *seat) string {
 	switch {
 	case t.hold:
 		return "T1/load"
@@ -125,9 +123,10 @@ func ratioKey(t seat) string {
 	return "R3"
 }
 
-func (s search) judgeRatios(fs *findings, o weighed) {
-	weakest, eased := map[string]seat{}, true
-	for _, t := range o.path.seats {
+func (s *search) judgeRatios(fs *findings, o weighed) {
+	weakest, eased := map[string]*seat{}, true
+	for i := range o.path.seats {
+		t := &o.path.seats[i]
 		k := ratioKey(t)
 		if k == "T1/load" || k == "A1" {
 			continue
@@ -170,7 +169,7 @@ func (s search) judgeRatios(fs *findings, o weighed) {
 }
 
 // less reports whether a is used less than b.
-func less(a, b seat) bool {
+func less(a, b *seat) bool {
 	ra, _ := a.ratio()
 	rb, _ := b.ratio()
 	return ra < rb
@@ -178,7 +177,7 @@ func less(a, b seat) bool {
 
 // judgePeaks holds every piece against the puller's most. With no puller
 // there is nothing to hold it against yet.
-func (s search) judgePeaks(fs *findings, o weighed) {
+func (s *search) judgePeaks(fs *findings, o weighed) {
 	if o.power == nil {
 		return
 	}
@@ -210,7 +209,7 @@ func (s search) judgePeaks(fs *findings, o weighed) {
 	}
 }
 
-func (s search) judgeHolding(fs *findings, o weighed) {
+func (s *search) judgeHolding(fs *findings, o weighed) {
 	if !s.n.holds {
 		return
 	}
@@ -256,7 +255,7 @@ func (s search) judgeHolding(fs *findings, o weighed) {
 	}
 }
 
-func (s search) judgeAnchors(fs *findings, o weighed) {
+func (s *search) judgeAnchors(fs *findings, o weighed) {
 	most, _ := handbook.UseMost()
 	good, any, staked := true, false, true
 	judged := map[*fixed]bool{}
@@ -299,7 +298,7 @@ func (s search) judgeAnchors(fs *findings, o weighed) {
 // judgeHoldingLength holds the holding rope against the reach, since nobody
 // tells how far its own anchor is, with the allowance and tail of any rope. It
 // returns the lengths still to be told.
-func (s search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
+func (s *search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
 	if s.c.Reach == nil {
 		return nil // the arrest asks for it
 	}
@@ -319,12 +318,12 @@ func (s search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
 
 // judgeFixed makes the findings on an anchor's kind and state, apart from its
 // load.
-func (s search) judgeFixed(fs *findings, f *fixed) {
+func (s *search) judgeFixed(fs *findings, f *fixed) {
 	a := f.a
 	missing := func(field string) bool { return slices.Contains(f.missing, f.path+"."+field) }
-	tell := func(k, field string, ok func() bool, args ...string) {
+	tell := func(k, field string, ok func() bool, args ...any) {
 		if missing(field) {
-			fs.ask(k, []string{f.path + "." + field}, args...)
+			fs.ask(k, fs.of(f.path+".", field), args...)
 		} else {
 			fs.judge(k, ok(), args...)
 		}

@@ -65,12 +65,12 @@ func learn(c job.Case) (job.Learnt, []Saw) {
 	return l.out, l.said
 }
 
-func (l *lesson) say(i int, did string, args ...string) {
+func (l *lesson) say(i int, did string, args ...any) {
 	t, ok := seenWords[did]
 	if !ok {
 		panic("calc: nothing to say of " + did)
 	}
-	l.said[i].Did, l.said[i].Text = did, filled(t, args)
+	l.said[i].Did, l.said[i].Text = did, filled(t, written(args))
 }
 
 func (l *lesson) misfit(i int, fields ...string) {

@@ -96,7 +96,7 @@ func reckonNeed(c job.Case, see view) need {
 	} else {
 		free, _ := handbook.OffLineFree()
 		n.off = bound.Between(0, free)
-		n.assume("load.off_line", "0 to "+degrees(free), "nobody said how far the line leads off the way it will move")
+		n.assume("load.off_line", "0 to "+degrees(free).String(), "nobody said how far the line leads off the way it will move")
 	}
 	n.sum = must(resistance.Of(n.load))
 	var err error

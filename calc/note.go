@@ -22,19 +22,19 @@ var noted = func() map[string]string {
 }()
 
 // note writes one answer. A key that the table lacks is our own bug.
-func note(key string, args ...string) string {
+func note(key string, args ...any) string {
 	t, ok := noted[key]
 	if !ok {
 		panic("calc: no note " + key)
 	}
-	return filled(t, args)
+	return filled(t, written(args))
 }
 
 // notes answers the mistakes that a crew's own sum would make with this job,
 // where the figures show that they could.
-func (s search) notes(o weighed) []string {
+func (s *search) notes(o weighed) []string {
 	out := []string{}
-	add := func(key string, args ...string) { out = append(out, note(key, args...)) }
+	add := func(key string, args ...any) { out = append(out, note(key, args...)) }
 	pull := s.n.pullHigh()
 	if n := o.rig.parts(); n > 1 && pull > 0 {
 		add("friction", fmt.Sprint(n), num(float64(o.s.advantage.Low)), needed(pull.Scale(1/float64(n))), needed(o.s.haul.High))
@@ -84,7 +84,7 @@ func otherForm(told string, a unit.Angle) unit.Angle {
 
 // mixedRatings reports a rating told as a weight when another is told as a
 // force: the figures then can't be compared as they stand.
-func (s search) mixedRatings() (weight string, f unit.Force, ok bool) {
+func (s *search) mixedRatings() (weight string, f unit.Force, ok bool) {
 	forces := false
 	for _, g := range s.c.Gear {
 		r := g.Rating

@@ -10,7 +10,7 @@ import (
 
 // options says for every number of parts why it was or wasn't taken: the
 // better reeving of each, fewest parts first.
-func (s search) options(all []weighed) []Option {
+func (s *search) options(all []weighed) []Option {
 	best := map[int]weighed{}
 	var order []int
 	for i := range all {
@@ -48,7 +48,7 @@ func (s search) options(all []weighed) []Option {
 		if o.rig.compound() && !taken && o.v.decision == NoGo {
 			continue
 		}
-		out = append(out, Option{Parts: o.rig.parts(), HaulFrom: o.rig.name(), Decision: o.v.decision, Why: reason(o, taken), Taken: taken})
+		out = append(out, Option{Parts: o.rig.parts(), HaulFrom: o.rig.name(), Decision: o.v.decision, Why: s.reason(o, taken), Taken: taken})
 	}
 	return out
 }
@@ -60,7 +60,8 @@ func (r rig) name() string {
 	return r.first.From.String()
 }
 
-func reason(o weighed, taken bool) string {
+func (s *search) reason(o weighed, taken bool) string {
+	o = s.weigh(o.rig, o.power)
 	for _, want := range []func(f finding) bool{
 		func(f finding) bool { return f.fails(severityRefer) },
 		func(f finding) bool { return f.fails(string(Block)) && f.rule.id == "U1" },
@@ -68,7 +69,7 @@ func reason(o weighed, taken bool) string {
 		func(f finding) bool { return f.opens() && f.rule.id == "R1" },
 		finding.opens,
 	} {
-		for _, f := range o.fs {
+		for _, f := range o.fs.list {
 			if want(f) {
 				return f.text()
 			}

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"linetender/calc/handbook"
 	"linetender/calc/job"
 	"linetender/calc/unit"
 )
@@ -36,8 +35,8 @@ func (p path) wants() bool {
 // worst is the highest cost, and how many places are empty.
 func (p path) worst() (float64, int) {
 	w := 0.0
-	for _, s := range p.seats {
-		w = max(w, s.cost())
+	for i := range p.seats {
+		w = max(w, p.seats[i].cost())
 	}
 	return w, len(p.missing)
 }
@@ -52,8 +51,10 @@ type shelf struct {
 	held    []holding // what the holding line would carry with each piece as its rope
 }
 
-func stock(c job.Case, n need) shelf {
-	s := shelf{c: c, n: n}
+// stock reads gear and anchors. What the holding line would carry is hung on
+// when the need is known.
+func stock(c job.Case) shelf {
+	s := shelf{pieces: make([]piece, 0, len(c.Gear)), order: make([]int, 0, len(c.Gear)), anchors: make([]fixed, 0, len(c.Anchors))}
 	for i, g := range c.Gear {
 		s.pieces = append(s.pieces, readPiece(g, i))
 	}
@@ -61,43 +62,48 @@ func stock(c job.Case, n need) shelf {
 		s.order = append(s.order, i)
 	}
 	slices.SortStableFunc(s.order, func(a, b int) int { return s.pieces[a].compare(s.pieces[b]) })
-	for i := range s.pieces {
-		h := holding{}
-		if p := &s.pieces[i]; p.g.Kind == "rope" && (p.g.Use == "" || p.g.Use == "spare" || p.g.Use == "holding") {
-			h = reckonHolding(c, n, p)
-		}
-		s.held = append(s.held, h)
-	}
 	for i := range c.Anchors {
 		s.anchors = append(s.anchors, readAnchor(c, i))
 	}
 	return s
 }
 
-func (s shelf) seatPiece(pl place, i int, most *unit.Force) seat {
+// hang reckons what each rope would carry as the holding line.
+func (s *shelf) hang(c job.Case, n need) {
+	s.c, s.n, s.held = c, n, make([]holding, len(s.pieces))
+	for i := range s.pieces {
+		if p := &s.pieces[i]; p.g.Kind == "rope" && (p.g.Use == "" || p.g.Use == "spare" || p.g.Use == "holding") {
+			s.held[i] = reckonHolding(c, n, p)
+		}
+	}
+}
+
+func (s *shelf) seatPiece(pl place, i int, most *unit.Force) seat {
 	p := &s.pieces[i]
 	t := seat{use: pl.use, kind: p.g.Kind, label: p.label, path: p.path, tension: pl.tension, piece: p, hold: pl.hold,
 		working: p.working, breaks: p.breaks}
 	if pl.hold {
-		t.tension = s.held[i].check
-		if !s.held[i].checked && t.working != nil && !p.nothing && *t.working >= t.tension {
-			t.working = nil // it may still be too much: the arrest is not known
-		}
+		s.holds(&t, i)
 	} else {
 		t.peak = times(most, pl.perHaul)
 	}
 	return t
 }
 
-func (s shelf) seatAnchor(pl place, i int, most *unit.Force) seat {
+// holds puts on a seat what piece i carries as the holding line's rope.
+func (s *shelf) holds(t *seat, i int) {
+	h := &s.held[i]
+	t.tension = h.check
+	if !h.checked && t.working != nil && !s.pieces[i].nothing && *t.working >= t.tension {
+		t.working = nil // it may still be too much: the arrest is not known
+	}
+}
+
+func (s *shelf) seatAnchor(pl place, i int, most *unit.Force) seat {
 	f := &s.anchors[i]
 	t := seat{use: pl.use, kind: f.a.Kind, label: f.label, path: f.path, tension: pl.tension, fixed: f, hold: pl.hold,
-		anchor: true, working: f.capacity, row: f.row}
-	if f.capacity != nil {
-		over, _ := handbook.BreaksOverWorking()
-		b := f.capacity.Scale(float64(over))
-		t.breaks = &b
-	}
+		anchor: true, working: f.capacity}
+	t.breaks = f.breaks
 	if !pl.hold {
 		t.peak = times(most, pl.perHaul)
 	}
@@ -127,7 +133,7 @@ func tooShort(pl place, p *piece) bool {
 
 // fill seats pinned pieces first and lets the rest be chosen for the least
 // worst cost.
-func (s shelf) fill(st strain, w *power) path {
+func (s *shelf) fill(st strain, w *power) path {
 	var most *unit.Force
 	if w != nil {
 		most = w.most
@@ -139,7 +145,7 @@ func (s shelf) fill(st strain, w *power) path {
 	if w != nil && (w.p.Kind == "hand-winch" || w.p.Kind == "winch" && anchored(s.c)) {
 		places = append(slices.Clip(places), place{use: "puller", tension: st.haul.High, perHaul: 1})
 	}
-	var p path
+	p := path{seats: make([]seat, 0, len(places)+3)}
 	open := s.seatPinned(&p, places, most)
 	s.seatFree(&p, open, most)
 	if s.n.holds {
@@ -154,7 +160,7 @@ func (s shelf) fill(st strain, w *power) path {
 // places that no pinned piece fills. Where several places have one use (two
 // lead blocks, both tackles of a compound) nobody said which piece goes where,
 // so each is held to the worst of them and a copy fills one place.
-func (s shelf) seatPinned(p *path, places []place, most *unit.Force) []place {
+func (s *shelf) seatPinned(p *path, places []place, most *unit.Force) []place {
 	var open []place
 	left := make([]int, len(s.pieces))
 	for i := range s.pieces {
@@ -206,7 +212,7 @@ func worstAlike(places []place, pl place) (place, bool) {
 	return pl, others > 0
 }
 
-func (s shelf) sit(p *path, pl place, i int, most *unit.Force) {
+func (s *shelf) sit(p *path, pl place, i int, most *unit.Force) {
 	p.seats = append(p.seats, s.seatPiece(pl, i, most))
 	if pl.use == "haul" {
 		p.ropes = append(p.ropes, &s.pieces[i])
@@ -217,7 +223,7 @@ func (s shelf) sit(p *path, pl place, i int, most *unit.Force) {
 // seatStray seats pinned pieces that no place asked for but that lie in the
 // load path all the same: a link in the haul line, what joins a straight rope
 // to the load, a strop at the dead end's anchor.
-func (s shelf) seatStray(p *path, places []place, taken []bool, most *unit.Force) {
+func (s *shelf) seatStray(p *path, places []place, taken []bool, most *unit.Force) {
 	like := func(use string) (place, bool) {
 		same := map[string][]string{"load": {"load", "moving-block", "haul"}, "anchor": {"anchor", "standing"}}[use]
 		if same == nil {
@@ -245,7 +251,7 @@ func (s shelf) seatStray(p *path, places []place, taken []bool, most *unit.Force
 }
 
 // seatFree gives the open places pieces that nobody pinned.
-func (s shelf) seatFree(p *path, open []place, most *unit.Force) {
+func (s *shelf) seatFree(p *path, open []place, most *unit.Force) {
 	var cols []int // piece of each column, a column a copy
 	widest := 0
 	for _, i := range s.order {
@@ -273,9 +279,8 @@ func (s shelf) seatFree(p *path, open []place, most *unit.Force) {
 		}
 		rows = append(rows, pl)
 	}
-	cost := make([][]float64, len(rows))
+	cost := newTable(len(rows), len(cols))
 	for r, pl := range rows {
-		cost[r] = make([]float64, len(cols))
 		for k, i := range cols {
 			if k > 0 && cols[k-1] == i { // a copy
 				cost[r][k] = cost[r][k-1]
@@ -293,12 +298,20 @@ func (s shelf) seatFree(p *path, open []place, most *unit.Force) {
 	}
 }
 
-func (s shelf) costOf(pl place, i int, most *unit.Force) float64 {
+func (s *shelf) costOf(pl place, i int, most *unit.Force) float64 {
 	q := &s.pieces[i]
 	if !serves(pl, q) {
 		return math.Inf(1)
 	}
-	t := s.seatPiece(pl, i, most)
+	t := seat{tension: pl.tension, piece: q, working: q.working, breaks: q.breaks}
+	var peak unit.Force
+	switch {
+	case pl.hold:
+		s.holds(&t, i)
+	case most != nil:
+		peak = most.Scale(pl.perHaul)
+		t.peak = &peak
+	}
 	c := t.cost()
 	switch {
 	case tooShort(pl, q):

@@ -15,19 +15,21 @@ import (
 
 // piece is one listed piece of gear with what it may carry.
 type piece struct {
-	g        job.Gear
-	path     string
-	label    string
-	working  *unit.Force // nil when not known
-	breaks   *unit.Force
-	nothing  bool // it counts nothing, whatever is stamped
-	steep    bool // a leg that leans too far
-	badJoin  string
-	tellMark bool // stamp or its kind not told
-	tellCond bool
-	tellMade bool
-	tellKnot bool
-	tellLeg  bool
+	g         job.Gear
+	path      string
+	label     string
+	working   *unit.Force // nil when not known
+	breaks    *unit.Force
+	nothing   bool // it counts nothing, whatever is stamped
+	steep     bool // a leg that leans too far
+	badJoin   string
+	tellMark  bool // stamp or its kind not told
+	tellCond  bool
+	tellMade  bool
+	tellKnot  bool
+	tellLeg   bool
+	tellStuff bool
+	stretchy  bool // of a material that flies back when it parts
 }
 
 func readPiece(g job.Gear, i int) piece {
@@ -40,6 +42,9 @@ func readPiece(g job.Gear, i int) piece {
 	p.tellCond = g.Condition == "" || g.Condition == "unknown"
 	p.tellKnot = g.Kind == "rope" && !g.KnotsTold
 	p.tellLeg = g.Kind == "sling" && g.SlingAngle == nil
+	var known bool
+	p.stretchy, _, known = handbook.Stretchy(g.Material)
+	p.tellStuff = !known && (g.Kind == "rope" || g.Kind == "strap")
 	kept := bound.Ratio(1)
 	for _, k := range g.Knots {
 		share, _ := handbook.KnotEfficiency(k)
@@ -152,6 +157,7 @@ type fixed struct {
 	path     string
 	label    string
 	capacity *unit.Force // after the factor; nil when not known
+	breaks   *unit.Force
 	nothing  bool
 	thin     bool
 	missing  []string
@@ -230,6 +236,11 @@ func readAnchor(c job.Case, i int) fixed {
 	}
 	if f.nothing {
 		hold(0)
+	}
+	if f.capacity != nil {
+		over, _ := handbook.BreaksOverWorking()
+		b := f.capacity.Scale(float64(over))
+		f.breaks = &b
 	}
 	return f
 }

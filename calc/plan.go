@@ -33,14 +33,14 @@ func Reckon(c job.Case) Plan {
 		return p
 	}
 	p.Seen = said
-	p.Measure = remeasure(all[0], measures(c, all[0]))
+	p.Measure = remeasure(all[0], s.measures(all[0]))
 	if p.Decision == NoGo && (c.Learnt == nil || len(c.Learnt.Misfits) == 0) {
 		p.Changes = changes(c, all[0])
 	}
 	return p
 }
 
-func (s search) plan(all []weighed) Plan {
+func (s *search) plan(all []weighed) Plan {
 	o := all[0]
 	p := Plan{
 		Decision: o.v.decision,
@@ -54,7 +54,7 @@ func (s search) plan(all []weighed) Plan {
 		s.refer(&p, o)
 		return p
 	}
-	for _, f := range o.fs {
+	for _, f := range o.fs.list {
 		p.Checks = append(p.Checks, f.check())
 	}
 	if len(o.v.unsigned) > 0 {
@@ -95,7 +95,7 @@ func (o weighed) rove() *Rove {
 	return r
 }
 
-func (s search) travel(o weighed) *Travel {
+func (s *search) travel(o weighed) *Travel {
 	t := &Travel{Haul: o.s.travel, Rope: o.s.rope}
 	if o.s.travel != nil && o.power != nil && o.power.p.Run != nil {
 		if n, err := motion.Bites(o.s.travel.High, o.power.p.Run.Low); err == nil {
@@ -154,7 +154,7 @@ func why(o weighed) []string {
 	taken := map[string]bool{}
 	say := finding.text
 	take := func(want func(f finding) bool) {
-		for _, f := range o.fs {
+		for _, f := range o.fs.list {
 			k := key(f.rule.id, f.rule.variant)
 			if len(out) < 3 && want(f) && !taken[k] && !slices.Contains(out, say(f)) {
 				taken[k] = true
@@ -182,8 +182,8 @@ func why(o weighed) []string {
 }
 
 // refer leaves only what a hand-over needs: a number would invite a pull.
-func (s search) refer(p *Plan, o weighed) {
-	for _, f := range o.fs {
+func (s *search) refer(p *Plan, o weighed) {
+	for _, f := range o.fs.list {
 		c := f.check()
 		if len(f.args) > 0 {
 			c.Text = f.words()
@@ -193,7 +193,7 @@ func (s search) refer(p *Plan, o weighed) {
 	p.Handover = s.handover(o)
 }
 
-func (s search) handover(o weighed) []string {
+func (s *search) handover(o weighed) []string {
 	l := s.c.Load
 	say := []string{
 		fmt.Sprintf("What: a vehicle of %s to %s.", heavy(l.Mass.Low), heavy(l.Mass.High)),
@@ -219,7 +219,7 @@ func (s search) handover(o weighed) []string {
 	return append(say, "Still to tell: where exactly, access width and ground for a heavy truck, photos, who to call back.")
 }
 
-func (s search) assumed(o weighed) []Assumed {
+func (s *search) assumed(o weighed) []Assumed {
 	out := []Assumed{}
 	for _, a := range s.c.Supplied {
 		out = append(out, Assumed{a.Field, a.Value, a.Why})
@@ -252,7 +252,7 @@ func span(r handbook.Row) string {
 }
 
 // tableRows are the rows that the force and the pull rest on, in a fixed order.
-func (s search) tableRows(o weighed) []handbook.Row {
+func (s *search) tableRows(o weighed) []handbook.Row {
 	var out []handbook.Row
 	add := func(r handbook.Row) {
 		if r.Table != "" && !slices.Contains(out, r) {
@@ -276,7 +276,9 @@ func (s search) tableRows(o weighed) []handbook.Row {
 		}
 	}
 	for _, t := range o.path.seats {
-		add(t.row)
+		if t.fixed != nil {
+			add(t.fixed.row)
+		}
 	}
 	for _, w := range s.c.Seen {
 		switch {
@@ -291,7 +293,7 @@ func (s search) tableRows(o weighed) []handbook.Row {
 	return out
 }
 
-func cautions(s search, o weighed) []string {
+func cautions(s *search, o weighed) []string {
 	out := []string{
 		"Local codes and licensed practice come first. This passes checks on what you told it, no more.",
 		"Nobody in line with the rope, in its bight, downhill of the load or between the vehicles. Anyone may call stop, and stop is obeyed.",
@@ -319,7 +321,7 @@ func cautions(s search, o weighed) []string {
 }
 
 // energy is what lies in the tight haul line, and how far everyone stands off.
-func (s search) energy(o weighed) *Stored {
+func (s *search) energy(o weighed) *Stored {
 	least, _ := handbook.ClearLeast()
 	spans, _ := handbook.ClearSpans()
 	e := &Stored{Clear: least}

@@ -11,7 +11,7 @@ import (
 )
 
 // rateHolding settles what the holding line carries, now that its rope is known.
-func (s shelf) rateHolding(p *path, places []place) {
+func (s *shelf) rateHolding(p *path, places []place) {
 	p.hold = reckonHolding(s.c, s.n, nil)
 	for _, t := range p.seats {
 		if t.hold && t.piece != nil {
@@ -29,7 +29,7 @@ func (s shelf) rateHolding(p *path, places []place) {
 	}
 }
 
-func (s shelf) seatAnchors(p *path, places []place, most *unit.Force) {
+func (s *shelf) seatAnchors(p *path, places []place, most *unit.Force) {
 	var open []place
 	for at, pl := range places {
 		if pl.kinds != nil {
@@ -72,11 +72,11 @@ func (s shelf) seatAnchors(p *path, places []place, most *unit.Force) {
 		}
 	}
 	slices.SortStableFunc(cols, func(a, b int) int { return s.anchors[a].compare(s.anchors[b]) })
-	cost := make([][]float64, len(open))
+	cost := newTable(len(open), len(cols))
 	for r, pl := range open {
-		cost[r] = make([]float64, len(cols))
 		for k, i := range cols {
-			cost[r][k] = s.anchorSeat(pl, i, most, p).cost()
+			t := s.anchorSeat(pl, i, most, p)
+			cost[r][k] = t.cost()
 		}
 	}
 	for r, k := range assign(cost) {
@@ -89,7 +89,7 @@ func (s shelf) seatAnchors(p *path, places []place, most *unit.Force) {
 }
 
 // alike lists the anchor places of one use.
-func (s shelf) alike(places []place, use string) []place {
+func (s *shelf) alike(places []place, use string) []place {
 	var out []place
 	for _, p := range places {
 		if p.kinds == nil && p.use == use {
@@ -114,7 +114,7 @@ func together(alike []place, sum bool) place {
 	return out
 }
 
-func (s shelf) anchorSeat(pl place, i int, most *unit.Force, p *path) seat {
+func (s *shelf) anchorSeat(pl place, i int, most *unit.Force, p *path) seat {
 	t := s.seatAnchor(pl, i, most)
 	if pl.hold && !p.hold.checked && t.working != nil && *t.working >= t.tension {
 		t.working = nil
@@ -124,7 +124,7 @@ func (s shelf) anchorSeat(pl place, i int, most *unit.Force, p *path) seat {
 
 // seatPoints seats the tow point, the point that the holding line is on and
 // the puller's hitch.
-func (s shelf) seatPoints(p *path, st strain, w *power, most *unit.Force) {
+func (s *shelf) seatPoints(p *path, st strain, w *power, most *unit.Force) {
 	onLoad := 1.0
 	for _, pl := range st.places {
 		if pl.use == "moving-block" {
@@ -162,7 +162,7 @@ func (s shelf) seatPoints(p *path, st strain, w *power, most *unit.Force) {
 	p.seats = append(p.seats, h)
 }
 
-func (s shelf) point(use, field string, t *job.TowPoint) seat {
+func (s *shelf) point(use, field string, t *job.TowPoint) seat {
 	out := seat{use: use, label: strings.ReplaceAll(use, "-", " "), path: field + ".rating"}
 	if t == nil {
 		return out

@@ -208,7 +208,7 @@ func (w *power) stand(c job.Case) (s puller.Stand, ok bool) {
 		s.Way = way(*w.p.Slope, w.p.Pull)
 	} else {
 		s.Way = way(c.Load.Slope, "")
-		w.assumed = append(w.assumed, Assumed{w.path + ".slope", "± " + degrees(s.Way.High), "nobody said what slope the puller stands on"})
+		w.assumed = append(w.assumed, Assumed{w.path + ".slope", "± " + degrees(s.Way.High).String(), "nobody said what slope the puller stands on"})
 	}
 	s.Grip, _, _ = grip(w.p)
 	s.Grip = w.see.ratio("puller.ground", s.Grip)

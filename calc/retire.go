@@ -155,7 +155,7 @@ func (l wornList) index(c Carried) int {
 	return slices.IndexFunc(l, func(w worn) bool { return w.Kind == c.Kind && w.Name == c.Name && w.Use == c.Use })
 }
 
-func (w *worn) add(why string, args ...string) {
+func (w *worn) add(why string, args ...any) {
 	row, ok := withdrawals[why]
 	if !ok {
 		panic("calc: no reason " + why)
@@ -167,7 +167,7 @@ func (w *worn) add(why string, args ...string) {
 	if w.fixed && do == Quarantine {
 		do = LookOver
 	}
-	w.Reasons = append(w.Reasons, Reason{Why: why, Text: filled(row.text, args), Source: row.source, do: do})
+	w.Reasons = append(w.Reasons, Reason{Why: why, Text: filled(row.text, written(args)), Source: row.source, do: do})
 }
 
 func (w *worn) byPlan() {

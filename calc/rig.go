@@ -153,6 +153,7 @@ func (s *strain) list(n need, r rig, a1, a2 Ratio) {
 	if s.rope != nil {
 		need, second = s.rope.High, s.rope2
 	}
+	s.places = make([]place, 0, 12)
 	kinds := []string{"rope"}
 	if r.straight() {
 		kinds = append(kinds, "chain", "strap", "sling")

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"linetender/calc/handbook"
 	"linetender/calc/job"
@@ -20,6 +21,8 @@ type weighed struct {
 	fs    findings
 	v     verdict
 	worst float64
+	known bool // whether the puller brings up the need
+	weak  bool // it does not, or nobody knows
 }
 
 // search is everything about a case that its rigs have in common.
@@ -31,6 +34,10 @@ type search struct {
 	common findings
 	see    view
 	most   int // sign-offs that may be live
+	kept   *notes
+	near   *search // a search whose pullers are the same but for one
+	moved  int     // which one
+	hasty  bool    // only the decision is asked for
 }
 
 func newSearch(c job.Case, see view) search {
@@ -38,23 +45,105 @@ func newSearch(c job.Case, see view) search {
 		l, _ := learn(c)
 		c.Learnt = &l
 	}
-	n := reckonNeed(c, see)
-	s := search{c: c, n: n, see: see, shelf: stock(c, n)}
-	for i := range c.Pullers {
-		s.powers = append(s.powers, reckonPower(c, i, see))
-	}
-	s.common = judgeJob(c, n)
-	s.most, _ = handbook.OverridesMost()
+	s := search{c: c, see: see, shelf: stock(c)}
+	s.reckon(false)
 	return s
 }
 
+// decide is the decision of the best rig alone. What no choice of rig changes
+// is looked at first, because it often decides.
+func decide(c job.Case) Decision {
+	s := &search{c: c}
+	s.begin(true)
+	if d := s.common.verdict(s.signed, s.most).decision; d == NoGo || d == Refer {
+		return NoGo // or worse: no rig makes it better
+	}
+	s.shelf, s.hasty = stock(c), true
+	s.finish()
+	return s.best().v.decision
+}
+
+// reckon reckons all that the case's figures decide; the shelf is there.
+func (s *search) reckon(brief bool) {
+	s.begin(brief)
+	s.finish()
+}
+
+func (s *search) begin(brief bool) {
+	s.n = reckonNeed(s.c, s.see)
+	s.common = findings{list: make([]finding, 0, 64), brief: brief}
+	judgeJob(&s.common, s.c, s.n)
+	s.most, _ = handbook.OverridesMost()
+}
+
+func (s *search) finish() {
+	s.shelf.hang(s.c, s.n)
+	s.powers = make([]power, len(s.c.Pullers))
+	for i := range s.powers {
+		s.powers[i] = reckonPower(s.c, i, s.see)
+	}
+	s.kept = &notes{list: make([]finding, 0, 128), weighed: map[choice]*weighed{}}
+}
+
+// noted is a glance at a rig with puller i that is taken once.
+func (s *search) noted(r rig, st strain, i int) *weighed {
+	at := choice{r, i}
+	o, ok := s.kept.weighed[at]
+	if !ok {
+		w := s.glance(r, st, &s.powers[i])
+		o = &w
+		s.kept.weighed[at] = o
+	}
+	return o
+}
+
+// seen is the search for the same case with its ranges looked at in another
+// way. Gear and anchors have none that a view changes; where it moves a figure
+// of one puller alone, all else stays as it is.
+func (s *search) seen(c job.Case, see view) *search {
+	near := *s
+	t := &near
+	t.c, t.see = see.of(c), see
+	if i, ok := s.pullerOf(see.only); ok {
+		t.powers = slices.Clone(s.powers)
+		t.powers[i] = reckonPower(t.c, i, see)
+		t.near, t.moved = s, i
+		return t
+	}
+	t.near = nil
+	t.reckon(true)
+	return t
+}
+
+// pullerOf returns which puller a field belongs to, if to one only.
+func (s *search) pullerOf(field string) (int, bool) {
+	for i := range s.powers {
+		if strings.HasPrefix(field, s.powers[i].path+".") {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// notes keeps what a search has found out once.
+type notes struct {
+	list    []finding // room for a brief list in the making
+	weighed map[choice]*weighed
+}
+
+// choice is a rig and which puller hauls it, none below zero.
+type choice struct {
+	rig    rig
+	puller int
+}
+
 // signed reports whether a named person and a second one have signed for a check.
-func (s search) signed(id string) bool {
+func (s *search) signed(id string) bool {
 	return slices.ContainsFunc(s.c.Signed, func(g job.SignatureSheet) bool { return g.Check == id })
 }
 
 // rigs lists every way to rope the job that is weighed.
-func (s search) rigs() []rig {
+func (s *search) rigs() []rig {
 	t := s.c.Tackle
 	leads := s.leads()
 	first, last := 1, 0
@@ -104,7 +193,7 @@ func wheels(c job.Case) (sheaves int, line bool) {
 }
 
 // compounds lists one tackle hauling another, for when simple parts don't reach.
-func (s search) compounds() []rig {
+func (s *search) compounds() []rig {
 	t := s.c.Tackle
 	if t.Parts > 0 {
 		return nil
@@ -124,7 +213,7 @@ func (s search) compounds() []rig {
 
 // leads is how many lead blocks there are: as told, or one where a piece or an
 // anchor is set down for one.
-func (s search) leads() int { return leads(s.c) }
+func (s *search) leads() int { return leads(s.c) }
 
 func leads(c job.Case) int {
 	if c.Tackle.LeadBlocks != nil {
@@ -138,31 +227,63 @@ func leads(c job.Case) int {
 }
 
 // place is where a puller stands among the case's, -1 for none.
-func (s search) place(w *power) int {
-	return slices.IndexFunc(s.powers, func(p power) bool { return w != nil && p.path == w.path })
+func (s *search) place(w *power) int {
+	for i := range s.powers {
+		if w != nil && s.powers[i].path == w.path {
+			return i
+		}
+	}
+	return -1
 }
 
-func (s search) weigh(r rig, w *power) weighed {
-	st := reckonStrain(s.c, s.n, r, s.see)
-	o := weighed{rig: r, power: w, s: st, path: s.shelf.fill(st, w)}
-	o.fs = slices.Clone(s.common)
-	judgeCrew(&o.fs, s.c, s.n, w)
-	judgePuller(&o.fs, w, s.n, st)
-	s.judgeSeen(&o.fs, r, s.place(w))
-	judgeWay(&o.fs, s.c, w, st, o.path)
-	s.judgePath(&o.fs, o)
-	o.fs.order()
-	o.v = o.fs.verdict(s.signed, s.most)
+// weigh weighs a rig with a puller and keeps every finding with its words.
+func (s *search) weigh(r rig, w *power) weighed {
+	o := weighed{rig: r, power: w, s: reckonStrain(s.c, s.n, r, s.see), fs: findings{list: slices.Clone(s.common.list)}}
+	s.judge(&o)
 	o.fs.judge("X5", len(o.v.signOffs) <= s.most)
 	o.fs.settle()
+	return o
+}
+
+// glance is weigh for what only has to be compared: the findings are counted
+// and let go.
+func (s *search) glance(r rig, st strain, w *power) weighed {
+	o := weighed{rig: r, power: w, s: st, fs: findings{list: append(s.kept.list[:0], s.common.list...), brief: true}}
+	s.judge(&o)
+	s.kept.list, o.fs.list = o.fs.list[:0], nil
+	return o
+}
+
+func (s *search) judge(o *weighed) {
+	w := o.power
+	judgeCrew(&o.fs, s.c, s.n, w)
+	judgePuller(&o.fs, w, s.n, o.s)
+	s.judgeSeen(&o.fs, o.rig, s.place(w))
+	for i := range o.fs.list {
+		if f := &o.fs.list[i]; f.rule.id == "U1" {
+			o.known = o.known || f.result != Unknown
+			o.weak = o.weak || f.result != Pass
+		}
+	}
+	if s.hasty { // what fails by now no choice of gear mends
+		if o.v = o.fs.verdict(s.signed, s.most); o.v.decision == NoGo || o.v.decision == Refer {
+			return
+		}
+	}
+	o.path = s.shelf.fill(o.s, w)
+	judgeWay(&o.fs, s.c, w, o.s, o.path)
+	s.judgePath(&o.fs, *o)
+	if !o.fs.brief {
+		o.fs.order()
+	}
+	o.v = o.fs.verdict(s.signed, s.most)
 	o.worst, _ = o.path.worst()
 	if w != nil && w.available != nil {
-		lack := float64(st.haul.High) / max(1, float64(w.available.Low))
+		lack := float64(o.s.haul.High) / max(1, float64(w.available.Low))
 		if lack > 1 {
 			o.worst = max(o.worst, tierFails+lack)
 		}
 	}
-	return o
 }
 
 var rank = map[Decision]int{Refer: 0, NoGo: 1, Open: 2, Go: 3}
@@ -170,7 +291,7 @@ var rank = map[Decision]int{Refer: 0, NoGo: 1, Open: 2, Go: 3}
 // better orders weighed rigs: the better decision, then fewer failing checks,
 // then fewer pieces that nobody has named, then the smaller worst use ratio,
 // then the fewer parts.
-func better(a, b weighed) int {
+func better(a, b *weighed) int {
 	return cmp.Or(
 		cmp.Compare(rank[b.v.decision], rank[a.v.decision]),
 		cmp.Compare(a.v.blocks, b.v.blocks),
@@ -182,42 +303,63 @@ func better(a, b weighed) int {
 	)
 }
 
-// run weighs every rig with every puller and returns them best first.
+// run weighs every rig with every puller and returns them best first, the
+// best with its findings. The findings of another are what [search.weigh]
+// gives.
 func (s search) run() []weighed {
-	var all []weighed
-	weigh := func(rigs []rig) {
-		for _, r := range rigs {
-			if len(s.powers) == 0 {
-				all = append(all, s.weigh(r, nil))
+	all := s.all()
+	slices.SortStableFunc(all, better)
+	out := make([]weighed, len(all))
+	for i, o := range all {
+		out[i] = *o
+	}
+	out[0] = s.weigh(out[0].rig, out[0].power)
+	return out
+}
+
+// best is the first of run, without its findings.
+func (s *search) best() *weighed {
+	return slices.MinFunc(s.all(), better)
+}
+
+// all glances at every rig with every puller.
+func (s *search) all() []*weighed {
+	all := s.glances(nil, s.rigs())
+	if tooWeak(all) {
+		all = s.glances(all, s.compounds())
+		all = slices.DeleteFunc(all, func(o *weighed) bool { return o.rig.compound() && o.path.wants() })
+	}
+	return all
+}
+
+func (s *search) glances(all []*weighed, rigs []rig) []*weighed {
+	for _, r := range rigs {
+		st := reckonStrain(s.c, s.n, r, s.see)
+		if len(s.powers) == 0 {
+			o := s.glance(r, st, nil)
+			all = append(all, &o)
+		}
+		for i := range s.powers {
+			if s.near != nil && i != s.moved {
+				all = append(all, s.near.noted(r, st, i))
+				continue
 			}
-			for i := range s.powers {
-				all = append(all, s.weigh(r, &s.powers[i]))
-			}
+			o := s.glance(r, st, &s.powers[i])
+			all = append(all, &o)
 		}
 	}
-	weigh(s.rigs())
-	if s.tooWeak(all) {
-		weigh(s.compounds())
-		all = slices.DeleteFunc(all, func(o weighed) bool { return o.rig.compound() && o.path.wants() })
-	}
-	slices.SortStableFunc(all, better)
 	return all
 }
 
 // tooWeak reports whether no simple tackle brings any puller up to the need,
 // though its force is known.
-func (s search) tooWeak(all []weighed) bool {
+func tooWeak(all []*weighed) bool {
 	known := false
 	for _, o := range all {
-		for _, f := range o.fs {
-			if f.rule.id != "U1" {
-				continue
-			}
-			known = known || f.result != Unknown
-		}
-		if !slices.ContainsFunc(o.fs, func(f finding) bool { return f.rule.id == "U1" && f.result != Pass }) {
+		if !o.weak {
 			return false
 		}
+		known = known || o.known
 	}
 	return known
 }

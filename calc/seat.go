@@ -18,11 +18,10 @@ type seat struct {
 	fixed            *fixed
 	hold             bool
 	anchor           bool
-	row              handbook.Row
 }
 
 // ratio is tension over working limit, infinite for a piece that counts nothing.
-func (s seat) ratio() (float64, bool) {
+func (s *seat) ratio() (float64, bool) {
 	if s.working == nil {
 		return 0, false
 	}
@@ -45,7 +44,10 @@ const (
 	tierNothing = 1e9
 )
 
-func (s seat) cost() float64 {
+// peakSigned is read once, because a search asks for it at every place.
+var peakSigned = func() float64 { half, _ := handbook.PeakSigned(); return float64(half) }()
+
+func (s *seat) cost() float64 {
 	r, known := s.ratio()
 	switch {
 	case known && math.IsInf(r, 1):
@@ -56,12 +58,11 @@ func (s seat) cost() float64 {
 		return tierFails + r
 	}
 	if s.peak != nil && s.breaks != nil {
-		half, _ := handbook.PeakSigned()
 		at := float64(*s.peak) / max(1e-9, float64(*s.breaks))
 		switch {
 		case at > 1:
 			return tierFails + at
-		case at > float64(half):
+		case at > peakSigned:
 			r += tierSigned
 		}
 	}
@@ -69,7 +70,7 @@ func (s seat) cost() float64 {
 		if s.piece.untold() {
 			r += tierUnknown
 		}
-		if stretchy, _, _ := handbook.Stretchy(s.piece.g.Material); stretchy && r < tierSigned {
+		if s.piece.stretchy && r < tierSigned {
 			r += tierSigned
 		}
 	}

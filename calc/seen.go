@@ -65,7 +65,7 @@ func (n need) before() Force {
 }
 
 // judgeSeen makes the findings on what was seen with one rig and puller.
-func (s search) judgeSeen(fs *findings, r rig, at int) {
+func (s *search) judgeSeen(fs *findings, r rig, at int) {
 	l := s.c.Learnt
 	if l == nil {
 		return
@@ -107,7 +107,7 @@ func (s search) judgeSeen(fs *findings, r rig, at int) {
 // measuring.
 func remeasure(o weighed, found []Measure) []Measure {
 	var first []Measure
-	for _, f := range o.fs {
+	for _, f := range o.fs.list {
 		if f.rule.id != "E1" || f.result != Fail {
 			continue
 		}

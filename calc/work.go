@@ -17,7 +17,7 @@ import (
 // What goes into a step is written as the sum to key in, at the one corner of
 // all ranges that makes the need most and the means least, because that is
 // what decides.
-func (s search) working(o weighed) []Step {
+func (s *search) working(o weighed) []Step {
 	w := &work{}
 	n := s.n
 	l, sum := n.corner()
@@ -106,7 +106,7 @@ func gainSum(r tackle.Reeving, eta bound.Ratio) string {
 	return fmt.Sprintf("%s(1 − %s^%d) ÷ (1 − %s)", first, e, r.Parts, e)
 }
 
-func (s search) explainTackle(w *work, o weighed) {
+func (s *search) explainTackle(w *work, o weighed) {
 	_, row := sheaves(s.c.Tackle, s.see)
 	pull, eta := s.n.pullHigh(), o.s.eta
 	line := pull
@@ -153,7 +153,7 @@ func (s search) explainTackle(w *work, o weighed) {
 	}
 }
 
-func (s search) explainPuller(w *work, o weighed) {
+func (s *search) explainPuller(w *work, o weighed) {
 	if o.power == nil || o.power.available == nil {
 		return
 	}
@@ -173,7 +173,7 @@ func (s search) explainPuller(w *work, o weighed) {
 	}
 }
 
-func (s search) explainWay(w *work, o weighed) {
+func (s *search) explainWay(w *work, o weighed) {
 	if o.s.travel != nil {
 		w.add("travel of the haul line", "parts × distance", fmt.Sprintf("%d × %s", o.rig.parts(), inMetres(s.c.Distance.High)), num(o.s.travel.High.Metres())+" m", "statics")
 	}
@@ -193,7 +193,7 @@ func (s search) explainWay(w *work, o weighed) {
 	}
 }
 
-func (s search) explainPieces(w *work, o weighed) {
+func (s *search) explainPieces(w *work, o weighed) {
 	gear, anchors := members(o)
 	for _, g := range gear {
 		if g.Ratio != nil {

@@ -54,7 +54,7 @@ func (r Row) String() string { return r.Table + "/" + r.Key }
 
 // Ratio returns the row as a pure number.
 func (r Row) Ratio() bound.Of[bound.Ratio] {
-	return spread(r, map[string]func(float64) bound.Ratio{"ratio": func(x float64) bound.Ratio { return bound.Ratio(x) }})
+	return spread(r, numbers)
 }
 
 // Force returns the row as a force.
@@ -96,6 +96,7 @@ var (
 		"short tonf/in2": func(t float64) unit.Force { return unit.Weight(unit.ShortTons(t)) },
 		"kgf/mm2":        unit.KilogramsForce,
 	}
+	numbers   = map[string]func(float64) bound.Ratio{"ratio": func(x float64) bound.Ratio { return bound.Ratio(x) }}
 	masses    = map[string]func(float64) unit.Mass{"kg": unit.Kilograms, "t": unit.Tonnes}
 	lengths   = map[string]func(float64) unit.Length{"m": unit.Metres, "mm": unit.Millimetres, "ft": unit.Feet, "in": unit.Inches}
 	angles    = map[string]func(float64) unit.Angle{"deg": unit.Degrees}
