@@ -3,7 +3,6 @@ package flow
 import (
 	"cmp"
 	"context"
-	"encoding/json"
 	"fmt"
 	"strconv"
 	"strings"
@@ -81,7 +80,7 @@ func (d *Desk) arm(t Turn) {
 			d.report("when a job wants a turn", err, "job", code)
 			continue
 		}
-		d.Watch(code, cmp.Or(h.leadChat(w.Head), t.Chat), at)
+		d.Watch(code, cmp.Or(h.Chat, t.Chat), at)
 	}
 }
 
@@ -95,17 +94,6 @@ func (h Head) wakes() (time.Time, error) {
 		return time.Time{}, fmt.Errorf("wake of job %q: %w", h.Code, err)
 	}
 	return at, nil
-}
-
-// leadChat is the chat of who leads, where a turn's words go that nobody asked for.
-func (h Head) leadChat(body []byte) string {
-	var lead struct {
-		Chat string `json:"chat"`
-	}
-	if json.Unmarshal(body, &lead) != nil {
-		return ""
-	}
-	return lead.Chat
 }
 
 // runTicks lets time pass until ctx ends.

@@ -21,6 +21,7 @@ type waking struct {
 	ticks []string // updates
 	at    []time.Duration
 	began time.Time
+	codes map[string]bool
 }
 
 func (w *waking) Commit(t flow.Turn) ([]uint64, error) {
@@ -48,7 +49,7 @@ func (w *waking) Commit(t flow.Turn) ([]uint64, error) {
 }
 
 func newWaking(after time.Duration) *waking {
-	return &waking{memory: newMemory(), after: after, began: time.Now()}
+	return &waking{memory: newMemory(), after: after, began: time.Now(), codes: map[string]bool{}}
 }
 
 func (w *waking) woken() int {
@@ -85,6 +86,28 @@ func TestAJobIsWoken(t *testing.T) {
 	})
 }
 
+// begin begins a job in a chat, and returns its code.
+func (w *waking) begin(t *testing.T, d *flow.Desk, n int, chat string) (code string) {
+	t.Helper()
+	if err := w.Accept("test", 0, []flow.Arrival{plainArrival(n, chat, "/start")}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.Turn(t.Context(), chat); err != nil {
+		t.Fatal(err)
+	}
+	for stream, head := range w.heads {
+		h, err := flow.DecodeHead(head)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.HasPrefix(stream, "job/") && !w.codes[h.Code] {
+			w.codes[h.Code], code = true, h.Code
+		}
+	}
+	d.Watch(code, chat, time.Time{})
+	return code
+}
+
 // TestATimeThatPassedMeanwhileIsKept: what a start is told of is woken at once
 // if its time has passed; told twice it has one effect, and what was taken
 // back has none.
@@ -93,22 +116,23 @@ func TestATimeThatPassedMeanwhileIsKept(t *testing.T) {
 		w := newWaking(time.Hour)
 		d := newDesk(w.memory)
 		d.Log = w
+		first, second, third := w.begin(t, d, 1, "c"), w.begin(t, d, 1, "d"), w.begin(t, d, 1, "e")
 		past := time.Now().Add(-time.Hour)
 		for range 2 {
-			d.Watch("larch-42", "c", past)
+			d.Watch(first, "c", past)
 		}
-		d.Watch("otter-10", "d", time.Now().Add(time.Minute))
-		d.Watch("otter-10", "d", time.Time{})
+		d.Watch(second, "d", time.Now().Add(time.Minute))
+		d.Watch(second, "d", time.Time{})
 		running(t, d, func() {
-			d.Watch("larch-42", "c", past)
+			d.Watch(first, "c", past)
 			time.Sleep(30 * time.Minute)
 			synctest.Wait()
-			d.Watch("finch-77", "e", time.Now().Add(5*time.Second))
+			d.Watch(third, "e", time.Now().Add(5*time.Second))
 			time.Sleep(time.Minute)
 			synctest.Wait()
 		})
 		if len(w.at) != 2 || w.at[0] != 0 || w.at[1] != 30*time.Minute+5*time.Second ||
-			!strings.HasPrefix(w.ticks[0], "tick/larch-42/") || !strings.HasPrefix(w.ticks[1], "tick/finch-77/") {
+			!strings.HasPrefix(w.ticks[0], "tick/"+first+"/") || !strings.HasPrefix(w.ticks[1], "tick/"+third+"/") {
 			t.Errorf("woken %v after %v", w.ticks, w.at)
 		}
 	})
@@ -121,11 +145,13 @@ func TestTickForWhoGivesTurns(t *testing.T) {
 		w := newWaking(time.Hour)
 		d := newDesk(w.memory)
 		full := errors.New("disk full")
-		box := &fullInbox{memory: w.memory, err: full}
+		box := &fullInbox{memory: w.memory}
 		d.Log, d.Inbox = w, box
 		var asleep time.Duration // the machine's, whose timers stood still meanwhile
 		d.Now = func() time.Time { return time.Now().Add(asleep) }
-		d.Watch("larch-42", "c", time.Now().Add(8*time.Hour))
+		code := w.begin(t, d, 1, "c")
+		box.err = full
+		d.Watch(code, "c", time.Now().Add(8*time.Hour))
 		asleep = 8 * time.Hour
 		if _, err := d.Tick(t.Context()); !errors.Is(err, full) {
 			t.Fatalf("a full disk gives %v", err)
@@ -138,7 +164,7 @@ func TestTickForWhoGivesTurns(t *testing.T) {
 		if more, err := d.Turn(t.Context(), chat); !more || err != nil {
 			t.Fatalf("its turn gives %v, %v", more, err)
 		}
-		if want := []string{"tick/larch-42/" + timeKey(w.began.Add(8*time.Hour))}; !slices.Equal(w.ticks, want) {
+		if want := []string{"tick/" + code + "/" + timeKey(w.began.Add(8*time.Hour))}; !slices.Equal(w.ticks, want) {
 			t.Errorf("woken %v, want %v", w.ticks, want)
 		}
 		ctx, cancel := context.WithTimeout(t.Context(), time.Hour)
