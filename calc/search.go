@@ -41,13 +41,18 @@ type search struct {
 }
 
 func newSearch(c job.Case, see view) search {
+	s := search{c: learnt(c), see: see, shelf: stock(c)}
+	s.reckon(false)
+	return s
+}
+
+// learnt is the case with what was learnt from what was seen.
+func learnt(c job.Case) job.Case {
 	if c.Learnt == nil && len(c.Seen) > 0 {
 		l, _ := learn(c)
 		c.Learnt = &l
 	}
-	s := search{c: c, see: see, shelf: stock(c)}
-	s.reckon(false)
-	return s
+	return c
 }
 
 // decide is the decision of the best rig alone. What no choice of rig changes

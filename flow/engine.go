@@ -11,8 +11,8 @@ import (
 )
 
 // An Engine turns one input into what is to be kept and what is to be said.
-// It reads only the log and keeps nothing between turns, so many turns may
-// run at once.
+// It reads only the log and keeps nothing between turns but the plans it
+// reckoned last, which change nothing, so many turns may run at once.
 type Engine struct {
 	// Reckon plans one case. It must be pure: equal cases, equal plans.
 	Reckon func(job.Case) calc.Plan
@@ -28,9 +28,15 @@ type Engine struct {
 	// when it is opened. Empty where the channel has none.
 	Link func(code string) string
 
+	// Pictures says that the channels can make what a Show names. Without it
+	// nothing is shown but words.
+	Pictures bool
+
 	// Anyone lets every chat start a job; without it only those that the
 	// door knows.
 	Anyone bool
+
+	recent recent
 }
 
 // choiceStop is the choice that halts, from any message however old.

@@ -202,7 +202,7 @@ func (t *turn) spans() []string {
 		return nil
 	}
 	c, err := best.Case()
-	if err != nil || t.e.Reckon(c).Decision == calc.NoGo {
+	if err != nil || calc.Decide(c) == calc.NoGo {
 		return nil
 	}
 	return out

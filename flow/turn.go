@@ -76,13 +76,11 @@ func (t *turn) plan() *calc.Plan {
 		more := true
 		sheet.GearMore = &more
 	}
-	c, err := sheet.Case()
-	if err != nil {
+	p, ok := t.e.reckon(sheet)
+	if !ok {
 		return nil
 	}
-	p := t.e.Reckon(c)
-	t.planned = &p
-	t.entry.Decided = finding(p)
+	t.planned, t.entry.Decided = p.plan, p.found
 	return t.planned
 }
 
