@@ -2,6 +2,7 @@ package etcd
 
 import (
 	"fmt"
+	"strings"
 	"sync/atomic"
 	"time"
 
@@ -93,4 +94,29 @@ func (s *Store) countWaiting(st *store.Stats) {
 	if oldest != nil {
 		st.OldestWaiting = oldest.arrival.At
 	}
+}
+
+// Figures adds what this replica holds, and what it took and lost.
+func (r *Replica) Figures() []Figure {
+	c := &r.counts
+	r.mu.Lock()
+	now, held, replicas := time.Now(), 0, 0
+	for n := range r.held {
+		if r.owns(n, now) {
+			held++
+		}
+	}
+	for key := range r.holders {
+		if strings.HasPrefix(key, "r/") {
+			replicas++
+		}
+	}
+	r.mu.Unlock()
+	return append(r.Store.Figures(),
+		Figure{"replicas", "Replicas that are alive, as this one sees it.", false, float64(replicas)},
+		Figure{"shards", fmt.Sprintf("Of the %d parts that the chats are dealt into, those that are this replica's.", Shards), false, float64(held)},
+		Figure{"shards_taken_total", "Parts that this replica took.", true, float64(c.taken.Load())},
+		Figure{"shards_lost_total", "Parts that this replica lost or let go.", true, float64(c.lost.Load())},
+		Figure{"leases_lapsed_total", "Leases of this replica that ran out before it renewed them.", true, float64(c.lapsed.Load())},
+	)
 }

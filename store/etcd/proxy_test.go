@@ -229,4 +229,3 @@ func (g *gate) close() {
 	g.freeze(false)
 	g.cut(true)
 }
-

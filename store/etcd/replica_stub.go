@@ -1,3 +1,0 @@
-package etcd
-
-type Replica struct{ *Store }
