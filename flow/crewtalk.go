@@ -31,6 +31,9 @@ func (t *turn) crewWords(text string) bool {
 		t.joinCode(as)
 		return true
 	}
+	if t.showWords(low) {
+		return true
+	}
 	switch low {
 	case "no more phones", "revoke", "revoke codes", "revoke code":
 		t.revoke()

@@ -19,16 +19,22 @@ const (
 	stepsDir = "testdata/party"
 )
 
-// line plays one line and returns what was told.
+// pause is what people take for the next message, so that a channel with its
+// limits has said all it had to say. Every channel is played at this pace.
+const pause = time.Minute
+
+// line plays one line and returns what was told, until the next.
 func (p *phones) line(l script.Line, people []string) script.Line {
 	p.t.Helper()
 	out := map[string][]flow.Message{}
 	got := script.Line{Who: l.Who, Input: l.Input, Wait: l.Wait}
-	if l.Wait > 0 {
-		p.at = p.at.Add(l.Wait)
-		out = p.tick()
-	} else {
+	wait := l.Wait
+	if l.Who != "" {
+		p.pace, wait = 0, pause
 		out = p.say(l.Who, l.Input)
+	}
+	for chat, m := range p.pass(wait) {
+		out[chat] = append(out[chat], m...)
 	}
 	for _, who := range people {
 		var told script.Told
@@ -50,26 +56,35 @@ func (p *phones) line(l script.Line, people []string) script.Line {
 	return got
 }
 
-// tick gives every job its turn that waited for a moment which has passed.
-func (p *phones) tick() map[string][]flow.Message {
+// pass lets time pass. Every job gets its turn at the moment it waited for.
+func (p *phones) pass(d time.Duration) map[string][]flow.Message {
 	p.t.Helper()
 	all := map[string][]flow.Message{}
-	for range 20 {
-		var due *flow.Head
+	end := p.at.Add(d)
+	for range 50 {
+		var due flow.Head
+		at := end
 		for stream, body := range p.log.heads {
+			if !strings.HasPrefix(stream, "job/") {
+				continue
+			}
 			h, err := flow.DecodeHead(body)
 			if err != nil {
 				p.t.Fatalf("head of %s: %v", stream, err)
 			}
-			if at, err := time.Parse(time.RFC3339, h.Wake); err == nil && !at.After(p.at) {
-				due = &h
+			if wake, err := time.Parse(time.RFC3339, h.Wake); err == nil && wake.Before(at) {
+				due, at = h, wake
 			}
 		}
-		if due == nil {
+		if due.Code == "" {
+			p.at = end
 			return all
 		}
+		if at.After(p.at) {
+			p.at = at
+		}
 		in := p.input("")
-		in.Chat, in.Person, in.Tick, in.At = due.Chat, flow.Person{}, due.Code, p.at
+		in.Chat, in.Person, in.Tick = due.Chat, flow.Person{}, due.Code
 		for chat, m := range p.run(in) {
 			all[chat] = append(all[chat], m...)
 		}

@@ -143,6 +143,7 @@ func (t *turn) conclude(p *calc.Plan) {
 	t.act(Act{Do: DoAsk})
 	if f := finding(*p); f.Digest != t.s.Toldof {
 		t.tell(p)
+		t.showPlan(p)
 		t.act(Act{Do: DoTold, Value: f.Digest})
 	}
 	switch p.Decision {

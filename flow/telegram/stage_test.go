@@ -169,6 +169,7 @@ type outgoing struct {
 	mu     sync.Mutex // of the writers
 	bodies map[uint64]due
 	sent   []flow.Message
+	to     []int64 // the chat of each
 	chats  map[int64]bool
 }
 
@@ -196,7 +197,7 @@ func (o *outgoing) Sent(id uint64, slot string, receipt []byte) error {
 			return bad
 		}
 		chat, _, _ := readChatKey(o.bodies[id].Chat)
-		o.sent, o.chats[chat] = append(o.sent, m), true
+		o.sent, o.to, o.chats[chat] = append(o.sent, m), append(o.to, chat), true
 	}
 	return err
 }

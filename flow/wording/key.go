@@ -813,8 +813,14 @@ const (
 	SeverityBlock   Key = "severity.block"
 	SeveritySignOff Key = "severity.sign_off"
 
+	ShowCard      Key = "show.card"
+	ShowForce     Key = "show.force"
+	ShowHere      Key = "show.here"
 	ShowNoPage    Key = "show.no_page"
 	ShowNoPicture Key = "show.no_picture"
+	ShowNone      Key = "show.none"
+	ShowReport    Key = "show.report"
+	ShowRig       Key = "show.rig"
 
 	SideAnchor       Key = "side.anchor"
 	SideAnchorBlock  Key = "side.anchor_block"
