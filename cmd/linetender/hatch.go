@@ -152,15 +152,16 @@ func atHatch(dir string) (*knock, error) {
 	}}}, nil
 }
 
-// ask puts a question and returns the answer's body. A body makes it a post.
+// ask puts a question and returns the answer, whose body is the caller's to
+// close. Something to hand in makes it a post.
 //
 // Errors: errNobody; *hatchRefusal with what that process said.
-func (k *knock) ask(ctx context.Context, question string, body io.Reader) (io.ReadCloser, error) {
+func (k *knock) ask(ctx context.Context, question string, in io.Reader) (*http.Response, error) {
 	method := http.MethodGet
-	if body != nil {
-		method = http.MethodPost
+	if in != nil {
+		method, in = http.MethodPost, io.NopCloser(in) // the caller's to close
 	}
-	r, err := http.NewRequestWithContext(ctx, method, "http://hatch"+question, body)
+	r, err := http.NewRequestWithContext(ctx, method, "http://hatch"+question, in)
 	if err != nil {
 		return nil, errNobody
 	}
@@ -184,7 +185,7 @@ func (k *knock) ask(ctx context.Context, question string, body io.Reader) (io.Re
 		}
 		return nil, &hatchRefusal{status: answer.StatusCode, said: oneLine(string(said))}
 	}
-	return answer.Body, nil
+	return answer, nil
 }
 
 // askHatch puts one question to the process that keeps dir and copies a good
@@ -192,21 +193,37 @@ func (k *knock) ask(ctx context.Context, question string, body io.Reader) (io.Re
 //
 // Errors: errNobody; *hatchRefusal with what that process said.
 func askHatch(ctx context.Context, dir, question string, out io.Writer) error {
+	_, err := putHatch(ctx, dir, question, nil, hatchPatience, out)
+	return err
+}
+
+// hatchFound is the trailer in which an answer that has begun says how it ended.
+const hatchFound = "Linetender-Found"
+
+// putHatch is askHatch with something to hand in, nil for nothing, and with so
+// much patience, 0 for any. found is what the answer came to, where it said so.
+func putHatch(ctx context.Context, dir, question string, in io.Reader, patience time.Duration, out io.Writer) (found string, err error) {
 	k, err := atHatch(dir)
 	if err != nil {
-		return err
+		return "", err
 	}
-	limited, cancel := context.WithTimeout(ctx, hatchPatience)
+	limited, cancel := ctx, context.CancelFunc(func() {})
+	if patience > 0 {
+		limited, cancel = context.WithTimeout(ctx, patience)
+	}
 	defer cancel()
-	answer, err := k.ask(limited, question, nil)
+	answer, err := k.ask(limited, question, in)
 	if err == nil {
-		_, err = io.Copy(out, answer)
-		err = errors.Join(err, answer.Close())
+		_, err = io.Copy(out, answer.Body)
+		err = errors.Join(err, answer.Body.Close())
 	}
-	if err != nil && ctx.Err() == nil && limited.Err() != nil {
-		return fmt.Errorf("process %d keeps this data folder and does not answer", k.Process)
+	switch {
+	case err == nil:
+		return answer.Trailer.Get(hatchFound), nil
+	case ctx.Err() == nil && limited.Err() != nil:
+		return "", fmt.Errorf("process %d keeps this data folder and does not answer", k.Process)
 	}
-	return err
+	return "", err
 }
 
 // hatchPatience is how long an answer may take, a long log included.

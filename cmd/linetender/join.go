@@ -123,10 +123,11 @@ func sitDown(ctx context.Context, dir, name string) (*far, error) {
 	if err != nil {
 		return nil, err
 	}
-	body, err := k.ask(ctx, sitQuestion+"?"+url.Values{"as": {name}}.Encode(), nil)
+	answer, err := k.ask(ctx, sitQuestion+"?"+url.Values{"as": {name}}.Encode(), nil)
 	if err != nil {
 		return nil, err
 	}
+	body := answer.Body
 	lines := bufio.NewScanner(body)
 	var w welcome
 	if !lines.Scan() || json.Unmarshal(lines.Bytes(), &w) != nil || !strings.HasPrefix(w.Chat, terminal.Scheme) {
@@ -164,8 +165,8 @@ func (f *far) ask(ctx context.Context, question string, more url.Values, body io
 	case err != nil:
 		return nil, err
 	}
-	text, err := io.ReadAll(answer)
-	if err = errors.Join(err, answer.Close()); err != nil && ctx.Err() == nil {
+	text, err := io.ReadAll(answer.Body)
+	if err = errors.Join(err, answer.Body.Close()); err != nil && ctx.Err() == nil {
 		return nil, errors.Join(terminal.ErrCut, err)
 	}
 	return text, err

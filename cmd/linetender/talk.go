@@ -80,6 +80,9 @@ func talk(c *cobra.Command, o talkOptions, s streams) (err error) {
 	if err := joined.exchange.CatchUp(c.Context()); err != nil {
 		return err
 	}
+	if err := watchJobs(st, desk, terminal.Scheme, time.Now()); err != nil {
+		return err
+	}
 	seat, err := joined.exchange.Sit(terminal.Chat)
 	if err != nil {
 		return err

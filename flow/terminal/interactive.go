@@ -87,7 +87,7 @@ func (t *Terminal) prompt(ctx context.Context, screen *term.Terminal, tell telle
 			return "", false, nil
 		case _, there := <-t.Line.Stirs():
 			if !there {
-				return "", false, ErrCut
+				return "", false, leaving(ctx, ErrCut)
 			}
 			if err := t.hear(ctx, func(m flow.Message, made []flow.Shown, first int) error {
 				if err := tell(m, made, first); err != nil {

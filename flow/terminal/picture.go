@@ -21,11 +21,8 @@ func (t *Terminal) shows(ctx context.Context, m *flow.Message) (made []flow.Show
 		if caption == "" {
 			caption = word("something")
 		}
-		shown, err := flow.Shown{}, error(nil)
-		if t.Render != nil {
-			shown, err = t.Render(ctx, s)
-		}
-		if err != nil || len(shown.Bytes) == 0 {
+		shown, ok := t.render(ctx, s)
+		if !ok {
 			m.Parts = append(m.Parts, flow.Said{Key: "picture.undrawn", Text: word("undrawn", caption)})
 			continue
 		}
@@ -40,13 +37,19 @@ func (t *Terminal) shows(ctx context.Context, m *flow.Message) (made []flow.Show
 	return made
 }
 
+// render makes what is to be shown, unless its name would lead to another
+// folder. Why it failed is for the operator, whom the maker tells.
+func (t *Terminal) render(ctx context.Context, s flow.Show) (flow.Shown, bool) {
+	if t.Render == nil || !plainName.MatchString(s.Job) || !plainName.MatchString(s.What) {
+		return flow.Shown{}, false
+	}
+	made, err := t.Render(ctx, s)
+	return made, err == nil && len(made.Bytes) > 0 && plainEnding.MatchString(strings.ToLower(filepath.Ext(made.Name)))
+}
+
 // keep writes what was made and says where.
 func (t *Terminal) keep(s flow.Show, caption string, made flow.Shown) string {
-	ending := strings.ToLower(filepath.Ext(made.Name))
-	if !plainEnding.MatchString(ending) || !plainName.MatchString(s.Job) || !plainName.MatchString(s.What) {
-		return word("undrawn", caption) // its name would lead elsewhere
-	}
-	name := s.Job + "-" + s.What + "-" + strconv.FormatUint(s.Entry, 10) + ending
+	name := s.Job + "-" + s.What + "-" + strconv.FormatUint(s.Entry, 10) + strings.ToLower(filepath.Ext(made.Name))
 	if err := writeOnce(t.Pictures, name, made.Bytes); err != nil {
 		return word("unwritten", caption, t.Pictures)
 	}

@@ -71,7 +71,7 @@ func (t *Terminal) Plain(ctx context.Context, in io.Reader, out io.Writer) error
 			return nil
 		case _, there := <-t.Line.Stirs():
 			if !there {
-				return ErrCut
+				return leaving(ctx, ErrCut)
 			}
 			err = t.hear(ctx, tell)
 		case l := <-typed:

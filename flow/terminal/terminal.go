@@ -3,6 +3,7 @@ package terminal
 import (
 	"context"
 	"errors"
+	"slices"
 	"time"
 
 	"linetender/flow"
@@ -63,35 +64,57 @@ func (t *Terminal) say(ctx context.Context, w Written, tell teller) error {
 }
 
 // hear shows what waits for this chat. A message counts as heard only after
-// it was shown: whoever dies in between is told again, not never.
+// it was shown: whoever dies in between is told again, not never. Of one that
+// is kept up to date only the latest is shown, after the others; it is said
+// anew whenever something changes, so one that is lost costs nothing.
 func (t *Terminal) hear(ctx context.Context, tell teller) error {
+	var late []flow.Message
 	for {
 		p, ok, err := t.Line.Next(ctx)
-		if err != nil || !ok {
+		if err != nil {
 			return err
+		}
+		if !ok {
+			break
 		}
 		m, err := flow.DecodeMessage(p.Body)
 		if err != nil {
 			return err
 		}
-		if (len(m.Parts) > 0 || len(m.Shows) > 0) && t.changed(m) {
-			made := t.shows(ctx, &m)
-			if err := tell(m, made, t.letter(m)); err != nil {
-				return err
-			}
+		if m.Live == "" {
+			err = t.show(ctx, m, tell)
+		} else {
+			late = slices.DeleteFunc(late, func(old flow.Message) bool { return old.Live == m.Live })
+			late = append(late, m)
+		}
+		if err != nil {
+			return err
 		}
 		if err := t.Line.Heard(ctx, p.ID); err != nil {
 			return err
 		}
 	}
+	for _, m := range late {
+		if t.changed(m) {
+			if err := t.show(ctx, m, tell); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func (t *Terminal) show(ctx context.Context, m flow.Message, tell teller) error {
+	if len(m.Parts) == 0 && len(m.Shows) == 0 {
+		return nil
+	}
+	made := t.shows(ctx, &m)
+	return tell(m, made, t.letter(m))
 }
 
 // changed reports whether m says something that this terminal does not show
 // yet: a line once written can't be changed in place.
 func (t *Terminal) changed(m flow.Message) bool {
-	if m.Live == "" {
-		return true
-	}
 	if t.live == nil {
 		t.live = map[string]string{}
 	}
@@ -114,7 +137,7 @@ const mostLetters = 52
 // where the letters ended, so that a letter typed a moment too late still
 // means the button that it was read from.
 func (t *Terminal) letter(m flow.Message) int {
-	if t.fresh && !m.Notice {
+	if t.fresh && !m.Notice && m.Live == "" {
 		t.asked, t.fresh = nil, false
 	}
 	if len(m.Choices) == 0 {
