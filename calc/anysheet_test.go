@@ -60,6 +60,11 @@ var answers = func() map[string][]string {
 		"gear[*].sheaves": {"", "1", "2", "3", "1000"}, "gear[*].equalised": yesno, "gear[*].knots": {"", "none", "bowline", "reef", "sheepshank of no kind"},
 		"gear[*].sling_angle": {"", "0 deg", "45 deg", "60 deg", "90 deg"}, "gear[*].condition": with(job.Conditions), "gear[*].improvised": yesno,
 	})
+	maps.Copy(out, map[string][]string{
+		"load.wheel_radius": lengths, "seen[0].what": job.SeenWhats, "seen[0].parts": counts[1:3], "seen[0].haul_from": job.HaulFroms,
+		"seen[0].hauled_by": {"", "2", "30"}, "seen[0].lead_blocks": {"", "0", "30"}, "seen[0].puller": {"", "0"}, "seen[0].force": forces,
+		"seen[0].at": with(job.SeenAts), "seen[0].took_in": lengths, "seen[0].moved": lengths,
+	})
 	return out
 }()
 
@@ -83,6 +88,9 @@ func TestAnySheetGetsAPlan(t *testing.T) {
 					places = len(s.Anchors)
 				}
 				field = strings.Replace(field, "*", rapid.SampledFrom([]string{"0", "1", "2", "3"}[:min(4, places)]).Draw(t, "place"), 1)
+			}
+			if strings.HasPrefix(field, "seen[") && len(s.Seen) == 0 { // most of what may be told of it needs a whole one
+				s.Seen = []job.SeenSheet{saw("reading", 2, "force=3 kN", "at=haul")}
 			}
 			if err := s.Set(field, answer); err != nil {
 				t.Fatalf("%s = %q: %v", field, answer, err)

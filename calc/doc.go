@@ -11,6 +11,7 @@
 //	travel, arrest, energy        motion             statics, linear rope                       no damping credited
 //	the trade's figures           handbook           a source a row                             as far as sources could be read
 //	ranges, and reading them      bound, unit        legal definitions of units                 exact
+//	what a crew saw while pulling job, calc             derived; spreads are judgment            four kinds
 //	the case as it is written     job                                                           whole
 //	pocket sums                   sum                as the topics
 //
@@ -45,8 +46,18 @@
 // # While it is pulled
 //
 // What the crew sees is told in [job.Sheet].Seen and narrows the ranges of the
-// next plan; Plan.Seen says what each of it did. Around that stand plain
-// functions of a plan and what was counted:
+// next plan; Plan.Seen says what each of it did. Never in favour of what was
+// told: a slip brings the whole range of the puller down with its high end and,
+// where it was to go, raises the need as well, because which of the two was
+// wrong nobody knows. The most that can have moved a load is a machine's grip,
+// but a winch's stall and people's most, which both may give over what they
+// are rated at. What keeps a load moving is a fifth less than what is reckoned
+// to start it again. A move or a reading counts for the place where it was
+// seen, so it no longer lessens the need once the puller slips or the load
+// sticks, of several readings the highest counts, and one outside what was
+// told improves nothing. All of these err to the safe side.
+//
+// Around that stand plain functions of a plan and what was counted:
 //
 //	how hard to try the rig first             func LightLoad(p Plan) (Light, bool)
 //	how far to the next hold                  func Bite(c job.Case, p Plan) BiteLength

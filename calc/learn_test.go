@@ -216,6 +216,23 @@ func TestSeenAtTheEdges(t *testing.T) {
 	}
 }
 
+// What does not fit names what to measure again, in words that a crew knows.
+func TestMisfitSaysWhatToMeasure(t *testing.T) {
+	s := plainGo()
+	s.Puller.Mass = "400 kg"
+	s.Seen = []job.SeenSheet{saw("move", 1), saw("reading", 2, "force=9 kN", "at=load")}
+	want := "What was told does not fit what was seen (a reading, that it moved), so nothing reckoned from it holds. Measure again: whether its wheels turn, how deep it sits, " +
+		"whether its belly touches, any step, its weight, the slope, the ground under it, the ground under the puller, what the puller weighs."
+	p := Reckon(read(t, s))
+	if i := slices.IndexFunc(p.Checks, func(k Check) bool { return k.ID == "E1" }); i < 0 || p.Checks[i].Text != want || !slices.Contains(p.Checks[i].Fields, "puller.mass") {
+		t.Errorf("it says %+v", p.Checks)
+	}
+	s.Puller.Mass, s.Seen = "1600 kg", s.Seen[1:]
+	if p = Reckon(read(t, s)); !strings.HasSuffix(p.Why[0], "any step, its weight, the slope, the ground under it.") {
+		t.Errorf("with a reading alone: %v", p.Why)
+	}
+}
+
 // Nothing seen is printed for a professional: its numbers would invite a pull.
 func TestSeenIsNotPrintedWithARefer(t *testing.T) {
 	s := plainGo()

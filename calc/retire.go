@@ -188,10 +188,7 @@ func (w *worn) byPlan() {
 // read holds every member against a reading's high end.
 func (l wornList) read(p Plan, e Event) {
 	for _, c := range Compare(p, e.At, e.Reading).Over {
-		i := l.index(c)
-		if i < 0 {
-			continue
-		}
+		i := l.index(c) // both are of the plan's own members
 		l[i].add("over-reading", needed(c.Force), allowed(*c.Working), needed(e.Reading.High))
 		if c.Ratio != nil && (l[i].Ratio == nil || *l[i].Ratio < *c.Ratio) {
 			l[i].Ratio = c.Ratio

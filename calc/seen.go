@@ -35,6 +35,16 @@ type Saw struct {
 	Text     string      `json:"text"`
 }
 
+// misfits name what does not fit, and again what then is to be measured.
+var (
+	misfits = map[string]string{"move": "that it moved", "stuck": "that it was stuck", "reading": "a reading"}
+	again   = [][2]string{
+		{"load.locked", "whether its wheels turn"}, {"load.sunk", "how deep it sits"}, {"load.belly", "whether its belly touches"}, {"load.lip", "any step"},
+		{"load.mass", "its weight"}, {"load.slope", "the slope"}, {"load.ground", "the ground under it"},
+		{".ground", "the ground under the puller"}, {".mass", "what the puller weighs"},
+	}
+)
+
 // learn brings the need to what was seen. A load that was changed since keeps
 // what was learnt against it and loses what was learnt in its favour.
 func (n *need) learn(l *job.Learnt, see view) {
@@ -73,14 +83,20 @@ func (s *search) judgeSeen(fs *findings, r rig, at int) {
 	if len(l.Misfits) == 0 {
 		fs.add("E1", Pass)
 	} else {
-		var what, fields []string
+		var what, fields, words []string
 		for _, m := range l.Misfits {
-			what, fields = append(what, s.c.Seen[m.Seen].What), append(fields, m.Fields...)
+			what, fields = append(what, misfits[s.c.Seen[m.Seen].What]), append(fields, m.Fields...)
 		}
 		slices.Sort(what)
+		for _, f := range again {
+			if slices.ContainsFunc(fields, func(g string) bool {
+				return g == f[0] || f[0][0] == '.' && strings.HasPrefix(g, "puller") && strings.HasSuffix(g, f[0])
+			}) {
+				words = append(words, f[1])
+			}
+		}
 		slices.Sort(fields)
-		fields = slices.Compact(fields)
-		fs.add("E1", Fail, strings.Join(slices.Compact(what), ", "), strings.Join(fields, ", ")).fields = fields
+		fs.add("E1", Fail, strings.Join(slices.Compact(what), ", "), strings.Join(words, ", ")).fields = slices.Compact(fields)
 	}
 	if s.n.told != l.Told { // the load is another now
 		return

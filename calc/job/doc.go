@@ -11,6 +11,11 @@
 // Missing is not zero and not good: every optional field of a Case is a
 // pointer or a word whose empty value means that nobody has said.
 //
+// What a crew saw while it pulled is told under seen, and only that: a slip or
+// a stuck load has no way that it moved, a reading has a force and a place.
+// Something seen holds for the load, the ground and the puller as they were;
+// nobody but a person who knows what was put right since takes it out.
+//
 // Every refusal is a *[FieldError]: one line that names the field and says
 // what would be right.
 package job

@@ -34,7 +34,7 @@ func (r *reader) seen(path string, s SeenSheet, pullers int) Seen {
 	case s.Force == "" && s.At != "":
 		r.fail(refuse(path+".at", "a place without a reading tells nothing; write the force too, or leave the place out"))
 	case stood && s.Moved != "":
-		r.fail(refuse(path+".moved", "a %s is seen while the load stands; write move for one that moved, or leave this out", s.What))
+		r.fail(refuse(path+".moved", "in a slip or a stuck pull the load stands; write move for one that moved, or leave this out"))
 	}
 	if s.Puller != nil && (*s.Puller < 0 || *s.Puller >= max(1, pullers)) {
 		r.fail(refuse(path+".puller", "there is no puller %d; write its place among the pullers, the first is 0", *s.Puller))
