@@ -77,6 +77,16 @@ func (m *memory) remove(key string) {
 	}
 }
 
+func (m *memory) Head(stream string) ([]byte, uint64, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	head, ok := m.heads[stream]
+	if !ok {
+		return nil, 0, fmt.Errorf("there is no stream %s", stream)
+	}
+	return head, uint64(len(m.streams[stream])), nil
+}
+
 func (m *memory) Replay(stream string, after uint64, visit func(uint64, []byte) error) error {
 	m.mu.Lock()
 	entries := m.streams[stream]

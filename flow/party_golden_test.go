@@ -19,78 +19,11 @@ const (
 	stepsDir = "testdata/party"
 )
 
-// pause is what people take for the next message, so that a channel with its
-// limits has said all it had to say. Every channel is played at this pace.
-const pause = time.Minute
-
-// line plays one line and returns what was told, until the next.
-func (p *phones) line(l script.Line, people []string) script.Line {
-	p.t.Helper()
-	out := map[string][]flow.Message{}
-	got := script.Line{Who: l.Who, Input: l.Input, Wait: l.Wait}
-	wait := l.Wait
-	if l.Who != "" {
-		p.pace, wait = 0, pause
-		out = p.say(l.Who, l.Input)
+// newStage is where several people talk without a channel.
+func newStage() *script.Stage {
+	return &script.Stage{
+		Engine: newEngine(), Log: newMemory(), At: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC), Offset: "+02:00", Scheme: "test/",
 	}
-	for chat, m := range p.pass(wait) {
-		out[chat] = append(out[chat], m...)
-	}
-	for _, who := range people {
-		var told script.Told
-		for _, m := range out["test/"+who] {
-			if m.Live != "" {
-				continue
-			}
-			told.Who, told.Urgent = who, told.Urgent || m.Urgent
-			told.Said = append(told.Said, m.Parts...)
-			told.Label = nil
-			for _, c := range m.Choices {
-				told.Label = append(told.Label, c.Label)
-			}
-		}
-		if told.Who != "" {
-			got.Told = append(got.Told, told)
-		}
-	}
-	return got
-}
-
-// pass lets time pass. Every job gets its turn at the moment it waited for.
-func (p *phones) pass(d time.Duration) map[string][]flow.Message {
-	p.t.Helper()
-	all := map[string][]flow.Message{}
-	end := p.at.Add(d)
-	for range 50 {
-		var due flow.Head
-		at := end
-		for stream, body := range p.log.heads {
-			if !strings.HasPrefix(stream, "job/") {
-				continue
-			}
-			h, err := flow.DecodeHead(body)
-			if err != nil {
-				p.t.Fatalf("head of %s: %v", stream, err)
-			}
-			if wake, err := time.Parse(time.RFC3339, h.Wake); err == nil && wake.Before(at) {
-				due, at = h, wake
-			}
-		}
-		if due.Code == "" {
-			p.at = end
-			return all
-		}
-		if at.After(p.at) {
-			p.at = at
-		}
-		in := p.input("")
-		in.Chat, in.Person, in.Tick = due.Chat, flow.Person{}, due.Code
-		for chat, m := range p.run(in) {
-			all[chat] = append(all[chat], m...)
-		}
-	}
-	p.t.Fatal("a job waits for a moment that is past again and again")
-	return nil
 }
 
 // A crowd composes a conversation of several people from steps:
@@ -103,7 +36,8 @@ func (p *phones) pass(d time.Duration) map[string][]flow.Message {
 //	all but WHO             the same, WHO answers nothing
 //	~ 3m                    time passes
 type crowd struct {
-	*phones
+	*script.Stage
+	t       *testing.T
 	people  []string
 	answers *answers
 	asked   map[string]string // last key said in a chat
@@ -119,7 +53,12 @@ func (c *crowd) play(l script.Line) {
 	if l.Who != "" && !slices.Contains(c.people, l.Who) {
 		c.people = append(c.people, l.Who)
 	}
-	got := c.line(l, c.people)
+	out, err := c.Line(l)
+	if err != nil {
+		c.t.Fatal(err)
+	}
+	got := l
+	got.Told = c.Tell(out, c.people)
 	for _, told := range got.Told {
 		if n := len(told.Said); n > 0 {
 			c.asked[told.Who] = told.Said[n-1].Key
@@ -137,7 +76,7 @@ func (c *crowd) answer(who, until string) bool {
 	if c.answers == nil || key == "" || key == until {
 		return false
 	}
-	said, ok := c.answers.next(flow.Said{Key: key, Text: c.last["test/"+who].Text()})
+	said, ok := c.answers.next(flow.Said{Key: key, Text: c.Last(who).Text()})
 	if !ok || key == "ask.check" {
 		return false
 	}
@@ -149,7 +88,7 @@ func (c *crowd) answer(who, until string) bool {
 // agree lets somebody press what agrees, once for each asking.
 func (c *crowd) agree(who string) bool {
 	c.t.Helper()
-	m := c.last["test/"+who]
+	m := c.Last(who)
 	for _, label := range agrees {
 		for _, o := range m.Choices {
 			id := who + "/" + m.Slot + "/" + o.Choice
@@ -184,7 +123,7 @@ func composeParty(t *testing.T, path string) script.Party {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := &crowd{phones: newPhones(t), asked: map[string]string{}, done: map[string]bool{}}
+	c := &crowd{Stage: newStage(), t: t, asked: map[string]string{}, done: map[string]bool{}}
 	var about []string
 	for _, step := range strings.Split(string(body), "\n") {
 		word, rest, _ := strings.Cut(step, " ")
@@ -263,10 +202,15 @@ func TestPartyConversations(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			p := newPhones(t)
+			stage := newStage()
 			got := script.Party{About: want.About}
 			for _, l := range want.Lines {
-				got.Lines = append(got.Lines, p.line(l, want.People()))
+				out, err := stage.Line(l)
+				if err != nil {
+					t.Fatal(err)
+				}
+				l.Told = stage.Tell(out, want.People())
+				got.Lines = append(got.Lines, l)
 			}
 			if d := cmp.Diff(string(want.Format()), string(got.Format())); d != "" {
 				t.Errorf("the conversation went another way (-kept +now):\n%s", d)

@@ -16,18 +16,17 @@ type phones struct {
 	engine *flow.Engine
 	at     time.Time
 	n      int
-	pace   time.Duration           // between what people say
 	last   map[string]flow.Message // with buttons, by chat
 }
 
 func newPhones(t testing.TB) *phones {
-	return &phones{t: t, log: newMemory(), engine: newEngine(), at: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC), pace: 20 * time.Second, last: map[string]flow.Message{}}
+	return &phones{t: t, log: newMemory(), engine: newEngine(), at: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC), last: map[string]flow.Message{}}
 }
 
 // input makes the next input of a person, whose chat is called after them.
 func (p *phones) input(who string) flow.Input {
 	p.n++
-	p.at = p.at.Add(p.pace)
+	p.at = p.at.Add(20 * time.Second)
 	return flow.Input{
 		Update: fmt.Sprintf("test/%d", p.n), Chat: "test/" + who, Person: flow.Person{ID: "test/" + who, Name: who}, At: p.at, Offset: "+02:00", Direct: true,
 	}

@@ -16,7 +16,7 @@ const partyDir = "../../testdata/party"
 
 // pause is what people take for the next message; the conversations were written at this pace, and what
 // a job waits for comes at its own time between.
-const pause = time.Minute
+const pause = script.Pause
 
 // TestGoldenParties plays the golden conversations of several people, each in a private chat: everyone is
 // told the same words as elsewhere, with the same buttons, in the same order.
