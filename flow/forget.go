@@ -8,11 +8,16 @@ import (
 	"linetender/flow/wording"
 )
 
-// Eraser takes out for good what is kept. Neither call may fail because
-// there is nothing to take out.
+// Eraser takes out for good what is kept. Neither EraseStream nor Forget may
+// fail because there is nothing to take out.
+//
+// Redact puts other bytes in the place of entries of a stream, by number, and
+// appends what w holds, all at once. An error for which [Moved] reports true
+// means that the stream no longer ends at w.After, and nothing was done.
 type Eraser interface {
 	EraseStream(stream string) error
 	Forget(chat string) error
+	Redact(w Write, redone map[uint64][]byte) error
 }
 
 // What a person writes, in a chat of their own, to have what is kept of them

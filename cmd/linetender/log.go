@@ -9,132 +9,168 @@ import (
 	"net/http"
 	"net/url"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"linetender/flow"
+	"linetender/flow/archive"
 	"linetender/store"
 )
 
-// A ledger is what the log commands read: the store itself.
-type ledger interface {
-	Streams(prefix, from string, newestFirst bool, visit func(name string, head []byte, last uint64, changed time.Time) error) error
-	Replay(stream string, after uint64, visit func(n uint64, entry []byte) error) error
+// Every log command is a piece of work on a store: asked with url.Values, so
+// that it can be done in this process or, where another holds the store, in
+// that one by way of the hatch. It prints what it finds, and its error says
+// how it ended.
+
+// A shelf is a store as the log commands use it.
+type shelf interface {
+	archive.Source
+	flow.Log
+	flow.Eraser
 }
 
-const (
-	listQuestion = "/log/list"
-	showQuestion = "/log/show"
-)
+// logCall is one call of a log command.
+type logCall struct {
+	ctx   context.Context
+	shelf shelf
+	dir   string // the data folder
+	ask   url.Values
+	in    io.Reader // what is handed in, for those that take something
+	out   io.Writer
+	meter *meter // shows how far it is; nil shows nothing
+}
+
+type logWork struct {
+	do     func(logCall) error
+	writes bool // needs a store that it may write
+	long   bool // may take minutes
+}
+
+// logWorks are the log commands by the word they are called by.
+func logWorks() map[string]logWork {
+	return map[string]logWork{
+		"list":   {do: listJobs, long: true},
+		"show":   {do: showJob},
+		"verify": {do: verifyJobs, long: true},
+		"export": {do: exportJobs, long: true},
+		"import": {do: importJobs, long: true, writes: true},
+	}
+}
+
+// errFound ends the program with exitFound: what was looked into is not as it
+// should be, and that was told already.
+var errFound = errors.New("something was found")
 
 func newLog(s streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "log",
-		Short: "Print what was said and decided",
-		Long: `Print the jobs that the data folder keeps, or every turn of one of them: who said what and when, what it
-meant, what was decided and what was answered. A log can be read while a conversation is under way.`,
-		Example: "  linetender log list\n  linetender log show larch-42",
+		Short: "Look back: list, show, report, check and carry what was said and decided",
+		Long: `Look back at the jobs that the data folder keeps: list and search them, print every turn of one or a report of
+it, check that nobody changed anything, carry them to another place, or take people out of them. All of it also
+while a conversation is under way.`,
+		Example: "  linetender log list\n  linetender log show larch-42\n  linetender log verify",
 		Args:    noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			return wrongCall("%s: say what to do with it: list or show; %s", c.CommandPath(), helpHint(c))
+			var names []string
+			for _, sub := range c.Commands() {
+				if sub.IsAvailableCommand() {
+					names = append(names, sub.Name())
+				}
+			}
+			return wrongCall("%s: say what to do with it: %s; %s", c.CommandPath(), strings.Join(names, ", "), helpHint(c))
 		},
 	}
-	c.AddCommand(newLogList(s), newLogShow(s))
+	c.AddCommand(newLogList(s), newLogShow(s), newLogVerify(s), newLogExport(s), newLogImport(s))
 	return c
 }
 
-func newLogList(s streams) *cobra.Command {
-	var data string
-	c := &cobra.Command{
-		Use:     "list",
-		Short:   "List the jobs, the latest first",
-		Long:    "List the jobs that the data folder keeps, the latest first: code, when something was last said, where the job stands, what was decided, what the load weighs and who began it.",
-		Example: "  linetender log list\n  linetender log list --data ./sessions",
-		Args:    noArgs,
-		RunE: func(c *cobra.Command, _ []string) error {
-			return readLog(c, data, s.out, listQuestion, listJobs)
-		},
-	}
-	dataFlag(c, &data)
-	return c
-}
-
-func newLogShow(s streams) *cobra.Command {
-	var data string
-	c := &cobra.Command{
-		Use:     "show CODE",
-		Short:   "Print every turn of one job",
-		Long:    "Print every turn of the job with this code, in order: who said what and when, what it meant, what was decided and what was answered.",
-		Example: "  linetender log show larch-42",
-		Args:    exactly(1, "name the code of one job, as log list has it"),
-		RunE: func(c *cobra.Command, args []string) error {
-			code := args[0]
-			return readLog(c, data, s.out, showQuestion+"?"+url.Values{"code": {code}}.Encode(),
-				func(w io.Writer, l ledger) error { return showJob(w, l, code) })
-		},
-	}
-	dataFlag(c, &data)
-	return c
-}
-
-// readLog has write read the store, or, when another process holds it, asks
-// that one.
-func readLog(c *cobra.Command, data string, out io.Writer, question string, write func(io.Writer, ledger) error) error {
+// doLog does a piece of work on the store in the data folder, or has the
+// process do it that holds the store.
+func doLog(c *cobra.Command, data, word string, call logCall) error {
 	dir, err := dataFolder(c, data)
 	if err != nil {
 		return err
 	}
-	st, err := store.Open(dir, store.Options{ReadOnly: true})
+	work := logWorks()[word]
+	call.ctx, call.dir = c.Context(), dir
+	st, err := store.Open(dir, store.Options{ReadOnly: !work.writes})
 	switch {
 	case errors.Is(err, store.ErrMissing):
 		return wrongCall("%s: no job is kept in %s yet; name the folder with --data, or begin a job with linetender", c.CommandPath(), dir)
 	case errors.Is(err, store.ErrLocked):
-		return askLog(c.Context(), dir, question, out, err)
+		return askLog(call, word, work, err)
 	case err != nil:
 		return err
 	}
-	w := bufio.NewWriter(out)
-	return errors.Join(write(w, st), w.Flush(), st.Close())
+	w := bufio.NewWriter(call.out)
+	call.shelf, call.out = eraser{st}, w
+	return errors.Join(work.do(call), w.Flush(), st.Close())
 }
 
-func askLog(ctx context.Context, dir, question string, out io.Writer, locked error) error {
-	err := askHatch(ctx, dir, question, out)
+func askLog(call logCall, word string, work logWork, locked error) error {
+	patience, out, question := hatchPatience, call.out, "/log/"+word
+	if work.long {
+		patience = 0
+	}
+	if q := call.ask.Encode(); q != "" {
+		question += "?" + q
+	}
+	if call.in == nil {
+		out = call.meter.lines(out)
+	}
+	found, err := putHatch(call.ctx, call.dir, question, call.in, patience, out)
 	var refusal *hatchRefusal
 	switch {
 	case errors.Is(err, errNobody):
 		return locked
 	case errors.As(err, &refusal) && refusal.status == http.StatusNotFound:
 		return &callError{refusal.said}
+	case err != nil:
+		return err
 	}
-	return err
+	return endings()[found]
 }
 
-// logRoutes answer the log commands of other calls.
-func logRoutes(mux *http.ServeMux, l ledger) {
-	answer := func(w http.ResponseWriter, write func(io.Writer) error) {
-		out := &counter{w: w}
-		err := write(out)
-		var call *callError
-		switch {
-		case err == nil:
-		case out.n > 0:
-			// Too late for a status: cut the answer short, so that the other
-			// side sees that it is not whole.
-			panic(http.ErrAbortHandler)
-		case errors.As(err, &call):
-			http.Error(w, err.Error(), http.StatusNotFound)
-		default:
-			http.Error(w, err.Error(), http.StatusInternalServerError)
+// endings are the errors by which an answer ends that was given whole, by the
+// word for them in the trailer.
+func endings() map[string]error {
+	return map[string]error{"told": errTold, "found": errFound}
+}
+
+// logRoutes do the work of the log commands of other calls, on the store in dir.
+func logRoutes(mux *http.ServeMux, st *store.Store, dir string) {
+	for word, work := range logWorks() {
+		mux.HandleFunc("/log/"+word, func(w http.ResponseWriter, r *http.Request) {
+			w.Header().Set("Trailer", hatchFound)
+			sent := &counter{w: w}
+			out := bufio.NewWriter(sent)
+			err := work.do(logCall{ctx: r.Context(), shelf: eraser{st}, dir: dir, ask: r.URL.Query(), in: r.Body, out: out})
+			if !errors.As(err, new(*callError)) {
+				err = errors.Join(err, out.Flush())
+			}
+			endAnswer(w, sent.n > 0, err)
+		})
+	}
+}
+
+// endAnswer ends an answer that has begun, or has not.
+func endAnswer(w http.ResponseWriter, begun bool, err error) {
+	for word, how := range endings() {
+		if errors.Is(err, how) {
+			w.Header().Set(hatchFound, word)
+			return
 		}
 	}
-	mux.HandleFunc(listQuestion, func(w http.ResponseWriter, _ *http.Request) {
-		answer(w, func(out io.Writer) error { return listJobs(out, l) })
-	})
-	mux.HandleFunc(showQuestion, func(w http.ResponseWriter, r *http.Request) {
-		answer(w, func(out io.Writer) error { return showJob(out, l, r.FormValue("code")) })
-	})
+	switch {
+	case err == nil:
+	case begun:
+		panic(http.ErrAbortHandler) // too late for a status: cut short, so that the other side sees that it is not whole
+	case errors.As(err, new(*callError)):
+		http.Error(w, err.Error(), http.StatusNotFound)
+	default:
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+	}
 }
 
 // counter counts what is written through it.
@@ -149,21 +185,6 @@ func (c *counter) Write(p []byte) (int, error) {
 	return n, err
 }
 
-func listJobs(out io.Writer, l ledger) error {
-	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "CODE\tLAST SAID (UTC)\tSTANDS AT\tDECIDED\tLOAD\tBEGUN BY")
-	err := l.Streams(flow.JobStream(""), "", true, func(_ string, head []byte, _ uint64, changed time.Time) error {
-		h, err := flow.DecodeHead(head)
-		if err != nil {
-			return err
-		}
-		_, err = fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", h.Code, changed.UTC().Format("2006-01-02 15:04"),
-			h.State, orDash(h.Decision), orDash(oneLine(h.Load)), orDash(oneLine(h.Lead)))
-		return err
-	})
-	return errors.Join(err, w.Flush())
-}
-
 func orDash(text string) string {
 	if text == "" {
 		return "-"
@@ -171,96 +192,52 @@ func orDash(text string) string {
 	return text
 }
 
-// showJob prints the turns of one job.
+// codesOf are the jobs that a call names, in lower case as codes are.
+func codesOf(args []string) []string {
+	var codes []string
+	for _, a := range args {
+		codes = append(codes, strings.ToLower(a))
+	}
+	return codes
+}
+
+// eachJob visits the jobs that are named, or all, the oldest change first.
 //
-// Errors: *callError when there is no such job.
-func showJob(out io.Writer, l ledger, code string) error {
-	turns := 0
-	err := l.Replay(flow.JobStream(strings.ToLower(code)), 0, func(n uint64, body []byte) error {
-		e, err := flow.DecodeEntry(body)
-		if err != nil {
-			return fmt.Errorf("turn %d: %w", n, err)
+// Errors: *callError for a job that is not there.
+func (c logCall) eachJob(visit func(code string, head []byte) error) error {
+	prefix := flow.JobStream("")
+	each := func(code string, head []byte) error {
+		if err := c.ctx.Err(); err != nil {
+			return err
 		}
-		turns++
-		return showTurn(out, n, e)
-	})
-	if err != nil {
-		return err
+		c.meter.add(1)
+		return visit(code, head)
 	}
-	if turns == 0 {
-		return wrongCall("there is no job %q; linetender log list names those there are", oneLine(code))
-	}
-	return nil
-}
-
-func showTurn(out io.Writer, n uint64, e flow.Entry) error {
-	var b strings.Builder
-	row := func(name, text string) {
-		if text == "" {
-			return
-		}
-		for i, line := range strings.Split(text, "\n") {
-			if i > 0 {
-				name = ""
+	if codes := c.ask["code"]; len(codes) > 0 {
+		for _, code := range codes {
+			head, last, err := c.shelf.Head(flow.JobStream(code))
+			if err != nil {
+				return err
 			}
-			fmt.Fprintf(&b, "  %-8s %s\n", name, oneLine(line))
+			if last == 0 {
+				return noSuchJob(code)
+			}
+			if err := each(code, head); err != nil {
+				return err
+			}
 		}
+		return nil
 	}
-	at := e.At
-	if e.Offset != "" {
-		at += " (site " + e.Offset + ")"
-	}
-	who := e.Who.Name
-	if who == "" {
-		who = e.Who.ID
-	}
-	fmt.Fprintf(&b, "%d. %s  %s in %s\n", n, oneLine(at), oneLine(who), oneLine(e.Chat))
-	row("heard", e.Heard.Text)
-	row("pressed", e.Heard.Press)
-	row("heard", e.Heard.Other)
-	for _, a := range e.Acts {
-		row("meant", meant(a))
-	}
-	stands := string(e.State)
-	if e.Topic != "" {
-		stands += ", asking " + e.Topic
-	}
-	row("stands", stands)
-	if e.Decided != nil {
-		row("decided", strings.Join(append([]string{e.Decided.Decision}, e.Decided.Why...), "\n"))
-	}
-	for _, s := range e.Said {
-		row("said", s.Text)
-	}
-	_, err := fmt.Fprintln(out, b.String())
-	return err
+	return c.shelf.Streams(prefix, "", false, func(name string, head []byte, _ uint64, _ time.Time) error {
+		return each(strings.TrimPrefix(name, prefix), head)
+	})
 }
 
-// meant words one act for the log: what it did, to what, and how that is known.
-func meant(a flow.Act) string {
-	parts := []string{string(a.Do)}
-	for _, p := range []string{string(a.Event), a.Topic, a.Path} {
-		if p != "" {
-			parts = append(parts, p)
-		}
-	}
-	if a.Value != "" {
-		parts = append(parts, "= "+a.Value)
-	}
-	if a.Was != "" {
-		parts = append(parts, "(was "+a.Was+")")
-	}
-	if a.How != "" {
-		parts = append(parts, "("+string(a.How)+")")
-	}
-	if len(a.Names) > 0 {
-		parts = append(parts, "by "+strings.Join(a.Names, ", "))
-	}
-	if a.Second != "" {
-		parts = append(parts, "second "+a.Second)
-	}
-	if a.Reason != "" {
-		parts = append(parts, "because "+a.Reason)
-	}
-	return strings.Join(parts, " ")
+func noSuchJob(code string) error {
+	return wrongCall("there is no job %q; linetender log list names those there are", oneLine(code))
+}
+
+func (c logCall) print(format string, args ...any) error {
+	_, err := fmt.Fprintf(c.out, format, args...)
+	return err
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"net/http"
+	"path/filepath"
 	"time"
 
 	"linetender/store"
@@ -12,7 +13,7 @@ import (
 func hatchRoutes(st *store.Store, channel func() (time.Time, error), joined *seats) http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc(healthQuestion, newCheckup(st, channel).answer)
-	logRoutes(mux, st)
+	logRoutes(mux, st, filepath.Dir(st.Path()))
 	backupRoute(mux, st)
 	checkRoute(mux, st)
 	joined.routes(mux)

@@ -18,6 +18,7 @@ const (
 	exitDone  = 0 // done, whatever was decided
 	exitFault = 1 // the program could not do its work; the line on standard error says why
 	exitWrong = 2 // the call or the input is wrong; the line on standard error says what would be right
+	exitFound = 3 // what was looked into is not as it should be: a log that does not hold, an answer that would differ
 )
 
 // A callError is a wrong call or a wrong input. Its text is one line that
@@ -55,6 +56,8 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		return exitDone
 	case errors.Is(err, errTold):
 		return exitWrong
+	case errors.Is(err, errFound):
+		return exitFound
 	case errors.As(err, &call), errors.As(err, &field):
 		fmt.Fprintln(stderr, oneLine(err.Error()))
 		return exitWrong
