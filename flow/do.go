@@ -94,6 +94,7 @@ func (t *turn) do(h hear.Heard) {
 		t.fresh()
 	case hear.Words:
 		t.remark(wording.HelpWords, nil)
+		t.insert(wording.HelpCrew)
 		t.insert(wording.HelpMore)
 	case hear.Greet:
 		t.ask()

@@ -235,6 +235,7 @@ func (t *turn) chatWords(text string, h hear.Heard) bool {
 	switch h.Act {
 	case hear.Words:
 		t.say(wording.HelpWords, nil)
+		t.say(wording.HelpCrew, nil)
 		t.say(wording.HelpMore, nil)
 		return true
 	case hear.Sum:

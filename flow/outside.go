@@ -44,7 +44,7 @@ var menu = []struct {
 }{
 	{"stop", wording.MenuStop}, {"how", wording.MenuHow}, {"why", wording.MenuWhy}, {"skip", wording.MenuSkip},
 	{"back", wording.MenuBack}, {"so_far", wording.MenuSoFar}, {"new", wording.MenuNew}, {"leave", wording.MenuLeave},
-	{"words", wording.MenuWords}, {"invite", wording.MenuInvite},
+	{"crew_code", wording.MenuCrewCode}, {"words", wording.MenuWords}, {"invite", wording.MenuInvite},
 }
 
 // Menu returns the words for a channel's menu of commands.
