@@ -136,40 +136,51 @@ func (l *lesson) pullers(s job.Seen) []int {
 func (l *lesson) slipped(i int, s job.Seen) {
 	g := l.gain(s)
 	l.stood(s, g)
-	if f, ok := l.least(s, g); ok {
-		l.atLeast(i, f)
+	if f, sum, ok := l.least(s, g); ok {
+		l.atLeast(i, f, sum)
 	}
 }
 
 // atLeast takes a load that stood under force f. The low end goes up to what
 // was told at most; over that either the load needs more or less was on it.
-func (l *lesson) atLeast(i int, f unit.Force) {
-	l.low, l.raised = max(l.low, min(f, l.out.Told.High)), max(l.raised, f)
+func (l *lesson) atLeast(i int, f unit.Force, sum string) {
+	l.low = max(l.low, min(f, l.out.Told.High))
+	l.raise(f, sum)
 	l.said[i].AtLeast = &f
 }
 
+func (l *lesson) raise(f unit.Force, sum string) {
+	if f > l.raised {
+		l.raised, l.out.Sum = f, sum
+	}
+}
+
 // least is the least that was on the load while it stood: what a load cell
-// showed, else what the puller gives at its least.
-func (l *lesson) least(s job.Seen, g Ratio) (unit.Force, bool) {
+// showed, else what the puller gives at its least; and the sum that gives it.
+func (l *lesson) least(s job.Seen, g Ratio) (unit.Force, string, bool) {
 	if s.Force != nil {
-		return onLoad(s, g).Low, true
+		sum := inNewtons(s.Force.Low)
+		if s.At == AtHaul {
+			sum += " × " + in(float64(g.Low))
+		}
+		return onLoad(s, g).Low, sum, true
 	}
 	if s.What == "stuck" {
 		effort, _ := handbook.EffortStop()
 		f := l.n.force.Best.Scale(float64(effort) * float64(g.Low/g.Best))
-		return f, f > 0
+		return f, fmt.Sprintf("%s × %s × %s ÷ %s", inNewtons(l.n.force.Best), in(float64(effort)), in(float64(g.Low)), in(float64(g.Best))), f > 0
 	}
 	var least unit.Force
 	for j, at := range l.pullers(s) {
 		grip, ok := l.powers[at].bare()
 		if !ok {
-			return 0, false
+			return 0, "", false
 		}
 		if j == 0 || grip.Low < least {
 			least = grip.Low
 		}
 	}
-	return least.Scale(float64(g.Low)), len(l.powers) > 0
+	return least.Scale(float64(g.Low)), fmt.Sprintf("%s × %s", inNewtons(least), in(float64(g.Low))), len(l.powers) > 0
 }
 
 // onLoad is what a load cell says is on the load, from where it hung.
@@ -195,7 +206,7 @@ func (l *lesson) stood(s job.Seen, g Ratio) {
 func (l *lesson) stuck(i int, s job.Seen) {
 	g := l.gain(s)
 	l.stood(s, g)
-	f, ok := l.least(s, g)
+	f, sum, ok := l.least(s, g)
 	switch told := l.out.Told.High; {
 	case !ok:
 		l.say(i, "stuck-unknown", rigged(s))
@@ -206,7 +217,7 @@ func (l *lesson) stuck(i int, s job.Seen) {
 	default:
 		l.say(i, "stuck", rigged(s), needed(f))
 	}
-	l.atLeast(i, f)
+	l.atLeast(i, f, sum)
 }
 
 // rigged names the rig that something was seen on.

@@ -94,6 +94,10 @@ func TestSeenWorked(t *testing.T) {
 				}
 			}
 		}
+		checkWorking(t, c.name, p)
+		if i := slices.IndexFunc(p.Working, func(w Step) bool { return w.Topic == "force by what was seen" }); math.Abs(c.need[2]-6443.4) > 0.1 && (i < 0 || !strings.Contains(p.Working[i].In, "×")) {
+			t.Errorf("%s: no sum leads to %v", c.name, p.Force)
+		}
 		var did []string
 		misfit := false
 		for _, w := range p.Seen {

@@ -1,7 +1,9 @@
 package calc
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
@@ -13,8 +15,9 @@ import (
 type ceiling struct {
 	at   int // its place in the seen list
 	most unit.Force
-	cell bool // a load cell says so
-	odd  bool // it does not fit, so it may lower the puller but not the need
+	sum  string // that gives it
+	cell bool   // a load cell says so
+	odd  bool   // it does not fit, so it may lower the puller but not the need
 }
 
 // read takes what a load cell showed while the load moved. Inside what was told
@@ -22,9 +25,15 @@ type ceiling struct {
 // keeps a load moving is less than what starts it, so the high end is what
 // starting may take.
 func (l *lesson) read(i int, s job.Seen) {
-	told, r := l.out.Told, onLoad(s, l.gain(s))
+	g := l.gain(s)
+	told, r := l.out.Told, onLoad(s, g)
 	over, _ := handbook.StartOverMoving()
 	start := r.High.Scale(float64(over))
+	sum := inNewtons(s.Force.High)
+	if s.At == AtHaul {
+		sum += " × " + in(float64(g.High))
+	}
+	sum += " × " + in(float64(over))
 	at := map[string]string{AtHaul: "the haul line with " + rigged(s), AtLoad: "the load"}[s.At]
 	did := "read"
 	last := start
@@ -33,12 +42,13 @@ func (l *lesson) read(i int, s job.Seen) {
 		did = "read-over"
 		l.say(i, did, at, needed(r.Low), allowed(max(0, told.High)), needed(start))
 		l.misfit(i, loadFields...)
-		l.low, l.best, l.raised = max(l.low, r.Low), max(l.best, r.Best), max(l.raised, start)
+		l.low, l.best = max(l.low, r.Low), max(l.best, r.Best)
+		l.raise(start, sum)
 		l.said[i].AtLeast, l.said[i].AtMost = &r.Low, &start
 		return
 	case r.Best > told.High:
 		did, last = "read-above", max(start, told.High)
-		l.raised = max(l.raised, last)
+		l.raise(start, sum)
 		l.low, l.best = max(l.low, r.Low), max(l.best, r.Best)
 	case r.High < told.Low:
 		did, last = "read-under", told.Low
@@ -47,7 +57,7 @@ func (l *lesson) read(i int, s job.Seen) {
 		did = "read-edge"
 	default:
 		l.low, l.best = max(l.low, r.Low), max(l.best, r.Best)
-		l.caps = append(l.caps, ceiling{at: i, most: min(start, told.High), cell: true})
+		l.caps = append(l.caps, ceiling{at: i, most: min(start, told.High), sum: sum, cell: true})
 		if start >= told.High {
 			did = "read-fits"
 		}
@@ -84,10 +94,11 @@ func (l *lesson) moved(i int, s job.Seen) {
 		l.say(i, "moved-fits", rigged(s))
 		l.said[i].AtMost = &most
 	default:
+		sum := fmt.Sprintf("max(%s × %s, %s)", inNewtons(top), in(float64(g.High)), inNewtons(told.Best))
 		most = max(most, told.Best)
 		l.say(i, "moved", rigged(s), needed(most))
 		l.said[i].AtMost = &most
-		l.caps = append(l.caps, ceiling{at: i, most: most})
+		l.caps = append(l.caps, ceiling{at: i, most: most, sum: sum})
 	}
 }
 
@@ -110,6 +121,8 @@ func (l *lesson) settle() {
 	high := l.under(stood)
 	if l.raised > told.High {
 		high = l.raised
+	} else if high < told.High {
+		l.out.Sum = l.caps[slices.IndexFunc(l.caps, func(c ceiling) bool { return c.at > stood && !c.odd && c.most == high })].sum
 	}
 	low := min(l.low, high)
 	l.out.Need = Force{Low: low, Best: min(max(told.Best, l.best, low), high), High: high}
@@ -161,7 +174,7 @@ func (l *lesson) underAll() unit.Force {
 // the load, so over the tackle it was less than the load needs at most.
 func (l *lesson) slip(i int, s job.Seen, most unit.Force) {
 	g := l.gain(s)
-	f, known := l.least(s, g)
+	f, _, known := l.least(s, g)
 	if known {
 		most = max(most, f)
 	}

@@ -48,7 +48,11 @@ func (s *search) working(o weighed) []Step {
 	}
 	w.add("force along the line", "resistance ÷ cos(angle off the line)", fmt.Sprintf("%s ÷ cos(%s)", inNewtons(sum.Total.High), inDeg(off)), newtons(n.before().High), "statics")
 	if n.force != n.before() {
-		w.add("force by what was seen", "what is left of it by what was seen while it was pulled", inNewtons(n.force.High), newtons(n.force.High), "what was seen")
+		sum := s.c.Learnt.Sum
+		if sum == "" || n.force != s.c.Learnt.Need { // no other high end, or another load since
+			sum = inNewtons(n.force.High)
+		}
+		w.add("force by what was seen", "least or most that was on the load while it stood or moved", sum, newtons(n.force.High), "derived, equilibrium of the tackle")
 	}
 	s.explainTackle(w, o)
 	s.explainPuller(w, o)

@@ -181,6 +181,7 @@ type Seen struct {
 // job was changed: a change is then planned with the same lesson.
 type Learnt struct {
 	Told, Need Force         // along the line: as told, and as what was seen has it
+	Sum        string        // that gives the high end of Need, where that is not the one told
 	Left       []bound.Ratio // of each puller's pull, by its place; 1 is all of it
 	Pullers    []Puller      // as they were
 	Stood      []Stood       // where a load stood
