@@ -38,7 +38,7 @@ func (s *Store) Rekey(oldChat, newChat string) error {
 
 // rekeySome moves as many rows as fit, and reports whether there may be more.
 func (s *Store) rekeySome(oldChat, newChat string) (more bool, err error) {
-	var rows []row
+	rows := 0
 	var c change
 	size := 0
 	_, err = s.all(s.key("w/", ""), func(kv *mvccpb.KeyValue) error {
@@ -49,16 +49,16 @@ func (s *Store) rekeySome(oldChat, newChat string) (more bool, err error) {
 		if r.chat != oldChat || more {
 			return nil
 		}
-		if size += len(kv.Key) + len(kv.Value) + len(newChat) + 64; len(rows) > 0 && (len(rows) == s.o.Ops || size > s.o.Bytes-spareBytes) {
+		if size += len(kv.Key) + len(kv.Value) + len(newChat) + 64; rows > 0 && (rows == s.o.Ops || size > s.o.Bytes-spareBytes) {
 			more = true
 			return nil
 		}
 		c.when = append(c.when, unchanged(r.key, r.mod))
-		c.then = append(c.then, s.renamed(&r, newChat))
-		rows = append(rows, r)
+		c.then = append(c.then, s.renamed(r, newChat))
+		rows++
 		return nil
 	})
-	if err != nil || len(rows) == 0 {
+	if err != nil || rows == 0 {
 		return false, err
 	}
 	c.landed = harmless // made twice, it is refused, and then nothing is left to move
@@ -70,16 +70,12 @@ func (s *Store) rekeySome(oldChat, newChat string) (more bool, err error) {
 		s.mirror.refresh()
 		return true, nil
 	}
-	for _, r := range rows {
-		r.mod = out.rev
-		s.mirror.put(r)
-	}
+	s.mirror.expect(out.rev)
 	return more, nil
 }
 
-// renamed gives a row its new chat, and returns how that is written.
-func (s *Store) renamed(r *row, chat string) clientv3.Op {
-	r.chat = chat
+// renamed returns how a row is written under its new chat. It is the caller's own.
+func (s *Store) renamed(r row, chat string) clientv3.Op {
 	if r.arrival != nil {
 		r.arrival.Chat = chat
 		return s.put(r.key, packArrival(*r.arrival, r.place))

@@ -59,7 +59,9 @@ func (s *Store) Stats() (st store.Stats, err error) {
 		return store.Stats{}, fmt.Errorf("count the store: %w", err)
 	}
 	st.Streams, st.Dead, st.Marks = int(got[0].Count), int(got[1].Count), int(got[2].Count)
-	s.countWaiting(&st)
+	if err := s.countWaiting(&st); err != nil {
+		return store.Stats{}, fmt.Errorf("count the store: %w", err)
+	}
 	for _, endpoint := range s.client.Endpoints() {
 		ctx, end := s.try(s.ctx)
 		member, err := s.client.Status(ctx, endpoint)
@@ -72,9 +74,11 @@ func (s *Store) Stats() (st store.Stats, err error) {
 	return st, nil
 }
 
-func (s *Store) countWaiting(st *store.Stats) {
+func (s *Store) countWaiting(st *store.Stats) error {
 	m := s.mirror
-	m.mu.Lock()
+	if err := m.look(); err != nil {
+		return err
+	}
 	defer m.mu.Unlock()
 	var oldest *row
 	for _, c := range m.chats {
@@ -94,6 +98,7 @@ func (s *Store) countWaiting(st *store.Stats) {
 	if oldest != nil {
 		st.OldestWaiting = oldest.arrival.At
 	}
+	return nil
 }
 
 // Figures adds what this replica holds, and what it took and lost.

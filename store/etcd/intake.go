@@ -66,7 +66,7 @@ func (s *Store) batch(arrivals []store.Arrival) int {
 
 func (s *Store) accept(source string, cursor int64, batch []store.Arrival) error {
 	for {
-		c, rows := s.acceptance(source, cursor, batch)
+		c := s.acceptance(source, cursor, batch)
 		if len(c.then) == 0 {
 			return nil
 		}
@@ -75,12 +75,8 @@ func (s *Store) accept(source string, cursor int64, batch []store.Arrival) error
 			return err
 		}
 		if out.done {
-			for _, r := range rows {
-				r.created, r.mod = out.rev, out.rev
-				s.mirror.put(r)
-			}
-			if len(rows) > 0 {
-				s.mirror.tell(true, false)
+			if len(batch) > 0 {
+				s.mirror.expect(out.rev)
 			}
 			return nil
 		}
@@ -99,15 +95,13 @@ func (s *Store) accept(source string, cursor int64, batch []store.Arrival) error
 }
 
 // acceptance is the transaction that takes a batch in.
-func (s *Store) acceptance(source string, cursor int64, batch []store.Arrival) (c change, rows []row) {
+func (s *Store) acceptance(source string, cursor int64, batch []store.Arrival) (c change) {
 	c.landed = harmless
 	for i, a := range batch {
 		at, mark := s.key("w/i/", a.Key), s.key("d/", a.Key)
 		c.when = append(c.when, absent(at), absent(mark))
 		c.look = append(c.look, clientv3.OpGet(at, clientv3.WithKeysOnly()), clientv3.OpGet(mark, clientv3.WithKeysOnly()))
 		c.then = append(c.then, s.put(at, packArrival(a, uint64(i))))
-		a.Body, a.At = slices.Clone(a.Body), a.At.UTC()
-		rows = append(rows, row{key: at, chat: a.Chat, place: uint64(i), arrival: &a})
 	}
 	if cursor != 0 {
 		var p record.Pack
@@ -115,7 +109,7 @@ func (s *Store) acceptance(source string, cursor int64, batch []store.Arrival) (
 		p.Time(s.o.Now())
 		c.then = append(c.then, s.put(s.key("c/", source), p.B))
 	}
-	return c, rows
+	return c
 }
 
 // Cursor returns the cursor last set for a source and when that was; 0 and the
@@ -145,15 +139,11 @@ func (s *Store) Chats() ([]string, error) { return s.chats(everyone) }
 func everyone(string) bool { return true }
 
 func (s *Store) chats(mine func(chat string) bool) ([]string, error) {
-	if err := s.usable(); err != nil {
-		return nil, err
-	}
 	m := s.mirror
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	if err := m.sound(); err != nil {
+	if err := m.look(); err != nil {
 		return nil, err
 	}
+	defer m.mu.Unlock()
 	var first []*row
 	for name, c := range m.chats {
 		if len(c.in) > 0 && mine(name) {
@@ -170,15 +160,11 @@ func (s *Store) chats(mine func(chat string) bool) ([]string, error) {
 
 // Next returns the arrival of a chat that has waited longest, if any waits.
 func (s *Store) Next(chat string) (store.Arrival, bool, error) {
-	if err := s.usable(); err != nil {
-		return store.Arrival{}, false, err
-	}
 	m := s.mirror
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	if err := m.sound(); err != nil {
+	if err := m.look(); err != nil {
 		return store.Arrival{}, false, err
 	}
+	defer m.mu.Unlock()
 	c := m.chats[chat]
 	if c == nil || len(c.in) == 0 {
 		return store.Arrival{}, false, nil

@@ -27,15 +27,11 @@ func (s *Store) waiting(mine func(chat string) bool, visit func(store.Arrival) b
 }
 
 func (s *Store) arrivals(mine func(chat string) bool) (all []store.Arrival, err error) {
-	if err := s.usable(); err != nil {
-		return nil, err
-	}
 	m := s.mirror
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	if err := m.sound(); err != nil {
+	if err := m.look(); err != nil {
 		return nil, err
 	}
+	defer m.mu.Unlock()
 	shortFirst := func(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) }
 	for _, name := range slices.SortedFunc(maps.Keys(m.chats), shortFirst) {
 		if !mine(name) {
@@ -65,15 +61,11 @@ func (s *Store) Behind(chat string, id uint64, limit int, visit func(body []byte
 }
 
 func (s *Store) behind(chat string, id uint64, limit int) (bodies [][]byte, err error) {
-	if err := s.usable(); err != nil {
-		return nil, err
-	}
 	m := s.mirror
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	if err := m.sound(); err != nil {
+	if err := m.look(); err != nil {
 		return nil, err
 	}
+	defer m.mu.Unlock()
 	c := m.chats[chat]
 	if c == nil {
 		return nil, nil

@@ -12,10 +12,13 @@ import (
 	clientv3 "go.etcd.io/etcd/client/v3"
 )
 
-// A mirror holds in memory what waits, in and out, as a watch tells it. Changes
-// of this process show at once: each call puts what it did in itself, with the
-// revision that etcd gave it, and the watch's later word of it, or any older
-// one, changes nothing.
+// A mirror holds in memory what waits, in and out, as a watch tells it: in the order
+// of etcd's revisions, and never one without those before it. What is new is taken
+// from the watch alone, therefore, be it from this process: another may have been
+// ahead. A look waits until the watch has told what this process has done.
+//
+// What this process takes out, and what it changes in its place, shows at once;
+// the watch's later word of it, or any older one, changes nothing.
 type mirror struct {
 	s *Store
 
@@ -26,6 +29,8 @@ type mirror struct {
 	bad   map[string]error // what can't be read, by full key
 	gone  map[string]int64 // deleted by this process, until the watch is past it
 	rev   int64            // the watch has told all up to here
+	own   int64            // this process has put in something at this revision
+	moved chan struct{}    // closed and replaced whenever rev rises
 	hooks []func(arrived, posted bool)
 	again chan struct{} // asks for everything to be read anew
 }
@@ -38,7 +43,7 @@ type chat struct {
 }
 
 func newMirror(s *Store) *mirror {
-	m := &mirror{s: s, gone: map[string]int64{}, again: make(chan struct{}, 1)}
+	m := &mirror{s: s, gone: map[string]int64{}, moved: make(chan struct{}), again: make(chan struct{}, 1)}
 	m.clear()
 	return m
 }
@@ -126,7 +131,12 @@ func (m *mirror) heard(resp clientv3.WatchResponse) {
 
 // passed forgets deletions that the watch is past.
 func (m *mirror) passed(rev int64) {
-	m.rev = max(m.rev, rev)
+	if rev <= m.rev {
+		return
+	}
+	m.rev = rev
+	close(m.moved)
+	m.moved = make(chan struct{})
 	for key, at := range m.gone {
 		if at <= m.rev {
 			delete(m.gone, key)
@@ -149,11 +159,54 @@ func (m *mirror) onChange(h func(arrived, posted bool)) {
 	m.hooks = append(m.hooks, h)
 }
 
-// put takes in a row as this process wrote it.
-func (m *mirror) put(r row) {
+// change takes in what a row has become in its place.
+func (m *mirror) change(r row) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	m.set(r)
+	if old := m.rows[r.key]; old != nil && old.chat == r.chat {
+		m.set(r)
+	}
+}
+
+// expect has every look wait until the watch has told of a revision.
+func (m *mirror) expect(rev int64) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.own = max(m.own, rev)
+}
+
+// look locks the mirror for a look, once it shows all that this process has done.
+// On success the caller unlocks it.
+func (m *mirror) look() error {
+	if err := m.s.usable(); err != nil {
+		return err
+	}
+	var late <-chan time.Time
+	for {
+		m.mu.Lock()
+		if m.own <= m.rev {
+			// Nothing is worked on past what can't be read: it might be what comes first.
+			for _, err := range m.bad {
+				m.mu.Unlock()
+				return err
+			}
+			return nil
+		}
+		moved := m.moved
+		m.mu.Unlock()
+		if late == nil {
+			t := time.NewTimer(m.s.o.Try)
+			defer t.Stop()
+			late = t.C
+		}
+		select {
+		case <-moved:
+		case <-m.s.ctx.Done():
+			return m.s.usable()
+		case <-late:
+			return fmt.Errorf("what waits is not known yet: %w", ErrAway)
+		}
+	}
 }
 
 // remove takes out a row that this process knows to be gone as of rev.
@@ -223,15 +276,6 @@ func (c *chat) line(r *row) *[]*row {
 		return &c.urgent
 	}
 	return &c.plain
-}
-
-// sound reports a value that can't be read. Nothing is worked on past one: it
-// might be what comes first.
-func (m *mirror) sound() error {
-	for _, err := range m.bad {
-		return err
-	}
-	return nil
 }
 
 // follow watches a prefix from after rev on, until the store is closed. When the watch ends, or

@@ -19,15 +19,11 @@ func (s *Store) Due(now time.Time, limit int, busy map[string]bool) ([]store.Due
 }
 
 func (s *Store) due(now time.Time, limit int, mine func(chat string) bool) ([]store.Due, error) {
-	if err := s.usable(); err != nil {
-		return nil, err
-	}
 	m := s.mirror
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	if err := m.sound(); err != nil {
+	if err := m.look(); err != nil {
 		return nil, err
 	}
+	defer m.mu.Unlock()
 	var urgent, plain []*row
 	for name, c := range m.chats {
 		switch {
@@ -128,7 +124,7 @@ func (s *Store) moved(r row, out outcome) (row, error) {
 	if fresh.bad != nil {
 		return row{}, fresh.bad
 	}
-	s.mirror.put(fresh)
+	s.mirror.change(fresh)
 	return fresh, nil
 }
 
@@ -183,7 +179,7 @@ func (s *Store) Delay(id uint64, until time.Time, why string) error {
 			if out.rev == 0 {
 				s.mirror.refresh()
 			} else {
-				s.mirror.put(row{key: r.key, chat: p.chat, created: r.created, mod: out.rev, place: r.place, parcel: &p})
+				s.mirror.change(row{key: r.key, chat: p.chat, created: r.created, mod: out.rev, place: r.place, parcel: &p})
 			}
 			return nil
 		}

@@ -36,8 +36,7 @@ type work struct {
 	token string
 	mark  string // full key of its done mark
 	change
-	parcels []row
-	seen    int64 // the revision at which the mark was last looked for
+	seen int64 // the revision at which the mark was last looked for
 }
 
 func (s *Store) commit(t store.Turn) ([]uint64, error) {
@@ -131,7 +130,6 @@ func (w *work) send(i int, in store.Parcel) {
 	}
 	key := w.s.key("w/o/", w.token+string(record.Number(uint64(i))))
 	w.then = append(w.then, w.s.put(key, p.pack()))
-	w.parcels = append(w.parcels, row{key: key, chat: p.chat, parcel: &p, place: uint64(i)})
 }
 
 // hasLanded looks for the mark that only this turn writes.
@@ -184,8 +182,7 @@ func (s *Store) noteTurn(w *work, out outcome) {
 		s.mirror.refresh() // made, but it is not known when
 		return
 	}
-	for _, r := range w.parcels {
-		r.created, r.mod = out.rev, out.rev
-		s.mirror.put(r)
+	if len(w.turn.Outbox) > 0 {
+		s.mirror.expect(out.rev)
 	}
 }
