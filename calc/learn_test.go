@@ -255,3 +255,21 @@ func TestNothingSeenChangesNothing(t *testing.T) {
 		t.Errorf("%v: %s", err, text)
 	}
 }
+
+// A stronger puller that is brought beside the one that slipped is judged by
+// its own figures, and the need keeps what the slip said of it.
+func TestAnotherPullerIsBrought(t *testing.T) {
+	s := plainGo()
+	s.Seen = []job.SeenSheet{saw("slip", 2)}
+	s.Seen[0].Puller = ptr(0)
+	if p := Reckon(read(t, s)); p.Decision != NoGo {
+		t.Fatalf("the one that slipped goes on: %s", p.Decision)
+	}
+	other := *s.Puller
+	other.Name, other.Mass = "second", "4 t"
+	s.Pullers, s.Puller = []job.PullerSheet{*s.Puller, other}, nil
+	p := Reckon(read(t, s))
+	if p.Decision != Go || p.Puller.Name != "second" || math.Abs(p.Force.High.Newtons()-8341.8) > 0.05 {
+		t.Errorf("%s by %v for %v: %v", p.Decision, p.Puller, p.Force, p.Why)
+	}
+}

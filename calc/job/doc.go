@@ -14,7 +14,9 @@
 // What a crew saw while it pulled is told under seen, and only that: a slip or
 // a stuck load has no way that it moved, a reading has a force and a place.
 // Something seen holds for the load, the ground and the puller as they were;
-// nobody but a person who knows what was put right since takes it out.
+// nobody but a person who knows what was put right since takes it out. Another
+// puller that is brought is told beside the first under pullers, and seen says
+// which one it was: so the new one is not held to what the old one could not.
 //
 // Every refusal is a *[FieldError]: one line that names the field and says
 // what would be right.
