@@ -22,6 +22,7 @@ func (t *turn) board() {
 				}
 			}
 			t.say(wording.BoardPeople, wording.Args{"Names": t.names1()})
+			t.boardCrew()
 			if chat != t.s.leadChat() {
 				t.otherJobs(chat)
 			}
@@ -29,6 +30,26 @@ func (t *turn) board() {
 				t.say(wording.BoardWords, wording.Args{"Name": t.whoName(), "Text": words})
 			}
 		})
+	}
+}
+
+// boardCrew says how far parts and list are.
+func (t *turn) boardCrew() {
+	taken := 0
+	for _, s := range t.s.Seats {
+		if s.Taken && s.Name != "" {
+			taken++
+		}
+	}
+	if n := len(t.s.Seats); n > 0 {
+		t.say(wording.BoardSeats, wording.Args{"Number": taken, "Total": n})
+	}
+	if t.itemsOn() {
+		open, all := t.openItems(), len(t.listed())
+		t.say(wording.BoardItems, wording.Args{"Number": all - len(open), "Total": all})
+		if names := t.openNames(open); len(names) > 0 {
+			t.say(wording.BoardOpen, wording.Args{"Names": names})
+		}
 	}
 }
 

@@ -19,7 +19,7 @@ func (t *turn) verdictChoices() []offer {
 	if t.mayCheck() {
 		out = append([]offer{{choice: "checks"}}, out...)
 	}
-	return append(out, offer{choice: "leave"})
+	return append(t.pullChoices(out), offer{choice: "leave"})
 }
 
 func (t *turn) verdictChoice(choice string) {
@@ -142,6 +142,14 @@ func (t *turn) walk() {
 			return
 		}
 	}
+	if open := t.openItems(); len(open) > 0 {
+		if t.s.alone() {
+			t.to("second_look", Checks)
+		} else {
+			t.to(open[0].check.path(), Checks)
+		}
+		return
+	}
 	if p.Decision == calc.Go && len(p.SignOffs) > 0 {
 		t.needSign(p.SignOffs[0])
 		return
@@ -169,6 +177,7 @@ func (t *turn) endChecks(p *calc.Plan) {
 		}
 		t.act(Act{Do: DoTold, Value: f.Digest})
 	}
+	t.backToPull()
 	t.ask()
 }
 
@@ -195,23 +204,7 @@ func (t *turn) checkValue(tp topic, value string) {
 		t.next()
 		return
 	}
-	sev := t.severity(c)
-	switch sev {
-	case calc.Block:
-		t.say(wording.ChecksFailed, wording.Args{"Criterion": t.saying(c.claim())})
-		if t.refers() {
-			return
-		}
-		t.endChecks(t.plan())
-	case calc.SignOff:
-		if t.refers() {
-			return
-		}
-		t.needSign(c.id)
-	default:
-		t.say(wording.ChecksFailedAdvice, wording.Args{"Criterion": t.saying(c.claim())})
-		t.next()
-	}
+	t.failed(c)
 }
 
 // severity is what the plan says of the item.
@@ -251,19 +244,10 @@ func (t *turn) heardCheck(tp topic, h hear.Heard) bool {
 	return true
 }
 
-// whyCheck says what an item is for: its severity and where it is from.
+// whyCheck says what the item that is asked is for.
 func (t *turn) whyCheck() {
 	c, _ := siteCheckOf(strings.TrimPrefix(t.s.Topic, "site."))
-	source := t.saying(wording.FormOwn)
-	if p := t.plan(); p != nil {
-		for _, k := range p.Checks {
-			if k.ID == c.id {
-				source = k.Source
-			}
-		}
-	}
-	sev := wording.Key("severity." + word(string(t.severity(c))))
-	t.say(wording.WhyCheck, wording.Args{"Criterion": t.saying(c.claim()), "Severity": sev, "Source": source})
+	t.whyItem(c)
 }
 
 // needSign asks for a name to a failing check that takes one.
@@ -318,6 +302,7 @@ func (t *turn) sign(text string, no bool) {
 		id, name, second := t.s.Held["sign"], t.s.Held["sign_name"], t.s.Held["sign_second"]
 		t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: text})
 		t.say(wording.ChecksSigned, wording.Args{"Name": name, "Second": second, "Reason": text})
+		t.tellSigned(id, name, second, text)
 		for _, k := range []string{"sign", "sign_name", "sign_second"} {
 			t.act(Act{Do: DoHold, Path: k})
 		}
@@ -332,7 +317,7 @@ func (t *turn) sign(text string, no bool) {
 func (t *turn) stale() bool {
 	again := false
 	for _, c := range siteChecks {
-		if t.s.Settled[c.path()] != "" {
+		if t.s.Settled[c.path()] != "" || t.s.Marks[c.path()].Value != "" {
 			t.act(Act{Do: DoReopen, Topic: c.path()})
 			t.act(Act{Do: DoSet, Path: c.path(), How: Told})
 			again = true

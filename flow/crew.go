@@ -53,6 +53,7 @@ func (t *turn) names(text string) {
 	}
 	t.act(Act{Do: DoCrew, Names: names})
 	t.settle("names", Told)
+	t.propose(t.everyone(names))
 	t.roles()
 	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
 	t.say(wording.ChecksBegin, nil)
@@ -78,8 +79,10 @@ func (t *turn) roles() {
 	}
 	for i, p := range posts[n] {
 		name := itoa(i + 1)
-		if i < len(t.s.Crew) {
-			name = t.s.Crew[i]
+		for _, seat := range t.s.Seats {
+			if seat.Post.Does == p.Does && seat.Name != "" {
+				name = seat.Name
+			}
 		}
 		t.say(wording.CrewLine, wording.Args{"Name": name, "Role": t.saying(wording.Key("role." + p.Role)),
 			"Place": t.saying(wording.Key("place." + p.Does)), "Duty": t.saying(wording.Key("duty." + p.Does))})

@@ -78,10 +78,3 @@ func (t *turn) wake() string {
 	}
 	return first
 }
-
-// personChanged reopens what a change of people makes doubtful.
-func (t *turn) personChanged() {
-	if t.s.State == Checks || t.s.State == Verdict || t.s.State == Signing {
-		t.stale()
-	}
-}

@@ -22,6 +22,10 @@ func (t *turn) words(text string) bool {
 		t.startChecks()
 		return true
 	case "close", "finish", "finished", "job done", "all done":
+		if t.s.Stage.Lies() && (t.s.State == Verdict || t.s.State == Referred) {
+			t.remark(wording.PullStillOn, nil)
+			return true
+		}
 		if t.s.State == Verdict || t.s.State == Referred {
 			t.close()
 			return true
@@ -35,6 +39,7 @@ func (t *turn) words(text string) bool {
 	case "plan", "the plan", "show plan":
 		if p := t.plan(); p != nil && t.s.Figured && t.s.State != Referred {
 			t.sayApart(wording.PlanAgain, nil)
+			t.age()
 			t.tell(p)
 			t.ask()
 			return true
@@ -49,7 +54,7 @@ func (t *turn) words(text string) bool {
 
 // freeText takes a message at the questions where any words are an answer.
 func (t *turn) freeText(text string) bool {
-	if t.s.State != Signing && t.s.Topic != "names" && t.s.Topic != "kit_name" && t.s.State != Halted {
+	if t.s.State != Signing && t.s.Topic != "names" && t.s.Topic != "second_look" && t.s.Topic != "kit_name" && t.s.State != Halted {
 		return false
 	}
 	h := hear.Listen(text, hear.TopicText)
@@ -64,6 +69,8 @@ func (t *turn) freeText(text string) bool {
 		t.sign(text, h.Act == hear.No)
 	case t.s.Topic == "names":
 		t.names(text)
+	case t.s.Topic == "second_look":
+		t.looked(text)
 	default:
 		t.saveKit(text)
 	}
@@ -185,6 +192,9 @@ func (t *turn) skip() {
 		t.say(wording.ReadSkipped, wording.Args{"What": t.name(tp.name), "Text": t.word(changes[0].path, changes[0].value)})
 	}
 	t.settle(tp.name, Skipped)
+	if tp.name == "names" {
+		t.propose(t.everyone(nil))
+	}
 	t.next()
 }
 
@@ -215,7 +225,7 @@ func (t *turn) heard(h hear.Heard) {
 	case Closed:
 		t.remark(wording.RefuseNotHere, nil)
 		return
-	case Verdict, Referred:
+	case Verdict, Referred, Pulling:
 		if len(h.Facts) == 0 {
 			t.miss(h.Rest)
 			return
@@ -345,6 +355,8 @@ func (t *turn) comeBack(h hear.Heard) {
 func (t *turn) resume() {
 	from := t.s.From
 	switch from.State {
+	case Pulling, Debrief:
+		t.resumePull(from.State)
 	case Verdict:
 		t.fire(Decided)
 		t.act(Act{Do: DoAsk})

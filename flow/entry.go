@@ -89,6 +89,7 @@ type Act struct {
 	Second string   `json:"second,omitempty"`
 	Reason string   `json:"reason,omitempty"`
 	Member *Member  `json:"member,omitempty"`
+	Cue    Cue      `json:"cue,omitempty"`
 }
 
 // Do names what an act does. Its value is stored.
@@ -121,6 +122,28 @@ const (
 	DoCheck  Do = "check"  // a person answered the check Topic with Value
 	DoSign   Do = "sign"   // Names signs Topic, with Second and Reason
 	DoCrew   Do = "crew"   // Names are there
+	DoSeat   Do = "seat"   // the post Topic, called Path, is for Value, on the phone of the member Second
+	DoUnseat Do = "unseat" // the crew has no post Topic any more
+	DoTake   Do = "take"   // whoever has the post Topic takes it on
+	DoSecond Do = "second" // Names looked at the check Topic as well and say Value
+	DoRemind Do = "remind" // what stands to be answered in the chat Path was said again
+	DoCard   Do = "card"   // the card with the digest Value was handed to Path
+
+	DoStage    Do = "stage"    // Cue takes the pull on
+	DoRelease  Do = "release"  // the hold point Value is released, and Cue takes the pull on
+	DoAnew     Do = "anew"     // the hold point that the pull stands at gets another number: what was confirmed counts no more
+	DoSure     Do = "sure"     // the duty Path of the hold point Value is confirmed by Names, as Reason says
+	DoDoubt    Do = "doubt"    // the same is not so
+	DoWithhold Do = "withhold" // whoever speaks keeps the hold point Value from being released
+	DoLift     Do = "lift"     // and does so no more
+	DoQuiet    Do = "quiet"    // it was told that nobody answers at the hold point Value
+	DoDrill    Do = "drill"    // the lead calls the stop drill
+	DoReport   Do = "report"   // Path was seen during the pull, Value in whose words
+	DoSlack    Do = "slack"    // the holding line's slack is Value
+	DoAgain    Do = "again"    // Topic is to be asked again, because of Reason
+	DoFresh    Do = "fresh"    // what time could have changed was asked again
+	DoCause    Do = "cause"    // Value is what the stop was for, a cause or words
+	DoDebrief  Do = "debrief"  // Value is the answer to the part Path of the debrief
 )
 
 // How says where a value is from.
@@ -175,6 +198,7 @@ type Head struct {
 	Words    string   `json:"words,omitempty"`  // last heard
 	People   []string `json:"people,omitempty"` // who took part, by name
 	Place    string   `json:"place,omitempty"`  // where it is, as it was told
+	Lesson   string   `json:"lesson,omitempty"` // the crew's line for the next one
 }
 
 // DecodeHead reads a job's summary.

@@ -160,6 +160,7 @@ func (t *turn) enter(as As) {
 	}
 	t.say(wording.Key("welcome."+string(as)), wording.Args{"Code": t.s.Code, "Name": m.Name})
 	t.say(wording.JoinStop, nil)
+	t.newcomer(m)
 	for _, chat := range t.s.chats(AsLead, AsCoordinator) {
 		if chat != t.in.Chat {
 			t.inChat(chat, func() {
@@ -222,6 +223,9 @@ func (t *turn) leadTo(m Member) {
 		t.inChat(chat, func() { t.say(wording.JoinNewLead, wording.Args{"Name": m.Name, "Was": was}) })
 	}
 	t.personChanged()
+	if t.s.Stage.Lies() {
+		t.onward()
+	}
 	t.ask()
 }
 
@@ -237,7 +241,8 @@ func (t *turn) gone(m Member) {
 			t.inChat(chat, func() { t.say(wording.JoinGone, wording.Args{"Name": m.Name}) })
 		}
 	}
-	t.personChanged()
+	t.leftSeat(m)
+	t.onward()
 }
 
 // names1 lists who is there as one of those.

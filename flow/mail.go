@@ -25,6 +25,7 @@ type reply struct {
 	args   wording.Args
 	apart  bool // begins a message of its own
 	secret bool // is said and not kept: it holds a code
+	stays  bool // stays with the paragraph before it
 }
 
 // say adds a paragraph.
@@ -96,7 +97,7 @@ func (t *turn) messages(m *mail) (out []Message, kept []Said, err error) {
 			return nil, nil, err
 		}
 		n := utf8.RuneCountInString(text)
-		if len(out) == 0 || m.live == "" && (r.apart || size+n > longest) {
+		if len(out) == 0 || m.live == "" && !r.stays && (r.apart || size+n > longest) {
 			out, size = append(out, Message{Live: m.live}), 0
 		}
 		last := &out[len(out)-1]

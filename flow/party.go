@@ -92,8 +92,9 @@ func (s *Session) leadChat() string {
 
 func (s *Session) partialChat(chat string) bool { return s.Rooms[chat].Partial }
 
-// alone reports whether the job is held in one chat only.
-func (s *Session) alone() bool { return len(s.chats()) < 2 }
+// alone reports whether one person holds the job. A group in which several
+// speak is one chat and still several people, each asked by name.
+func (s *Session) alone() bool { return len(s.chats()) < 2 && len(s.present()) < 2 }
 
 // join takes somebody in, or back in.
 func (s *Session) join(m Member, at string) {
@@ -173,6 +174,7 @@ func (t *turn) arrive() {
 	t.act(Act{Do: DoJoin, Member: &Member{
 		ID: t.in.Person.ID, Name: t.s.freeName(t.in.Person.Name, t.in.Person.ID), Chat: t.in.Chat, As: AsCrew,
 	}})
+	t.newcomer(*t.me())
 }
 
 // since is how long ago something was, of the moment of the turn.

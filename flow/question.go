@@ -85,7 +85,7 @@ func (t *turn) choices() []offer {
 	case Referred:
 		return []offer{{choice: "so_far"}, {choice: "new"}}
 	case Halted:
-		return nil
+		return t.causeOffers()
 	case Away:
 		return []offer{{choice: "go_on"}, {choice: "new"}}
 	case Closed:
@@ -97,7 +97,13 @@ func (t *turn) choices() []offer {
 	if !ok {
 		return nil
 	}
+	if tp.name == "second_look" {
+		return append(t.lookOffers(), offer{choice: "how"})
+	}
 	var out []offer
+	if _, again := s.askedAgain(s.Topic); again {
+		out = append(out, offer{choice: "as_before"})
+	}
 	if !tp.late || s.Misses >= missesForButtons {
 		out = append(out, tp.offers...)
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"linetender/calc/job"
 	"linetender/calc/unit"
@@ -44,8 +45,29 @@ type Session struct {
 	Rooms map[string]Room // chats that are not one person's own
 	Codes map[string]Code // that let people in, by digest
 	Seats []Seat
-	Wants map[string]string // what is asked, by chat, where several take part
-	Stops []Stop
+
+	Seated  int               // how often a seat was given
+	Seconds map[string]Mark   // what the second person said to a check that blocks
+	Rounds  map[string]int    // how often a check was taken back
+	Since   map[string]Since  // how long what is wanted in a chat has been wanted there
+	Cards   map[string]string // digest of the card that somebody was handed
+	Wants   map[string]string // what is asked, by chat, where several take part
+	Stops   []Stop
+
+	Stage   Stage
+	Hold    int      // number of the hold point that the pull last came to
+	Holds   []Hold   // all of them, in order
+	Bites   []Travel // of the load, one for each first move, bite and crest
+	Reports []Report // of what was seen during the pull
+	Slack   string   // in the holding line, as it was last told
+	Rerigs  int
+	Called  bool   // the stop drill is called and not over
+	Fresh   string // when what the plan rests on was last told or asked again
+	Again   []Again
+	Past    map[string]string // parts of the debrief that have their answer
+	Near    []Nearly          // near misses
+	Rows    []Row             // what was planned against what happened
+	Rove    string            // parts and way of the tackle that was laid out
 
 	Chain string // after the last entry, see Link
 }
@@ -60,7 +82,15 @@ type Spot struct {
 type Mark struct {
 	Value string
 	By    Person
+	Name  string // whose eyes it was, where somebody else said it for them
 	At    string
+}
+
+// Since is when something came to be wanted in a chat, and how often it was
+// said again there.
+type Since struct {
+	At   string
+	Said int
 }
 
 // errUnknownState is returned for a log that stands where this release has
@@ -69,10 +99,11 @@ var errUnknownState = errors.New("this release does not know the state")
 
 func newSession() *Session {
 	return &Session{
-		State: Start, Unsure: true,
+		State: Start, Stage: NotBegun, Unsure: true,
 		How: map[string]How{}, Settled: map[string]How{}, Held: map[string]string{},
 		Marks: map[string]Mark{}, Open: map[string]Settle{}, Shown: map[string]uint64{},
-		Rooms: map[string]Room{}, Codes: map[string]Code{}, Wants: map[string]string{},
+		Rooms: map[string]Room{}, Codes: map[string]Code{}, Wants: map[string]string{}, Past: map[string]string{},
+		Seconds: map[string]Mark{}, Rounds: map[string]int{}, Since: map[string]Since{}, Cards: map[string]string{},
 	}
 }
 
@@ -145,11 +176,17 @@ func (s *Session) apply(a Act, e Entry) error {
 		}
 	case DoSettle:
 		s.Settled[a.Topic] = a.How
+		s.Again = slices.DeleteFunc(s.Again, func(g Again) bool { return g.Topic == a.Topic })
 		s.Misses = 0
 		s.Trail = append(s.Trail, Spot{State: s.State, Topic: a.Topic})
 	case DoReopen:
 		delete(s.Settled, a.Topic)
 		s.Trail = slices.DeleteFunc(s.Trail, func(p Spot) bool { return p.Topic == a.Topic })
+		if strings.HasPrefix(a.Topic, "site.") {
+			delete(s.Marks, a.Topic)
+			delete(s.Seconds, a.Topic)
+			s.Rounds[a.Topic]++
+		}
 	case DoMiss:
 		s.Misses++
 	case DoUnits:
@@ -163,6 +200,9 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Figured = true
 	case DoTold:
 		s.Toldof = a.Value
+		if s.Stage == NotBegun {
+			s.Fresh = e.At
+		}
 	case DoHold:
 		if a.Value == "" {
 			delete(s.Held, a.Path)
@@ -170,7 +210,17 @@ func (s *Session) apply(a Act, e Entry) error {
 			s.Held[a.Path] = a.Value
 		}
 	case DoCheck:
-		s.Marks[a.Topic] = Mark{Value: a.Value, By: e.Who, At: e.At}
+		s.Marks[a.Topic] = Mark{Value: a.Value, By: e.Who, Name: first0(a.Names), At: e.At}
+	case DoSecond:
+		s.Seconds[a.Topic] = Mark{Value: a.Value, By: e.Who, Name: first0(a.Names), At: e.At}
+	case DoSeat, DoUnseat, DoTake:
+		s.applySeat(a, e)
+	case DoRemind:
+		since := s.Since[a.Path]
+		since.Said++
+		s.Since[a.Path] = since
+	case DoCard:
+		s.Cards[a.Path] = a.Value
 	case DoSign:
 		s.Sheet.Signed = append(s.Sheet.Signed, job.SignatureSheet{
 			Check: a.Topic, By: first0(a.Names), Second: a.Second, Reason: a.Reason,
@@ -183,17 +233,24 @@ func (s *Session) apply(a Act, e Entry) error {
 	case DoGone:
 		if m := s.member(a.Value); m != nil {
 			m.Gone = true
+			s.unveto(m.ID)
 		}
 	case DoName:
 		if m := s.member(a.Path); m != nil {
 			m.Name = a.Value
+			for i := range s.Seats {
+				if s.Seats[i].Member == m.ID {
+					s.Seats[i].Name = a.Value
+				}
+			}
 		}
 	case DoLead:
 		s.lead(a.Value)
 	case DoWant:
 		s.Wants[a.Path] = a.Value
+		s.Since[a.Path] = Since{At: e.At}
 	case DoStop:
-		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At})
+		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At, Stage: s.Stage, Drill: s.Called, Cause: a.Value})
 	case DoStill:
 		if stop := s.stop(); stop != nil && !slices.Contains(stop.Still, a.Value) {
 			stop.Still = append(stop.Still, a.Value)
@@ -209,7 +266,7 @@ func (s *Session) apply(a Act, e Entry) error {
 	case DoCrew:
 		s.Crew = slices.Clone(a.Names)
 	default:
-		return fmt.Errorf("act %q is not one this release does", a.Do)
+		return s.applyPull(a, e)
 	}
 	return nil
 }

@@ -14,31 +14,33 @@ type siteCheck struct {
 	id    string
 	bad   string // the value that fails
 	apply func(job.Sheet, bool) bool
+	eyes  []string // the duties whose people can see it, the first choice first
+	two   bool     // it blocks: the doer and one other person look
 }
 
 // siteChecks are the go/no-go list as it is walked: what ends the job first,
 // then people, then the gear from load to puller, then the last look.
 var siteChecks = []siteCheck{
-	{field: "consent", id: "X3", bad: "false"},
-	{field: "lifting", id: "X1", bad: "true"},
-	{field: "tries", id: "X2", bad: "2"},
-	{field: "light", id: "H7", bad: "false"},
-	{field: "aid", id: "C2", bad: "false"},
-	{field: "under", id: "P1", bad: "true"},
-	{field: "aboard", id: "P2", bad: "true"},
-	{field: "chocks", id: "T2", bad: "0"},
-	{field: "hold_stays", id: "T1", bad: "false"},
-	{field: "anchor_marked", id: "A6", bad: "false", apply: func(s job.Sheet, holds bool) bool { return len(s.Anchors) > 0 }},
-	{field: "line_free", id: "R13", bad: "false"},
-	{field: "edges_padded", id: "R13", bad: "false"},
-	{field: "driver_shielded", id: "P6", bad: "false"},
-	{field: "between", id: "P1", bad: "true"},
-	{field: "running_start", id: "X4", bad: "true"},
-	{field: "sober", id: "P4", bad: "false"},
-	{field: "briefed", id: "P4", bad: "false"},
-	{field: "signals", id: "C1", bad: "false"},
-	{field: "hands_off", id: "C1", bad: "false"},
-	{field: "clear", id: "P5", bad: "false"},
+	{field: "consent", id: "X3", bad: "false", eyes: []string{"leader"}},
+	{field: "lifting", id: "X1", bad: "true", eyes: []string{"leader"}},
+	{field: "tries", id: "X2", bad: "2", eyes: []string{"leader"}},
+	{field: "light", id: "H7", bad: "false", eyes: []string{"leader", "signal"}},
+	{field: "aid", id: "C2", bad: "false", eyes: []string{"lookout", "recorder", "leader"}},
+	{field: "under", id: "P1", bad: "true", eyes: []string{"chocks", "rigger", "lookout", "leader"}, two: true},
+	{field: "aboard", id: "P2", bad: "true", eyes: []string{"rigger", "leader"}},
+	{field: "chocks", id: "T2", bad: "0", eyes: []string{"chocks", "rigger", "leader"}, two: true},
+	{field: "hold_stays", id: "T1", bad: "false", eyes: []string{"holder", "chocks", "rigger"}, two: true},
+	{field: "anchor_marked", id: "A6", bad: "false", eyes: []string{"anchor"}, apply: func(s job.Sheet, holds bool) bool { return len(s.Anchors) > 0 }},
+	{field: "line_free", id: "R13", bad: "false", eyes: []string{"rigger", "anchor"}, two: true},
+	{field: "edges_padded", id: "R13", bad: "false", eyes: []string{"rigger"}},
+	{field: "driver_shielded", id: "P6", bad: "false", eyes: []string{"driver", "leader"}},
+	{field: "between", id: "P1", bad: "true", eyes: []string{"lookout", "leader", "signal"}, two: true},
+	{field: "running_start", id: "X4", bad: "true", eyes: []string{"driver", "signal", "leader"}, two: true},
+	{field: "sober", id: "P4", bad: "false", eyes: []string{"leader"}, two: true},
+	{field: "briefed", id: "P4", bad: "false", eyes: []string{"leader"}, two: true},
+	{field: "signals", id: "C1", bad: "false", eyes: []string{"signal", "driver", "leader"}, two: true},
+	{field: "hands_off", id: "C1", bad: "false", eyes: []string{"rigger", "holder", "leader"}, two: true},
+	{field: "clear", id: "P5", bad: "false", eyes: []string{"lookout", "leader", "signal"}, two: true},
 }
 
 func siteCheckOf(field string) (siteCheck, bool) {
@@ -76,14 +78,5 @@ func (c siteCheck) topic() topic {
 // fails reports whether the sheet's answer to c is the failing one.
 func (c siteCheck) fails(s job.Sheet) bool {
 	v, ok := s.Get(c.path())
-	if !ok {
-		return false
-	}
-	if c.field == "chocks" {
-		return v == "0" || v == "1"
-	}
-	if c.field == "tries" {
-		return v != "0" && v != "1"
-	}
-	return v == c.bad
+	return ok && failing(c, v)
 }

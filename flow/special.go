@@ -31,6 +31,8 @@ func (t *turn) special(tp topic, choice string) bool {
 		t.kitLooked(choice == "yes")
 	case t.s.State == Signing:
 		t.sign("", choice == "no")
+	case tp.name == "second_look":
+		t.lookChoice(choice)
 	case t.s.State == Verdict:
 		t.verdictChoice(choice)
 	case strings.HasPrefix(tp.name, "site."):

@@ -168,7 +168,7 @@ func (t *turn) text() {
 		t.open(text)
 		return
 	}
-	if o, ok := t.byLabel(text); ok && t.main() {
+	if o, ok := t.byLabel(text); ok && t.main() && !t.itemsOn() && !t.seatAsked() {
 		t.choose(o)
 		return
 	}

@@ -50,6 +50,14 @@ func (t *turn) ask() {
 
 // askMain puts the question of the job.
 func (t *turn) askMain() {
+	if w := t.wantPull(t.s.leadChat()); w.id != "" {
+		w.say()
+		return
+	}
+	if t.s.Topic == "second_look" && t.s.State == Checks {
+		t.say(wording.EyesPoints, nil)
+		t.list(t.lookPoints())
+	}
 	k, args := t.question()
 	t.say(k, args)
 	t.offers = t.choices()
@@ -62,6 +70,7 @@ func (t *turn) spread() {
 		return
 	}
 	t.mirror()
+	t.handCards()
 	for _, chat := range t.s.chats() {
 		if chat == t.in.Chat && t.in.Tick == "" {
 			continue

@@ -1,0 +1,99 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// Where one phone holds the job, its holder has walked the list. A second
+// person must have seen with their own eyes what blocks; who that was is asked
+// once, at the end, and kept for each point.
+
+// lookPoints lists what of the list needs a second person yet.
+func (t *turn) lookPoints() wording.Lines {
+	var out wording.Lines
+	for _, a := range t.openItems() {
+		out = append(out, t.saying(a.check.claim()))
+	}
+	return out
+}
+
+// lookers are those who can be the second: the crew without the lead, who
+// walked the list.
+func (t *turn) lookers() []string {
+	var out []string
+	for _, s := range t.s.Seats {
+		if s.Name != "" && s.Member != t.s.Lead.ID && !sameName(s.Name, t.s.Lead.Name) && !slices.Contains(out, s.Name) {
+			out = append(out, s.Name)
+		}
+	}
+	return out
+}
+
+// lookOffers are the buttons of the question.
+func (t *turn) lookOffers() []offer {
+	var out []offer
+	for i, n := range t.lookers() {
+		out = append(out, offer{choice: "look" + itoa(i+1), label: n})
+	}
+	return append(out, offer{choice: "not_yet"})
+}
+
+// looked takes who the second was.
+func (t *turn) looked(text string) {
+	name := wording.Plain(text)
+	h := hear.Listen(text, hear.TopicYesNo)
+	switch {
+	case h.Act == hear.No || strings.EqualFold(strings.Trim(name, " ."), t.saying(wording.ChoiceNotYet)):
+		t.remark(wording.EyesNotYet, nil)
+		return
+	case h.Act == hear.Yes || len(name) < 2 && t.seatNamed(name) == nil:
+		t.miss("")
+		return
+	case sameName(name, t.s.Lead.Name):
+		t.remark(wording.RefuseSamePerson, wording.Args{"Name": t.s.Lead.Name})
+		return
+	}
+	seat := t.seatNamed(name)
+	if seat == nil && len(t.lookers()) > 0 {
+		t.remark(wording.EyesWho, wording.Args{"Names": wording.Names(t.lookers())})
+		return
+	}
+	if seat != nil {
+		name = seat.Name
+	}
+	for _, a := range t.openItems() {
+		value, _ := t.s.Sheet.Get(a.check.path())
+		t.act(Act{Do: DoSecond, Topic: a.check.path(), Value: value, Names: []string{name}})
+	}
+	t.said = name
+	t.settle("second_look", Told)
+	t.say(wording.EyesNoted, wording.Args{"Name": name})
+	t.next()
+}
+
+// tellSigned tells every coordinator what was signed for, and by whom.
+func (t *turn) tellSigned(id, name, second, reason string) {
+	for _, chat := range t.s.chats(AsCoordinator) {
+		if chat == t.in.Chat {
+			continue
+		}
+		t.inChat(chat, func() {
+			t.say(wording.EyesSigned, wording.Args{"Why": t.whyFailed(id), "Name": name, "Second": second, "Reason": reason})
+		})
+	}
+}
+
+// lookChoice takes a button of the question.
+func (t *turn) lookChoice(choice string) {
+	for _, o := range t.lookOffers() {
+		if o.choice == choice && o.label != "" {
+			t.looked(o.label)
+			return
+		}
+	}
+	t.remark(wording.EyesNotYet, nil)
+}

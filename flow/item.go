@@ -1,0 +1,387 @@
+package flow
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"linetender/calc"
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// With more than one person in the job the list is split by who can see what.
+// Each is asked on their own phone, one item at a time; the lead is asked for
+// those without one, by name. What blocks needs two people's eyes: the one
+// whose part it is and somebody else. Until both have said yes nothing of it
+// is on the sheet; a no of either is there at once.
+
+// An asking is one item as it stands to be answered: by whom, and whether
+// somebody has answered it first.
+type asking struct {
+	check  siteCheck
+	seat   Seat
+	first  Mark // of the first, where this is the second
+	second bool
+}
+
+// number is the last part of its buttons: an earlier asking has another.
+func (t *turn) number2(c siteCheck) string { return itoa(t.s.Rounds[c.path()]) }
+
+// itemsOn reports whether the list is walked by several people now.
+func (t *turn) itemsOn() bool {
+	return !t.s.alone() && t.checking() && (t.s.State == Checks && strings.HasPrefix(t.s.Topic, "site.") || t.s.State == Signing)
+}
+
+// openItems lists what of the list stands to be answered, in its order. It is
+// empty once the list is done, and never before.
+func (t *turn) openItems() []asking {
+	var out []asking
+	for _, c := range t.listed() {
+		if a, open := t.asking(c); open {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// asking returns who is to answer an item now, and whether anybody is.
+func (t *turn) asking(c siteCheck) (asking, bool) {
+	first := t.doerOf(c)
+	mark, answered := t.s.Marks[c.path()]
+	settled := t.s.Settled[c.path()] != ""
+	switch {
+	case !settled && !answered:
+		return asking{check: c, seat: first}, true
+	case t.seconded(c):
+		return asking{}, !settled
+	}
+	// Nobody to be the second leaves it open: it waits until somebody is named.
+	second, _ := t.secondOf(c, cmp.Or(mark.Name, mark.By.Name, first.Name))
+	return asking{check: c, seat: second, first: mark, second: true}, true
+}
+
+// seconded reports whether an item needs nobody else's eyes any more.
+func (t *turn) seconded(c siteCheck) bool {
+	return !c.two || t.people() < 2 || t.s.Seconds[c.path()].Value != "" || c.fails(t.s.Sheet)
+}
+
+// doerOf returns who can see an item first. While nobody is placed it is the
+// lead.
+func (t *turn) doerOf(c siteCheck) Seat {
+	for _, duty := range c.eyes {
+		if s := t.s.doer(duty); s != nil && s.Name != "" {
+			return *s
+		}
+	}
+	return t.leadSeat()
+}
+
+func (t *turn) leadSeat() Seat {
+	return Seat{Name: t.s.Lead.Name, Member: t.s.Lead.ID}
+}
+
+// secondOf returns who else looks: somebody other than the first, one with a
+// phone before one without, and of these who can see it best.
+func (t *turn) secondOf(c siteCheck, first string) (Seat, bool) {
+	for _, phone := range []bool{true, false} {
+		for _, duty := range slices.Concat(c.eyes, []string{"leader", "rigger", "signal", "holder", "chocks", "lookout", "recorder", "driver"}) {
+			s := t.s.doer(duty)
+			if s != nil && s.Name != "" && !sameName(s.Name, first) && (!phone || t.s.phone(*s) != nil) {
+				return *s, true
+			}
+		}
+	}
+	return Seat{}, false
+}
+
+// wantItem asks whoever can see an item of the list for it.
+func (t *turn) wantItem(chat string) want {
+	if !t.itemsOn() || chat == t.s.leadChat() && t.s.State != Checks {
+		return want{}
+	}
+	open := t.openItems()
+	for _, a := range open {
+		if t.seatChat(a.seat) == chat && a.seat.Name != "" {
+			return want{id: "item-" + a.check.field + "-" + t.number2(a.check) + "-" + a.seat.Name, say: func() { t.askItem(a) }}
+		}
+	}
+	if chat == t.s.leadChat() {
+		return want{id: "wait-items", say: func() {
+			t.say(wording.ItemWait, wording.Args{"Names": t.openNames(open)})
+			t.offers = []offer{{choice: "who", label: t.saying(wording.ItemWho)}}
+		}}
+	}
+	return want{}
+}
+
+// askItem puts an item to whoever is asked for it.
+func (t *turn) askItem(a asking) {
+	args := wording.Args{"Name": a.seat.Name, "Criterion": t.saying(a.check.claim())}
+	phone := t.s.phone(a.seat) != nil
+	switch {
+	case a.second && phone:
+		args["Second"] = cmp.Or(a.first.Name, a.first.By.Name)
+		t.say(wording.ItemSecond, args)
+	case a.second:
+		args["Second"] = cmp.Or(a.first.Name, a.first.By.Name)
+		t.say(wording.ItemSecondThrough, args)
+	case phone || a.seat.Post.Does == "":
+		t.say(wording.ItemAsk, args)
+	default:
+		args["Role"] = t.role(a.seat)
+		t.say(wording.ItemAskThrough, args)
+	}
+	kind := "item."
+	if a.second {
+		kind = "eyes."
+	}
+	for _, o := range a.check.topic().offers {
+		t.offers = append(t.offers, offer{choice: kind + a.check.field + "." + o.choice + "." + t.number2(a.check), label: t.saying(wording.Key("choice." + o.choice))})
+	}
+	t.offers = append(t.offers, offer{choice: "howitem." + a.check.field, label: t.saying(wording.Key("choice.how"))})
+}
+
+// openNames says who has how much to answer.
+func (t *turn) openNames(open []asking) wording.Names {
+	var who []string
+	count := map[string]int{}
+	for _, a := range open {
+		if count[a.seat.Name]++; count[a.seat.Name] == 1 && a.seat.Name != "" {
+			who = append(who, a.seat.Name)
+		}
+	}
+	var out wording.Names
+	for _, n := range who {
+		out = append(out, t.sayingWith(wording.ItemCount, wording.Args{"Name": n, "Number": count[n]}))
+	}
+	return out
+}
+
+// who tells who is still open, with what.
+func (t *turn) who() {
+	var lines wording.Lines
+	for _, s := range t.s.Seats {
+		if s.Name != "" && !s.Taken {
+			lines = append(lines, t.sayingWith(wording.ItemWhoSeat, wording.Args{"Name": s.Name, "Role": t.role(s)}))
+		}
+	}
+	if t.itemsOn() {
+		for _, a := range t.openItems() {
+			a.seat.Name = cmp.Or(a.seat.Name, "?")
+			lines = append(lines, t.sayingWith(wording.ItemWhoItem, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(a.check.claim())}))
+		}
+	}
+	if empty := t.emptyPosts(); len(empty) > 0 {
+		t.say(wording.ItemPosts, wording.Args{"Names": t.postNames(empty)})
+	}
+	if len(lines) == 0 {
+		t.say(wording.ItemNobody, nil)
+	} else {
+		t.list(lines)
+	}
+	t.ask()
+}
+
+// itemPress does what a button of an item says. It carries the item and which
+// asking of it, so that an old one does nothing.
+func (t *turn) itemPress(parts []string) bool {
+	switch {
+	case len(parts) == 2 && parts[0] == "howitem":
+		if c, ok := siteCheckOf(parts[1]); ok {
+			t.aboutItem(c, true)
+			return true
+		}
+	case len(parts) == 4 && (parts[0] == "item" || parts[0] == "eyes"):
+		c, ok := siteCheckOf(parts[1])
+		if !ok {
+			return false
+		}
+		t.said = t.saying(wording.Key("choice." + parts[2]))
+		a, open := t.asking(c)
+		_, err := strconv.Atoi(parts[3])
+		if err != nil || !t.itemsOn() || !open || a.second != (parts[0] == "eyes") || parts[3] != t.number2(c) {
+			t.aside1(wording.ItemOver, nil)
+			return true
+		}
+		for _, o := range c.topic().offers {
+			if o.choice == parts[2] {
+				t.answerItem(a, o.sets[0].value)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// aboutItem says how to look at an item, or why.
+func (t *turn) aboutItem(c siteCheck, how bool) {
+	if how {
+		t.say(wording.HowCheck, nil)
+	} else {
+		t.whyItem(c)
+	}
+	t.ask()
+}
+
+// itemWords takes a yes, a no, a count or words that say as much from whoever
+// is asked for an item, and turns down those who are not.
+func (t *turn) itemWords(text string) bool {
+	if !t.itemsOn() || t.main() && t.s.State != Checks {
+		return false
+	}
+	h := hear.Listen(text, hear.TopicCheck)
+	asked, ok := t.askedHere()
+	m := t.me()
+	if m != nil && (m.As == AsCoordinator || m.As == AsObserver) {
+		if h.Act == hear.Yes || h.Act == hear.No {
+			t.remark(wording.ItemAfar, nil)
+			return true
+		}
+		return false
+	}
+	if !ok {
+		if (h.Act == hear.Yes || h.Act == hear.No) && len(h.Facts) == 0 {
+			t.aside1(wording.ItemNone, nil)
+			return true
+		}
+		return false
+	}
+	value := ""
+	for _, o := range asked.check.topic().offers {
+		if h.Act == hear.Yes && o.choice == "yes" || h.Act == hear.No && o.choice == "no" {
+			value = o.sets[0].value
+		}
+	}
+	for _, f := range h.Facts {
+		if f.Field == asked.check.path() {
+			value = f.Value
+		}
+	}
+	switch {
+	case value != "":
+		t.answerItem(asked, value)
+	case h.Act == hear.Help:
+		t.aboutItem(asked.check, true)
+	case h.Act == hear.Why:
+		t.aboutItem(asked.check, false)
+	default:
+		return false
+	}
+	return true
+}
+
+// askedHere returns the item that stands to be answered in the chat that
+// speaks: in a group, of who speaks before that of others.
+func (t *turn) askedHere() (asking, bool) {
+	var here []asking
+	for _, a := range t.openItems() {
+		if a.seat.Name != "" && t.seatChat(a.seat) == t.in.Chat {
+			here = append(here, a)
+		}
+	}
+	if len(here) == 0 {
+		return asking{}, false
+	}
+	return here[0], true
+}
+
+// answerItem takes an answer to an item, if it is for who speaks to give.
+func (t *turn) answerItem(a asking, value string) {
+	if m := t.me(); m == nil || m.As == AsCoordinator || m.As == AsObserver {
+		t.aside1(wording.ItemAfar, nil)
+		return
+	}
+	if !t.speaksFor(a.seat) {
+		t.notYours(a.seat)
+		return
+	}
+	c := a.check
+	whose := []string{a.seat.Name}
+	good := !failing(c, value)
+	if a.second {
+		t.act(Act{Do: DoSecond, Topic: c.path(), Value: value, Names: whose})
+	} else {
+		t.act(Act{Do: DoCheck, Topic: c.path(), Value: value, Names: whose})
+	}
+	if good && !t.seconded(c) {
+		t.say(wording.ItemNoted, nil)
+		t.onward2()
+		return
+	}
+	t.act(Act{Do: DoSet, Path: c.path(), Value: value, How: Told})
+	if t.s.Settled[c.path()] == "" {
+		t.settle(c.path(), Told)
+	}
+	t.say(wording.ItemNoted, nil)
+	if good {
+		t.onward2()
+		return
+	}
+	for _, chat := range t.s.chats(AsLead, AsCrew, AsCoordinator) {
+		if chat != t.in.Chat && chat != t.s.leadChat() {
+			t.inChat(chat, func() { t.say(wording.ItemNotSo, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(c.claim())}) })
+		}
+	}
+	t.inChat(t.s.leadChat(), func() {
+		t.say(wording.ItemNotSo, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(c.claim())})
+		t.failed(c)
+	})
+	t.ask()
+}
+
+// onward2 has the list go on after an answer.
+func (t *turn) onward2() {
+	if t.s.State == Checks {
+		t.inChat(t.s.leadChat(), t.walk)
+	}
+	t.ask()
+}
+
+// failing reports whether a value fails c.
+func failing(c siteCheck, value string) bool {
+	switch c.field {
+	case "chocks":
+		return value == "0" || value == "1"
+	case "tries":
+		return value != "0" && value != "1"
+	}
+	return value == c.bad
+}
+
+// whyItem says what an item is for: its severity and where it is from.
+func (t *turn) whyItem(c siteCheck) {
+	source := t.saying(wording.FormOwn)
+	if p := t.plan(); p != nil {
+		for _, k := range p.Checks {
+			if k.ID == c.id {
+				source = k.Source
+			}
+		}
+	}
+	sev := wording.Key("severity." + word(string(t.severity(c))))
+	t.say(wording.WhyCheck, wording.Args{"Criterion": t.saying(c.claim()), "Severity": sev, "Source": source})
+}
+
+// failed does what a no means: what blocks ends it there, what may be signed
+// for is put to the lead, advice is kept.
+func (t *turn) failed(c siteCheck) {
+	switch t.severity(c) {
+	case calc.Block:
+		t.say(wording.ChecksFailed, wording.Args{"Criterion": t.saying(c.claim())})
+		if !t.refers() {
+			t.endChecks(t.plan())
+		}
+	case calc.SignOff:
+		if t.refers() {
+			return
+		}
+		if t.s.State != Signing { // else the walk comes to it after that signature
+			t.needSign(c.id)
+		}
+	default:
+		t.say(wording.ChecksFailedAdvice, wording.Args{"Criterion": t.saying(c.claim())})
+		t.next()
+	}
+}

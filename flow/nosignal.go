@@ -1,0 +1,165 @@
+package flow
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"math"
+	"slices"
+
+	"linetender/calc"
+	"linetender/flow/wording"
+)
+
+// Where signals are lost, each must be able to go on by what they hold in
+// their hand. Before anything is rigged everyone gets one card, in words and
+// as a picture, and gets another when it would say something else. What it
+// says of the loss itself is: held, not carry on.
+
+// handCards gives everyone who took a part on their card, once the plan is a
+// go and every part that it needs is taken on.
+func (t *turn) handCards() {
+	if t.s.alone() || t.s.State != Checks && t.s.State != Verdict || len(t.s.Seats) == 0 {
+		return
+	}
+	p := t.plan()
+	if p == nil || p.Decision != calc.Go || len(t.emptyPosts()) > 0 {
+		return
+	}
+	for _, m := range t.s.present(AsLead, AsCrew, AsCoordinator) {
+		digest := t.cardDigest(p, m)
+		was := t.s.Cards[m.ID]
+		if was == digest {
+			continue
+		}
+		t.act(Act{Do: DoCard, Path: m.ID, Value: digest})
+		t.inChat(m.Chat, func() {
+			if was != "" {
+				t.sayApart(wording.NosignalAnew, nil)
+			}
+			t.card(p, m)
+		})
+	}
+}
+
+// cardDigest tells one card from another by its words.
+func (t *turn) cardDigest(p *calc.Plan, m Member) string {
+	was := t.mail
+	t.mail = &mail{chat: m.Chat}
+	t.card(p, m)
+	sum := sha256.New()
+	for _, r := range t.replies {
+		sum.Write([]byte(t.sayingWith(r.key, r.args) + "\n"))
+	}
+	t.mail = was
+	return hex.EncodeToString(sum.Sum(nil)[:6])
+}
+
+// showCard says the card again to who asks for it.
+func (t *turn) showCard() {
+	p := t.plan()
+	m := t.me()
+	if p == nil || p.Decision != calc.Go || m == nil {
+		t.remark(wording.NosignalNone, nil)
+		return
+	}
+	t.card(p, *m)
+	t.ask()
+}
+
+// card is one person's card, one message however long.
+func (t *turn) card(p *calc.Plan, m Member) {
+	seat := t.s.seatOf(m.ID)
+	if seat == nil {
+		t.sayApart(wording.NosignalHeadAll, nil)
+	} else {
+		t.sayApart(wording.NosignalHead, wording.Args{"Name": m.Name})
+	}
+	at := len(t.replies)
+	t.say(wording.NosignalSilence, nil)
+	if seat != nil {
+		t.say(wording.NosignalPart, wording.Args{"Role": t.role(*seat)})
+		t.part(*seat)
+	} else {
+		t.say(wording.SeatStop, nil)
+	}
+	t.cardFigures(p)
+	t.cardHolds(m)
+	for i := range t.replies[at:] {
+		t.replies[at+i].apart, t.replies[at+i].stays = false, true
+	}
+	if len(t.shows) == 0 { // in a group the pictures serve all
+		t.shows = append(t.shows, Show{What: ShowRig, Job: t.s.Code, Entry: t.s.Last + 1}, Show{What: ShowCard, Job: t.s.Code, Entry: t.s.Last + 1})
+	}
+}
+
+// cardFigures says force, rig, weakest piece, holding line and distances.
+func (t *turn) cardFigures(p *calc.Plan) {
+	if p.Force != nil {
+		t.say(wording.NosignalNeed, wording.Args{"Force": wording.Load{Force: max(0, p.Force.High)}})
+	}
+	if p.Tackle != nil {
+		t.say(wording.NosignalHaul, wording.Args{"Force": wording.Load{Force: max(0, p.Tackle.Haul.High)}})
+	}
+	t.rigging(p)
+	t.weakest(p)
+	if p.Energy != nil {
+		t.say(wording.PlanClear, wording.Args{"Clear": p.Energy.Clear})
+	}
+	t.holding(p)
+}
+
+func (t *turn) weakest(p *calc.Plan) {
+	what, worst := "", 0.0
+	for _, m := range p.Gear {
+		if m.Ratio != nil && *m.Ratio > worst {
+			what, worst = t.memberName(m.Kind, m.Name, m.Use, false), *m.Ratio
+		}
+	}
+	for _, a := range p.Anchors {
+		if a.Ratio != nil && *a.Ratio > worst {
+			what, worst = t.memberName(a.Kind, a.Name, a.Use, true), *a.Ratio
+		}
+	}
+	if what != "" && !math.IsInf(worst, 0) {
+		t.say(wording.NosignalWeakest, wording.Args{"What": what, "Percent": int(math.Ceil(worst*100 - 1e-9))})
+	}
+}
+
+// cardHolds lists the hold points in order with who confirms each, and what
+// the others do.
+func (t *turn) cardHolds(m Member) {
+	if len(t.s.Seats) == 0 {
+		return
+	}
+	t.say(wording.NosignalHolds, wording.Args{"Name": t.s.Lead.Name})
+	who := func(duties ...string) wording.Args {
+		var out wording.Names
+		for _, d := range duties {
+			if d == "holder" && !t.holdNeeded() || d == "anchor" && len(t.s.Sheet.Anchors) == 0 {
+				continue
+			}
+			if s := t.s.doer(d); s != nil && s.Name != "" && !slices.Contains(out, s.Name) {
+				out = append(out, s.Name)
+			}
+		}
+		return wording.Args{"Names": out}
+	}
+	t.list(wording.Lines{
+		t.saying(wording.NosignalHoldPlaced),
+		t.sayingWith(wording.NosignalHoldSlack, who("driver", "rigger")),
+		t.sayingWith(wording.NosignalHoldLight, who("driver", "anchor", "rigger", "holder")),
+		t.sayingWith(wording.NosignalHoldFirst, who("leader", "driver", "chocks", "holder", "anchor")),
+		t.sayingWith(wording.NosignalHoldBite, who("driver", "chocks", "holder", "anchor")),
+		t.sayingWith(wording.NosignalHoldSecured, who("leader", "chocks", "holder")),
+		t.sayingWith(wording.NosignalHoldOff, who("driver", "leader")),
+	})
+	var others wording.Names
+	for _, s := range t.s.Seats {
+		if s.Name != "" && s.Member != m.ID {
+			others = append(others, t.sayingWith(wording.NosignalEach, wording.Args{"Name": s.Name, "Role": t.role(s)}))
+		}
+	}
+	if len(others) > 0 {
+		t.say(wording.NosignalOthers, wording.Args{"Names": others})
+	}
+}

@@ -1,0 +1,100 @@
+package flow
+
+import (
+	"slices"
+
+	"linetender/flow/wording"
+)
+
+// People come and go while a job is under way. What the crew was asked as a
+// crew is asked again then, and who is left is given the parts of a crew of
+// that size.
+
+// newcomer finds a part for somebody who came with a phone: that of the same
+// name, or one more in the crew when everyone else has a phone already.
+func (t *turn) newcomer(m Member) {
+	if m.As != AsCrew && m.As != AsLead || len(t.s.Seats) == 0 || t.s.seatOf(m.ID) != nil {
+		return
+	}
+	for _, s := range t.phoneless() {
+		if sameName(s.Name, m.Name) {
+			t.link(s.Name, m)
+			return
+		}
+	}
+	if m.As == AsCrew && len(t.phoneless()) == 0 {
+		t.add(m)
+	}
+}
+
+// oneMore takes in somebody who is none of those that were named.
+func (t *turn) oneMore() {
+	m := t.me()
+	if m == nil || m.As != AsCrew || t.s.seatOf(m.ID) != nil || len(t.s.Seats) == 0 {
+		t.aside1(wording.RefuseStaleShort, nil)
+		return
+	}
+	t.add(*m)
+	t.goOn()
+}
+
+// add makes the crew one larger, or fills a part that nobody was named for.
+func (t *turn) add(m Member) {
+	t.act(Act{Do: DoCrew, Names: append(slices.Clone(t.s.Crew), m.Name)})
+	for _, s := range t.s.Seats {
+		if s.Name == "" {
+			s.Name, s.Member = m.Name, m.ID
+			t.give(s)
+			t.personChanged()
+			return
+		}
+	}
+	t.size(t.people() + 1)
+	t.propose(append(t.bodies(), body{m.Name, m.ID}))
+	t.tellCrew(wording.SeatOneMore, m.Name)
+}
+
+// leftSeat gives the parts out among those who are left.
+func (t *turn) leftSeat(m Member) {
+	if t.s.seatOf(m.ID) == nil {
+		return
+	}
+	rest := slices.DeleteFunc(t.bodies(), func(b body) bool { return b.member == m.ID })
+	t.act(Act{Do: DoCrew, Names: slices.DeleteFunc(slices.Clone(t.s.Crew), func(n string) bool { return sameName(n, m.Name) })})
+	t.size(max(1, t.people()-1))
+	t.propose(rest)
+	t.tellCrew(wording.SeatOneLess, m.Name)
+}
+
+// size keeps how many there are.
+func (t *turn) size(n int) {
+	t.act(Act{Do: DoSet, Path: "crew", Value: itoa(n), Was: itoa(t.people()), How: Told})
+}
+
+func (t *turn) tellCrew(k wording.Key, name string) {
+	t.personChanged()
+	t.inChat(t.s.leadChat(), func() {
+		t.say(k, wording.Args{"Name": name, "Number": t.people()})
+		t.roles()
+	})
+}
+
+// goOn has the job go on from what the crew is now: the list where it is
+// walked, else what stands to be answered.
+func (t *turn) goOn() {
+	t.onward()
+	t.ask()
+}
+
+// onward has the job find what is next, in the lead's chat.
+func (t *turn) onward() {
+	switch t.s.State {
+	case Checks, Verdict:
+		t.inChat(t.s.leadChat(), t.next)
+	case Pulling:
+		if _, _, barred := t.barred(); !barred || !t.s.Stage.needsPlan() {
+			return
+		}
+		t.inChat(t.s.leadChat(), t.next)
+	}
+}

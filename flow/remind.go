@@ -1,0 +1,115 @@
+package flow
+
+import (
+	"strings"
+	"time"
+
+	"linetender/flow/wording"
+)
+
+// Reminders don't nag: what nobody answers is said once more to whoever is
+// asked, later once to the lead, and then no more. Nothing goes on by silence.
+
+const (
+	remindAfter = 3 * time.Minute
+	tellAfter   = 10 * time.Minute
+)
+
+// reminded reports whether what is wanted is a part or an item of the list.
+func reminded(id string) bool {
+	return strings.HasPrefix(id, "seat-") || strings.HasPrefix(id, "item-")
+}
+
+// dueIn is when a chat is due for the next reminder; false for none.
+func (t *turn) dueIn(chat string) (time.Time, bool) {
+	since := t.s.Since[chat]
+	if !reminded(t.s.Wants[chat]) {
+		return time.Time{}, false
+	}
+	at, err := time.Parse(time.RFC3339, since.At)
+	if err != nil {
+		return time.Time{}, false
+	}
+	switch {
+	case since.Said == 0:
+		return at.Add(remindAfter), true
+	case since.Said == 1 && chat != t.s.leadChat():
+		return at.Add(tellAfter), true
+	}
+	return time.Time{}, false
+}
+
+// remindable reports whether anybody is to be reminded at all now.
+func (t *turn) remindable() bool {
+	switch t.s.State {
+	case Halted, Away, Closed, Referred, Debrief:
+		return false
+	}
+	return !t.s.alone()
+}
+
+// seatTick does what is due of reminders before the pull.
+func (t *turn) seatTick() {
+	if !t.remindable() {
+		return
+	}
+	for _, chat := range t.s.chats() {
+		at, ok := t.dueIn(chat)
+		if !ok || t.in.At.Before(at) {
+			continue
+		}
+		w := t.want(chat)
+		if w.id != t.s.Wants[chat] {
+			continue // it is asked anew at the end of the turn
+		}
+		first := t.s.Since[chat].Said == 0
+		t.act(Act{Do: DoRemind, Path: chat})
+		if first {
+			t.inChat(chat, func() {
+				t.say(wording.RemindAgain, nil)
+				w.say()
+			})
+			continue
+		}
+		t.inChat(t.s.leadChat(), func() {
+			t.say(wording.RemindLead, wording.Args{"Names": t.askedIn(chat)})
+		})
+	}
+}
+
+// seatWake is when the job wants a turn for that; empty for never.
+func (t *turn) seatWake() string {
+	if !t.remindable() {
+		return ""
+	}
+	var first time.Time
+	for _, chat := range t.s.chats() {
+		if at, ok := t.dueIn(chat); ok && (first.IsZero() || at.Before(first)) {
+			first = at
+		}
+	}
+	if first.IsZero() {
+		return ""
+	}
+	return first.UTC().Format(time.RFC3339)
+}
+
+// askedIn are the names of those who are asked in a chat.
+func (t *turn) askedIn(chat string) wording.Names {
+	id := t.s.Wants[chat]
+	for _, s := range t.s.Seats {
+		if id == "seat-"+itoa(s.Number) {
+			return wording.Names{s.Name}
+		}
+	}
+	if i := strings.LastIndex(id, "-"); strings.HasPrefix(id, "item-") && i > 0 {
+		return wording.Names{id[i+1:]}
+	}
+	var out wording.Names
+	for _, m := range t.s.present(AsLead, AsCrew) {
+		if m.Chat == chat {
+			out = append(out, m.Name)
+		}
+	}
+	return out
+}
