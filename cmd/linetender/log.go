@@ -52,6 +52,7 @@ func logWorks() map[string]logWork {
 	return map[string]logWork{
 		"list":   {do: listJobs, long: true},
 		"show":   {do: showJob},
+		"report": {do: reportJob},
 		"verify": {do: verifyJobs, long: true},
 		"export": {do: exportJobs, long: true},
 		"import": {do: importJobs, long: true, writes: true},
@@ -81,7 +82,7 @@ while a conversation is under way.`,
 			return wrongCall("%s: say what to do with it: %s; %s", c.CommandPath(), strings.Join(names, ", "), helpHint(c))
 		},
 	}
-	c.AddCommand(newLogList(s), newLogShow(s), newLogVerify(s), newLogExport(s), newLogImport(s))
+	c.AddCommand(newLogList(s), newLogShow(s), newLogReport(s), newLogVerify(s), newLogExport(s), newLogImport(s))
 	return c
 }
 

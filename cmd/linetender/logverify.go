@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"linetender/flow"
+	"linetender/flow/report"
 )
 
 func newLogVerify(s streams) *cobra.Command {
@@ -117,21 +118,9 @@ func proofText(p flow.Proof) string {
 	if p.Noted > 0 {
 		fmt.Fprintf(&b, ", the head that was noted is after event %d", p.Noted)
 	}
-	fmt.Fprintf(&b, ", head %s", spaced(p.Chain))
+	fmt.Fprintf(&b, ", head %s", report.Spaced(p.Chain))
 	for _, r := range p.Redacted {
 		fmt.Fprintf(&b, "\n  event %d: a person was taken out of it at %s, as event %d records", r.Entry, r.At, r.By)
-	}
-	return b.String()
-}
-
-// spaced writes a chain in groups that can be read aloud and copied by hand.
-func spaced(chain string) string {
-	var b strings.Builder
-	for i := 0; i < len(chain); i += 8 {
-		if i > 0 {
-			b.WriteByte(' ')
-		}
-		b.WriteString(chain[i:min(i+8, len(chain))])
 	}
 	return b.String()
 }

@@ -16,14 +16,19 @@ func newVersion(s streams) *cobra.Command {
 		Example: "  linetender version",
 		Args:    noArgs,
 		RunE: func(*cobra.Command, []string) error {
-			info, ok := debug.ReadBuildInfo()
-			if !ok {
-				info = &debug.BuildInfo{}
-			}
-			_, err := fmt.Fprintln(s.out, versionLine(info))
+			_, err := fmt.Fprintln(s.out, versionLine(buildInfo()))
 			return err
 		},
 	}
+}
+
+// buildInfo is what the build says of itself; empty where it says nothing.
+func buildInfo() *debug.BuildInfo {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		info = &debug.BuildInfo{}
+	}
+	return info
 }
 
 // versionLine words what the build says of itself. A build outside a work
