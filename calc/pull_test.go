@@ -3,13 +3,11 @@ package calc
 import (
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"linetender/calc/bound"
-	"linetender/calc/handbook"
 	"linetender/calc/job"
 	"linetender/calc/unit"
 )
@@ -273,160 +271,5 @@ func TestCompareNotKnown(t *testing.T) {
 	got = Compare(Reckon(read(t, s)), AtLoad, bound.Exactly(unit.Newtons(100)))
 	if len(got.Unknown) == 0 || got.Verdict != ReadAbove {
 		t.Errorf("a pull on what was to run: %+v", got)
-	}
-}
-
-func TestRetire(t *testing.T) {
-	s := plainGo()
-	s.Gear[0].Name, s.Gear[4].Name = "blue rope", "bow shackle"
-	p := Reckon(read(t, s))
-	find := func(l []Retired, use string) *Retired {
-		for i := range l {
-			if l[i].Use == use {
-				return &l[i]
-			}
-		}
-		return nil
-	}
-	all := func(e ...Event) []Retired {
-		t.Helper()
-		l, err := Retire(p, e)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return l
-	}
-	if l := all(); len(l) != 0 {
-		t.Errorf("a pull like planned retires %+v", l)
-	}
-	for _, shock := range Shocks {
-		l := all(Event{What: shock})
-		if len(l) != len(p.Gear)+len(p.Anchors) || find(l, "haul").Do != Quarantine || find(l, "hitch").Do != LookOver || find(l, "standing").Do != LookOver {
-			t.Errorf("%s: %+v", shock, l)
-		}
-	}
-	for _, mark := range Marks {
-		l := all(Event{What: mark, Piece: "BLUE rope"})
-		if len(l) != 1 || l[0].Name != "blue rope" || l[0].Reasons[0].Why != mark || l[0].Reasons[0].Source == "" || l[0].Ratio == nil {
-			t.Errorf("%s: %+v", mark, l)
-		}
-	}
-	if l := all(Event{What: "bent", Piece: "moving-block"}); len(l) != 1 || l[0].Kind != "block" {
-		t.Errorf("by its use: %+v", l)
-	}
-	if l := all(Event{What: "cut", Piece: "rope"}); len(l) != 2 {
-		t.Errorf("either of two ropes: %+v", l)
-	}
-	if l := all(Event{What: "cut", Piece: "spare sling"}); len(l) != 1 || l[0].Name != "spare sling" || l[0].Do != Scrap || l[0].Ratio != nil {
-		t.Errorf("one that the plan does not know: %+v", l)
-	}
-	if l := all(Event{What: "cut"}); len(l) != 1 || l[0].Do != Scrap {
-		t.Errorf("one that nobody named: %+v", l)
-	}
-	over := all(Event{What: EventReading, At: AtHaul, Reading: bound.Spread(unit.Kilonewtons(40), 0.05)}, Event{What: "caught"}, Event{What: "bent", Piece: "bow shackle"})
-	if b := find(over, "moving-block"); b == nil || b.Do != Quarantine || math.Abs(*b.Ratio-1.385) > 5e-4 || b.Reasons[0].Why != "over-reading" || len(b.Reasons) != 2 || strings.Contains(b.Reasons[0].Text, "{") {
-		t.Errorf("the block: %+v", b)
-	}
-	if over[0].Name != "bow shackle" || over[0].Do != Scrap {
-		t.Errorf("the worst first: %+v", over[0])
-	}
-	if _, err := Retire(p, []Event{{What: "sneezed"}}); err == nil || !strings.Contains(err.Error(), "sneezed") {
-		t.Errorf("an event that is none: %v", err)
-	}
-}
-
-// What the plan itself has near, over or not known is on the list without any
-// event; a catch that never came is not.
-func TestRetireByPlan(t *testing.T) {
-	force := func(kn float64) *unit.Force { f := unit.Kilonewtons(kn); return &f }
-	p := Plan{Gear: []Member{
-		{Kind: "rope", Use: "haul", Tension: *force(9), Working: force(10)},
-		{Kind: "rope", Use: "holding", Tension: *force(30), Working: force(10)},
-		{Kind: "shackle", Use: "load", Tension: *force(12), Working: force(10)},
-		{Kind: "shackle", Use: "load", Tension: *force(6), Working: force(10)}, // the same piece again
-		{Kind: "block", Use: "moving-block", Tension: *force(12)},
-		{Kind: "sling", Use: "anchor", Tension: *force(7), Working: force(10)},
-		{Kind: "hook", Use: "load", Tension: *force(7), Working: force(0)},
-	}, Anchors: []Held{{Kind: "tree", Use: "standing", Force: *force(11), Capacity: force(10)}}}
-	l, err := Retire(p, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var got []string
-	for _, r := range l {
-		got = append(got, r.Kind+" "+r.Use+": "+r.Do+", "+r.Reasons[0].Why)
-	}
-	want := []string{"shackle load: quarantine, over-plan", "hook load: quarantine, over-plan", "tree standing: look over, over-plan",
-		"block moving-block: look over, unknown-plan", "rope haul: look over, near"}
-	if !slices.Equal(got, want) {
-		t.Errorf("got  %q\nwant %q", got, want)
-	}
-}
-
-// Every cause reopens something, each field is one of a sheet, and each check
-// that is named is the one that the field answers.
-func TestStale(t *testing.T) {
-	var fs findings
-	judgeSite(&fs, job.Case{}, need{})
-	asks := map[string]string{}
-	for _, f := range fs.list {
-		for _, field := range f.fields {
-			asks[field] = key(f.rule.id, f.rule.variant)
-		}
-	}
-	if len(reopened) != len(Causes) {
-		t.Errorf("the table has %d causes of %d", len(reopened), len(Causes))
-	}
-	for _, c := range Causes {
-		if len(Stale(c)) == 0 {
-			t.Errorf("%s reopens nothing", c)
-		}
-		for _, r := range Stale(c) {
-			var s job.Sheet
-			field := strings.Replace(r.Field, "[*]", "[0]", 1)
-			if err := s.Set(field, "1"); err != nil {
-				t.Errorf("%s: %v", c, err)
-			}
-			if got := r.In(s); !slices.Equal(got, []string{field}) {
-				t.Errorf("%s: %s is in the sheet as %v", c, r.Field, got)
-			}
-			if got := r.In(job.Sheet{}); len(got) != 0 {
-				t.Errorf("%s: %v was never answered", c, got)
-			}
-			if r.Why == "" || r.Check != "" && rules[r.Check] == nil {
-				t.Errorf("%s: %+v", c, r)
-			}
-			if ask, ok := asks[r.Field]; ok && ask != r.Check {
-				t.Errorf("%s: %s answers %s, not %s", c, r.Field, ask, r.Check)
-			}
-		}
-	}
-	if Stale("boredom") != nil {
-		t.Error("what is no cause reopens something")
-	}
-	if minutes, _ := handbook.StaleMinutes(); minutes != 60 {
-		t.Errorf("an hour has %d minutes", minutes)
-	}
-}
-
-func TestStaleInListsAndOutlived(t *testing.T) {
-	s := plainGo()
-	s.Anchors[1].Soil = "loam"
-	soil := Reopened{Field: "anchors[*].soil"}
-	if got := soil.In(s); !slices.Equal(got, []string{"anchors[1].soil"}) {
-		t.Errorf("soil is in %v", got)
-	}
-	a, b := *s.Puller, *s.Puller
-	b.Ground = ""
-	s.Puller, s.Pullers = nil, []job.PullerSheet{b, a}
-	if got := (Reopened{Field: "puller.ground"}).In(s); !slices.Equal(got, []string{"pullers[1].ground"}) {
-		t.Errorf("ground is in %v", got)
-	}
-	s.Seen = []job.SeenSheet{saw("slip", 2), saw("move", 2), saw("stuck", 2), saw("reading", 2, "force=3 kN", "at=haul")}
-	if got := Outlived(Rain, s); !slices.Equal(got, []int{1, 3}) {
-		t.Errorf("rain outlives %v", got)
-	}
-	if got := Outlived(Person, s); got != nil {
-		t.Errorf("a person outlives %v", got)
 	}
 }
