@@ -108,6 +108,11 @@ func (t *turn) fresh() {
 	switch t.s.State {
 	case Closed:
 	case Verdict, Referred:
+		if t.s.Stage.Lies() { // gear is on the load: left, and to be come back to
+			t.fire(Leaves)
+			t.act(Act{Do: DoAsk})
+			break
+		}
 		t.fire(Closes)
 		t.act(Act{Do: DoAsk})
 	default:

@@ -20,6 +20,8 @@ type chatState struct {
 	order []string // names of kits, the latest last
 	units unit.System
 	front doorState
+
+	lessons []lesson
 }
 
 // A Fact is a value of the sheet by itself.
@@ -70,6 +72,8 @@ func (c *chatState) fold(n uint64, body []byte) error {
 			if a.Value != c.job {
 				c.past, c.job = c.job, a.Value
 			}
+		case DoLesson:
+			c.learnLesson(a)
 		case DoKit:
 			c.keep(a.Value, e.Kit)
 		case DoUnits:

@@ -22,7 +22,7 @@ func (t *turn) next() {
 	if t.err != nil {
 		return
 	}
-	if t.refers() {
+	if t.refers() || t.askAgain() {
 		return
 	}
 	for _, tp := range firstTopics {
@@ -51,6 +51,7 @@ func (t *turn) next() {
 			t.figure(p)
 		}
 		t.act(Act{Do: DoFigure})
+		t.recall()
 	}
 	if more {
 		t.to(name, at)

@@ -362,6 +362,8 @@ func (t *turn) personChanged() {
 		if !strings.HasPrefix(r.Field, "site.") || t.s.Settled[r.Field] == "" && t.s.Marks[r.Field].Value == "" {
 			continue
 		}
+		check, _, _ := strings.Cut(r.Check, "/")
+		t.unsign(check)
 		t.act(Act{Do: DoReopen, Topic: r.Field})
 		t.act(Act{Do: DoSet, Path: r.Field, How: Told})
 		again = true

@@ -15,6 +15,9 @@ type Stop struct {
 	Number int
 	By     Person
 	At     string
+	Stage  Stage    // where the pull stood
+	Drill  bool     // it was called for the drill
+	Cause  string   // one of stopCauses, or words
 	Still  []string // members who said that they stand still, or were seen to
 	Over   string   // when the lead let the job go on
 	Reason string
@@ -46,7 +49,11 @@ func (s *Session) moving() []Member {
 
 // halt stops everything. It is told ahead of anything else, and again if it
 // is called again.
-func (t *turn) halt() {
+func (t *turn) halt() { t.haltFor("", "") }
+
+// haltFor stops everything for something that was seen, and says what to look
+// at.
+func (t *turn) haltFor(cause string, look wording.Key) {
 	if t.s == nil {
 		t.say(wording.StopCalled, nil)
 		return
@@ -54,7 +61,15 @@ func (t *turn) halt() {
 	again := t.s.State == Halted && t.s.stop() != nil
 	t.fire(Stops)
 	if !again {
-		t.act(Act{Do: DoStop})
+		t.act(Act{Do: DoStop, Value: cause})
+	} else if cause != "" {
+		t.act(Act{Do: DoCause, Value: cause})
+	}
+	seen := func() {
+		if look != "" {
+			t.say(wording.PullSaw, wording.Args{"Name": t.whoName(), "Text": t.saying(wording.Key("saw." + cause))})
+			t.say(look, nil)
+		}
 	}
 	t.act(Act{Do: DoStill, Value: t.in.Person.ID})
 	for _, chat := range t.s.chats() {
@@ -64,6 +79,7 @@ func (t *turn) halt() {
 		t.inChat(chat, func() {
 			t.urgent = true
 			t.called(again)
+			seen()
 			w := t.want(chat)
 			if w.id != "" {
 				w.say()
@@ -73,6 +89,7 @@ func (t *turn) halt() {
 	}
 	t.urgent = true
 	t.called(again)
+	seen()
 	t.ask()
 }
 
@@ -82,6 +99,9 @@ func (t *turn) called(again bool) {
 		t.say(wording.StopAgain, nil)
 	} else if t.in.Person.Name != "" {
 		t.say(wording.StopWho, wording.Args{"Name": t.whoName()})
+	}
+	if stop := t.s.stop(); stop != nil && stop.Drill {
+		t.say(wording.DrillIsOne, nil)
 	}
 }
 
@@ -115,6 +135,11 @@ func (t *turn) wantStill(chat string) want {
 			if waiting := t.movers(); len(waiting) > 0 {
 				t.say(wording.StopWaits, wording.Args{"Names": waiting})
 				t.offers = append(t.offers, offer{choice: "all_still"})
+			}
+			if stop.Drill {
+				t.say(wording.DrillDone, nil)
+				t.offers = append([]offer{{choice: "drill_ok"}, {choice: "drill_again"}}, t.offers...)
+				return
 			}
 			t.say(wording.AskHalted, nil)
 		}}
@@ -184,7 +209,8 @@ func (t *turn) resumeHalted(reason string) {
 }
 
 // restart lets the job go on. What people had seen before the stop may not be
-// so any more, so the list is asked again.
+// so any more, so the list is asked again: all of it before the pull, and in
+// the pull what the reason could have changed.
 func (t *turn) restart(reason string) {
 	over := func() { t.say(wording.StopOver, wording.Args{"Reason": reason}) }
 	for _, chat := range t.s.chats() {
@@ -195,7 +221,14 @@ func (t *turn) restart(reason string) {
 	}
 	t.act(Act{Do: DoNote, Value: reason})
 	t.act(Act{Do: DoHold, Path: "stop_reason"})
+	if stop := t.s.stop(); stop != nil && stop.Cause == "" {
+		t.act(Act{Do: DoCause, Value: causeIn(reason)})
+	}
 	t.act(Act{Do: DoOver, Reason: reason})
+	if t.s.Stage.Lies() && t.s.From.State != Debrief {
+		t.afterStop()
+		return
+	}
 	again := t.stale()
 	if again && (t.s.From.State == Checks || t.s.From.State == Signing || t.s.From.State == Verdict) {
 		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})

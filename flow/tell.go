@@ -152,6 +152,7 @@ func (t *turn) conclude(p *calc.Plan) {
 	case calc.Open:
 		t.say(wording.VerdictNextOpen, nil)
 	}
+	t.backToPull()
 	t.ask()
 }
 

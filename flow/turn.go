@@ -61,6 +61,7 @@ func (t *turn) fire(e Event) {
 			return
 		}
 	}
+	t.standFirst(e)
 	t.act(Act{Do: DoMove, Event: e})
 }
 
@@ -168,6 +169,7 @@ func (t *turn) head() Head {
 	} else if t.s.Found != nil {
 		h.Decision = t.s.Found.Decision
 	}
+	h.Lesson = t.s.Lesson()
 	return h
 }
 

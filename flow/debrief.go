@@ -1,0 +1,346 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/calc"
+	"linetender/calc/bound"
+	"linetender/flow/wording"
+)
+
+// The debrief, before anybody leaves: what was meant and what happened, what
+// nearly went wrong in people's own words, which gear is not used again, and
+// one line for the next crew.
+
+// Nearly is a near miss in somebody's words.
+type Nearly struct {
+	By   Person
+	Text string
+	At   string
+}
+
+// A Row holds one thing that was planned against what happened.
+type Row struct{ What, Planned, Happened string }
+
+// debriefParts are what the lead is asked, in order. Each takes any words.
+var debriefParts = []string{"went", "surprise", "near", "gear", "keep", "change", "lesson"}
+
+// debrief keeps the answer to one part.
+func (s *Session) debrief(a Act, e Entry) {
+	switch {
+	case a.Path == "row":
+		s.Rows = append(s.Rows, Row{What: a.Topic, Planned: a.Was, Happened: a.Value})
+	case a.Path == "near":
+		if a.Value != "" {
+			s.Near = append(s.Near, Nearly{By: e.Who, Text: a.Value, At: e.At})
+		}
+		s.Past["near:"+e.Who.ID] = "said"
+	default:
+		value := a.Value
+		if value == "" {
+			value = "-"
+		}
+		s.Past[a.Path] = value
+	}
+}
+
+// toDebrief ends the pull: the gear is off and looked over.
+func (t *turn) toDebrief() {
+	t.fire(Debriefs)
+	t.act(Act{Do: DoAsk})
+	for _, r := range t.rows() {
+		t.act(Act{Do: DoDebrief, Path: "row", Topic: r.What, Was: r.Planned, Value: r.Happened})
+	}
+	say := func() {
+		t.say(wording.DebriefHead, nil)
+		for _, r := range t.s.Rows {
+			t.say(wording.DebriefRow, wording.Args{"What": r.What, "Text": r.Planned, "Result": r.Happened})
+		}
+	}
+	t.tellAll(false, say)
+	say()
+	t.ask()
+}
+
+// rows hold what was planned against what happened.
+func (t *turn) rows() []Row {
+	row := func(k wording.Key, planned, happened string) Row { return Row{t.saying(k), planned, happened} }
+	var out []Row
+	none := t.saying(wording.RowNotTold)
+	p := t.plan()
+	parts := none
+	if p != nil && p.Tackle != nil {
+		parts = itoa(p.Tackle.Parts)
+	}
+	out = append(out, row(wording.RowParts, parts, t.sayingWith(wording.RowRerigs, wording.Args{"Count": t.s.Rerigs})))
+	bites := none
+	if p != nil && p.Travel != nil && p.Travel.Bites != nil {
+		bites = itoa(*p.Travel.Bites)
+	}
+	out = append(out, row(wording.RowBites, bites, itoa(t.s.bitten())))
+	way, _ := t.s.Sheet.Get("distance")
+	if way == "" {
+		way = none
+	}
+	out = append(out, row(wording.RowWay, way, t.sayingWith(wording.RowWayGone, wording.Args{"Length": t.s.gone()})))
+	haul := none
+	if p != nil && p.Tackle != nil {
+		haul = t.sayingWith(wording.RowHaul, wording.Args{"Haul": p.Tackle.Haul})
+	}
+	read := t.saying(wording.RowNotRead)
+	for _, r := range t.s.Reports {
+		if r.Kind == "reading" {
+			read = r.Words
+		}
+	}
+	out = append(out, row(wording.RowForce, haul, read))
+	stops, slips := 0, 0
+	for _, s := range t.s.Stops {
+		if !s.Drill {
+			stops++
+		}
+	}
+	for _, r := range t.s.Reports {
+		if r.Kind == "slips" || r.Kind == "stuck" {
+			slips++
+		}
+	}
+	return append(out, row(wording.RowStops, "0", itoa(stops)), row(wording.RowSlips, "0", itoa(slips)))
+}
+
+// wantDebrief asks the lead part by part, and everybody else what nearly went
+// wrong.
+func (t *turn) wantDebrief(chat string) want {
+	if t.s.State != Debrief {
+		return want{}
+	}
+	if chat != t.s.leadChat() {
+		if t.s.Past["near:"+t.memberIn(chat)] != "" {
+			return want{id: "debrief-done", say: func() { t.say(wording.DebriefThanks, wording.Args{"Name": t.s.Lead.Name}) }}
+		}
+		return want{id: "debrief-near", say: func() {
+			t.say(wording.DebriefNear, nil)
+			t.offers = []offer{t.debriefButton("near")}
+		}}
+	}
+	part := t.debriefPart()
+	return want{id: "debrief-" + part, say: func() {
+		t.say(wording.Key("debrief."+part), nil)
+		t.offers = nil
+		if part != "close" {
+			t.offers = append(t.offers, t.debriefButton(part))
+		} else {
+			t.offers = append(t.offers, offer{choice: "debrief.close", label: t.saying(wording.ChoiceDebriefClose)})
+		}
+	}}
+}
+
+func (t *turn) debriefButton(part string) offer {
+	k := wording.ChoiceDebriefNone
+	if part == "went" {
+		k = wording.ChoiceDebriefPlanned
+	}
+	return offer{choice: "debrief." + part, label: t.saying(k)}
+}
+
+// debriefPart is what the lead is asked next.
+func (t *turn) debriefPart() string {
+	for _, part := range debriefParts {
+		at := part
+		if part == "near" {
+			at = "near:" + t.s.Lead.ID
+		}
+		if t.s.Past[at] == "" {
+			return part
+		}
+	}
+	return "close"
+}
+
+// memberIn is the one whose own chat it is; empty where several share it.
+func (t *turn) memberIn(chat string) string {
+	for _, m := range t.s.present() {
+		if m.Chat == chat {
+			return m.ID
+		}
+	}
+	return ""
+}
+
+// debriefPress takes that there is nothing to a part, or the end.
+func (t *turn) debriefPress(part string) {
+	if t.s.State != Debrief {
+		t.notice = true
+		t.say(wording.RefuseStaleShort, nil)
+		return
+	}
+	switch {
+	case part == "near":
+		t.said = t.saying(wording.ChoiceDebriefNone)
+		t.debriefed("near", "")
+	case !t.leads():
+	case part == "close" && t.debriefPart() == "close":
+		t.said = t.saying(wording.ChoiceDebriefClose)
+		t.endJob()
+	case part != t.debriefPart():
+		t.notice = true
+		t.say(wording.RefuseStaleShort, nil)
+	default:
+		text := ""
+		if part == "went" {
+			text = t.saying(wording.ChoiceDebriefPlanned)
+		}
+		t.said = t.debriefButton(part).label
+		t.debriefed(part, text)
+	}
+}
+
+// debriefWords takes words as the answer to what is asked in the chat.
+func (t *turn) debriefWords(text, low string) bool {
+	if t.s.State != Debrief || t.me() == nil {
+		return false
+	}
+	switch low {
+	case "so far", "leave", "words", "plan", "how", "why", "new":
+		return false
+	case "close", "done", "finish", "finished":
+		if t.main() && t.isLead() {
+			t.endJob()
+			return true
+		}
+	}
+	if strings.HasPrefix(low, "note ") {
+		return false
+	}
+	part := "near"
+	if t.main() && t.isLead() {
+		if part = t.debriefPart(); part == "close" {
+			return false
+		}
+	}
+	if low == "no" || low == "none" || low == "nothing" {
+		text = ""
+	}
+	t.debriefed(part, wording.Plain(text))
+	return true
+}
+
+func (t *turn) debriefed(part, text string) {
+	t.act(Act{Do: DoDebrief, Path: part, Value: text})
+	if part == "near" && text != "" {
+		if chat := t.s.leadChat(); chat != t.in.Chat {
+			t.inChat(chat, func() { t.say(wording.DebriefNearBy, wording.Args{"Name": t.whoName(), "Text": text}) })
+		}
+	}
+	if part == "gear" {
+		t.retired()
+	}
+	t.ask()
+}
+
+// retired says which gear is not used again, or not before somebody competent
+// has looked at it.
+func (t *turn) retired() {
+	list := t.retire()
+	if len(list) == 0 {
+		t.say(wording.RetireNone, nil)
+		return
+	}
+	t.say(wording.RetireHead, nil)
+	var lines wording.Lines
+	for _, r := range list {
+		why := ""
+		for i, reason := range r.Reasons {
+			if i > 0 {
+				why += " "
+			}
+			why += reason.Text
+		}
+		lines = append(lines, t.sayingWith(wording.Key("retire."+word(r.Do)), wording.Args{"What": t.pieceName(r.Kind, r.Name, r.Use), "Why": why}))
+	}
+	t.list(lines)
+}
+
+// retire lists the gear that the pull has made doubtful.
+func (t *turn) retire() []calc.Retired {
+	p := t.plan()
+	if p == nil {
+		return nil
+	}
+	list, err := calc.Retire(*p, t.s.Wear())
+	if err != nil {
+		t.err = err
+		return nil
+	}
+	return list
+}
+
+// Wear lists what happened to the gear, as it was reported: a load that ran or
+// a line that jumped shocks all of it, and the debrief names pieces.
+func (s *Session) Wear() []calc.Event {
+	var out []calc.Event
+	for _, r := range s.Reports {
+		switch r.Kind {
+		case "runs":
+			out = append(out, calc.Event{What: "ran"})
+		case "slips", "creeps", "anchor", "wheel":
+			out = append(out, calc.Event{What: "jerked"})
+		case "reading":
+			if f, err := bound.ReadForce(r.Force); err == nil {
+				out = append(out, calc.Event{What: calc.EventReading, Reading: cellSpread(f), At: r.Where})
+			}
+		}
+	}
+	return append(out, marked(s.Past["gear"])...)
+}
+
+// marked reads which piece shows what: rope glazed, shackle 2 bent.
+func marked(text string) []calc.Event {
+	var out []calc.Event
+	for _, part := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r == ',' || r == ';' || r == '.' || r == '\n' }) {
+		for _, one := range strings.Split(part, " and ") {
+			for mark, words := range markWords {
+				fields := strings.Fields(one)
+				i := slices.IndexFunc(fields, func(f string) bool { return slices.Contains(words, f) })
+				if i < 0 {
+					continue
+				}
+				piece := strings.Join(slices.DeleteFunc(fields[:i:i], func(f string) bool {
+					return slices.Contains([]string{"the", "a", "is", "was", "has", "one", "got", "looks", "pin"}, f)
+				}), " ")
+				if piece == "" {
+					piece = strings.Join(fields, " ")
+				}
+				out = append(out, calc.Event{What: mark, Piece: piece})
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b calc.Event) int { return strings.Compare(a.What+a.Piece, b.What+b.Piece) })
+	return out
+}
+
+var markWords = map[string][]string{
+	"broke": {"broke", "broken", "parted", "snapped"}, "glazed": {"glazed", "melted", "burnt", "burned", "stiff"},
+	"cut": {"cut", "frayed", "chafed", "nicked", "torn"}, "bent": {"bent", "twisted", "stretched"},
+	"cracked": {"cracked"}, "wobbles": {"wobbles", "wobbly", "loose"},
+}
+
+// endJob closes the job: report and card are offered, and the line for the
+// next crew is kept with the chat.
+func (t *turn) endJob() {
+	if t.s.State != Debrief {
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	}
+	t.fire(Closes)
+	t.act(Act{Do: DoAsk})
+	t.keepLesson()
+	say := func() {
+		t.say(wording.DebriefOver, wording.Args{"Code": t.s.Code})
+		t.shows = append(t.shows, Show{What: ShowReport, Job: t.s.Code, Entry: t.s.Last + 1}, Show{What: ShowCard, Job: t.s.Code, Entry: t.s.Last + 1})
+	}
+	t.tellAll(false, say)
+	say()
+	t.ask()
+}

@@ -1,0 +1,108 @@
+package flow
+
+import (
+	"linetender/flow/wording"
+)
+
+// The stop drill is the last check before the line gets tight: the lead calls
+// it, any phone's stop goes the way that every stop goes, everybody answers,
+// and the lead says that the driver's foot came off and all stood. Only then
+// does it go on.
+
+// wantDrill asks for the drill.
+func (t *turn) wantDrill(chat string) want {
+	stop := offer{choice: choiceStop}
+	if chat != t.s.leadChat() {
+		return want{id: "drill", say: func() {
+			t.say(wording.DrillWait, wording.Args{"Name": t.s.Lead.Name})
+			t.offers = []offer{stop}
+		}}
+	}
+	switch {
+	case t.s.single():
+		return want{id: "drill-shout", say: func() {
+			t.say(wording.DrillShout, nil)
+			t.offers = []offer{{choice: "drill_ok"}, {choice: "drill_again"}, stop}
+		}}
+	case t.s.Called:
+		return want{id: "drill-called", say: func() {
+			t.say(wording.DrillCalled, nil)
+			t.offers = []offer{stop}
+		}}
+	}
+	return want{id: "drill-call", say: func() {
+		t.say(wording.DrillCall, nil)
+		t.offers = []offer{{choice: "drill"}, stop}
+	}}
+}
+
+func (t *turn) drillPress(name string) {
+	t.said = t.saying(wording.Key("choice." + name))
+	stop := t.s.stop()
+	over := t.s.State == Halted && stop != nil && stop.Drill
+	here := t.s.State == Pulling && t.s.Stage == StopDrill
+	switch {
+	case !over && !here:
+		t.notice = true
+		t.say(wording.RefuseStaleShort, nil)
+		return
+	case !t.leads():
+		return
+	}
+	switch {
+	case name == "drill" && here:
+		t.act(Act{Do: DoDrill})
+		t.tellAll(false, func() { t.say(wording.DrillComes, nil) })
+		t.ask()
+	case over:
+		t.drilled(name == "drill_ok")
+	case name != "drill" && t.s.single():
+		if name == "drill_ok" {
+			t.act(Act{Do: DoStage, Cue: Drilled})
+			t.say(wording.DrillGood, nil)
+		} else {
+			t.say(wording.DrillBad, nil)
+		}
+		t.ask()
+	default:
+		t.remark(wording.RefuseNotHere, nil)
+	}
+}
+
+// drilled ends the stop of a drill.
+func (t *turn) drilled(good bool) {
+	if len(t.movers()) > 0 {
+		t.ask()
+		return
+	}
+	k := wording.DrillBad
+	if good {
+		k = wording.DrillGood
+	}
+	t.act(Act{Do: DoOver, Reason: t.saying(k)})
+	t.fire(Pulls)
+	t.act(Act{Do: DoAsk})
+	if good {
+		t.act(Act{Do: DoStage, Cue: Drilled})
+	}
+	t.tellAll(false, func() { t.say(k, nil) })
+	t.say(k, nil)
+	t.ask()
+}
+
+func (t *turn) drillWords(low string) bool {
+	if t.s.Stage != StopDrill {
+		return false
+	}
+	switch low {
+	case "drill", "call the drill", "the drill":
+		t.drillPress("drill")
+	case "all stood", "foot off", "the foot came off", "everybody stood", "all stood, foot off":
+		t.drillPress("drill_ok")
+	case "not all stood", "not so", "again":
+		t.drillPress("drill_again")
+	default:
+		return false
+	}
+	return true
+}

@@ -1,0 +1,328 @@
+package flow
+
+import (
+	"linetender/calc"
+	"linetender/flow/wording"
+)
+
+// beginPull goes from the plan to the pull, if nothing keeps it.
+func (t *turn) beginPull() {
+	switch {
+	case t.s.Stage == PullOver || t.s.State == Pulling || t.s.State != Verdict:
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	case !t.leads():
+		return
+	}
+	if t.hourly() {
+		t.next()
+		return
+	}
+	if k, args, barred := t.barred(); barred {
+		t.remark(k, args)
+		return
+	}
+	t.fire(Pulls)
+	t.act(Act{Do: DoAsk})
+	if t.s.Stage == NotBegun {
+		t.act(Act{Do: DoStage, Cue: Begins})
+		t.say(wording.DrillAbout, nil)
+		t.say(wording.DrillSignal, nil)
+		t.tellAll(false, func() { t.say(wording.DrillAbout, nil); t.say(wording.DrillSignal, nil) })
+	} else {
+		t.act(Act{Do: DoAnew})
+	}
+	t.ask()
+}
+
+// backToPull goes on with a pull that was interrupted, once nothing keeps it:
+// at a hold point, with a number of its own.
+func (t *turn) backToPull() {
+	if t.err != nil || t.s.Stage == NotBegun || t.s.Stage == PullOver || t.s.State == Pulling || t.s.State == Debrief {
+		return
+	}
+	if t.s.Stage.needsPlan() {
+		if _, _, barred := t.barred(); barred {
+			return
+		}
+	}
+	t.fire(Pulls)
+	t.act(Act{Do: DoAsk})
+	t.act(Act{Do: DoAnew})
+	if t.s.Held["hour"] != "" {
+		t.act(Act{Do: DoFresh})
+		t.act(Act{Do: DoHold, Path: "hour"})
+	}
+	t.say(wording.PullBack, wording.Args{"Number": t.s.Hold, "Result": t.stageWords()})
+}
+
+// replan goes on after what the plan rests on has changed: with the pull where
+// it still holds, else with what is to be found out or with the plan.
+func (t *turn) replan() {
+	if t.err != nil {
+		return
+	}
+	if !t.s.Stage.needsPlan() {
+		t.ask()
+		return
+	}
+	if _, _, barred := t.barred(); !barred && t.s.State == Pulling {
+		t.learnt()
+		t.ask()
+		return
+	}
+	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+	t.learnt()
+	t.next()
+}
+
+// secureHere gives the pull up where it stands: that needs no plan.
+func (t *turn) secureHere() {
+	if t.s.State != Verdict || !t.s.Stage.Lies() || !t.leads() {
+		if t.isLead() {
+			t.remark(wording.RefuseNotHere, nil)
+		}
+		return
+	}
+	t.fire(Pulls)
+	t.act(Act{Do: DoAsk})
+	if t.s.Stage.Moves() || t.s.Stage == Rerig || t.s.Stage == StopDrill {
+		t.act(Act{Do: DoAnew})
+		t.ask()
+		return
+	}
+	if cue := t.s.Stage.rest(true); cue != "" {
+		t.act(Act{Do: DoStage, Cue: cue})
+	}
+	if t.s.Stage == AllPlaced || t.s.Stage == Held {
+		t.act(Act{Do: DoStage, Cue: Arrives})
+	}
+	t.ask()
+}
+
+// release lets the pull go on from a hold point.
+func (t *turn) release(h *Hold, cue Cue) {
+	if !t.leads() {
+		return
+	}
+	if cue == "" {
+		cue = onward[h.Stage]
+	}
+	to, err := stageAfter(t.s.Stage, cue)
+	if err != nil {
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	}
+	if cue == Arrives || cue == Backs { // no motion under a pull, and always open
+		t.act(Act{Do: DoStage, Cue: cue})
+		t.ask()
+		return
+	}
+	if to.Pulls() && t.hourly() {
+		t.next()
+		return
+	}
+	if k, args, no := t.keeps(h, to); no {
+		t.remark(k, args)
+		return
+	}
+	a := Act{Do: DoRelease, Value: itoa(h.Number), Cue: cue}
+	if cue == TakesSlack {
+		a.Topic = rove(t.plan())
+	}
+	switch to {
+	case FirstMove:
+		a.Second = firstTravelText
+	case Bite, Crest:
+		a.Second = t.most()
+	}
+	number := h.Number
+	t.act(a)
+	if cue == LookedOver {
+		t.toDebrief()
+		return
+	}
+	t.tellAll(false, func() { t.say(wording.PullReleased, wording.Args{"Number": number, "Name": t.s.Lead.Name}) })
+	t.say(wording.PullReleased, wording.Args{"Number": number, "Name": t.s.Lead.Name})
+	t.ask()
+}
+
+// keeps returns what keeps a hold point from being released.
+func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
+	if names := t.waitedFor(); len(names) > 0 {
+		return wording.PullWaits, wording.Args{"Names": names}, true
+	}
+	if len(h.Withheld) > 0 {
+		return wording.PullWithheld, wording.Args{"Names": t.withholders(h)}, true
+	}
+	if left := t.lightLeft(h); left > 0 {
+		return wording.PullMinute, wording.Args{"Count": int(left.Seconds())}, true
+	}
+	if stop := t.s.stop(); stop != nil {
+		return wording.PullStopOn, wording.Args{"Name": stop.By.Name}, true
+	}
+	if !to.Pulls() {
+		return "", nil, false
+	}
+	if to != SlackOut && to != Proving {
+		if p := t.plan(); p != nil && rove(p) != t.s.Rove {
+			return wording.PullOtherParts, wording.Args{"Parts": p.Tackle.Parts}, true
+		}
+	}
+	if to != SlackOut {
+		if k, args, over := t.slackOver(); over {
+			return k, args, true
+		}
+	}
+	if to == Bite || to == Crest {
+		if p := t.plan(); p != nil {
+			if b, ok := t.bite(p); ok && b.Load != nil && *b.Load <= 0 {
+				return wording.PullNoTravel, nil, true
+			}
+		}
+	}
+	return t.barred()
+}
+
+// most is the longest that the next bite may be, in words that can be read again.
+func (t *turn) most() string {
+	if p := t.plan(); p != nil {
+		if b, ok := t.bite(p); ok && b.Load != nil {
+			return metres(*b.Load)
+		}
+	}
+	return firstTravelText
+}
+
+// stood ends a stage that moves: the puller stands.
+func (t *turn) stood() {
+	cue := map[Stage]Cue{SlackOut: SlackTaken, Tightening: Tightened, FirstMove: Holds, Bite: Holds, Crest: Holds, Proving: Proved, SlackOff: Eased}[t.s.Stage]
+	if m := t.me(); m == nil || m.As != AsLead && m.As != AsCrew {
+		t.remark(wording.PullOnSpot, nil)
+		return
+	}
+	if cue == "" {
+		t.void(itoa(t.s.Hold))
+		return
+	}
+	if t.s.Stage == Proving && !t.isLead() {
+		cue = Holds // that it held is for the lead to say
+	}
+	t.act(Act{Do: DoStage, Cue: cue})
+	t.ask()
+}
+
+// slid takes that the load moved when the haul line was eased: nothing holds it.
+func (t *turn) slid() {
+	if t.s.Stage != Proving {
+		t.void(itoa(t.s.Hold))
+		return
+	}
+	t.saw("runs", t.saying(wording.ChoiceSlid))
+}
+
+// standFirst takes the pull to where it holds before the job is taken out of
+// it: no question is asked and no answer changed while the line moves.
+func (t *turn) standFirst(e Event) {
+	if t.err != nil || t.s.State != Pulling || e == Pulls {
+		return
+	}
+	if e == Stops {
+		if cue := t.s.Stage.rest(true); cue != "" {
+			t.act(Act{Do: DoStage, Cue: cue})
+		}
+		return
+	}
+	t.holdNow()
+}
+
+// holdNow has everybody hold, if anything may move, and tells them first.
+func (t *turn) holdNow() bool {
+	cue := t.s.Stage.rest(false)
+	if !t.s.Stage.Moves() || cue == "" {
+		return false
+	}
+	t.act(Act{Do: DoStage, Cue: cue})
+	t.tellAll(true, func() { t.first(wording.PullHoldNow, nil) })
+	t.urgent = true
+	t.first(wording.PullHoldNow, nil)
+	return true
+}
+
+// first says a paragraph ahead of what is said in a chat already.
+func (m *mail) first(k wording.Key, args wording.Args) {
+	m.replies = append([]reply{{key: k, args: args}}, m.replies...)
+}
+
+// learnt says the plan where it is another than the one last said.
+func (t *turn) learnt() {
+	p := t.plan()
+	if p == nil {
+		return
+	}
+	f := finding(*p)
+	if f.Digest == t.s.Toldof {
+		return
+	}
+	if p.Decision == calc.Go {
+		t.say(wording.PullStillGo, nil)
+		t.force(p, wording.PlanForce, wording.PlanAlone)
+		t.given2(p)
+		t.act(Act{Do: DoTold, Value: f.Digest})
+	}
+}
+
+// rove names a plan's tackle, so that a plan that asks for another is not
+// pulled by the old one.
+func rove(p *calc.Plan) string {
+	if p == nil || p.Tackle == nil {
+		return ""
+	}
+	s := itoa(p.Tackle.Parts) + " " + p.Tackle.HaulFrom
+	if c := p.Tackle.Compound; c != nil {
+		s += " by " + itoa(c.Parts)
+	}
+	return s
+}
+
+// pullChoices puts the ways into the pull, or out of it, before the other
+// buttons under the plan.
+func (t *turn) pullChoices(out []offer) []offer {
+	_, _, barred := t.barred()
+	var first []offer
+	switch {
+	case t.s.Stage == PullOver:
+	case !barred && t.s.Figured:
+		first = append(first, offer{choice: "begin_pull"})
+	}
+	if t.s.Stage.Lies() {
+		first = append(first, offer{choice: "secure_here"})
+	}
+	return append(first, out...)
+}
+
+// resumePull goes back to the pull, or to its debrief, after the job was left
+// or halted.
+func (t *turn) resumePull(to State) {
+	if to == Debrief {
+		t.fire(Debriefs)
+		t.act(Act{Do: DoAsk})
+		t.ask()
+		return
+	}
+	if !t.s.Stage.needsPlan() || t.s.Stage == StopDrill {
+		t.backToPull()
+		t.ask()
+		return
+	}
+	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+	t.next()
+}
+
+// rerigged says after the rope was laid out anew what that makes doubtful.
+func (t *turn) rerigged() {
+	t.say(wording.PullRerigged, nil)
+	t.tellAll(false, func() { t.say(wording.PullRerigged, nil) })
+	t.reopenFor(calc.Rerig)
+	t.replan()
+}

@@ -1,0 +1,262 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/flow/wording"
+)
+
+// pullPress does what a button of the pull says. Each of them carries the
+// number of the hold point that it is for: pressed late it does nothing, and
+// says so.
+func (t *turn) pullPress(choice string) bool {
+	name, number, rest := cut(choice)
+	switch name {
+	case "begin_pull":
+		t.beginPull()
+	case "as_before":
+		return t.asBefore()
+	case "report":
+		t.offerReports()
+	case "saw":
+		t.said = t.saying(wording.Key("saw." + number))
+		t.saw(number, t.said)
+	case "drill", "drill_ok", "drill_again":
+		t.drillPress(name)
+	case "stop_cause":
+		t.said = t.saying(wording.Key("cause." + number))
+		t.causePress(number)
+	case "debrief":
+		t.debriefPress(number)
+	case "secure_here":
+		t.secureHere()
+	case "sure", "unsure", "release", "crest", "rerig", "secure", "slacken", "withhold", "lift", "slid", "done_re_rig", "done_unrig":
+		t.said = t.sayingWith(wording.Key("choice."+name), wording.Args{"Number": number})
+		t.numbered(name, number, rest)
+	default:
+		if !strings.HasPrefix(name, "stands_") {
+			return false
+		}
+		t.said = t.saying(wording.Key("choice." + name))
+		t.numbered("stands", number, rest)
+	}
+	return true
+}
+
+// numbered does what belongs to one hold point, if that is the one where the
+// pull stands.
+func (t *turn) numbered(name, number, rest string) {
+	if t.s.State != Pulling || number != itoa(t.s.Hold) {
+		t.void(number)
+		return
+	}
+	h := t.s.hold()
+	if h == nil && slices.Contains([]string{"sure", "unsure", "release", "crest", "rerig", "secure", "slacken", "withhold", "lift"}, name) {
+		t.void(number)
+		return
+	}
+	switch name {
+	case "sure":
+		t.sure(h, rest)
+	case "unsure":
+		t.unsure(h, rest)
+	case "withhold":
+		t.withhold(h)
+	case "lift":
+		t.lift(h)
+	case "stands":
+		t.stood()
+	case "slid":
+		t.slid()
+	case "done_re_rig":
+		t.handsOff(Rerig, Rigged)
+	case "done_unrig":
+		t.handsOff(Unrig, Unrigged)
+	default:
+		t.release(h, releases[name])
+	}
+}
+
+// releases are the cues of the lead's buttons at a hold point; release itself
+// leads to what comes next there.
+var releases = map[string]Cue{"release": "", "crest": Crests, "rerig": Proves, "secure": Arrives, "slacken": Backs}
+
+// onward is what the release of a hold point leads to.
+var onward = map[Stage]Cue{
+	AllPlaced: TakesSlack, SlackIsOut: Tightens, LightTension: FirstMoves, Held: Bites, HoldProved: Shifts,
+	Securing: Eases, SlackIsOff: Unrigs, GearCheck: LookedOver,
+}
+
+// void answers what came for a hold point that is over. It changes nothing.
+func (t *turn) void(number string) {
+	now := wording.Args{"Text": number, "Number": t.s.Hold, "Result": t.stageWords()}
+	if t.in.Press != nil {
+		t.notice = true
+		t.say(wording.PullVoid, now)
+		return
+	}
+	t.remark(wording.PullVoid, now)
+}
+
+func (t *turn) stageWords() string { return t.saying(wording.Key("stage." + word(string(t.s.Stage)))) }
+
+// sure takes the confirmation of all that one person has to confirm.
+func (t *turn) sure(h *Hold, duty string) {
+	who, list, ok := t.mine(duty)
+	if !ok {
+		return
+	}
+	for _, c := range list {
+		t.act(Act{Do: DoSure, Path: c.duty, Value: itoa(h.Number), Names: []string{who.name}, Reason: c.name})
+	}
+	t.say(wording.PullSure, wording.Args{"Name": who.name, "Number": h.Number})
+	t.ask()
+}
+
+// unsure takes that it is not so. What was confirmed before counts no more,
+// and the lead is told.
+func (t *turn) unsure(h *Hold, duty string) {
+	who, list, ok := t.mine(duty)
+	if !ok {
+		return
+	}
+	for _, c := range list {
+		t.act(Act{Do: DoDoubt, Path: c.duty, Value: itoa(h.Number)})
+	}
+	say := func() { t.say(wording.PullUnsure, wording.Args{"Name": who.name, "Number": h.Number}) }
+	if chat := t.s.leadChat(); chat != t.in.Chat {
+		t.inChat(chat, say)
+	}
+	say()
+	t.ask()
+}
+
+// mine returns who confirms a duty and all that is open of theirs, if it is
+// for the one who speaks to say it.
+func (t *turn) mine(duty string) (doing, []claim, bool) {
+	who, known := t.doing(duty)
+	if !known {
+		t.remark(wording.RefuseNotHere, nil)
+		return who, nil, false
+	}
+	if who.member != nil && who.member.ID != t.in.Person.ID || who.member == nil && !t.isLead() {
+		t.remark(wording.PullNotYours, wording.Args{"Name": who.name})
+		return who, nil, false
+	}
+	var list []claim
+	h := t.s.hold()
+	for _, c := range claims {
+		if d, ok := t.doing(c.duty); ok && c.stage == h.Stage && d.name == who.name && (c.apply == nil || c.apply(t)) {
+			list = append(list, c)
+		}
+	}
+	return who, list, true
+}
+
+// withhold keeps a hold point from being released: a veto of those afar, which
+// nobody on the spot overrides, as they override nobody's there.
+func (t *turn) withhold(h *Hold) {
+	if m := t.me(); m == nil || m.As != AsCoordinator {
+		t.remark(wording.PullOnlyCoordinator, nil)
+		return
+	}
+	t.act(Act{Do: DoWithhold, Value: itoa(h.Number)})
+	t.tellAll(false, func() { t.say(wording.PullHasWithheld, wording.Args{"Name": t.whoName(), "Number": h.Number}) })
+	t.ask()
+}
+
+func (t *turn) lift(h *Hold) {
+	if !slices.ContainsFunc(h.Withheld, func(p Person) bool { return p.ID == t.in.Person.ID }) {
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	}
+	t.act(Act{Do: DoLift, Value: itoa(h.Number)})
+	t.tellAll(false, func() { t.say(wording.PullHasLifted, wording.Args{"Name": t.whoName(), "Number": h.Number}) })
+	t.ask()
+}
+
+// handsOff ends a stage in which hands are on the gear.
+func (t *turn) handsOff(at Stage, cue Cue) {
+	if t.s.Stage != at {
+		t.void(itoa(t.s.Hold))
+		return
+	}
+	if !t.leads() {
+		return
+	}
+	t.act(Act{Do: DoStage, Cue: cue})
+	if cue == Rigged {
+		t.rerigged()
+		return
+	}
+	t.ask()
+}
+
+// leads reports whether the lead speaks, and says otherwise that only they can.
+func (t *turn) leads() bool {
+	if !t.isLead() {
+		t.remark(wording.JoinNotLead, wording.Args{"Name": t.s.Lead.Name})
+		return false
+	}
+	return true
+}
+
+// pullWords does what words in the pull say.
+func (t *turn) pullWords(text string) bool {
+	low := strings.ToLower(strings.Trim(text, " .!"))
+	switch low {
+	case "begin the pull", "start the pull", "begin pull", "pull":
+		t.beginPull()
+		return true
+	}
+	if t.debriefWords(text, low) || t.againWords(low) {
+		return true
+	}
+	if !t.s.Stage.Lies() && t.s.Stage != StopDrill {
+		return false
+	}
+	if low == "rain" || low == "it rains" || low == "it is raining" || low == "it's raining" || low == "raining" || low == "it started raining" {
+		t.rains()
+		return true
+	}
+	if t.s.State != Pulling {
+		return false
+	}
+	if t.drillWords(low) || t.releaseWords(low) || t.standWords(low) {
+		return true
+	}
+	return t.reportWords(text, low)
+}
+
+// releaseWords takes a release in words. It has to say the number: without, it
+// could be meant for a hold point that is over.
+func (t *turn) releaseWords(low string) bool {
+	for _, name := range []string{"release", "crest", "withhold", "lift", "secure"} {
+		rest, ok := strings.CutPrefix(low, name)
+		if !ok || rest != "" && rest[0] != ' ' {
+			continue
+		}
+		number := strings.TrimPrefix(strings.TrimSpace(rest), "hold ")
+		if number == "" || strings.Trim(number, "0123456789") != "" {
+			t.remark(wording.PullWhichHold, wording.Args{"Number": t.s.Hold})
+			return true
+		}
+		t.numbered(name, number, "")
+		return true
+	}
+	return false
+}
+
+// standWords takes that the puller stands, from whoever sees it.
+func (t *turn) standWords(low string) bool {
+	if low != "hold" && low != "held" && low != "it stands" && low != "holding" {
+		return false
+	}
+	if !t.s.Stage.Moves() {
+		t.remark(wording.PullStandsAlready, wording.Args{"Number": t.s.Hold, "Result": t.stageWords()})
+		return true
+	}
+	t.stood()
+	return true
+}

@@ -1,0 +1,295 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"linetender/calc"
+	"linetender/calc/handbook"
+	"linetender/flow/wording"
+)
+
+// wantPull asks a chat for what the pull waits for there.
+func (t *turn) wantPull(chat string) want {
+	if w := t.wantDebrief(chat); w.id != "" {
+		return w
+	}
+	if t.s.State != Pulling {
+		return want{}
+	}
+	n := itoa(t.s.Hold)
+	stage := word(string(t.s.Stage))
+	switch {
+	case t.s.Stage == StopDrill:
+		return t.wantDrill(chat)
+	case t.s.hold() != nil:
+		return t.wantHold(chat)
+	case t.s.Stage == Rerig || t.s.Stage == Unrig:
+		return want{id: "hands-" + stage + "-" + n, say: func() {
+			t.say(wording.Key("going."+stage), nil)
+			t.offers = nil
+			if chat == t.s.leadChat() {
+				t.offers = append(t.offers, t.button("done_"+stage, "."+n))
+			}
+			t.offers = append(t.offers, offer{choice: choiceStop})
+		}}
+	}
+	return want{id: "going-" + stage + "-" + n, say: func() {
+		t.say(wording.Key("going."+stage), nil)
+		t.offers = nil
+		if t.s.Stage == Proving && t.onSpot(chat) {
+			t.offers = append(t.offers, t.button("slid", "."+n))
+		}
+		if chat == t.s.leadChat() {
+			t.offers = append(t.offers, t.button("stands_"+stage, "."+n))
+		}
+		t.offers = append(t.offers, t.reportButton(chat)...)
+		t.offers = append(t.offers, offer{choice: choiceStop})
+	}}
+}
+
+// button is an offer of which the choice goes on after what its label is called by.
+func (t *turn) button(name, rest string) offer {
+	return offer{choice: name + rest, label: t.sayingWith(wording.Key("choice."+name), wording.Args{"Number": t.s.Hold})}
+}
+
+// onSpot reports whether a chat is that of somebody on the spot.
+func (t *turn) onSpot(chat string) bool {
+	return slices.ContainsFunc(t.s.present(AsLead, AsCrew), func(m Member) bool { return m.Chat == chat })
+}
+
+func (t *turn) reportButton(chat string) []offer {
+	if !t.onSpot(chat) {
+		return nil
+	}
+	return []offer{{choice: "report"}}
+}
+
+// wantHold asks in a chat for what an open hold point waits for there: first
+// what its people have to confirm, then the release, or leave to withhold it.
+func (t *turn) wantHold(chat string) want {
+	h := t.s.hold()
+	id := "hold-" + itoa(h.Number)
+	if d, list := t.askedFor(chat); len(list) > 0 {
+		return want{id: id + "-sure-" + list[0].duty, say: func() { t.askSure(h, d, list) }}
+	}
+	if chat == t.s.leadChat() {
+		return t.wantRelease(h)
+	}
+	if slices.ContainsFunc(t.s.present(AsCoordinator), func(m Member) bool { return m.Chat == chat }) {
+		withheld := t.withheldIn(h, chat)
+		if withheld {
+			id += "-withheld"
+		}
+		return want{id: id + "-watch", say: func() {
+			t.say(t.holdKey(h), wording.Args{"Number": h.Number})
+			if withheld {
+				t.say(wording.PullYouWithhold, wording.Args{"Number": h.Number})
+				t.offers = []offer{t.button("lift", "."+itoa(h.Number)), {choice: choiceStop}}
+				return
+			}
+			t.say(wording.PullMayWithhold, wording.Args{"Name": t.s.Lead.Name})
+			t.offers = []offer{t.button("withhold", "."+itoa(h.Number)), {choice: choiceStop}}
+		}}
+	}
+	return want{id: id, say: func() {
+		t.say(t.holdKey(h), wording.Args{"Number": h.Number})
+		t.say(wording.PullStandBy, wording.Args{"Name": t.s.Lead.Name})
+		t.offers = append(t.reportButton(chat), offer{choice: choiceStop})
+	}}
+}
+
+func (t *turn) holdKey(h *Hold) wording.Key { return wording.Key("hold." + word(string(h.Stage))) }
+
+func (t *turn) withheldIn(h *Hold, chat string) bool {
+	return slices.ContainsFunc(h.Withheld, func(p Person) bool {
+		m := t.s.member(p.ID)
+		return m != nil && m.Chat == chat
+	})
+}
+
+// askedFor returns the next person who is asked in a chat and all that they
+// have to confirm there.
+func (t *turn) askedFor(chat string) (doing, []claim) {
+	var who doing
+	var list []claim
+	for _, c := range t.waits() {
+		d, ok := t.doing(c.duty)
+		if !ok || t.chatOf(d) != chat || len(list) > 0 && d.name != who.name {
+			continue
+		}
+		who, list = d, append(list, c)
+	}
+	return who, list
+}
+
+func (t *turn) askSure(h *Hold, d doing, list []claim) {
+	t.say(t.holdKey(h), wording.Args{"Number": h.Number})
+	if d.member == nil || t.s.single() && d.name != t.s.Lead.Name || t.shared(d.member.Chat) {
+		t.say(wording.PullSaysAloud, wording.Args{"Name": d.name})
+	} else {
+		t.say(wording.PullYouConfirm, nil)
+	}
+	var lines wording.Lines
+	for _, c := range list {
+		lines = append(lines, t.saying(wording.Key("sure."+c.name)))
+	}
+	t.say(wording.PullClaims, wording.Args{"List": lines})
+	n := itoa(h.Number)
+	t.offers = []offer{t.button("sure", "."+n+"."+list[0].duty), t.button("unsure", "."+n+"."+list[0].duty), {choice: "report"}, {choice: choiceStop}}
+}
+
+// shared reports whether several of the job read one chat.
+func (t *turn) shared(chat string) bool {
+	n := 0
+	for _, m := range t.s.present() {
+		if m.Chat == chat {
+			n++
+		}
+	}
+	return n > 1
+}
+
+// wantRelease asks the lead for the release, or says what it waits for.
+func (t *turn) wantRelease(h *Hold) want {
+	id := "hold-" + itoa(h.Number)
+	switch names := t.waitedFor(); {
+	case len(names) > 0:
+		return want{id: id + "-wait", say: func() {
+			t.say(t.holdKey(h), wording.Args{"Number": h.Number})
+			t.say(wording.PullWaits, wording.Args{"Names": names})
+			t.offers = t.waysOn(h, false)
+		}}
+	case len(h.Withheld) > 0:
+		return want{id: id + "-withheld", say: func() {
+			t.say(t.holdKey(h), wording.Args{"Number": h.Number})
+			t.say(wording.PullWithheld, wording.Args{"Names": t.withholders(h)})
+			t.offers = t.waysOn(h, false)
+		}}
+	case t.lightLeft(h) > 0:
+		return want{id: id + "-minute", say: func() {
+			t.say(t.holdKey(h), wording.Args{"Number": h.Number})
+			t.say(wording.PullMinute, wording.Args{"Count": int(t.lightLeft(h).Seconds())})
+			t.offers = t.waysOn(h, false)
+		}}
+	}
+	return want{id: id + "-release", say: func() {
+		t.say(t.holdKey(h), wording.Args{"Number": h.Number})
+		t.ahead(h)
+		t.say(wording.PullRelease, wording.Args{"Number": h.Number})
+		t.offers = t.waysOn(h, true)
+	}}
+}
+
+func (t *turn) withholders(h *Hold) wording.Names {
+	var out wording.Names
+	for _, p := range h.Withheld {
+		out = append(out, p.Name)
+	}
+	return out
+}
+
+// waysOn are the lead's buttons at a hold point: its release where it may be
+// released, and what needs none.
+func (t *turn) waysOn(h *Hold, may bool) []offer {
+	n := "." + itoa(h.Number)
+	var out []offer
+	if may {
+		out = append(out, t.button("release", n))
+		if h.Stage == Held {
+			out = append(out, t.button("crest", n), t.button("rerig", n))
+		}
+	}
+	if h.Stage == Held || h.Stage == AllPlaced || h.Stage == HoldProved {
+		out = append(out, t.button("secure", n))
+	}
+	if h.Stage == SlackIsOut || h.Stage == LightTension {
+		out = append(out, t.button("slacken", n))
+	}
+	return append(out, offer{choice: "report"}, offer{choice: choiceStop})
+}
+
+// lightLeft is how long the light tension must still be held.
+func (t *turn) lightLeft(h *Hold) time.Duration {
+	if h.Stage != LightTension {
+		return 0
+	}
+	seconds, _ := handbook.LightLoadSeconds()
+	return max(0, time.Duration(seconds)*time.Second-t.since(h.At))
+}
+
+// ahead says what the release leads to, with its numbers.
+func (t *turn) ahead(h *Hold) {
+	p := t.plan()
+	if p == nil {
+		return
+	}
+	switch h.Stage {
+	case SlackIsOut:
+		if l, ok := calc.LightLoad(*p); ok {
+			t.say(wording.PullLight, wording.Args{"Haul": l.Haul, "Count": l.Seconds})
+		}
+	case LightTension:
+		if t.s.Rerigs > 0 {
+			t.say(wording.PullHoldOff, nil)
+		}
+		t.say(wording.PullFirst, nil)
+	case Held:
+		t.nextBite(p)
+	}
+}
+
+// nextBite says how far the next bite may go, what ends it and how many are
+// left.
+func (t *turn) nextBite(p *calc.Plan) {
+	b, ok := t.bite(p)
+	if !ok {
+		return
+	}
+	if b.Load == nil {
+		var names wording.Names
+		for _, f := range b.Unknown {
+			if name := t.nameOf(f); !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
+		t.say(wording.PullBiteUnknown, wording.Args{"Names": names})
+		return
+	}
+	args := wording.Args{"Length": exactly(*b.Load), "Rope": exactly(*b.Haul), "Why": t.saying(wording.Key("bite." + b.By))}
+	if b.Count == nil {
+		t.say(wording.PullBite, args)
+	} else {
+		args["Count"], args["Total"] = t.s.bitten(), *b.Count
+		t.say(wording.PullBiteOf, args)
+	}
+	if *b.Load <= 0 {
+		t.say(wording.PullNoTravel, nil)
+	}
+}
+
+// tellAll says something in every other chat of the job.
+func (t *turn) tellAll(urgent bool, say func()) {
+	for _, chat := range t.s.chats() {
+		if chat == t.in.Chat && t.in.Tick == "" {
+			continue
+		}
+		t.inChat(chat, func() {
+			if urgent {
+				t.urgent = true
+			}
+			say()
+		})
+	}
+}
+
+// single reports whether only one person speaks in the job.
+func (s *Session) single() bool { return len(s.present()) < 2 }
+
+// cut takes a choice with a number apart: release.3 is release and 3.
+func cut(choice string) (name, number, rest string) {
+	name, more, _ := strings.Cut(choice, ".")
+	number, rest, _ = strings.Cut(more, ".")
+	return name, number, rest
+}

@@ -1,0 +1,253 @@
+package flow
+
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"linetender/calc"
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/unit"
+	"linetender/flow/wording"
+)
+
+// learn puts what was seen on the sheet and says what it did to the figures.
+func (t *turn) learn(p *calc.Plan, what string, more map[string]string) {
+	if len(t.s.Sheet.Seen) >= mostSeen {
+		return
+	}
+	w := job.SeenSheet{What: what, Parts: &p.Tackle.Parts, HaulFrom: p.Tackle.HaulFrom,
+		TookIn: more["took_in"], Moved: more["moved"], Force: more["force"], At: more["at"]}
+	if c := p.Tackle.Compound; c != nil {
+		w.HauledBy = &c.Parts
+	}
+	if n := p.Tackle.LeadBlocks; n > 0 {
+		w.Leads = &n
+	}
+	if len(t.s.Sheet.Pullers) > 1 && p.Puller != nil {
+		w.Puller = &p.Puller.Place
+	}
+	trial, err := t.s.Sheet.Clone()
+	if err != nil {
+		t.err = err
+		return
+	}
+	trial.Seen = append(trial.Seen, w)
+	if _, err := trial.Case(); err != nil {
+		t.say(wording.PullNotLearnt, nil)
+		return
+	}
+	n := len(t.s.Sheet.Seen)
+	t.addSeen(n, w)
+	if now := t.plan(); now != nil && n < len(now.Seen) && now.Seen[n].Text != "" {
+		t.say(wording.PullLearnt, wording.Args{"Text": now.Seen[n].Text})
+	}
+}
+
+// mostSeen bounds what is learnt from in one pull.
+const mostSeen = 40
+
+// addSeen writes one thing seen on the sheet, field by field.
+func (t *turn) addSeen(n int, w job.SeenSheet) {
+	at := "seen[" + itoa(n) + "]."
+	put := func(field, value string) {
+		if value != "" {
+			t.act(Act{Do: DoSet, Path: at + field, Value: value, How: Told})
+		}
+	}
+	number := func(field string, v *int) {
+		if v != nil {
+			put(field, itoa(*v))
+		}
+	}
+	put("what", w.What)
+	number("parts", w.Parts)
+	put("haul_from", w.HaulFrom)
+	number("hauled_by", w.HauledBy)
+	number("lead_blocks", w.Leads)
+	number("puller", w.Puller)
+	put("force", w.Force)
+	put("at", w.At)
+	put("took_in", w.TookIn)
+	put("moved", w.Moved)
+}
+
+var (
+	lengthWords = `((?:about |ca |~)?\d+(?:[.,]\d+)?\s*(?:millimet\w+|centimet\w+|met\w+|mm|cm|m|feet|foot|ft|inches|inch|in|'|"|yards?|yd)?)`
+	movedWords  = regexp.MustCompile(`\b(?:moved|came|went|gained|advanced)\s+(?:up\s+|on\s+|by\s+)?` + lengthWords)
+	tookWords   = regexp.MustCompile(`\b(?:took|taken|hauled|pulled|came)\s+(?:in\s+)` + lengthWords)
+	slackWord   = regexp.MustCompile(`\bslack\b\D{0,20}` + lengthWords + `|` + lengthWords + `\s*(?:of\s+)?slack\b`)
+	forceWords  = regexp.MustCompile(`(\d[\d.,]*\s*(?:kn|n|dan|kgf|kg|t|tonnes?|lbf|lbs?|pounds?))\b`)
+	cellWords   = regexp.MustCompile(`\b(cell|load cell|reads?|reading|gauge|dynamometer|scale|haul line|at the load|at the haul|on the haul|at the puller)\b`)
+)
+
+// travelled finds how far the load moved and how much rope came in.
+func travelled(low string) (moved, tookIn string) {
+	if m := tookWords.FindStringSubmatch(low); m != nil {
+		tookIn = readable(m[1])
+	}
+	if m := movedWords.FindStringSubmatch(tookWords.ReplaceAllString(low, "")); m != nil {
+		moved = readable(m[1])
+	}
+	return moved, tookIn
+}
+
+// readable returns a length as it can be read again; empty where it can't.
+func readable(text string) string {
+	text = strings.TrimSpace(text)
+	if _, ok := readLength(text); !ok {
+		return ""
+	}
+	return text
+}
+
+// metres writes a length so that it can be read again.
+func metres(l unit.Length) string { return unit.Short(fixed(l.Metres())) + " m" }
+
+var firstTravelText = metres(firstTravel)
+
+// slackWords takes the slack of the holding line and says what it would cost.
+func (t *turn) slackWords(text, low string) bool {
+	m := slackWord.FindStringSubmatch(low)
+	if m == nil {
+		return false
+	}
+	slack := readable(m[1] + m[2])
+	l, ok := readLength(slack)
+	if !ok {
+		t.remark(wording.PullSlackUnread, nil)
+		return true
+	}
+	t.act(Act{Do: DoReport, Path: "slack", Value: wording.Plain(text), Second: slack})
+	t.act(Act{Do: DoSlack, Value: slack})
+	cost, known := t.cost()
+	switch {
+	case !known || !cost.Needed:
+		t.say(wording.PullSlackFree, wording.Args{"Length": l})
+	case cost.Within == calc.Fail:
+		t.holdNow()
+		say := func() {
+			t.say(wording.PullSlackOver, wording.Args{"Length": l, "Force": wording.Load{Force: cost.Arrest.High}})
+		}
+		t.tellAll(true, say)
+		say()
+	case cost.Within == calc.Pass:
+		t.say(wording.PullSlackWithin, wording.Args{"Length": l, "Force": wording.Load{Force: cost.Arrest.High}})
+	default:
+		t.say(wording.PullSlackUnknown, wording.Args{"Length": l})
+	}
+	t.ask()
+	return true
+}
+
+// cost is what the slack that was last told would cost.
+func (t *turn) cost() (calc.Cost, bool) {
+	p := t.plan()
+	l, ok := readLength(t.s.Slack)
+	c, err := t.s.Sheet.Case()
+	if p == nil || !ok || err != nil {
+		return calc.Cost{}, false
+	}
+	return calc.HoldCost(c, *p, l), true
+}
+
+// slackOver returns what keeps a hold point from being released while the
+// holding line hangs so slack that catching the load would overload it.
+func (t *turn) slackOver() (wording.Key, wording.Args, bool) {
+	cost, known := t.cost()
+	if !known || !cost.Needed || cost.Within != calc.Fail || cost.Arrest == nil {
+		return "", nil, false
+	}
+	l, _ := readLength(t.s.Slack)
+	return wording.PullSlackOver, wording.Args{"Length": l, "Force": wording.Load{Force: cost.Arrest.High}}, true
+}
+
+// readingWords takes what a load cell showed, holds it against the plan and
+// learns from it where the load was moving.
+func (t *turn) readingWords(text, low string) bool {
+	m := forceWords.FindStringSubmatch(low)
+	if m == nil || !cellWords.MatchString(low) {
+		return false
+	}
+	r, err := bound.ReadForce(strings.TrimRight(m[1], ",."))
+	if err != nil {
+		return false
+	}
+	at := calc.AtHaul
+	if strings.Contains(low, "at the load") || strings.Contains(low, "at load") {
+		at = calc.AtLoad
+	}
+	stage, p := t.s.Stage, t.plan()
+	force := strings.TrimRight(m[1], ",.")
+	t.act(Act{Do: DoReport, Path: "reading", Value: wording.Plain(text), Reason: force, Topic: at})
+	if p == nil || p.Tackle == nil {
+		t.remark(wording.ReadNoted, nil)
+		return true
+	}
+	reading := cellSpread(r)
+	c := calc.Compare(*p, at, reading)
+	args := wording.Args{"Need": reading, "Haul": c.Predicted}
+	switch {
+	case stage == LightTension || stage == Tightening:
+		if l, ok := calc.LightLoad(*p); ok {
+			t.say(wording.ReadingLight, wording.Args{"Need": reading, "Haul": l.Haul})
+		}
+	case c.Verdict == calc.ReadBelow:
+		t.say(wording.ReadingBelow, args)
+	case c.Verdict == calc.ReadAbove:
+		t.say(wording.ReadingAbove, args)
+	case c.Verdict == calc.ReadWithin:
+		t.say(wording.ReadingWithin, args)
+	}
+	if len(c.Over) > 0 {
+		over := c.Over[0]
+		if !t.holdNow() && t.s.hold() != nil {
+			t.act(Act{Do: DoAnew})
+		}
+		say := func() {
+			t.say(wording.ReadingOver, wording.Args{"What": t.pieceName(over.Kind, over.Name, over.Use), "Force": wording.Load{Force: over.Force}})
+		}
+		t.tellAll(true, say)
+		say()
+	}
+	if tight(stage, t.s) {
+		t.learn(p, "reading", map[string]string{"force": force, "at": at})
+	}
+	if t.s.Stage.Moves() {
+		t.learnt()
+		t.ask()
+		return true
+	}
+	t.replan()
+	return true
+}
+
+// pieceName is what a piece is called: its own name, else its kind and use.
+func (t *turn) pieceName(kind, name, use string) string {
+	if name != "" {
+		return name
+	}
+	k := kind
+	if key := wording.Key("name." + word(kind)); t.e.Words.Has(key) {
+		k = t.saying(key)
+	}
+	if key := wording.Key("use." + word(use)); t.e.Words.Has(key) && use != "" {
+		return k + " " + t.saying(key)
+	}
+	return k
+}
+
+// cellSpread lays about a reading what such a cell is off by, where nobody told.
+func cellSpread(r bound.Reading[unit.Force]) calc.Force {
+	if r.Ranged {
+		return r.Value
+	}
+	share, _ := handbook.CellSpread()
+	return calc.Force{Low: r.Value.Low.Scale(1 - float64(share)), Best: r.Value.Best, High: r.Value.High.Scale(1 + float64(share))}
+}
+
+// fixed writes a figure to the centimetre, rounded down: it is a most.
+func fixed(x float64) string { return strconv.FormatFloat(math.Floor(x*100+1e-9)/100, 'f', 2, 64) }

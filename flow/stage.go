@@ -1,0 +1,195 @@
+package flow
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/looplab/fsm"
+)
+
+// A Stage is where the pull stands. Stages in which the puller may move lie
+// between hold points; at a hold point everything stands, and it goes on only
+// by the release of that hold's number. Its value is what is stored.
+type Stage string
+
+// The stages, in the order of a pull.
+const (
+	NotBegun     Stage = "not-begun"
+	StopDrill    Stage = "stop-drill"    // the last check: a stop is called and obeyed
+	AllPlaced    Stage = "all-placed"    // hold: everybody is in place, the line lies slack
+	SlackOut     Stage = "slack-out"     // the puller creeps until the line rises
+	SlackIsOut   Stage = "slack-is-out"  // hold: the line is straight and carries nothing
+	Tightening   Stage = "tightening"    // the light tension is put on
+	LightTension Stage = "light-tension" // hold: it stands under it while the rig is looked over from outside
+	FirstMove    Stage = "first-move"    // the load goes a hand's breadth, 0.3 m at most
+	Bite         Stage = "bite"          // one travel between two holds
+	Crest        Stage = "crest"         // a bite that takes the wheels over a crest or lip
+	Held         Stage = "held"          // hold: brake, chocks and holding line keep what was gained
+	Proving      Stage = "proving"       // the haul line is eased 10 cm: the load must not move
+	HoldProved   Stage = "hold-proved"   // hold: what holds the load has shown that it does
+	Rerig        Stage = "re-rig"        // the haul line is slack; blocks or puller are shifted
+	Securing     Stage = "securing"      // hold: the load stands and is chocked both ways
+	SlackOff     Stage = "slack-off"     // the haul line is eased through the puller
+	SlackIsOff   Stage = "slack-is-off"  // hold: the load stands by itself
+	Unrig        Stage = "unrig"         // the gear comes off, the holding line last
+	GearCheck    Stage = "gear-check"    // the gear is counted and looked over
+	PullOver     Stage = "pull-over"
+)
+
+// A Cue is what takes the pull from one stage to the next.
+type Cue string
+
+// The cues.
+const (
+	Begins     Cue = "begins"
+	Drilled    Cue = "drilled"
+	TakesSlack Cue = "takes-slack"
+	SlackTaken Cue = "slack-taken"
+	Tightens   Cue = "tightens"
+	Tightened  Cue = "tightened"
+	FirstMoves Cue = "first-moves"
+	Bites      Cue = "bites"
+	Crests     Cue = "crests"
+	Holds      Cue = "holds"
+	Proves     Cue = "proves"
+	Proved     Cue = "proved"
+	Shifts     Cue = "shifts"
+	Rigged     Cue = "rigged"
+	Arrives    Cue = "arrives"
+	Eases      Cue = "eases"
+	Eased      Cue = "eased"
+	Catches    Cue = "catches"
+	Unrigs     Cue = "unrigs"
+	Unrigged   Cue = "unrigged"
+	LookedOver Cue = "looked-over"
+	Backs      Cue = "backs" // to the slack line, before the load has moved by this rig
+)
+
+// A Step is one row of the pull's machine: a cue takes the pull from any stage
+// of From to To.
+type Step struct {
+	Cue  Cue
+	From []Stage
+	To   Stage
+}
+
+// Steps returns the machine of the pull as data. After a stop or a hold at once
+// it goes on from a hold point, never from a stage that moves: see [Stage.rest].
+func Steps() []Step {
+	return []Step{
+		{Begins, []Stage{NotBegun}, StopDrill},
+		{Drilled, []Stage{StopDrill}, AllPlaced},
+		{TakesSlack, []Stage{AllPlaced}, SlackOut},
+		{SlackTaken, []Stage{SlackOut}, SlackIsOut},
+		{Tightens, []Stage{SlackIsOut}, Tightening},
+		{Tightened, []Stage{Tightening}, LightTension},
+		{FirstMoves, []Stage{LightTension}, FirstMove},
+		{Holds, []Stage{FirstMove, Bite, Crest, Proving, HoldProved}, Held},
+		{Bites, []Stage{Held}, Bite},
+		{Crests, []Stage{Held}, Crest},
+		{Proves, []Stage{Held}, Proving},
+		{Proved, []Stage{Proving}, HoldProved},
+		{Shifts, []Stage{HoldProved}, Rerig},
+		{Rigged, []Stage{Rerig}, AllPlaced},
+		{Arrives, []Stage{AllPlaced, Held, HoldProved}, Securing},
+		{Eases, []Stage{Securing}, SlackOff},
+		{Eased, []Stage{SlackOff}, SlackIsOff},
+		{Unrigs, []Stage{SlackIsOff}, Unrig},
+		{Unrigged, []Stage{Unrig}, GearCheck},
+		{LookedOver, []Stage{GearCheck}, PullOver},
+		{Backs, []Stage{SlackOut, SlackIsOut, Tightening, LightTension}, AllPlaced},
+		{Catches, []Stage{SlackOff, SlackIsOff}, Securing},
+	}
+}
+
+// Moves reports whether the line is tight or about to be and what is on it may
+// move.
+func (s Stage) Moves() bool { return s.Pulls() || s == SlackOff }
+
+// Pulls reports whether the puller may pull: no such stage is entered or stays
+// while a check that blocks is open, a stop is on, a post is empty or the plan
+// is no go.
+func (s Stage) Pulls() bool {
+	switch s {
+	case SlackOut, Tightening, FirstMove, Bite, Crest, Proving:
+		return true
+	}
+	return false
+}
+
+// Holds reports whether s is a hold point, which has a number.
+func (s Stage) Holds() bool {
+	switch s {
+	case AllPlaced, SlackIsOut, LightTension, Held, HoldProved, Securing, SlackIsOff, GearCheck:
+		return true
+	}
+	return false
+}
+
+// Lies reports whether the pull has begun and its line may still carry
+// something: such a job is not closed before it is unrigged.
+func (s Stage) Lies() bool { return s != NotBegun && s != StopDrill && s != PullOver }
+
+// needsPlan reports whether the pull goes on from s only by a plan that is go.
+// To secure the load, let the line off and take the gear away needs none.
+func (s Stage) needsPlan() bool {
+	switch s {
+	case NotBegun, Securing, SlackOff, SlackIsOff, Unrig, GearCheck, PullOver:
+		return false
+	}
+	return true
+}
+
+// rest returns the cue that takes a stage to where the pull goes on after it
+// was broken off; empty where it stands already. A stop also gives up a tight
+// line that has moved nothing yet.
+func (s Stage) rest(stop bool) Cue {
+	switch s {
+	case SlackOut, Tightening:
+		return Backs
+	case SlackIsOut, LightTension:
+		if stop {
+			return Backs
+		}
+	case FirstMove, Bite, Crest, Proving:
+		return Holds
+	case HoldProved:
+		if stop {
+			return Holds
+		}
+	case SlackOff:
+		return Catches
+	case SlackIsOff:
+		if stop {
+			return Catches
+		}
+	}
+	return ""
+}
+
+// stageMachine returns a fresh machine that stands at s, as machine does.
+func stageMachine(s Stage) *fsm.FSM {
+	var events fsm.Events
+	for _, m := range Steps() {
+		from := make([]string, len(m.From))
+		for i, f := range m.From {
+			from[i] = string(f)
+		}
+		events = append(events, fsm.EventDesc{Name: string(m.Cue), Src: from, Dst: string(m.To)})
+	}
+	return fsm.NewFSM(string(s), events, nil)
+}
+
+// stageAfter returns where the cue takes a pull that stands at s.
+func stageAfter(s Stage, c Cue) (Stage, error) {
+	m := stageMachine(s)
+	if err := m.Event(context.Background(), string(c)); err != nil {
+		return "", fmt.Errorf("%w: %s at %s: %w", errNoMove, c, s, err)
+	}
+	return Stage(m.Current()), nil
+}
+
+// StageDiagram returns the machine of the pull as a Mermaid state diagram.
+func StageDiagram() (string, error) {
+	return fsm.VisualizeForMermaidWithGraphType(stageMachine(NotBegun), fsm.StateDiagram)
+}
