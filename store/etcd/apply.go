@@ -21,18 +21,20 @@ type change struct {
 
 	// landed finds out whether this very change was made, after its answer was
 	// lost, or after it was refused on a second try, which its own first try
-	// may be the cause of. harmless is for a change that may as well be made again.
-	landed func(ctx context.Context) (bool, error)
+	// may be the cause of. It returns the revision at which it was seen to be, or 0.
+	// harmless is for a change that may as well be made again.
+	landed func(ctx context.Context) (rev int64, err error)
 }
 
 // An outcome is what became of a change.
 type outcome struct {
-	done  bool
-	rev   int64                   // of the change, or of what look read; 0 for a change known only by its traces
-	found []*clientv3.GetResponse // what look read
+	done   bool
+	rev    int64                   // of the change, or of what look read
+	traced bool                    // the change is known by its traces only, and rev may be later
+	found  []*clientv3.GetResponse // what look read
 }
 
-func harmless(context.Context) (bool, error) { return false, nil }
+func harmless(context.Context) (int64, error) { return 0, nil }
 
 // apply makes a change once, whatever becomes of the answers. It goes on trying
 // for Options.Wait.
@@ -53,14 +55,13 @@ func (s *Store) apply(c change) (outcome, error) {
 				return outcome{}, s.gaveUp(lost)
 			}
 			wait = min(2*wait, mostBackoff)
-			landed, err := c.landed(ctx)
+			rev, err := c.landed(ctx)
 			if err != nil {
 				lost = err
 				continue
 			}
-			if landed {
-				s.counts.resolved.Add(1)
-				return outcome{done: true}, nil
+			if rev != 0 {
+				return s.traced(rev), nil
 			}
 		}
 		one, end := s.try(ctx)
@@ -71,12 +72,11 @@ func (s *Store) apply(c change) (outcome, error) {
 			return outcome{done: true, rev: resp.Header.Revision}, nil
 		case err == nil:
 			if lost != nil {
-				if landed, err := c.landed(ctx); err != nil {
+				if rev, err := c.landed(ctx); err != nil {
 					lost = err
 					continue
-				} else if landed {
-					s.counts.resolved.Add(1)
-					return outcome{done: true}, nil
+				} else if rev != 0 {
+					return s.traced(rev), nil
 				}
 			}
 			s.counts.conflicts.Add(1)
@@ -86,6 +86,20 @@ func (s *Store) apply(c change) (outcome, error) {
 		}
 		lost = err
 	}
+}
+
+func (s *Store) traced(rev int64) outcome {
+	s.counts.resolved.Add(1)
+	return outcome{done: true, rev: rev, traced: true}
+}
+
+// shown has every later look show what a change put in.
+func (s *Store) shown(out outcome) {
+	if out.traced {
+		// The watch may have told of it already, and may now say nothing for long.
+		s.mirror.refresh()
+	}
+	s.mirror.expect(out.rev)
 }
 
 // fits refuses what the members would refuse.

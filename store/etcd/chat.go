@@ -70,7 +70,7 @@ func (s *Store) rekeySome(oldChat, newChat string) (more bool, err error) {
 		s.mirror.refresh()
 		return true, nil
 	}
-	s.mirror.expect(out.rev)
+	s.shown(out)
 	return more, nil
 }
 

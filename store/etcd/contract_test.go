@@ -45,14 +45,7 @@ func open(t testing.TB, address string, o Options) *Store {
 // TestContract holds the store to what every store must keep, word for word what
 // the file is held to.
 func TestContract(t *testing.T) {
-	// Each of its steps asks the members some forty times.
-	for name, value := range map[string]int{"rapid.checks": campaign(20, 50, 200), "rapid.steps": 30} {
-		old := flag.Lookup(name).Value.String()
-		if err := flag.Set(name, fmt.Sprint(value)); err != nil {
-			t.Fatal(err)
-		}
-		defer flag.Set(name, old)
-	}
+	setRapid(t, campaign(20, 50, 200))
 	h := contract.Harness{
 		Fresh: func(t testing.TB, now func() time.Time) contract.Store { return fresh(t, Options{Now: now}) },
 		Again: func(t testing.TB, s contract.Store) contract.Store {
@@ -66,4 +59,14 @@ func TestContract(t *testing.T) {
 	}
 	contract.Test(t, h)
 	t.Run("Redact", func(t *testing.T) { contract.TestRedact(t, h) })
+}
+
+// setRapid sets how many runs of the model there are: each of their steps asks the members some forty times.
+func setRapid(t *testing.T, checks int) {
+	t.Helper()
+	for name, value := range map[string]int{"rapid.checks": checks, "rapid.steps": 30} {
+		old := flag.Lookup(name).Value.String()
+		must(t, flag.Set(name, fmt.Sprint(value)))
+		t.Cleanup(func() { _ = flag.Set(name, old) })
+	}
 }

@@ -76,7 +76,7 @@ func (s *Store) accept(source string, cursor int64, batch []store.Arrival) error
 		}
 		if out.done {
 			if len(batch) > 0 {
-				s.mirror.expect(out.rev)
+				s.shown(out)
 			}
 			return nil
 		}
@@ -211,23 +211,23 @@ func (s *Store) Bury(key, why string) error {
 			when: []clientv3.Cmp{absent(mark), unchanged(at, kv.ModRevision)},
 			then: []clientv3.Op{s.put(mark, p.B, clientv3.WithLease(lease)), clientv3.OpDelete(at),
 				s.putDead(by, store.Dead{Kind: store.DeadUpdate, Key: key, Chat: a.Chat, Why: why, Body: a.Body})},
-			landed: func(ctx context.Context) (bool, error) { return s.isThere(ctx, s.key("x/", by)) },
+			landed: func(ctx context.Context) (int64, error) { return s.seen(ctx, s.key("x/", by), true) },
 		})
 		if err != nil {
 			return fmt.Errorf("bury update %q: %w", key, err)
 		}
 		if out.done {
-			s.mirror.remove(at, max(out.rev, rev))
+			s.mirror.remove(at, out.rev)
 			return nil
 		}
 	}
 }
 
-// isThere looks for a key that only one call writes.
-func (s *Store) isThere(ctx context.Context, key string) (bool, error) {
-	got, _, err := s.readIn(ctx, clientv3.OpGet(key, clientv3.WithCountOnly()))
-	if err != nil {
-		return false, err
+// seen looks for a key, and returns the revision at which it is there, or is not, as asked; else 0.
+func (s *Store) seen(ctx context.Context, key string, there bool) (int64, error) {
+	got, rev, err := s.readIn(ctx, clientv3.OpGet(key, clientv3.WithCountOnly()))
+	if err != nil || (got[0].Count > 0) != there {
+		return 0, err
 	}
-	return got[0].Count > 0, nil
+	return rev, nil
 }

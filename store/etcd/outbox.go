@@ -89,23 +89,16 @@ func (s *Store) dequeue(id uint64, more func(p parcel) []clientv3.Op) error {
 	}
 	for {
 		out, err := s.apply(change{
-			when: []clientv3.Cmp{unchanged(r.key, r.mod)},
-			then: append([]clientv3.Op{clientv3.OpDelete(r.key)}, more(*r.parcel)...),
-			look: []clientv3.Op{clientv3.OpGet(r.key)},
-			landed: func(ctx context.Context) (bool, error) {
-				there, err := s.isThere(ctx, r.key)
-				return !there, err
-			},
+			when:   []clientv3.Cmp{unchanged(r.key, r.mod)},
+			then:   append([]clientv3.Op{clientv3.OpDelete(r.key)}, more(*r.parcel)...),
+			look:   []clientv3.Op{clientv3.OpGet(r.key)},
+			landed: func(ctx context.Context) (int64, error) { return s.seen(ctx, r.key, false) },
 		})
 		if err != nil {
 			return fmt.Errorf("parcel %d: %w", id, err)
 		}
 		if out.done {
-			if out.rev == 0 {
-				s.mirror.refresh()
-			} else {
-				s.mirror.remove(r.key, out.rev)
-			}
+			s.mirror.remove(r.key, out.rev)
 			return nil
 		}
 		if r, err = s.moved(r, out); err != nil {
@@ -170,14 +163,14 @@ func (s *Store) Delay(id uint64, until time.Time, why string) error {
 			when:   []clientv3.Cmp{unchanged(r.key, r.mod)},
 			then:   []clientv3.Op{s.put(r.key, p.pack())},
 			look:   []clientv3.Op{clientv3.OpGet(r.key)},
-			landed: func(ctx context.Context) (bool, error) { return s.holds(ctx, r.key, p.pack()) },
+			landed: func(ctx context.Context) (int64, error) { return s.holds(ctx, r.key, p.pack()) },
 		})
 		if err != nil {
 			return fmt.Errorf("parcel %d: %w", id, err)
 		}
 		if out.done {
-			if out.rev == 0 {
-				s.mirror.refresh()
+			if out.traced {
+				s.shown(out)
 			} else {
 				s.mirror.change(row{key: r.key, chat: p.chat, created: r.created, mod: out.rev, place: r.place, parcel: &p})
 			}
@@ -189,14 +182,16 @@ func (s *Store) Delay(id uint64, until time.Time, why string) error {
 	}
 }
 
-// holds reports whether a key has just this value.
-func (s *Store) holds(ctx context.Context, key string, value []byte) (bool, error) {
-	got, _, err := s.readIn(ctx, clientv3.OpGet(key))
+// holds returns the revision at which a key has just this value, else 0.
+func (s *Store) holds(ctx context.Context, key string, value []byte) (int64, error) {
+	got, rev, err := s.readIn(ctx, clientv3.OpGet(key))
 	if err != nil {
-		return false, err
+		return 0, err
 	}
-	v, kv, err := s.value(got[0])
-	return kv != nil && string(v) == string(value), err
+	if v, kv, err := s.value(got[0]); kv == nil || err != nil || string(v) != string(value) {
+		return 0, err
+	}
+	return rev, nil
 }
 
 // Receipt returns the latest receipt kept under chat and slot, and whether there is one.

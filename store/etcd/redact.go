@@ -60,7 +60,7 @@ func (s *Store) redact(w store.Write, redone map[uint64][]byte) (bool, error) {
 	}
 	if len(w.Entries) > 0 {
 		c.then = append(c.then, s.put(s.key("n/", w.Stream), record.Number(last)))
-		c.landed = func(ctx context.Context) (bool, error) {
+		c.landed = func(ctx context.Context) (int64, error) {
 			return s.holds(ctx, s.entryKey(w.Stream, w.After+1), w.Entries[0])
 		}
 	}

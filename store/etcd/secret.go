@@ -1,6 +1,7 @@
 package etcd
 
 import (
+	"context"
 	"fmt"
 
 	clientv3 "go.etcd.io/etcd/client/v3"
@@ -46,8 +47,28 @@ func (s *Store) SetSecret(name string, value []byte) error {
 	if err := store.CheckName("secret", name); err != nil {
 		return err
 	}
-	_, err := s.apply(change{then: []clientv3.Op{s.put(s.key("k/", name), value)}, landed: harmless})
-	return err
+	// A try that was given up for lost must not land on what another wrote later.
+	key := s.key("k/", name)
+	for {
+		got, _, err := s.read(clientv3.OpGet(key))
+		if err != nil {
+			return fmt.Errorf("keep secret %q: %w", name, err)
+		}
+		mod := int64(0)
+		if len(got[0].Kvs) > 0 {
+			mod = got[0].Kvs[0].ModRevision
+		}
+		out, err := s.apply(change{
+			when: []clientv3.Cmp{unchanged(key, mod)}, then: []clientv3.Op{s.put(key, value)},
+			landed: func(ctx context.Context) (int64, error) { return s.holds(ctx, key, value) },
+		})
+		if err != nil {
+			return fmt.Errorf("keep secret %q: %w", name, err)
+		}
+		if out.done {
+			return nil
+		}
+	}
 }
 
 // DeleteSecret removes what is kept under name, if anything is.

@@ -49,6 +49,8 @@ type Options struct {
 	Ops, Bytes int
 	// Now is the clock; nil means time.Now.
 	Now func() time.Time
+
+	dial []grpc.DialOption // what tests put between the client and the members
 }
 
 // Store is an open store. Its methods may be called from any goroutine.
@@ -99,6 +101,7 @@ func OpenAt(a Address, o Options) (*Store, error) {
 	config.DialOptions = append(config.DialOptions, grpc.WithConnectParams(grpc.ConnectParams{
 		Backoff: backoff.Config{BaseDelay: 50 * time.Millisecond, Multiplier: 1.6, Jitter: 0.2, MaxDelay: time.Second}, MinConnectTimeout: time.Second,
 	}))
+	config.DialOptions = append(config.DialOptions, o.dial...)
 	client, err := clientv3.New(config)
 	if err != nil {
 		return nil, plain(err)

@@ -159,23 +159,32 @@ func (s *Store) replayBatch(name string, after uint64) (entries [][]byte, last u
 //
 // Errors: store.ErrUnknown when there is no such stream.
 func (s *Store) Erase(name string) error {
-	at := s.key("s/", name)
+	if err := s.erase(name); err != nil {
+		return fmt.Errorf("erase stream %q: %w", name, err)
+	}
+	return nil
+}
+
+func (s *Store) erase(name string) error {
+	at := s.key("n/", name)
+	// Looked for first: gone after an answer was lost, it was erased, and by this call as like as not.
+	got, _, err := s.read(clientv3.OpGet(at, clientv3.WithCountOnly()))
+	if err != nil {
+		return err
+	}
+	if got[0].Count == 0 {
+		return store.ErrUnknown
+	}
 	out, err := s.apply(change{
 		when: []clientv3.Cmp{present(at)},
 		then: []clientv3.Op{
-			clientv3.OpDelete(at), clientv3.OpDelete(s.key("n/", name)), clientv3.OpDelete(s.key("h/", name)),
+			clientv3.OpDelete(at), clientv3.OpDelete(s.key("s/", name)), clientv3.OpDelete(s.key("h/", name)),
 			clientv3.OpDelete(s.key("e/", string(record.Scope(name))), clientv3.WithPrefix()),
 		},
-		landed: func(ctx context.Context) (bool, error) {
-			there, err := s.isThere(ctx, at)
-			return !there, err
-		},
+		landed: func(ctx context.Context) (int64, error) { return s.seen(ctx, at, false) },
 	})
 	if err == nil && !out.done {
 		err = store.ErrUnknown
 	}
-	if err != nil {
-		return fmt.Errorf("erase stream %q: %w", name, err)
-	}
-	return nil
+	return err
 }

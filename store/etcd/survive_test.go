@@ -201,7 +201,10 @@ func TestReplicasSurvive(t *testing.T) {
 			must(t, err)
 			b, round := blows[hits%len(blows)], hits/len(blows)
 			hits++
-			go func() { struck <- b.hit(tr, round) }()
+			go func() {
+				watch.note(b.name)
+				struck <- b.hit(tr, round)
+			}()
 		default: // the last one is not over
 		}
 		beat := time.After(2 * time.Second) // so that each blow meets some waves
@@ -211,7 +214,7 @@ func TestReplicasSurvive(t *testing.T) {
 	must(t, <-struck)
 	quiet(t, s)
 	took := time.Since(begin)
-	watch.end()
+	longest := watch.end(t)
 	tr.end()
 
 	got, turns := ends(t, s)
@@ -234,7 +237,7 @@ func TestReplicasSurvive(t *testing.T) {
 	}
 	t.Logf("%d updates in %d chats, posted %d times; %d blows in %v; %d turns in jobs; %d messages, %d of them said again; "+
 		"longest wait of an update for its turn %v, of a message %v", waves*chats, chats, posts, hits, took.Round(time.Second), turns, said, twice,
-		watch.turn.Round(10*time.Millisecond), watch.send.Round(10*time.Millisecond))
+		longest.turn.Round(10*time.Millisecond), longest.send.Round(10*time.Millisecond))
 	var names []string
 	for name := range tr.figures {
 		if !strings.HasSuffix(name, "_total") {

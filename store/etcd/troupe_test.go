@@ -240,18 +240,33 @@ func again(want, got []string) (twice int, err error) {
 type patrol struct {
 	s           *Store
 	stop, ended chan struct{}
-	turn, send  time.Duration // the longest that an update waited, and a message
+	mu          sync.Mutex
+	during      string            // what goes wrong at present
+	longest     map[string]waited // by what went wrong when they came
 }
 
+// waited is the longest that an update waited for its turn, and a message to be sent.
+type waited struct{ turn, send time.Duration }
+
 func newPatrol(s *Store) *patrol {
-	p := &patrol{s: s, stop: make(chan struct{}), ended: make(chan struct{})}
+	p := &patrol{s: s, stop: make(chan struct{}), ended: make(chan struct{}), longest: map[string]waited{}}
 	go p.watch()
 	return p
 }
 
+func (p *patrol) note(what string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.during = what
+}
+
 func (p *patrol) watch() {
 	defer close(p.ended)
-	first := map[string]time.Time{}
+	type came struct {
+		at     time.Time
+		during string
+	}
+	first := map[string]came{}
 	tick := time.NewTicker(10 * time.Millisecond)
 	defer tick.Stop()
 	for {
@@ -262,19 +277,25 @@ func (p *patrol) watch() {
 		}
 		now := time.Now()
 		there := map[string]bool{}
+		p.mu.Lock()
 		p.s.mirror.mu.Lock()
 		for key, r := range p.s.mirror.rows {
 			there[key] = true
-			if first[key].IsZero() {
-				first[key] = now
+			f, ok := first[key]
+			if !ok {
+				f = came{now, p.during}
+				first[key] = f
 			}
-			if waited := now.Sub(first[key]); r.arrival != nil {
-				p.turn = max(p.turn, waited)
+			w := p.longest[f.during]
+			if d := now.Sub(f.at); r.arrival != nil {
+				w.turn = max(w.turn, d)
 			} else {
-				p.send = max(p.send, waited)
+				w.send = max(w.send, d)
 			}
+			p.longest[f.during] = w
 		}
 		p.s.mirror.mu.Unlock()
+		p.mu.Unlock()
 		for key := range first {
 			if !there[key] {
 				delete(first, key)
@@ -283,7 +304,13 @@ func (p *patrol) watch() {
 	}
 }
 
-func (p *patrol) end() {
+// end returns the longest of all.
+func (p *patrol) end(t testing.TB) (all waited) {
 	close(p.stop)
 	<-p.ended
+	for what, w := range p.longest {
+		t.Logf("longest wait of an update %v, of a message %v: %s", w.turn.Round(10*time.Millisecond), w.send.Round(10*time.Millisecond), what)
+		all.turn, all.send = max(all.turn, w.turn), max(all.send, w.send)
+	}
+	return all
 }

@@ -36,7 +36,6 @@ type work struct {
 	token string
 	mark  string // full key of its done mark
 	change
-	seen int64 // the revision at which the mark was last looked for
 }
 
 func (s *Store) commit(t store.Turn) ([]uint64, error) {
@@ -133,13 +132,15 @@ func (w *work) send(i int, in store.Parcel) {
 }
 
 // hasLanded looks for the mark that only this turn writes.
-func (w *work) hasLanded(ctx context.Context) (bool, error) {
+func (w *work) hasLanded(ctx context.Context) (int64, error) {
 	got, rev, err := w.s.readIn(ctx, clientv3.OpGet(w.mark))
 	if err != nil {
-		return false, err
+		return 0, err
 	}
-	w.seen = rev
-	return w.ours(got[0])
+	if ours, err := w.ours(got[0]); !ours || err != nil {
+		return 0, err
+	}
+	return rev, nil
 }
 
 func (w *work) ours(got *clientv3.GetResponse) (bool, error) {
@@ -176,13 +177,9 @@ func (w *work) refusal(out outcome) error {
 // noteTurn lets the mirror know what the watch will tell it later.
 func (s *Store) noteTurn(w *work, out outcome) {
 	if w.turn.Update != "" {
-		s.mirror.remove(s.key("w/i/", w.turn.Update), max(out.rev, w.seen))
-	}
-	if out.rev == 0 {
-		s.mirror.refresh() // made, but it is not known when
-		return
+		s.mirror.remove(s.key("w/i/", w.turn.Update), out.rev)
 	}
 	if len(w.turn.Outbox) > 0 {
-		s.mirror.expect(out.rev)
+		s.shown(out)
 	}
 }
