@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"runtime"
 	"runtime/debug"
 	"strings"
 	"sync"
@@ -67,10 +68,10 @@ type Desk struct {
 // Tries is how often an arrival is tried before it is buried.
 const Tries = 3
 
-// atOnce is how many turns are worked on at a time, stops not counted. The log
-// takes one after the other anyway, and a stop that comes in must find no long
-// queue there.
-const atOnce = 16
+// atOnce is how many turns are worked on at a time, stops not counted: as many
+// as keep processors and log busy. More would only make a queue there, which a
+// stop that comes in would have to stand in.
+func atOnce() int { return max(4, 2*runtime.GOMAXPROCS(0)) }
 
 // races is how often a turn begins again because another writer was first.
 const races = 50
@@ -83,7 +84,7 @@ func (d *Desk) setup() {
 		d.wake = make(chan struct{}, 1)
 		d.busy = map[string]bool{}
 		d.failed = map[string]int{}
-		d.room = make(chan struct{}, atOnce)
+		d.room = make(chan struct{}, atOnce())
 		d.stops = newStops()
 		d.alarms = newAlarms()
 	})
@@ -227,6 +228,11 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 	if err != nil {
 		return fmt.Errorf("decode: %w", err)
 	}
+	stop := ok && d.Engine.Urgent(in)
+	if !stop {
+		d.enter()
+		defer d.leave()
+	}
 	if !ok {
 		return d.commit(Turn{Update: a.Key, Chat: a.Chat})
 	}
@@ -240,12 +246,10 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 	} else if is {
 		return d.commit(gone)
 	}
-	if !d.Engine.Urgent(in) {
+	if !stop {
 		if in, err = d.completed(ctx, in); err != nil {
 			return err
 		}
-		d.room <- struct{}{}
-		defer func() { <-d.room }()
 	}
 	for range races {
 		turn, err := d.Engine.Turn(d.Log, in)
@@ -275,11 +279,22 @@ func (d *Desk) completed(ctx context.Context, in Input) (Input, error) {
 	}
 	for _, w := range turn.Writes {
 		if strings.HasPrefix(w.Stream, jobStream("")) {
+			d.leave()
+			defer d.enter()
 			return d.Complete(ctx, in), nil
 		}
 	}
 	return in, nil
 }
+
+// enter takes the room for a turn that is no stop, and lets the stops pass
+// that have theirs.
+func (d *Desk) enter() {
+	d.room <- struct{}{}
+	d.letStopsPass()
+}
+
+func (d *Desk) leave() { <-d.room }
 
 // decode reads an arrival: our own, or one of the channel.
 func (d *Desk) decode(a Arrival) (Input, bool, error) {

@@ -3,6 +3,8 @@ package flow
 import (
 	"context"
 	"fmt"
+	"maps"
+	"slices"
 	"sync"
 	"time"
 )
@@ -17,15 +19,17 @@ import (
 // guarded by the desk's lock.
 type stops struct {
 	hurry   chan struct{}
+	running bool                     // somebody gives them their turns
 	waiting map[string][]Arrival     // by chat, in order
 	busy    map[string]bool          // chats that a stop has its turn in
-	turns   map[string]chan struct{} // by key: closed when that turn has ended
+	tries   map[string]chan struct{} // of those that wait, by key: closed when the turn that it has next, or now, has ended
+	now     map[string]chan struct{} // those that have their turn now
 }
 
 func newStops() stops {
 	return stops{
-		hurry: make(chan struct{}, 1), waiting: map[string][]Arrival{},
-		busy: map[string]bool{}, turns: map[string]chan struct{}{},
+		hurry: make(chan struct{}, 1), waiting: map[string][]Arrival{}, busy: map[string]bool{},
+		tries: map[string]chan struct{}{}, now: map[string]chan struct{}{},
 	}
 }
 
@@ -56,13 +60,10 @@ func (d *Desk) halts(a Arrival) (yes bool) {
 
 func (d *Desk) hurried(a Arrival) {
 	d.mu.Lock()
-	for _, b := range d.stops.waiting[a.Chat] {
-		if b.Key == a.Key {
-			d.mu.Unlock()
-			return
-		}
+	if d.stops.tries[a.Key] == nil && d.stops.running {
+		d.stops.waiting[a.Chat] = append(d.stops.waiting[a.Chat], a)
+		d.stops.tries[a.Key] = make(chan struct{})
 	}
-	d.stops.waiting[a.Chat] = append(d.stops.waiting[a.Chat], a)
 	d.mu.Unlock()
 	d.hasten()
 }
@@ -76,6 +77,9 @@ func (d *Desk) hasten() {
 
 // findStops looks for stops among what an earlier run has left.
 func (d *Desk) findStops() error {
+	d.mu.Lock()
+	d.stops.running = true
+	d.mu.Unlock()
 	if d.Waiting == nil {
 		return nil
 	}
@@ -98,6 +102,9 @@ func (d *Desk) runStops(ctx context.Context) {
 	for {
 		select {
 		case <-ctx.Done():
+			d.mu.Lock()
+			d.stops.running = false
+			d.mu.Unlock()
 			return
 		case <-d.stops.hurry:
 		}
@@ -116,7 +123,7 @@ func (d *Desk) runStops(ctx context.Context) {
 // none or the log fails it.
 func (d *Desk) stopsOf(ctx context.Context, chat string) {
 	for {
-		a, ended, ok := d.firstStop(ctx, chat)
+		a, ok := d.firstStop(ctx, chat)
 		if !ok {
 			return
 		}
@@ -124,11 +131,8 @@ func (d *Desk) stopsOf(ctx context.Context, chat string) {
 		if err != nil {
 			d.report("turn of a stop", err, "chat", chat)
 		}
-		d.endStop(a, ended, over)
+		d.endStop(a, over, more)
 		if !more {
-			d.mu.Lock()
-			delete(d.stops.busy, chat)
-			d.mu.Unlock()
 			time.AfterFunc(retry, d.hasten)
 			return
 		}
@@ -136,28 +140,33 @@ func (d *Desk) stopsOf(ctx context.Context, chat string) {
 }
 
 // firstStop takes the next stop of a chat into hand; none frees the chat.
-func (d *Desk) firstStop(ctx context.Context, chat string) (a Arrival, ended chan struct{}, ok bool) {
+func (d *Desk) firstStop(ctx context.Context, chat string) (Arrival, bool) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	list := d.stops.waiting[chat]
 	if len(list) == 0 || ctx.Err() != nil {
 		delete(d.stops.busy, chat)
-		return Arrival{}, nil, false
+		return Arrival{}, false
 	}
-	ended = make(chan struct{})
-	d.stops.turns[list[0].Key] = ended
-	return list[0], ended, true
+	d.stops.now[list[0].Key] = d.stops.tries[list[0].Key]
+	return list[0], true
 }
 
-// endStop ends the turn of a stop. One that is not over stays first.
-func (d *Desk) endStop(a Arrival, ended chan struct{}, over bool) {
+// endStop ends the turn of a stop. One that is not over stays first; without
+// more the chat is free until it is tried again.
+func (d *Desk) endStop(a Arrival, over, more bool) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	delete(d.stops.turns, a.Key)
-	close(ended)
+	close(d.stops.tries[a.Key])
+	delete(d.stops.now, a.Key)
+	if !more {
+		delete(d.stops.busy, a.Chat)
+	}
 	if !over {
+		d.stops.tries[a.Key] = make(chan struct{})
 		return
 	}
+	delete(d.stops.tries, a.Key)
 	if list := d.stops.waiting[a.Chat]; len(list) > 1 {
 		d.stops.waiting[a.Chat] = list[1:]
 	} else {
@@ -166,10 +175,21 @@ func (d *Desk) endStop(a Arrival, ended chan struct{}, over bool) {
 }
 
 // ahead returns what ends with the turn that an arrival has as a stop, if it
-// has one.
+// has one or is about to.
 func (d *Desk) ahead(key string) (ended <-chan struct{}, ok bool) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	ended, ok = d.stops.turns[key]
-	return ended, ok
+	ended, ok = d.stops.tries[key]
+	return ended, ok && d.stops.running
+}
+
+// letStopsPass waits for the stops that have their turns now, for those only,
+// so that a stream of them keeps nobody waiting for ever.
+func (d *Desk) letStopsPass() {
+	d.mu.Lock()
+	turns := slices.Collect(maps.Values(d.stops.now))
+	d.mu.Unlock()
+	for _, ended := range turns {
+		<-ended
+	}
 }

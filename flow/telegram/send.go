@@ -38,6 +38,9 @@ const (
 	dueBatch = 64
 	look     = time.Second     // between looks at the outbox when nothing wakes the sender
 	grace    = 5 * time.Second // for calls under way at a stop
+
+	// Everybody is told what is urgent before anything else is begun, unless a call does not come back.
+	headStart = 500 * time.Millisecond
 )
 
 // Sender says what the outbox holds: in order in each chat, urgent parcels ahead of everything,
@@ -54,6 +57,7 @@ type Sender struct {
 	urgent  map[string]bool      // chats with an urgent call under way
 	resting map[string]time.Time // chats that the limits hold back
 	hold    time.Time            // nothing but urgent parcels before
+	hurried time.Time            // when an urgent call was begun last
 	hit     map[int64]bool       // chats that were throttled since the last success
 	calls   int
 	fatal   error
@@ -143,6 +147,9 @@ func (s *Sender) launch(ctx context.Context, calls *sync.WaitGroup) (next time.D
 		}
 		s.start(ctx, calls, d, now)
 	}
+	if ahead := s.hurried.Add(headStart).Sub(now); len(s.urgent) > 0 && ahead > 0 {
+		return min(next, ahead), false, nil
+	}
 
 	busy := map[string]bool{}
 	for chat := range s.flying {
@@ -228,7 +235,7 @@ func (s *Sender) start(ctx context.Context, calls *sync.WaitGroup, d due, now ti
 	chat, thread, ok := readChatKey(d.Chat)
 	w := s.open(d)
 	if d.Urgent {
-		s.urgent[d.Chat] = true
+		s.urgent[d.Chat], s.hurried = true, now
 		if ok && w != nil && len(w.steps) > 0 && w.steps[0].speaks() {
 			s.pace.count(chat, now)
 		}
