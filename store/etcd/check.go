@@ -65,11 +65,12 @@ func (c *checker) look(s *Store, kv *mvccpb.KeyValue) error {
 		if err != nil || len(n) != 8 {
 			return fmt.Errorf("key %q is no entry's: %w", rest, store.ErrCorrupt)
 		}
-		u := record.Unpack{B: n}
-		if n := u.Number(); n != c.had[stream]+1 {
-			return fmt.Errorf("stream %q: entry %d comes after entry %d", stream, n, c.had[stream])
+		first, entries, err := s.entriesOf(kv)
+		if err == nil && first != c.had[stream]+1 {
+			err = fmt.Errorf("stream %q: entry %d comes after entry %d", stream, first, c.had[stream])
 		}
-		c.had[stream]++
+		c.had[stream] += uint64(len(entries))
+		return err
 	case "n":
 		u := record.Unpack{B: v}
 		c.last[name] = u.Number()

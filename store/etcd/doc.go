@@ -7,7 +7,7 @@
 //
 // All that package store promises, to which package contract holds both, and:
 //
-//   - A turn is one transaction of etcd. It compares the last entry of every stream
+//   - A turn is one transaction of etcd. It compares where every stream ends
 //     that it writes and the absence of the update's done mark, and then writes the
 //     entries, the parcels and the mark, and takes the update out of the inbox.
 //   - A transaction whose answer was lost is resolved before anything is tried
@@ -34,9 +34,9 @@
 // # How it is laid out
 //
 // Every key begins with the prefix of the address ("linetender/" if it has none).
-// Every value but those of the leases carries a checksum over the rest of its key and its bytes.
+// Every value but those of leases carries a checksum over the rest of its key and its bytes.
 //
-//	e/ stream, n       → entry
+//	e/ stream, n       → the entries of the write that ended with entry n
 //	n/ stream          → number of the last entry
 //	s/ stream          → when, place in its turn         order of change = mod revision
 //	h/ stream          → head

@@ -14,10 +14,14 @@ import (
 	"linetender/store"
 )
 
-// turnOf is a turn with so many parts: entries, what goes with a stream, its mark.
-func turnOf(parts, bytesEach int) store.Turn {
-	entry := bytes.Repeat([]byte("x"), bytesEach)
-	return store.Turn{Update: "k", Chat: "c", Writes: []store.Write{{Stream: "s", Entries: slices.Repeat([][]byte{entry}, parts-5), Head: []byte("h")}}}
+// turnOf is a turn of so many parts: parcels, the mark and the inbox's row.
+func turnOf(parts int) store.Turn {
+	return store.Turn{Update: "k", Chat: "c", Outbox: slices.Repeat([]store.Parcel{{Body: []byte("b")}}, parts-2)}
+}
+
+// large is a turn of many entries.
+func large(entries, each int) store.Turn {
+	return store.Turn{Writes: []store.Write{{Stream: "s", Entries: slices.Repeat([][]byte{bytes.Repeat([]byte("x"), each)}, entries)}}}
 }
 
 // At the members' limits a turn is made, beyond them it is refused whole.
@@ -26,12 +30,12 @@ func TestLimits(t *testing.T) {
 		turn store.Turn
 		ok   bool
 	}{
-		"as many parts as are taken": {turnOf(128, 10), true},
-		"one part too many":          {turnOf(129, 10), false},
-		"as large as is taken":       {turnOf(105, 15_400), true},
-		"too large":                  {turnOf(105, 15_900), false},
-		"one entry too large":        {turnOf(6, 3<<19), false},
-		"too many parcels":           {store.Turn{Chat: "c", Outbox: make([]store.Parcel, 128)}, false},
+		"as many parts as are taken": {turnOf(128), true},
+		"one part too many":          {turnOf(129), false},
+		"many entries":               {large(10_000, 100), true},
+		"as large as is taken":       {large(100, 15_500), true},
+		"too large":                  {large(100, 15_900), false},
+		"one entry too large":        {large(1, 3<<19), false},
 	} {
 		s := fresh(t, Options{})
 		_, err := s.Commit(tt.turn)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	mvccpb "go.etcd.io/etcd/api/v3/mvccpb"
 	clientv3 "go.etcd.io/etcd/client/v3"
 
 	"linetender/store"
@@ -45,25 +46,48 @@ func (s *Store) redact(w store.Write, redone map[uint64][]byte) (bool, error) {
 		return false, fmt.Errorf("it is at entry %d, the writer saw %d: %w", last, w.After, store.ErrMoved)
 	}
 	c := change{when: append(s.standsAt(w.Stream, last), unchanged(s.key("n/", w.Stream), got[0].Kvs[0].ModRevision)), landed: harmless}
-	for n, body := range redone {
-		if n < 1 || n > last {
-			return false, fmt.Errorf("entry %d: %w", n, store.ErrUnknown)
-		}
-		c.then = append(c.then, s.put(s.entryKey(w.Stream, n), body))
-	}
-	for _, body := range w.Entries {
-		last++
-		c.then = append(c.then, s.put(s.entryKey(w.Stream, last), body))
+	if err := s.redo(&c, w.Stream, last, redone); err != nil {
+		return false, err
 	}
 	if w.Head != nil {
 		c.then = append(c.then, s.put(s.key("h/", w.Stream), w.Head))
 	}
 	if len(w.Entries) > 0 {
-		c.then = append(c.then, s.put(s.key("n/", w.Stream), record.Number(last)))
-		c.landed = func(ctx context.Context) (int64, error) {
-			return s.holds(ctx, s.entryKey(w.Stream, w.After+1), w.Entries[0])
-		}
+		last += uint64(len(w.Entries))
+		key, value := s.entriesKey(w.Stream, last), packEntries(w.Entries)
+		c.then = append(c.then, s.put(key, value), s.put(s.key("n/", w.Stream), record.Number(last)))
+		c.landed = func(ctx context.Context) (int64, error) { return s.holds(ctx, key, value) }
 	}
 	out, err := s.apply(c)
 	return out.done, err
+}
+
+// redo writes anew the rows that hold the entries to be replaced.
+func (s *Store) redo(c *change, stream string, last uint64, redone map[uint64][]byte) error {
+	for n := range redone {
+		if n < 1 || n > last {
+			return fmt.Errorf("entry %d: %w", n, store.ErrUnknown)
+		}
+	}
+	if len(redone) == 0 {
+		return nil
+	}
+	_, err := s.all(s.key("e/", string(record.Scope(stream))), func(kv *mvccpb.KeyValue) error {
+		first, entries, err := s.entriesOf(kv)
+		if err != nil {
+			return err
+		}
+		touched := false
+		for i := range entries {
+			if body, ok := redone[first+uint64(i)]; ok {
+				entries[i], touched = body, true
+			}
+		}
+		if touched {
+			c.when = append(c.when, unchanged(string(kv.Key), kv.ModRevision))
+			c.then = append(c.then, s.put(string(kv.Key), packEntries(entries)))
+		}
+		return nil
+	})
+	return err
 }

@@ -2,6 +2,7 @@ package etcd
 
 import (
 	"context"
+	"encoding/binary"
 	"fmt"
 	"time"
 
@@ -37,22 +38,6 @@ func (s *Store) readStream(got *clientv3.GetResponse) (stream, bool, error) {
 	return st, err == nil, err
 }
 
-// last returns the number of the last entry read, and whether there is a stream.
-func (s *Store) last(got *clientv3.GetResponse) (n uint64, there bool, err error) {
-	v, kv, err := s.value(got)
-	if kv == nil || err != nil {
-		return 0, false, err
-	}
-	u := record.Unpack{B: v}
-	n = u.Number()
-	return n, true, u.Done("the last entry of a stream")
-}
-
-// entryKey is the full key of an entry.
-func (s *Store) entryKey(stream string, n uint64) string {
-	return s.key("e/", string(record.Scoped(stream, n)))
-}
-
 func (s *Store) streamOf(kv *mvccpb.KeyValue) (stream, error) {
 	v, err := s.unseal(string(kv.Key), kv.Value)
 	if err != nil {
@@ -64,6 +49,72 @@ func (s *Store) streamOf(kv *mvccpb.KeyValue) (stream, error) {
 		return stream{}, err
 	}
 	return st, nil
+}
+
+// last returns the number of the last entry read, and whether there is a stream.
+func (s *Store) last(got *clientv3.GetResponse) (n uint64, there bool, err error) {
+	v, kv, err := s.value(got)
+	if kv == nil || err != nil {
+		return 0, false, err
+	}
+	u := record.Unpack{B: v}
+	n = u.Number()
+	return n, true, u.Done("the last entry of a stream")
+}
+
+// The entries of one write stand together, under the number of the last of them: a turn of
+// many entries is one part of a transaction, and a stream ends where its last row says.
+
+// entriesKey is the full key of the entries of a write that ends with number n.
+func (s *Store) entriesKey(stream string, n uint64) string {
+	return s.key("e/", string(record.Scoped(stream, n)))
+}
+
+// entriesEnd is behind all entries of a stream.
+func (s *Store) entriesEnd(stream string) string {
+	return clientv3.GetPrefixRangeEnd(s.key("e/", string(record.Scope(stream))))
+}
+
+// standsAt compares: the last entry of a stream is number n if a write ended there and none
+// beyond.
+func (s *Store) standsAt(stream string, n uint64) []clientv3.Cmp {
+	when := []clientv3.Cmp{clientv3.Compare(clientv3.CreateRevision(s.entriesKey(stream, n+1)).WithRange(s.entriesEnd(stream)), "=", 0)}
+	if n > 0 {
+		when = append(when, present(s.entriesKey(stream, n)))
+	}
+	return when
+}
+
+func packEntries(entries [][]byte) []byte {
+	size := 8
+	for _, e := range entries {
+		size += len(e) + binary.MaxVarintLen64
+	}
+	p := record.Pack{B: make([]byte, 0, size+record.SumSize)}
+	p.Number(uint64(len(entries)))
+	for _, e := range entries {
+		p.Bytes(e)
+	}
+	return p.B
+}
+
+// entriesOf returns the entries of a row and the number of the first.
+func (s *Store) entriesOf(kv *mvccpb.KeyValue) (first uint64, entries [][]byte, err error) {
+	v, err := s.unseal(string(kv.Key), kv.Value)
+	if err != nil {
+		return 0, nil, err
+	}
+	u := record.Unpack{B: v}
+	count := u.Number()
+	at := record.Unpack{B: kv.Key[max(0, len(kv.Key)-8):]}
+	last := at.Number()
+	if err := at.Done("entries"); err != nil || count == 0 || count > last || count > uint64(len(v)) {
+		return 0, nil, fmt.Errorf("the row %q of entries can't be as it is: %w", kv.Key, store.ErrCorrupt)
+	}
+	for range count {
+		entries = append(entries, u.Bytes())
+	}
+	return last - count + 1, entries, u.Done("entries")
 }
 
 // head returns the summary read. A stream that is there has one, be it empty; nil is for none.
@@ -90,8 +141,8 @@ func (s *Store) Head(name string) (head []byte, last uint64, err error) {
 	return nil, 0, fmt.Errorf("head of stream %q: %w", name, err)
 }
 
-// batchEntries is how many entries Replay reads at a time.
-const batchEntries = 256
+// batchWrites is how many writes Replay reads at a time.
+const batchWrites = 64
 
 // Replay hands the entries of a stream after number after to visit, in order. An
 // error from visit ends it and is returned as it is.
@@ -117,13 +168,12 @@ func (s *Store) Replay(name string, after uint64, visit func(n uint64, entry []b
 }
 
 func (s *Store) replayBatch(name string, after uint64) (entries [][]byte, last uint64, err error) {
-	scope := s.key("e/", string(record.Scope(name)))
 	if after == ^uint64(0) {
 		return nil, 0, s.usable()
 	}
 	got, _, err := s.read(
 		clientv3.OpGet(s.key("n/", name)),
-		clientv3.OpGet(s.entryKey(name, after+1), clientv3.WithRange(clientv3.GetPrefixRangeEnd(scope)), clientv3.WithLimit(batchEntries)))
+		clientv3.OpGet(s.entriesKey(name, after+1), clientv3.WithRange(s.entriesEnd(name)), clientv3.WithLimit(batchWrites)))
 	if err != nil {
 		return nil, 0, err
 	}
@@ -133,11 +183,10 @@ func (s *Store) replayBatch(name string, after uint64) (entries [][]byte, last u
 	}
 	n := after
 	for _, kv := range got[1].Kvs {
-		n++
-		if string(kv.Key) != s.entryKey(name, n) {
-			return nil, 0, fmt.Errorf("entry %d is missing: %w", n, store.ErrCorrupt)
+		first, some, err := s.entriesOf(kv)
+		if err == nil && (first > n+1 || first+uint64(len(some)) <= n+1) {
+			err = fmt.Errorf("entry %d is missing: %w", n+1, store.ErrCorrupt)
 		}
-		v, err := s.unseal(string(kv.Key), kv.Value)
 		if err != nil {
 			// What comes before it is sound; it is what the next batch begins with.
 			if len(entries) > 0 {
@@ -145,7 +194,9 @@ func (s *Store) replayBatch(name string, after uint64) (entries [][]byte, last u
 			}
 			return nil, 0, err
 		}
-		entries = append(entries, v)
+		some = some[n+1-first:]
+		n += uint64(len(some))
+		entries = append(entries, some...)
 	}
 	if n < last && !got[1].More || n > last {
 		return nil, 0, fmt.Errorf("entries end at %d of %d: %w", n, last, store.ErrCorrupt)

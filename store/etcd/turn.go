@@ -100,25 +100,15 @@ func (w *work) write(i int, in store.Write) (last uint64) {
 	if len(in.Entries) == 0 && in.Head == nil {
 		return last
 	}
-	for _, e := range in.Entries {
-		last++
-		w.then = append(w.then, s.put(s.entryKey(in.Stream, last), e))
+	if len(in.Entries) > 0 {
+		last += uint64(len(in.Entries))
+		w.then = append(w.then, s.put(s.entriesKey(in.Stream, last), packEntries(in.Entries)))
 	}
 	if in.Head != nil {
 		w.then = append(w.then, s.put(s.key("h/", in.Stream), in.Head))
 	}
 	w.then = append(w.then, s.put(at, record.Number(last)), s.put(s.key("s/", in.Stream), stream{changed: s.o.Now(), place: uint64(i)}.pack()))
 	return last
-}
-
-// standsAt compares: entries are numbered without gaps, so the last is number n if that one is
-// there and the next is not.
-func (s *Store) standsAt(stream string, n uint64) []clientv3.Cmp {
-	when := []clientv3.Cmp{absent(s.entryKey(stream, n+1))}
-	if n > 0 {
-		when = append(when, present(s.entryKey(stream, n)))
-	}
-	return when
 }
 
 // send adds one parcel.
