@@ -64,7 +64,7 @@ func join(c *cobra.Command, o joinOptions, code string, s streams) error {
 	if o.as = strings.TrimPrefix(o.as, terminal.Scheme); o.as != "" && !seatName.MatchString(o.as) {
 		return wrongCall("%s: --as %q is no name of a terminal; write the one that join gave you, such as k3f9q2", c.CommandPath(), o.as)
 	}
-	if strings.ContainsFunc(code, func(r rune) bool { return r <= ' ' }) {
+	if code == "" && o.as == "" || strings.ContainsFunc(code, func(r rune) bool { return r <= ' ' }) {
 		return wrongCall("%s: %q is no code; write the one that the lead hands out, such as crane-moss-owl-birch-42", c.CommandPath(), code)
 	}
 	dir, err := dataFolder(c, o.data)

@@ -147,3 +147,45 @@ func TestConversationOnATerminal(t *testing.T) {
 		})
 	}
 }
+
+// TestStopAboveTheLine: on a terminal a stop called elsewhere is shown while a
+// line is being written, which stays as it was and can be sent after it. A
+// letter goes on meaning what it stood beside.
+func TestStopAboveTheLine(t *testing.T) {
+	dir := t.TempDir()
+	lead := sit(t, nil, []string{"LINETENDER_DATA=" + dir}, everything)
+	lead.see("Is anyone hurt")
+	lead.write("none\r")
+	lead.see("What does it weigh")
+	lead.write("crew code\r")
+	lead.see("It is good for")
+	code := joinPattern.FindString(lead.screen.String()) // on one line, so that it can be copied
+	if code == "" {
+		t.Fatalf("no code can be copied from:\n%s", lead.screen)
+	}
+	ben := sit(t, []string{"join", code, "--name", "Ben"}, []string{"LINETENDER_DATA=" + dir}, everything)
+	ben.see("as Ben")
+	lead.see("Ben has joined")
+	lead.write("note half a li")
+	lead.see("half a li")
+	ben.write("stop\r")
+	lead.see("STOP. Everybody stop and hold.")
+	lead.see("Ben called it.")
+	lead.write("ne\r")
+	ben.write("\x03")
+	if code := ben.leave(); code != exitDone {
+		t.Errorf("Ctrl-C leaves with status %d, want %d", code, exitDone)
+	}
+	lead.see("half a line")
+	lead.write("\x04")
+	if code := lead.leave(); code != exitDone {
+		t.Errorf("exit status %d, want %d", code, exitDone)
+	}
+	_, shown, err := once(t, []string{"LINETENDER_DATA=" + dir}, "", "log", "list")
+	if job := codePattern.FindString(shown); job != "" {
+		_, shown, err = once(t, []string{"LINETENDER_DATA=" + dir}, "", "log", "show", job)
+	}
+	if !strings.Contains(shown, "half a line") {
+		t.Errorf("the line that was being written is not in the log: %s%s", shown, err)
+	}
+}

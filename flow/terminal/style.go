@@ -75,7 +75,7 @@ func (s Style) show(m flow.Message, made []flow.Shown, first int) string {
 		if i > 0 {
 			b.WriteString("\n")
 		}
-		text := wordwrap.String(s.signs(visible(p.Text)), width)
+		text := wrap(s.signs(visible(p.Text)), width)
 		b.WriteString(s.paint(p.Key, text))
 		b.WriteString("\n")
 	}
@@ -87,6 +87,16 @@ func (s Style) show(m flow.Message, made []flow.Shown, first int) string {
 		b.WriteString(s.choices(m.Choices, first, width))
 	}
 	return b.String()
+}
+
+// wrap breaks lines at blanks only: a code with a line end behind a hyphen
+// can't be marked and copied.
+func wrap(text string, width int) string {
+	w := wordwrap.NewWriter(width)
+	w.Breakpoints = nil
+	_, _ = w.Write([]byte(text)) // into memory
+	_ = w.Close()
+	return w.String()
 }
 
 // choices writes each choice with its letter, as many on a line as fit whole.

@@ -222,6 +222,10 @@ func TestStyle(t *testing.T) {
 			}
 		}
 	}
+	code := flow.Message{Parts: []flow.Said{{Text: "Crew join by sending this: kettle-lemon-saffron-nutmeg-84. It is good for long."}}}
+	if text := bare.show(code, nil, 0); !strings.Contains(text, "\nkettle-lemon-saffron-nutmeg-84.") {
+		t.Errorf("a code is broken: %q", text)
+	}
 	narrow := Style{Width: func() int { return 24 }}
 	if text := narrow.show(m, nil, 0); !strings.Contains(text, "b) down the hill") {
 		t.Errorf("a letter is parted from its choice: %q", text)
