@@ -270,7 +270,12 @@ func (r *reader) flush() error {
 		return nil
 	}
 	if _, err := r.sink.Commit(flow.Turn{Writes: r.pending}); err != nil {
-		return fmt.Errorf("keep what was read up to line %d: %w", r.lines.n, err)
+		// Together they may be more than the sink takes at once. Each is whole by itself.
+		for _, w := range r.pending {
+			if _, err := r.sink.Commit(flow.Turn{Writes: []flow.Write{w}}); err != nil {
+				return fmt.Errorf("keep what was read up to line %d: %w", r.lines.n, err)
+			}
+		}
 	}
 	for _, w := range r.pending {
 		r.taken.New.Streams++
