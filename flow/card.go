@@ -14,9 +14,9 @@ func (t *turn) offerSeat(s Seat) {
 	t.say(head, wording.Args{"Name": s.Name, "Role": t.role(s)})
 	t.part(s)
 	if m == nil {
-		t.say(wording.SeatTheirsAsk, wording.Args{"Name": s.Name})
+		t.stay(wording.SeatTheirsAsk, wording.Args{"Name": s.Name})
 	} else {
-		t.say(wording.SeatAsk, wording.Args{"Name": s.Name})
+		t.stay(wording.SeatAsk, wording.Args{"Name": s.Name})
 	}
 	t.offers = []offer{
 		{choice: "take." + itoa(s.Number), label: t.saying(wording.SeatTake)},

@@ -67,6 +67,8 @@ func (t *turn) freeText(text string) bool {
 		t.resumeHalted(text)
 	case t.s.State == Signing:
 		t.sign(text, h.Act == hear.No)
+	case t.s.Topic == "names" && t.in.Group && !t.isLead():
+		t.miss("") // whatever the others talk about is nobody's name
 	case t.s.Topic == "names":
 		t.names(text)
 	case t.s.Topic == "second_look":
@@ -96,6 +98,11 @@ func (t *turn) do(h hear.Heard) {
 		t.soFar()
 		t.ask()
 	case hear.Leave:
+		if m := t.me(); m != nil && t.in.Group && !t.isLead() {
+			t.gone(*m) // one of a group; the job stays
+			t.ask()
+			return
+		}
 		t.leave()
 	case hear.New:
 		t.fresh()

@@ -241,6 +241,10 @@ func (t *turn) itemWords(text string) bool {
 		}
 		return false
 	}
+	if yours := ok && t.speaksFor(asked.seat); !yours && t.in.Group && !t.in.Direct {
+		t.silent = true // people talk to each other
+		return true
+	}
 	if !ok {
 		if (h.Act == hear.Yes || h.Act == hear.No) && len(h.Facts) == 0 {
 			t.aside1(wording.ItemNone, nil)
@@ -384,4 +388,17 @@ func (t *turn) failed(c siteCheck) {
 		t.say(wording.ChecksFailedAdvice, wording.Args{"Criterion": t.saying(c.claim())})
 		t.next()
 	}
+}
+
+// unseen drops from what is told in passing that something of the list is as
+// it should be: where several are in the job that counts only of those who are
+// asked for it. That something is not so is taken from anybody.
+func (t *turn) unseen(changes []change) []change {
+	if t.s.alone() {
+		return changes
+	}
+	return slices.DeleteFunc(slices.Clone(changes), func(c change) bool {
+		check, ok := siteCheckOf(strings.TrimPrefix(c.path, "site."))
+		return ok && strings.HasPrefix(c.path, "site.") && !failing(check, c.value)
+	})
 }

@@ -232,7 +232,7 @@ func (t *turn) leadTo(m Member) {
 // gone takes somebody out of the job who says so.
 func (t *turn) gone(m Member) {
 	t.act(Act{Do: DoGone, Value: m.ID})
-	if m.Chat == t.in.Chat {
+	if m.Chat == t.in.Chat && !t.in.Group {
 		t.kept = append(t.kept, Act{Do: DoEnter})
 	}
 	t.say(wording.JoinLeft, wording.Args{"Code": t.s.Code})

@@ -26,6 +26,7 @@ type reply struct {
 	apart  bool // begins a message of its own
 	secret bool // is said and not kept: it holds a code
 	stays  bool // stays with the paragraph before it
+	shows  []Show
 }
 
 // say adds a paragraph.
@@ -102,6 +103,7 @@ func (t *turn) messages(m *mail) (out []Message, kept []Said, err error) {
 		}
 		last := &out[len(out)-1]
 		last.Parts = append(last.Parts, Said{Key: string(r.key), Text: text})
+		last.Shows = append(last.Shows, r.shows...)
 		size += n + 2
 		if r.secret {
 			text = ""
@@ -112,7 +114,7 @@ func (t *turn) messages(m *mail) (out []Message, kept []Said, err error) {
 		if len(out) == 0 {
 			out = append(out, Message{})
 		}
-		out[len(out)-1].Shows = m.shows
+		out[len(out)-1].Shows = append(out[len(out)-1].Shows, m.shows...)
 	}
 	return out, kept, nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"linetender/calc"
 	"linetender/calc/job"
+	"linetender/flow/wording"
 )
 
 // needs is the event that a place's questions are asked after.
@@ -85,6 +86,11 @@ func (t *turn) refers() bool {
 	// What else was understood stands on the card; this comes first.
 	t.replies = nil
 	t.refer(p, told)
+	for _, chat := range t.s.chats() {
+		if chat != t.mail.chat && (t.main() || chat != t.s.leadChat()) && !t.s.alone() {
+			t.inChat(chat, func() { t.say(wording.PlanRefer, nil) })
+		}
+	}
 	t.ask()
 	return true
 }

@@ -87,8 +87,10 @@ func (t *turn) card(p *calc.Plan, m Member) {
 	for i := range t.replies[at:] {
 		t.replies[at+i].apart, t.replies[at+i].stays = false, true
 	}
-	if len(t.shows) == 0 { // in a group the pictures serve all
-		t.shows = append(t.shows, Show{What: ShowRig, Job: t.s.Code, Entry: t.s.Last + 1}, Show{What: ShowCard, Job: t.s.Code, Entry: t.s.Last + 1})
+	if t.e.Pictures {
+		t.replies[len(t.replies)-1].shows = []Show{
+			{What: ShowRig, Job: t.s.Code, Entry: t.s.Last + 1}, {What: ShowCard, Job: t.s.Code, Entry: t.s.Last + 1},
+		}
 	}
 }
 

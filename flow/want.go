@@ -40,6 +40,7 @@ func (t *turn) ask() {
 		return
 	}
 	t.mail = t.mails[0]
+	t.handCards() // before what is asked
 	t.asked = true
 	w := t.want(t.in.Chat)
 	w.say()
