@@ -98,3 +98,20 @@ func (s *Store) Forget(chat string) error {
 		return err
 	})
 }
+
+// ForgetSlots removes the receipts of a chat whose slots begin with prefix.
+func (s *Store) ForgetSlots(chat, prefix string) error {
+	err := s.update(func(tx *bbolt.Tx) error {
+		b := tx.Bucket(bReceipts)
+		for _, k := range keysOf(b, append(record.Scope(chat), prefix...)) {
+			if err := b.Delete(k); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return fmt.Errorf("forget slots %q of chat %q: %w", prefix, chat, err)
+	}
+	return nil
+}
