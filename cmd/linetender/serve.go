@@ -163,7 +163,8 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	v := &service{serveOptions: o, dir: dir, store: st, out: s.out, log: o.logger(s.err)}
 	v.ears = newEar(transport(), time.Now)
 	meters := newMeters(st)
-	joined := &seats{}
+	drafts := newDraftsman(st, dir)
+	joined := &seats{render: drafts.render}
 	own := metered{share{Store: st, scheme: chatScheme, other: joined.turn}, meters}
 	engine := newEngine(o.anyone)
 	commands, err := menu(engine)
@@ -172,7 +173,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	}
 	channel := telegram.Config{
 		Token: token, Server: o.apiURL, HTTP: &http.Client{Transport: v.ears},
-		Commands: commands, Inbox: own, Outbox: own, Behind: st.Behind, Log: v.log, Alarm: v.alarm(engine),
+		Commands: commands, Inbox: own, Outbox: own, Behind: st.Behind, Render: drafts.render, Log: v.log, Alarm: v.alarm(engine),
 	}
 	if o.photos {
 		channel.Photos = photosIn(dir)

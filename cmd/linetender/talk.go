@@ -71,7 +71,8 @@ func talk(c *cobra.Command, o talkOptions, s streams) (err error) {
 		Log: st, Inbox: st, Engine: newEngine(true), Decode: terminal.Decode, Eraser: eraser{st},
 		Report: log,
 	}
-	joined := &seats{exchange: &terminal.Exchange{Desk: desk, Inbox: st, Outbox: st, Now: time.Now, Alarm: alarm(desk.Engine, terminal.Decode, log)}}
+	joined := &seats{render: newDraftsman(st, dir).render}
+	joined.exchange = &terminal.Exchange{Desk: desk, Inbox: st, Outbox: st, Now: time.Now, Alarm: alarm(desk.Engine, terminal.Decode, log)}
 	if o.photos {
 		joined.photos = photosIn(dir)
 	}
