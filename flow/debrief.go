@@ -73,7 +73,7 @@ func (t *turn) rows() []Row {
 	if p != nil && p.Tackle != nil {
 		parts = itoa(p.Tackle.Parts)
 	}
-	out = append(out, row(wording.RowParts, parts, t.sayingWith(wording.RowRerigs, wording.Args{"Count": t.s.Rerigs})))
+	out = append(out, row(wording.RowParts, parts, t.sayingWith(wording.RowRerigs, wording.Args{"Number": t.s.Rerigs})))
 	bites := none
 	if p != nil && p.Travel != nil && p.Travel.Bites != nil {
 		bites = itoa(*p.Travel.Bites)

@@ -64,7 +64,11 @@ func (t *turn) here(c job.Case) job.Case {
 	return c
 }
 
-func exactly(l unit.Length) calc.Length { return calc.Length{Low: l, Best: l, High: l} }
+// atMost is a length that must not be exceeded, as it is shown: rounded down.
+func atMost(l unit.Length) calc.Length {
+	out, _ := readLength(metres(l))
+	return out
+}
 
 // firstTravel is the most that a load goes at first, and while nobody can say
 // how far a bite may go.

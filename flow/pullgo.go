@@ -156,7 +156,7 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 		return wording.PullWithheld, wording.Args{"Names": t.withholders(h)}, true
 	}
 	if left := t.lightLeft(h); left > 0 {
-		return wording.PullMinute, wording.Args{"Count": int(left.Seconds())}, true
+		return wording.PullMinute, wording.Args{"Total": int(left.Seconds())}, true
 	}
 	if stop := t.s.stop(); stop != nil {
 		return wording.PullStopOn, wording.Args{"Name": stop.By.Name}, true

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"linetender/flow/wording"
@@ -20,25 +21,33 @@ func (t *turn) pullPress(choice string) bool {
 	case "report":
 		t.offerReports()
 	case "saw":
+		if _, ok := sightOf(number); !ok {
+			return false
+		}
 		t.said = t.saying(wording.Key("saw." + number))
 		t.saw(number, t.said)
 	case "drill", "drill_ok", "drill_again":
 		t.drillPress(name)
 	case "stop_cause":
-		t.said = t.saying(wording.Key("cause." + number))
 		t.causePress(number)
 	case "debrief":
 		t.debriefPress(number)
 	case "secure_here":
 		t.secureHere()
 	case "sure", "unsure", "release", "crest", "rerig", "secure", "slacken", "withhold", "lift", "slid", "done_re_rig", "done_unrig":
-		t.said = t.sayingWith(wording.Key("choice."+name), wording.Args{"Number": number})
+		n, err := strconv.Atoi(number)
+		if err != nil {
+			return false
+		}
+		t.said = t.sayingWith(wording.Key("choice."+name), wording.Args{"Number": n})
 		t.numbered(name, number, rest)
 	default:
 		if !strings.HasPrefix(name, "stands_") {
 			return false
 		}
-		t.said = t.saying(wording.Key("choice." + name))
+		if k := wording.Key("choice." + name); t.e.Words.Has(k) {
+			t.said = t.saying(k)
+		}
 		t.numbered("stands", number, rest)
 	}
 	return true

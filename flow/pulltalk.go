@@ -170,7 +170,7 @@ func (t *turn) wantRelease(h *Hold) want {
 	case t.lightLeft(h) > 0:
 		return want{id: id + "-minute", say: func() {
 			t.say(t.holdKey(h), wording.Args{"Number": h.Number})
-			t.say(wording.PullMinute, wording.Args{"Count": int(t.lightLeft(h).Seconds())})
+			t.say(wording.PullMinute, wording.Args{"Total": int(t.lightLeft(h).Seconds())})
 			t.offers = t.waysOn(h, false)
 		}}
 	}
@@ -228,7 +228,7 @@ func (t *turn) ahead(h *Hold) {
 	switch h.Stage {
 	case SlackIsOut:
 		if l, ok := calc.LightLoad(*p); ok {
-			t.say(wording.PullLight, wording.Args{"Haul": l.Haul, "Count": l.Seconds})
+			t.say(wording.PullLight, wording.Args{"Haul": l.Haul, "Total": l.Seconds})
 		}
 	case LightTension:
 		if t.s.Rerigs > 0 {
@@ -257,11 +257,11 @@ func (t *turn) nextBite(p *calc.Plan) {
 		t.say(wording.PullBiteUnknown, wording.Args{"Names": names})
 		return
 	}
-	args := wording.Args{"Length": exactly(*b.Load), "Rope": exactly(*b.Haul), "Why": t.saying(wording.Key("bite." + b.By))}
+	args := wording.Args{"Length": atMost(*b.Load), "Rope": atMost(*b.Haul), "Why": t.saying(wording.Key("bite." + b.By))}
 	if b.Count == nil {
 		t.say(wording.PullBite, args)
 	} else {
-		args["Count"], args["Total"] = t.s.bitten(), *b.Count
+		args["Number"], args["Total"] = t.s.bitten(), *b.Count
 		t.say(wording.PullBiteOf, args)
 	}
 	if *b.Load <= 0 {

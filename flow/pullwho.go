@@ -65,7 +65,6 @@ func own(does string) func(*turn) bool {
 	return func(t *turn) bool { d, ok := t.doing(does); return ok && d.does == does }
 }
 
-
 func anchored(t *turn) bool { return len(t.s.Sheet.Anchors) > 0 }
 
 // movedFirst reports whether the pull comes from the first move of a rig.

@@ -199,7 +199,7 @@ func (t *turn) hourly() bool {
 	}
 	t.holdNow()
 	t.act(Act{Do: DoHold, Path: "hour", Value: "yes"})
-	t.say(wording.StaleHour, wording.Args{"Count": int(t.since(t.s.Fresh).Minutes())})
+	t.say(wording.StaleHour, wording.Args{"Total": int(t.since(t.s.Fresh).Minutes())})
 	if !t.reopenFor(calc.Hour) {
 		t.act(Act{Do: DoFresh})
 		t.act(Act{Do: DoHold, Path: "hour"})
@@ -212,7 +212,7 @@ func (t *turn) hourly() bool {
 // age says how old the plan is.
 func (t *turn) age() {
 	if t.s.Fresh != "" {
-		t.say(wording.PullAge, wording.Args{"Count": int(t.since(t.s.Fresh).Minutes())})
+		t.say(wording.PullAge, wording.Args{"Total": int(t.since(t.s.Fresh).Minutes())})
 	}
 }
 
@@ -263,7 +263,7 @@ func (t *turn) pullTick() {
 	}
 	t.act(Act{Do: DoQuiet, Value: itoa(h.Number)})
 	say := func() {
-		t.say(wording.PullQuiet, wording.Args{"Number": h.Number, "Names": names, "Count": int(quietFor.Minutes())})
+		t.say(wording.PullQuiet, wording.Args{"Number": h.Number, "Names": names, "Total": int(quietFor.Minutes())})
 	}
 	for _, chat := range t.s.chats(AsLead, AsCoordinator) {
 		t.inChat(chat, say)

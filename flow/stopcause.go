@@ -90,6 +90,7 @@ func (t *turn) causePress(name string) {
 		t.say(wording.RefuseStaleShort, nil)
 		return
 	}
+	t.said = t.saying(wording.Key("cause." + name))
 	if !t.leads() {
 		return
 	}
