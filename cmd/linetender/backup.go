@@ -89,14 +89,19 @@ func inTheCall(err error) error {
 
 // backupRoute lets another call of the program, by the same user, have the
 // store copied.
-func backupRoute(mux *http.ServeMux, st *store.Store) {
+func backupRoute(mux *http.ServeMux, st Store) {
 	mux.HandleFunc(backupQuestion, func(w http.ResponseWriter, r *http.Request) {
+		file, ok := st.(*store.Store)
+		if !ok {
+			http.Error(w, "the jobs are kept at "+st.Path()+"; have that backed up by its own means, such as etcdctl snapshot save", http.StatusConflict)
+			return
+		}
 		path := r.FormValue("file")
 		if !filepath.IsAbs(path) {
 			http.Error(w, "the file to write to must be named from the root", http.StatusBadRequest)
 			return
 		}
-		err := st.Backup(path)
+		err := file.Backup(path)
 		switch {
 		case errors.Is(err, store.ErrExists):
 			http.Error(w, err.Error(), http.StatusConflict)
@@ -110,7 +115,7 @@ const checkQuestion = "/check"
 
 // checkRoute lets doctor have a store checked through that is held. A check
 // holds writers up, and a stop may be on its way: a copy is checked instead.
-func checkRoute(mux *http.ServeMux, st *store.Store) {
+func checkRoute(mux *http.ServeMux, st Store) {
 	mux.HandleFunc(checkQuestion, func(w http.ResponseWriter, _ *http.Request) {
 		if err := checkCopy(st); err != nil {
 			http.Error(w, err.Error(), http.StatusInternalServerError)
@@ -118,10 +123,14 @@ func checkRoute(mux *http.ServeMux, st *store.Store) {
 	})
 }
 
-func checkCopy(st *store.Store) error {
-	dir, err := os.MkdirTemp(filepath.Dir(st.Path()), ".doctor-*")
+func checkCopy(st Store) error {
+	file, ok := st.(*store.Store)
+	if !ok {
+		return st.Check()
+	}
+	dir, err := os.MkdirTemp(filepath.Dir(file.Path()), ".doctor-*")
 	if err != nil {
 		return err
 	}
-	return errors.Join(st.Backup(filepath.Join(dir, store.FileName)), os.RemoveAll(dir))
+	return errors.Join(file.Backup(filepath.Join(dir, store.FileName)), os.RemoveAll(dir))
 }

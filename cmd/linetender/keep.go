@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"linetender/flow"
-	"linetender/store"
 )
 
 // pruneEvery is how often a serving process looks for what is too old.
@@ -21,7 +20,7 @@ const pruneMost = 1000
 // prune removes what was last touched before the time given: closed jobs, and
 // what was given up on. A job that is not closed stays, however old. It
 // returns how many jobs and how many of the dead went.
-func prune(st *store.Store, before time.Time) (jobs, dead int, err error) {
+func prune(st Store, before time.Time) (jobs, dead int, err error) {
 	var old []string
 	enough := errors.New("the rest is younger")
 	err = st.Streams(flow.JobStream(""), "", false, func(name string, head []byte, _ uint64, changed time.Time) error {
@@ -51,7 +50,7 @@ func prune(st *store.Store, before time.Time) (jobs, dead int, err error) {
 }
 
 // keepFor prunes until ctx ends.
-func keepFor(ctx context.Context, st *store.Store, days int, log *slog.Logger) {
+func keepFor(ctx context.Context, st Store, days int, log *slog.Logger) {
 	tick := time.NewTicker(pruneEvery)
 	defer tick.Stop()
 	for {

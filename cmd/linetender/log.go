@@ -98,7 +98,8 @@ func doLog(c *cobra.Command, data, word string, call logCall) error {
 	st, err := store.Open(dir, store.Options{ReadOnly: !work.writes})
 	switch {
 	case errors.Is(err, store.ErrMissing):
-		return wrongCall("%s: no job is kept in %s yet; name the folder with --data, or begin a job with linetender", c.CommandPath(), dir)
+		// The process that serves from this folder may keep its jobs elsewhere.
+		return askLog(call, word, work, wrongCall("%s: no job is kept in %s yet; name the folder with --data, or begin a job with linetender", c.CommandPath(), dir))
 	case errors.Is(err, store.ErrLocked):
 		return askLog(call, word, work, err)
 	case err != nil:
@@ -140,7 +141,7 @@ func endings() map[string]error {
 }
 
 // logRoutes do the work of the log commands of other calls, on the store in dir.
-func logRoutes(mux *http.ServeMux, st *store.Store, dir string) {
+func logRoutes(mux *http.ServeMux, st Store, dir string) {
 	for word, work := range logWorks() {
 		mux.HandleFunc("/log/"+word, func(w http.ResponseWriter, r *http.Request) {
 			w.Header().Set("Trailer", hatchFound)

@@ -27,7 +27,7 @@ type meters struct {
 	buried   prometheus.Counter
 }
 
-func newMeters(st *store.Store) *meters {
+func newMeters(st Store, more func() []figure) *meters {
 	m := &meters{
 		registry: prometheus.NewRegistry(),
 		accepted: prometheus.NewCounter(prometheus.CounterOpts{Name: "linetender_updates_accepted_total", Help: "Updates that are durable, repeats counted."}),
@@ -40,7 +40,7 @@ func newMeters(st *store.Store) *meters {
 	for _, outcome := range []string{"sent", "delayed", "dropped"} {
 		m.parcels.WithLabelValues(outcome)
 	}
-	m.registry.MustRegister(m.accepted, m.turns, m.commit, m.parcels, m.buried, holdings{st},
+	m.registry.MustRegister(m.accepted, m.turns, m.commit, m.parcels, m.buried, holdings{st, more},
 		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
 	return m
 }
@@ -97,7 +97,10 @@ func (c metered) Drop(id uint64, why string) error {
 }
 
 // holdings tells what the store holds, counted when it is asked for.
-type holdings struct{ st *store.Store }
+type holdings struct {
+	st   Store
+	more func() []figure // of a store that has more to tell; may be nil
+}
 
 var (
 	holdWaiting = prometheus.NewDesc("linetender_updates_waiting", "Updates that have not had their turn.", nil, nil)
@@ -130,6 +133,16 @@ func (h holdings) Collect(out chan<- prometheus.Metric) {
 	gauge(holdDead, float64(n.Dead))
 	gauge(holdSize, float64(n.Size))
 	gauge(holdFree, float64(n.Free))
+	if h.more == nil {
+		return
+	}
+	for _, f := range h.more() {
+		kind := prometheus.GaugeValue
+		if f.Rises {
+			kind = prometheus.CounterValue
+		}
+		out <- prometheus.MustNewConstMetric(prometheus.NewDesc("linetender_"+f.Name, f.Help, nil, nil), kind, f.Value)
+	}
 }
 
 // openMetrics answers /metrics and /health at address until close is called.

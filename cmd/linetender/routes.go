@@ -2,36 +2,33 @@ package main
 
 import (
 	"net/http"
-	"path/filepath"
 	"time"
-
-	"linetender/store"
 )
 
 // hatchRoutes are what a process that holds the store answers; channel is nil
 // where none is served.
-func hatchRoutes(st *store.Store, channel func() (time.Time, error), joined *seats) http.Handler {
+func hatchRoutes(st Store, dir string, channel func() (time.Time, error), joined *seats) http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc(healthQuestion, newCheckup(st, channel).answer)
-	logRoutes(mux, st, filepath.Dir(st.Path()))
+	logRoutes(mux, st, dir)
 	backupRoute(mux, st)
 	checkRoute(mux, st)
 	joined.routes(mux)
 	return mux
 }
 
-func newCheckup(st *store.Store, channel func() (time.Time, error)) checkup {
+func newCheckup(st Store, channel func() (time.Time, error)) checkup {
 	return checkup{now: time.Now, write: probe(st), waiting: waiting(st), channel: channel}
 }
 
 // probe returns a function that makes one small durable change.
-func probe(st *store.Store) func() error {
+func probe(st Store) func() error {
 	return func() error {
 		return st.SetSecret("health", []byte(time.Now().UTC().Format(time.RFC3339)))
 	}
 }
 
-func waiting(st *store.Store) func() (time.Time, int, error) {
+func waiting(st Store) func() (time.Time, int, error) {
 	return func() (time.Time, int, error) {
 		n, err := st.Stats()
 		return n.OldestWaiting, n.Unsent, err

@@ -21,7 +21,6 @@ import (
 	"linetender/flow"
 	"linetender/flow/telegram"
 	"linetender/flow/terminal"
-	"linetender/store"
 )
 
 const (
@@ -33,9 +32,9 @@ const (
 )
 
 type serveOptions struct {
-	data, tokenFile, apiURL, webhook, listen, metrics, logAs string
-	anyone, photos                                           bool
-	keep                                                     int // days; 0 is for ever
+	data, store, tokenFile, apiURL, webhook, listen, metrics, logAs string
+	anyone, photos                                                  bool
+	keep                                                            int // days; 0 is for ever
 }
 
 func newServe(s streams) *cobra.Command {
@@ -64,6 +63,7 @@ The program asks the channel for messages. With --webhook the channel posts them
 	}
 	dataFlag(c, &o.data)
 	f := c.Flags()
+	f.StringVar(&o.store, "store", "", "keep the jobs at `ADDRESS`, such as etcd://10.0.0.1,10.0.0.2, with other replicas (default: in the data folder)")
 	f.StringVar(&o.tokenFile, "token-file", "", "read the bot's token from `FILE` (default: "+tokenEnv+")")
 	f.StringVar(&o.webhook, "webhook", "", "have the channel post to this https `URL`, with --listen")
 	f.StringVar(&o.listen, "listen", "", "take what is posted at `ADDR`, such as 127.0.0.1:8443, with --webhook")
@@ -133,7 +133,7 @@ func (o serveOptions) token(c *cobra.Command) (string, error) {
 type service struct {
 	serveOptions
 	dir   string
-	store *store.Store
+	store *keeper
 	log   *slog.Logger
 	out   io.Writer
 	ears  *ear
@@ -154,7 +154,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	if err != nil {
 		return err
 	}
-	st, err := store.Open(dir, store.Options{})
+	st, err := openKeeper(c, o.store, dir, processName())
 	if err != nil {
 		return err
 	}
@@ -162,10 +162,10 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 
 	v := &service{serveOptions: o, dir: dir, store: st, out: s.out, log: o.logger(s.err)}
 	v.ears = newEar(transport(), time.Now)
-	meters := newMeters(st)
+	meters := newMeters(st, st.figures)
 	drafts := newDraftsman(st, dir)
 	joined := &seats{render: drafts.render}
-	own := metered{share{Store: st, scheme: chatScheme, other: joined.turn}, meters}
+	own := metered{share{Store: st.own, scheme: chatScheme, other: joined.turn}, meters}
 	engine := newEngine(o.anyone)
 	commands, err := menu(engine)
 	if err != nil {
@@ -185,7 +185,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	engine.Link = v.ch.Link
 	v.desk = &flow.Desk{
 		Log: own, Inbox: own, Engine: engine,
-		Decode: v.decode, Complete: v.complete, Waiting: st.Waiting, Posted: v.posted(joined), Pace: flow.DefaultPace(),
+		Decode: v.decode, Complete: v.complete, Waiting: st.own.Waiting, Posted: v.posted(joined), Pace: flow.DefaultPace(),
 		Eraser: eraser{st}, Unkept: v.unkept(joined), Report: v.log,
 	}
 	joined.exchange = &terminal.Exchange{Desk: v.desk, Inbox: st, Outbox: st, Now: time.Now, Alarm: v.alarm(engine)}
@@ -195,7 +195,10 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	if err := watchJobs(st, v.desk, "", time.Now()); err != nil {
 		return err
 	}
-	h, err := openHatch(dir, hatchRoutes(st, v.heard, joined))
+	if st.events != nil {
+		st.events(v.desk.Wake, func() { v.ch.Sender().Posted("") }, v.watchAgain)
+	}
+	h, err := openHatch(dir, hatchRoutes(st.Store, dir, v.heard, joined))
 	if err != nil {
 		return err
 	}
@@ -203,7 +206,13 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	if o.keep > 0 {
 		ctx, cancel := context.WithCancel(c.Context())
 		pruned := make(chan struct{})
-		go func() { keepFor(ctx, st, o.keep, v.log); close(pruned) }()
+		go func() {
+			defer close(pruned)
+			_ = st.leading(ctx, "keep", func(ctx context.Context) error {
+				keepFor(ctx, st, o.keep, v.log)
+				return nil
+			})
+		}()
 		defer func() { cancel(); <-pruned }()
 	}
 	if o.metrics != "" {
@@ -218,6 +227,25 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 		}()
 	}
 	return v.run(c.Context())
+}
+
+// watchAgain has the desk told of the jobs that came to this process: who worked on them before may be
+// gone, and what they wait for must not go with it.
+func (v *service) watchAgain() {
+	go func() {
+		if err := watchJobs(v.store, v.desk, "", time.Now()); err != nil {
+			v.log.Error("jobs that came from another replica", "err", err)
+		}
+	}()
+}
+
+// processName is what this process is called among others on the same store.
+func processName() string {
+	host, err := os.Hostname()
+	if err != nil {
+		host = "unknown"
+	}
+	return fmt.Sprintf("%s/%d", host, os.Getpid())
 }
 
 // decode reads an arrival of the channel, or of a terminal that has joined.
@@ -276,6 +304,14 @@ func menu(e *flow.Engine) ([]telegram.Command, error) {
 	return commands, err
 }
 
+// place is where the jobs are kept.
+func (v *service) place() string {
+	if v.serveOptions.store == "" {
+		return v.dir
+	}
+	return v.store.Path()
+}
+
 // greet says where the jobs are kept and, while there is no owner, by which
 // code one is made. The code goes to standard output and into no log.
 func (v *service) greet() error {
@@ -283,7 +319,7 @@ func (v *service) greet() error {
 	if err != nil {
 		return err
 	}
-	if _, err := fmt.Fprintf(v.out, "Serving as @%s; jobs are kept in %s\n", v.ch.Name(), v.dir); err != nil {
+	if _, err := fmt.Fprintf(v.out, "Serving as @%s; jobs are kept in %s\n", v.ch.Name(), v.place()); err != nil {
 		return err
 	}
 	if code == "" {
@@ -345,7 +381,7 @@ func orderly(ctx context.Context, err error) error {
 // take brings in what people send until ctx ends.
 func (v *service) take(ctx context.Context) error {
 	if v.webhook == "" {
-		return v.ch.Poll(ctx, v.desk.Arrived)
+		return v.store.leading(ctx, "poll", func(ctx context.Context) error { return v.ch.Poll(ctx, v.desk.Arrived) })
 	}
 	secret, err := v.store.Secret(hookSecret, func() ([]byte, error) { return []byte(rand.Text()), nil })
 	if err != nil {

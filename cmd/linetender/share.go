@@ -6,18 +6,14 @@ import (
 	"strings"
 	"time"
 
-	"linetender/flow"
 	"linetender/store"
 )
 
-// The store is what flow needs of one.
-var (
-	_ flow.Log   = (*store.Store)(nil)
-	_ flow.Inbox = (*store.Store)(nil)
-)
+// The file is a store.
+var _ Store = (*store.Store)(nil)
 
 // eraser is the store for those who want to be forgotten.
-type eraser struct{ *store.Store }
+type eraser struct{ Store }
 
 // EraseStream removes a stream, if it is there.
 func (e eraser) EraseStream(name string) error {
@@ -31,7 +27,7 @@ func (e eraser) EraseStream(name string) error {
 // name begins with its scheme. What a run of the other channel left behind
 // stays for the next run of that one.
 type share struct {
-	*store.Store
+	Store
 	scheme string            // such as "telegram/"
 	other  func(chat string) // is told of an arrival in a chat of another channel, when not nil
 }

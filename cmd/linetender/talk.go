@@ -89,7 +89,7 @@ func talk(c *cobra.Command, o talkOptions, s streams) (err error) {
 		return err
 	}
 	defer seat.Leave()
-	h, err := openHatch(dir, hatchRoutes(st, nil, joined))
+	h, err := openHatch(dir, hatchRoutes(st, dir, nil, joined))
 	if err != nil {
 		return err
 	}

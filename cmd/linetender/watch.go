@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"linetender/flow"
-	"linetender/store"
 )
 
 // wakeful is how long ago a job may have had its last turn and still want
@@ -16,7 +15,7 @@ const wakeful = 7 * 24 * time.Hour
 
 // watchJobs tells a desk that has just begun what the open jobs wait for, whose
 // lead is in a chat of the given scheme; empty for any.
-func watchJobs(st *store.Store, desk *flow.Desk, scheme string, now time.Time) error {
+func watchJobs(st Store, desk *flow.Desk, scheme string, now time.Time) error {
 	past := errors.New("older than what can want a turn")
 	err := st.Streams(flow.JobStream(""), "", true, func(_ string, head []byte, _ uint64, changed time.Time) error {
 		if now.Sub(changed) > wakeful {
