@@ -72,7 +72,7 @@ The program asks the channel for messages. With --webhook the channel posts them
 	f.StringVar(&o.metrics, "metrics", "", "answer /metrics and /health at `ADDR`, such as 127.0.0.1:9177 (default: nowhere)")
 	f.StringVar(&o.logAs, "log", "text", "write the log as `FORM`: text or json")
 	f.BoolVar(&o.photos, "keep-photos", false, "keep a copy of every picture that is sent, in the data folder")
-	f.IntVar(&o.keep, "keep", 0, "remove closed jobs, and what was given up on, after so many `DAYS` (0: never)")
+	f.IntVar(&o.keep, "keep", 0, "remove what nobody has touched for so many `DAYS`: jobs, a chat's words, what was given up on (0: never)")
 	return c
 }
 
