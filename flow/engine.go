@@ -88,7 +88,7 @@ func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
 			return t, out, err
 		case err != nil:
 			return t, Turn{}, &storageError{err}
-		case s.State != Closed:
+		case s.State != Closed && s.Last > 0: // it may have been removed meanwhile
 			t.s = s
 		}
 	}

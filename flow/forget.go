@@ -1,8 +1,6 @@
 package flow
 
 import (
-	"encoding/json"
-	"fmt"
 	"strings"
 
 	"linetender/flow/wording"
@@ -13,11 +11,13 @@ import (
 //
 // Redact puts other bytes in the place of entries of a stream, by number, and
 // appends what w holds, all at once. An error for which [Moved] reports true
-// means that the stream no longer ends at w.After, and nothing was done.
+// means that the stream no longer ends at w.After, and nothing was done. Head
+// returns a stream's summary and the number of its last entry.
 type Eraser interface {
 	EraseStream(stream string) error
 	Forget(chat string) error
 	Redact(w Write, redone map[uint64][]byte) error
+	Head(stream string) (head []byte, last uint64, err error)
 }
 
 // What a person writes, in a chat of their own, to have what is kept of them
@@ -29,7 +29,8 @@ const (
 
 // forgetting answers a wish to be forgotten. What is kept goes first and the
 // turn is committed after it, so that a crash between the two does it again.
-// In a group the log belongs to all who worked by it, and nothing is removed.
+// The log of a job belongs to all who worked by it: where others did, the one
+// who asks is taken out of it, and the rest stays.
 func (d *Desk) forgetting(in Input) (Turn, bool, error) {
 	text := strings.Trim(strings.ToLower(strings.TrimSpace(in.Text)), "./")
 	if d.Eraser == nil || in.Press != nil || text != forgetAsk && text != forgetNow {
@@ -41,14 +42,14 @@ func (d *Desk) forgetting(in Input) (Turn, bool, error) {
 	}
 	key := wording.ForgetDone
 	switch {
-	case in.Group:
-		key = wording.ForgetGroup
-	case door.owner == in.Chat:
+	case door.owner == in.Chat && !in.Group:
 		key = wording.ForgetOwner
+	case text == forgetAsk && in.Group:
+		key = wording.ForgetGroup
 	case text == forgetAsk:
 		key = wording.ForgetAsk
 	default:
-		if err := d.erase(in.Chat); err != nil {
+		if err := d.takeOut(in); err != nil {
 			return Turn{}, false, &storageError{err}
 		}
 	}
@@ -63,44 +64,21 @@ func (d *Desk) forgetting(in Input) (Turn, bool, error) {
 	return Turn{Update: in.Update, Chat: in.Chat, Outbox: []Parcel{{Chat: in.Chat, Body: body}}}, true, nil
 }
 
-// erase removes the jobs that only this chat worked in, and then what is kept
-// of the chat itself, which names those jobs.
-func (d *Desk) erase(chat string) error {
-	var jobs []string
-	err := d.Log.Replay(chatStream(chat), 0, func(n uint64, body []byte) error {
-		var e chatEntry
-		if err := json.Unmarshal(body, &e); err != nil {
-			return fmt.Errorf("decode entry %d of chat %q: %w", n, chat, err)
-		}
-		for _, a := range e.Acts {
-			if a.Do == DoEnter {
-				jobs = append(jobs, a.Value)
-			}
-		}
-		return nil
-	})
+// takeOut takes the one who asks out of the jobs that the chat has been in, and
+// then out of what is kept of the chat, which names those jobs.
+func (d *Desk) takeOut(in Input) error {
+	x := Takeout{Log: d.Log, Eraser: d.Eraser, IDs: []string{in.Person.ID}, At: in.At, Group: in.Group}
+	codes, err := Jobs(d.Log, in.Chat)
 	if err != nil {
 		return err
 	}
-	for _, code := range jobs {
-		own := true
-		err := d.Log.Replay(jobStream(code), 0, func(_ uint64, body []byte) error {
-			e, err := DecodeEntry(body)
-			own = own && err == nil && e.Chat == chat
-			return nil
-		})
-		if err != nil {
-			return err
-		}
-		if !own {
-			continue
-		}
-		if err := d.Eraser.EraseStream(jobStream(code)); err != nil {
+	for _, code := range codes {
+		if _, err := x.Job(code); err != nil {
 			return err
 		}
 	}
-	if err := d.Eraser.Forget(chat); err != nil {
+	if _, err = x.Chat(in.Chat, !in.Group); err != nil || in.Group {
 		return err
 	}
-	return d.Eraser.EraseStream(chatStream(chat))
+	return d.leaveDoor(in.Chat)
 }

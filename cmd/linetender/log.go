@@ -56,6 +56,7 @@ func logWorks() map[string]logWork {
 		"verify": {do: verifyJobs, long: true},
 		"export": {do: exportJobs, long: true},
 		"import": {do: importJobs, long: true, writes: true},
+		"erase":  {do: eraseFrom, long: true, writes: true},
 	}
 }
 
@@ -82,7 +83,7 @@ while a conversation is under way.`,
 			return wrongCall("%s: say what to do with it: %s; %s", c.CommandPath(), strings.Join(names, ", "), helpHint(c))
 		},
 	}
-	c.AddCommand(newLogList(s), newLogShow(s), newLogReport(s), newLogVerify(s), newLogExport(s), newLogImport(s))
+	c.AddCommand(newLogList(s), newLogShow(s), newLogReport(s), newLogVerify(s), newLogExport(s), newLogImport(s), newLogErase(s))
 	return c
 }
 
