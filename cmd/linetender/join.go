@@ -55,7 +55,7 @@ Exit status: 0 left; 1 no process keeps the folder, or it ended meanwhile; 2 the
 		},
 	}
 	dataFlag(c, &o.data)
-	c.Flags().StringVar(&o.name, "name", "", "be called `NAME` by the others (default: the user's name)")
+	nameFlag(c, &o.name)
 	c.Flags().StringVar(&o.as, "as", "", "go on as the terminal called `NAME`, after a break")
 	return c
 }
@@ -87,12 +87,8 @@ func join(c *cobra.Command, o joinOptions, code string, s streams) error {
 	if _, err := fmt.Fprintf(s.err, "You are terminal %s here; after a break: linetender join --as %s\n", name, name); err != nil {
 		return err
 	}
-	who := whoami(far.chat)
-	if o.name != "" {
-		who.Name = o.name
-	}
 	t := &terminal.Terminal{
-		Line: far, Person: who, Now: time.Now, Render: far.render, Pictures: picturesIn(dir), Photos: far.photos,
+		Line: far, Person: whoami(far.chat, o.name), Now: time.Now, Render: far.render, Pictures: picturesIn(dir), Photos: far.photos,
 	}
 	if code != "" {
 		t.Begin = "/start " + code

@@ -1,13 +1,17 @@
 package main
 
 import (
+	"errors"
+	"image/png"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
 
+	"linetender/flow/script"
 	"linetender/flow/telegram/apitest"
 )
 
@@ -201,4 +205,45 @@ func TestJoinAService(t *testing.T) {
 	}
 	finish(t, srv, p)
 	soundStore(t, dir)
+}
+
+// TestPicturesOfAPlan: a plan that is reckoned comes with its pictures: files
+// in the data folder, with what they show in words, at the terminal that holds
+// the jobs.
+func TestPicturesOfAPlan(t *testing.T) {
+	scripts, err := script.Folder("../../testdata/talk")
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(scripts, func(s script.Script) bool { return s.Name == "s01-go-two-parts" })
+	if at < 0 {
+		t.Fatal("the conversation that ends in a go is gone")
+	}
+	var said strings.Builder
+	for _, step := range scripts[at].Steps[1:] {
+		said.WriteString(step.Input + "\n")
+	}
+	dir := t.TempDir()
+	status, out, errs := once(t, []string{"LINETENDER_DATA=" + dir}, said.String())
+	if status != exitDone {
+		t.Fatalf("status %d, %s", status, errs)
+	}
+	for _, what := range []string{"rig", "force"} {
+		paths := regexp.MustCompile(`(?m)^Picture: (`+regexp.QuoteMeta(filepath.Join(dir, "pictures"))+`/[a-z]+-\d+-`+what+`-\d+\.png)$`).FindAllStringSubmatch(out, -1)
+		if len(paths) == 0 {
+			t.Errorf("no picture of the %s in:\n%s%s", what, out, errs)
+			continue
+		}
+		f, err := os.Open(paths[0][1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := png.Decode(f)
+		if err = errors.Join(err, f.Close()); err != nil || m.Bounds().Dx() < 1000 {
+			t.Errorf("%s: %v", paths[0][1], err)
+		}
+	}
+	if strings.Contains(errs, "could not be made") {
+		t.Error(errs)
+	}
 }

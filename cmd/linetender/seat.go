@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"log/slog"
 	"net/http"
 	"regexp"
 	"strconv"
@@ -52,6 +53,18 @@ func (s *seats) routes(mux *http.ServeMux) {
 	mux.HandleFunc("GET "+nextQuestion, s.at(s.next))
 	mux.HandleFunc("POST "+heardQuestion, s.at(s.heard))
 	mux.HandleFunc("GET "+makeQuestion, s.show)
+}
+
+// drawing is a maker of what messages show that tells the operator what it
+// could not make; the person is told by the channel.
+func drawing(make func(context.Context, flow.Show) (flow.Shown, error), log *slog.Logger) func(context.Context, flow.Show) (flow.Shown, error) {
+	return func(ctx context.Context, s flow.Show) (flow.Shown, error) {
+		made, err := make(ctx, s)
+		if err != nil && ctx.Err() == nil {
+			log.Error("something to be shown could not be made", "what", s.What, "job", s.Job, "entry", s.Entry, "err", err)
+		}
+		return made, err
+	}
 }
 
 // seatName is how the chat of a terminal may be called after the scheme.

@@ -175,6 +175,8 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 		Token: token, Server: o.apiURL, HTTP: &http.Client{Transport: v.ears},
 		Commands: commands, Inbox: own, Outbox: own, Behind: st.Behind, Render: drafts.render, Log: v.log, Alarm: v.alarm(engine),
 	}
+	joined.render, engine.Pictures = drawing(newDraftsman(st, dir).render, v.log), true
+	channel.Render = joined.render
 	if o.photos {
 		channel.Photos = photosIn(dir)
 		joined.photos = channel.Photos

@@ -18,8 +18,8 @@ import (
 )
 
 type talkOptions struct {
-	data   string
-	photos bool // kept
+	data, name string
+	photos     bool // kept
 }
 
 // newTalk makes the program itself: without a command it is the conversation.
@@ -48,6 +48,7 @@ It is arithmetic, not permission: local codes and licensed recovery and rigging 
 		RunE: func(c *cobra.Command, _ []string) error { return talk(c, o, s) },
 	}
 	dataFlag(c, &o.data)
+	nameFlag(c, &o.name)
 	c.Flags().BoolVar(&o.photos, "keep-photos", false, "keep a copy of every picture that is sent, in the data folder")
 	return c
 }
@@ -76,6 +77,7 @@ func talk(c *cobra.Command, o talkOptions, s streams) (err error) {
 	if o.photos {
 		joined.photos = photosIn(dir)
 	}
+	joined.render, desk.Engine.Pictures = drawing(newDraftsman(st, dir).render, log), true
 	desk.Posted = joined.exchange.Posted
 	desk.Unkept = func(_ context.Context, a flow.Arrival) { joined.exchange.Cry(a) }
 	if err := joined.exchange.CatchUp(c.Context()); err != nil {
@@ -102,7 +104,7 @@ func talk(c *cobra.Command, o talkOptions, s streams) (err error) {
 	go func() { joined.exchange.Tick(ctx); close(ticked) }()
 	defer func() { cancel(); <-ticked }()
 	return speak(c.Context(), &terminal.Terminal{
-		Line: seat, Person: whoami(terminal.Chat), Now: time.Now,
+		Line: seat, Person: whoami(terminal.Chat, o.name), Now: time.Now,
 		Render: joined.render, Pictures: picturesIn(dir), Photos: joined.photos,
 	}, s)
 }
@@ -123,10 +125,16 @@ func speak(ctx context.Context, t *terminal.Terminal, s streams) error {
 func picturesIn(dir string) string { return filepath.Join(dir, "pictures") }
 func photosIn(dir string) string   { return filepath.Join(dir, "photos") }
 
-// whoami is how the log calls the person at a terminal.
-func whoami(chat string) flow.Person {
-	p := flow.Person{ID: chat}
-	if u, err := user.Current(); err == nil {
+// nameFlag adds --name to a command that speaks for somebody.
+func nameFlag(c *cobra.Command, name *string) {
+	c.Flags().StringVar(name, "name", "", "be called `NAME` by the others (default: the user's name)")
+}
+
+// whoami is how the others and the log call the person at a terminal: as they
+// want, or as the system calls its user.
+func whoami(chat, name string) flow.Person {
+	p := flow.Person{ID: chat, Name: name}
+	if u, err := user.Current(); err == nil && name == "" {
 		p.Name = u.Name
 		if p.Name == "" {
 			p.Name = u.Username
