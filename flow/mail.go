@@ -24,6 +24,7 @@ type reply struct {
 	key    wording.Key
 	args   wording.Args
 	apart  bool // begins a message of its own
+	asks   bool // is what stands to be answered where the input came
 	secret bool // is said and not kept: it holds a code
 	stays  bool // stays with the paragraph before it
 	shows  []Show

@@ -29,7 +29,6 @@ type turn struct {
 	before  []Write  // of a job that the chat has left in this turn
 	over    []Settle // buttons of that job
 	extra   []Write  // of streams beside the job and the chat
-	asked   bool     // the last of what is said where the input came is what is asked there
 	said    string   // what the button said that was pressed, where its label is not in the book
 	planned *calc.Plan
 	known   bool // planned is up to date

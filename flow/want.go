@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"slices"
+
 	"linetender/flow/wording"
 )
 
@@ -41,9 +43,15 @@ func (t *turn) ask() {
 	}
 	t.mail = t.mails[0]
 	t.handCards() // before what is asked
-	t.asked = true
+	// What was asked before in this turn is asked anew: the turn has gone on.
+	t.replies = slices.DeleteFunc(t.replies, func(r reply) bool { return r.asks })
+	t.offers = nil
+	from := len(t.replies)
 	w := t.want(t.in.Chat)
 	w.say()
+	for i := from; i < len(t.replies); i++ {
+		t.replies[i].asks = true
+	}
 	if w.id != t.s.Wants[t.in.Chat] {
 		t.act(Act{Do: DoWant, Path: t.in.Chat, Value: w.id})
 	}
@@ -97,10 +105,7 @@ func (t *turn) mirror() {
 	if m == nil || m.As != AsCoordinator {
 		return
 	}
-	said := t.mails[0].replies
-	if t.asked && len(said) > 0 {
-		said = said[:len(said)-1]
-	}
+	said := slices.DeleteFunc(slices.Clone(t.mails[0].replies), func(r reply) bool { return r.asks })
 	t.inChat(t.s.leadChat(), func() {
 		t.say(wording.JoinAmended, wording.Args{"Name": m.Name, "Text": wording.Plain(t.in.Text)})
 		t.replies = append(t.replies, said...)
