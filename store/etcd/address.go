@@ -7,7 +7,9 @@ import (
 	"fmt"
 	"net/url"
 	"os"
+	"strconv"
 	"strings"
+	"time"
 
 	clientv3 "go.etcd.io/etcd/client/v3"
 )
@@ -17,7 +19,7 @@ import (
 const PasswordEnv = "LINETENDER_ETCD_PASSWORD"
 
 // ErrAddress is returned for an address that can't be meant.
-var ErrAddress = errors.New("an etcd address is etcd://host:2379,host:2379/prefix?cacert=FILE&cert=FILE&key=FILE&password-file=FILE, with user@ in front of the first host if there is one; all but the hosts may be left out")
+var ErrAddress = errors.New("an etcd address is etcd://host:2379,host:2379/prefix?cacert=FILE&cert=FILE&key=FILE&password-file=FILE&term=5s&ops=128&bytes=1572864, with user@ in front of the first host if there is one; all but the hosts may be left out")
 
 // Address is where a store is and how one gets in.
 //
@@ -25,7 +27,9 @@ var ErrAddress = errors.New("an etcd address is etcd://host:2379,host:2379/prefi
 //
 // The options are those that etcd's own client has: cacert, cert and key name files of
 // the authority that signed the members' certificates and of one's own, server-name is the
-// name in theirs, and tls=yes wants TLS with the system's authorities. A password stands in a
+// name in theirs, and tls=yes wants TLS with the system's authorities. term is how long a replica may be
+// silent before others take its chats; ops and bytes are the members' --max-txn-ops and --max-request-bytes,
+// where those were raised. A password stands in a
 // file (password-file) or in the environment ([PasswordEnv]), never in the address, which is shown
 // in logs and lists of processes.
 type Address struct {
@@ -35,6 +39,9 @@ type Address struct {
 
 	cacert, cert, key, serverName, passwordFile string
 	tls                                         bool
+
+	term       time.Duration
+	ops, bytes int
 }
 
 // ParseAddress reads an address.
@@ -82,6 +89,16 @@ func ParseAddress(text string) (Address, error) {
 			return fail("option %s needs one value", name)
 		case name == "tls" && values[0] == "yes":
 			a.tls = true
+		case name == "term":
+			if a.term, err = time.ParseDuration(values[0]); err != nil || a.term < time.Second {
+				return fail("term=%s is no time of a second or more, such as 5s", values[0])
+			}
+		case name == "ops" || name == "bytes":
+			n, err := strconv.Atoi(values[0])
+			if err != nil || n < map[string]int{"ops": 16, "bytes": 1 << 16}[name] || name == "ops" && n > 1<<placeBits {
+				return fail("%s=%s is no limit that the members can have", name, values[0])
+			}
+			*map[string]*int{"ops": &a.ops, "bytes": &a.bytes}[name] = n
 		case into == nil:
 			return fail("there is no option %s=%s", name, values[0])
 		default:

@@ -76,6 +76,12 @@ func (r *Replica) balance() {
 		}
 		if took {
 			r.mirror.tell(true, true) // work that was another's is ours now
+			r.mu.Lock()
+			hooks := slices.Clone(r.onTake)
+			r.mu.Unlock()
+			for _, h := range hooks {
+				h()
+			}
 		}
 		select {
 		case <-r.ctx.Done():

@@ -96,3 +96,12 @@ func (s *Store) Forget(chat string) error {
 	}
 	return nil
 }
+
+// ForgetSlots removes the receipts of a chat whose slots begin with prefix.
+func (s *Store) ForgetSlots(chat, prefix string) error {
+	_, err := s.apply(change{then: []clientv3.Op{clientv3.OpDelete(s.key("r/", string(record.Scope(chat))+prefix), clientv3.WithPrefix())}, landed: harmless})
+	if err != nil {
+		return fmt.Errorf("forget slots %q of chat %q: %w", prefix, chat, err)
+	}
+	return nil
+}

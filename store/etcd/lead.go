@@ -106,3 +106,10 @@ func (s *Store) Notify(arrived, posted func()) {
 		}
 	})
 }
+
+// OnTake has taken called when chats have come to this replica that were another's. It may not block.
+func (r *Replica) OnTake(taken func()) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.onTake = append(r.onTake, taken)
+}

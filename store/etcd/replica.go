@@ -1,6 +1,7 @@
 package etcd
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -43,16 +44,15 @@ type Replica struct {
 	holders map[string]string // as the watch tells: key below l/ → replica
 	changed chan struct{}     // closed and replaced whenever any of these changes
 	kick    chan struct{}
+	onTake  []func()
 	ends    sync.Once
 }
 
 // Join makes this process one of the replicas of the store. name is for people; term is
-// how long it may be silent before others take its chats, 0 for DefaultTerm. Closing the
+// how long it may be silent before others take its chats, 0 for that of the address or DefaultTerm. Closing the
 // replica closes the store and hands over at once.
 func (s *Store) Join(name string, term time.Duration) (*Replica, error) {
-	if term == 0 {
-		term = DefaultTerm
-	}
+	term = cmp.Or(term, s.address.term, DefaultTerm)
 	if term < time.Second {
 		return nil, fmt.Errorf("a term of %v: it is a second or more", term)
 	}
@@ -73,6 +73,7 @@ func (s *Store) Join(name string, term time.Duration) (*Replica, error) {
 	s.follow(s.key("l/", ""), rev, r.load, r.hear, nil)
 	s.running.Go(r.renew)
 	s.running.Go(r.balance)
+	s.running.Go(r.tend)
 	return r, nil
 }
 

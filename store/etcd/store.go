@@ -1,6 +1,7 @@
 package etcd
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"errors"
@@ -27,12 +28,13 @@ const (
 )
 
 const (
-	format       = 1
-	defaultTry   = 2 * time.Second
-	defaultWait  = 10 * time.Second
-	defaultKeep  = 10 * 24 * time.Hour
-	firstBackoff = 10 * time.Millisecond
-	mostBackoff  = 400 * time.Millisecond
+	format         = 1
+	defaultTry     = 2 * time.Second
+	defaultWait    = 10 * time.Second
+	defaultKeep    = 10 * 24 * time.Hour
+	defaultHistory = time.Hour
+	firstBackoff   = 10 * time.Millisecond
+	mostBackoff    = 400 * time.Millisecond
 )
 
 // Options say how a store is opened. The zero value is right for serving.
@@ -44,13 +46,14 @@ type Options struct {
 	// Keep is how long a done mark is kept at the least; 0 means ten days. A channel
 	// must not redeliver an update after that.
 	Keep time.Duration
-	// Ops and Bytes are the members' limits of one transaction; 0 means those of a member
-	// that was not told otherwise: 128 and 1.5 MiB.
+	// Ops and Bytes are the members' limits of one transaction; 0 means those of the
+	// address, or those of a member that was not told otherwise: 128 and 1.5 MiB.
 	Ops, Bytes int
 	// Now is the clock; nil means time.Now.
 	Now func() time.Time
 
-	dial []grpc.DialOption // what tests put between the client and the members
+	dial    []grpc.DialOption // what tests put between the client and the members
+	history time.Duration     // how long the members keep what was changed
 }
 
 // Store is an open store. Its methods may be called from any goroutine.
@@ -86,6 +89,7 @@ func Open(address string, o Options) (*Store, error) {
 
 // OpenAt is Open for an address taken apart.
 func OpenAt(a Address, o Options) (*Store, error) {
+	o.Ops, o.Bytes = cmp.Or(o.Ops, a.ops), cmp.Or(o.Bytes, a.bytes)
 	o = o.filled()
 	config, err := a.config()
 	if err != nil {
@@ -124,12 +128,8 @@ func (o Options) filled() Options {
 	set(&o.Try, defaultTry)
 	set(&o.Wait, defaultWait)
 	set(&o.Keep, defaultKeep)
-	if o.Ops == 0 {
-		o.Ops = defaultOps
-	}
-	if o.Bytes == 0 {
-		o.Bytes = defaultBytes
-	}
+	set(&o.history, defaultHistory)
+	o.Ops, o.Bytes = cmp.Or(o.Ops, defaultOps), cmp.Or(o.Bytes, defaultBytes)
 	if o.Now == nil {
 		o.Now = time.Now
 	}

@@ -6,8 +6,11 @@ import (
 	"net/http/httptest"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
+
+	mvccpb "go.etcd.io/etcd/api/v3/mvccpb"
 
 	"linetender/flow/telegram/apitest"
 	"linetender/store"
@@ -88,6 +91,34 @@ func (tr *troop) end() {
 	}
 }
 
+// explain tells what there is to tell when work is left undone.
+func (tr *troop) explain(s *Store) {
+	holders := map[string]string{}
+	_, err := s.all(s.key("l/", ""), func(kv *mvccpb.KeyValue) error {
+		holders[string(kv.Key[len(s.key("l/", "")):])] = string(kv.Value)
+		return nil
+	})
+	tr.t.Logf("%d holdings, %v", len(holders), err)
+	for key, holder := range holders {
+		if strings.HasPrefix(key, "r/") {
+			tr.t.Logf("alive: %s", holder)
+		}
+	}
+	s.mirror.mu.Lock()
+	for name, c := range s.mirror.chats {
+		tr.t.Logf("chat %s of shard %d, held by %q: %d in, %d urgent, %d plain", name, shard(name), holders[shardKey(shard(name))], len(c.in), len(c.urgent), len(c.plain))
+		for _, r := range append(c.in, c.plain...) {
+			tr.t.Logf("  %q made at %d, last changed at %d", r.key, r.created, r.mod)
+		}
+	}
+	s.mirror.mu.Unlock()
+	for _, p := range tr.replicas {
+		_ = p.cmd.Process.Signal(syscall.SIGQUIT) // writes where it stands
+		for range p.line {
+		}
+	}
+}
+
 // A blow is one thing that goes wrong and is made good again.
 type blow struct {
 	name string
@@ -160,7 +191,7 @@ var blows = []blow{
 // every chat everything is said, in order.
 func TestReplicasSurvive(t *testing.T) {
 	waves, chats := campaign(14, 20, 60), campaign(12, 16, 50)
-	const parts = 10
+	const parts, calmWaves = 10, 3 // to see what the machine takes when nothing goes wrong
 	lines := talk(t)
 
 	// Without a fault, in one process, on a file.
@@ -174,7 +205,7 @@ func TestReplicasSurvive(t *testing.T) {
 	for n := range waves {
 		wave(t.Context(), calmServer, calm, lines, n, parts, hook.URL, apitest.Delivery{Parallel: 1})
 	}
-	quiet(t, file)
+	quiet(t, file, func() {})
 	hook.Close()
 	must(t, one.end())
 	want, _ := ends(t, file)
@@ -195,10 +226,15 @@ func TestReplicasSurvive(t *testing.T) {
 	struck <- nil
 	hits, posts := 0, 0
 	begin := time.Now()
+	watch.note("nothing goes wrong")
 	for n := range waves {
 		select {
 		case err := <-struck:
 			must(t, err)
+			if n < calmWaves {
+				struck <- nil
+				break
+			}
 			b, round := blows[hits%len(blows)], hits/len(blows)
 			hits++
 			go func() {
@@ -212,7 +248,7 @@ func TestReplicasSurvive(t *testing.T) {
 		<-beat
 	}
 	must(t, <-struck)
-	quiet(t, s)
+	quiet(t, s, func() { tr.explain(s) })
 	took := time.Since(begin)
 	longest := watch.end(t)
 	tr.end()

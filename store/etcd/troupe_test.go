@@ -118,15 +118,24 @@ func seatsAt(srv *apitest.Server, n int) (seats []*apitest.Seat) {
 }
 
 // quiet waits until nothing waits for its turn and nothing to be sent.
-func quiet(t testing.TB, s contract.Store) {
+func quiet(t testing.TB, s contract.Store, stuck func()) {
 	t.Helper()
-	until(t, "everything is answered", func() bool {
+	late := time.After(patience)
+	for {
 		n, err := s.Stats()
-		if err == nil && n.Dead != 0 {
+		switch {
+		case err == nil && n.Dead != 0:
 			t.Fatalf("%d updates or messages were given up", n.Dead)
+		case err == nil && n.Waiting == 0 && n.Unsent == 0:
+			return
 		}
-		return err == nil && n.Waiting == 0 && n.Unsent == 0
-	})
+		select {
+		case <-late:
+			stuck()
+			t.Fatalf("%d updates wait and %d messages are unsent, and it does not end; %v", n.Waiting, n.Unsent, err)
+		case <-time.After(10 * time.Millisecond): // looks again; nothing depends on how often
+		}
+	}
 }
 
 var jobCode = regexp.MustCompile(`\b[a-z]+-\d\d\b`)
