@@ -35,7 +35,7 @@ Exports and backups that were made before are not touched: they are files of you
 file when their room is used again.`,
 		Example: "  linetender log erase larch-42\n  linetender log erase --person 'Ada Quill' --yes",
 		RunE: func(c *cobra.Command, args []string) error {
-			ask := url.Values{"code": codesOf(args), "by": {whoami("terminal/local").Name}}
+			ask := url.Values{"code": codesOf(args), "by": {whoami("terminal/local", "").Name}}
 			switch {
 			case c.Flags().Changed("person") == (len(args) > 0) || len(args) > 1 || c.Flags().Changed("person") && strings.TrimSpace(person) == "":
 				return wrongCall("%s: name one job by its code, or one person with --person; %s", c.CommandPath(), helpHint(c))
