@@ -51,26 +51,36 @@ func stocked(b *testing.B, jobs, entries int) (dir string) {
 }
 
 // BenchmarkStart gives the start of the whole process, up to its serving, on a
-// store of 1,000,000 entries against an empty one, the two by turns.
+// store of 1,000,000 entries against an empty one, the two by turns: the
+// quickest of each, because what else the machine does only ever adds, and the
+// processor's time of all. The page cache holds both.
 func BenchmarkStart(b *testing.B) {
 	full, empty := stocked(b, 1000, 1000), stocked(b, 0, 0)
 	srv := apitest.New(b)
-	serve := func(dir string) time.Duration {
+	serve := func(dir string) (took, work time.Duration) {
 		began := time.Now()
 		p := start(b, []string{"LINETENDER_TOKEN=" + srv.Token(), "LINETENDER_DATA=" + dir}, "serve", "--api-url", srv.URL())
 		p.out.see(b, "Serving as @")
-		took := time.Since(began)
+		took = time.Since(began)
 		p.signal(syscall.SIGTERM)
 		p.end()
-		return took
+		return took, p.cmd.ProcessState.UserTime() + p.cmd.ProcessState.SystemTime()
 	}
-	var large, none time.Duration
+	var large, none, largeWork, noneWork time.Duration
 	for b.Loop() {
-		large += serve(full)
-		none += serve(empty)
+		for _, of := range []struct {
+			dir         string
+			least, work *time.Duration
+		}{{full, &large, &largeWork}, {empty, &none, &noneWork}} {
+			took, work := serve(of.dir)
+			if *of.least == 0 || took < *of.least {
+				*of.least = took
+			}
+			*of.work += work
+		}
 	}
 	b.ReportMetric(float64(large)/float64(none), "x-empty")
-	b.ReportMetric(float64(large.Milliseconds())/float64(b.N), "ms/start")
+	b.ReportMetric(float64(largeWork)/float64(noneWork), "x-empty-cpu")
 	b.ReportMetric(0, "ns/op")
 }
 
