@@ -34,16 +34,20 @@ func (t *turn) itemsOn() bool {
 	return !t.s.alone() && t.checking() && (t.s.State == Checks && strings.HasPrefix(t.s.Topic, "site.") || t.s.State == Signing)
 }
 
-// openItems lists what of the list stands to be answered, in its order. It is
-// empty once the list is done, and never before.
+// openItems lists what of the list stands to be answered, in its order: what
+// nobody has looked at, then what a second person is to look at. It is empty
+// once the list is done, and never before.
 func (t *turn) openItems() []asking {
-	var out []asking
+	var firsts, seconds []asking
 	for _, c := range t.listed() {
-		if a, open := t.asking(c); open {
-			out = append(out, a)
+		switch a, open := t.asking(c); {
+		case open && a.second:
+			seconds = append(seconds, a)
+		case open:
+			firsts = append(firsts, a)
 		}
 	}
-	return out
+	return append(firsts, seconds...)
 }
 
 // asking returns who is to answer an item now, and whether anybody is.

@@ -21,9 +21,9 @@ type siteCheck struct {
 // siteChecks are the go/no-go list as it is walked: what ends the job first,
 // then people, then the gear from load to puller, then the last look.
 var siteChecks = []siteCheck{
-	{field: "consent", id: "X3", bad: "false", eyes: []string{"leader"}},
-	{field: "lifting", id: "X1", bad: "true", eyes: []string{"leader"}},
-	{field: "tries", id: "X2", bad: "2", eyes: []string{"leader"}},
+	{field: "consent", id: "X3", bad: "false", eyes: []string{"leader"}, two: true},
+	{field: "lifting", id: "X1", bad: "true", eyes: []string{"leader"}, two: true},
+	{field: "tries", id: "X2", bad: "2", eyes: []string{"leader"}, two: true},
 	{field: "light", id: "H7", bad: "false", eyes: []string{"leader", "signal"}},
 	{field: "aid", id: "C2", bad: "false", eyes: []string{"lookout", "recorder", "leader"}},
 	{field: "under", id: "P1", bad: "true", eyes: []string{"chocks", "rigger", "lookout", "leader"}, two: true},

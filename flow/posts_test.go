@@ -1,0 +1,196 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"linetender/calc"
+	"linetender/calc/job"
+)
+
+// TestPostsByCrewSize holds the table of posts to the trade's: who is added
+// with each person, and which duties fall to whom before.
+//
+// Source: common practice.
+func TestPostsByCrewSize(t *testing.T) {
+	for _, row := range []struct {
+		people int
+		doers  map[string]string
+	}{
+		{2, map[string]string{"driver": "driver", "signal": "leader", "rigger": "leader", "lookout": "leader"}},
+		{3, map[string]string{"driver": "driver", "signal": "leader", "anchor": "rigger", "chocks": "rigger"}},
+		{4, map[string]string{"holder": "holder", "chocks": "rigger", "anchor": "rigger"}},
+		{5, map[string]string{"chocks": "chocks", "anchor": "rigger", "lookout": "leader"}},
+		{6, map[string]string{"lookout": "lookout", "signal": "leader"}},
+		{7, map[string]string{"signal": "signal", "leader": "leader"}},
+		{8, map[string]string{"recorder": "recorder"}},
+		{12, map[string]string{"recorder": "recorder"}},
+	} {
+		s := newSession()
+		for _, p := range Posts(row.people) {
+			s.Seats = append(s.Seats, Seat{Post: p, Name: p.Does})
+		}
+		if got, want := len(s.Seats), min(row.people, 8); got != want {
+			t.Errorf("%d people have %d posts, want %d", row.people, got, want)
+		}
+		for duty, want := range row.doers {
+			if got := s.doer(duty); got == nil || got.Post.Does != want {
+				t.Errorf("of %d people %v does %s, want %s", row.people, got, duty, want)
+			}
+		}
+	}
+	if Posts(1) != nil || Posts(0) != nil {
+		t.Error("one person has a post in a crew")
+	}
+}
+
+// TestDoublingUp: never the driver with anything, the leader with holder or
+// chocks, or who watches the anchor with what turns the head away.
+//
+// Source: common practice.
+func TestDoublingUp(t *testing.T) {
+	all := []string{"driver", "leader", "signal", "rigger", "holder", "chocks", "lookout", "recorder"}
+	for _, does := range all {
+		if mayDouble("driver", does) || mayDouble(does, "driver") {
+			t.Errorf("a driver may be %s as well", does)
+		}
+	}
+	for _, never := range [][2]string{{"leader", "holder"}, {"leader", "chocks"}, {"rigger", "lookout"}, {"rigger", "recorder"}, {"rigger", "holder"}, {"signal", "lookout"}} {
+		if mayDouble(never[0], never[1]) || mayDouble(never[1], never[0]) {
+			t.Errorf("one person may be %s and %s", never[0], never[1])
+		}
+	}
+	for _, may := range [][2]string{{"leader", "signal"}, {"lookout", "leader"}, {"rigger", "chocks"}} {
+		if !mayDouble(may[0], may[1]) {
+			t.Errorf("one person may not be %s and %s", may[0], may[1])
+		}
+	}
+	for n := 2; n <= mostPosts; n++ {
+		var seats []Seat
+		for i, p := range Posts(n) {
+			seats = append(seats, Seat{Post: p, Name: itoa(i)})
+		}
+		if a, b, is := clash(seats); is {
+			t.Errorf("%d people: %v and %v clash", n, a, b)
+		}
+	}
+}
+
+// TestEmptyPosts: without a driver, a leader, chocks, a watch at an anchor or
+// a holder where one is needed nobody pulls, and two people can't hold.
+func TestEmptyPosts(t *testing.T) {
+	for _, row := range []struct {
+		name   string
+		people int
+		holds  bool
+		empty  string
+		want   []string
+	}{
+		{"four, all taken", 4, true, "", nil},
+		{"no driver", 4, true, "driver", []string{"driver"}},
+		{"no rigger", 4, true, "rigger", []string{"anchor", "chocks"}},
+		{"no holder", 4, true, "holder", []string{"holder"}},
+		{"no holder where nothing rolls", 4, false, "holder", nil},
+		{"no leader", 4, true, "leader", []string{"leader", "signal"}},
+		{"no chocks", 5, true, "chocks", []string{"chocks"}},
+		{"no lookout", 6, true, "lookout", nil},
+		{"two, where it may roll", 2, true, "", []string{"holder"}},
+		{"two, where nothing rolls", 2, false, "", nil},
+		{"nobody placed", 0, false, "", []string{"driver", "leader", "signal", "anchor", "chocks"}},
+		{"one with a hand winch", 1, false, "", nil},
+	} {
+		x := newTurn(testEngine(), Input{})
+		x.s = newSession()
+		if row.people > 0 {
+			x.s.Sheet.Crew = &row.people
+		}
+		x.s.Sheet.Anchors = []job.AnchorSheet{{Kind: "tree"}}
+		x.known, x.planned = true, &calc.Plan{Holding: &calc.Holding{Needed: row.holds}}
+		if row.people > 1 {
+			for _, p := range Posts(row.people) {
+				x.s.Seats = append(x.s.Seats, Seat{Post: p, Name: p.Does, Taken: p.Does != row.empty})
+			}
+		}
+		if got := x.emptyPosts(); !slices.Equal(got, row.want) {
+			t.Errorf("%s: %v are empty, want %v", row.name, got, row.want)
+		}
+	}
+}
+
+// TestEyesAgreeWithThePlan: what needs two people is what blocks in the plan,
+// and every item has somebody who can see it, whatever the size of the crew.
+func TestEyesAgreeWithThePlan(t *testing.T) {
+	mass, slope := "2 t", "10 deg"
+	c, err := job.Sheet{Load: job.LoadSheet{Mass: mass, Slope: slope, Pull: "uphill", Ground: "grass"}, Anchors: []job.AnchorSheet{{Kind: "tree"}}}.Case()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := calc.Reckon(c)
+	for _, item := range siteChecks {
+		found := false
+		for _, k := range p.Checks {
+			if k.ID != item.id || !slices.Contains(k.Fields, item.path()) {
+				continue
+			}
+			found = true
+			if two := k.Severity == calc.Block; two != item.two {
+				t.Errorf("%s %ss; two people look: %v", item.field, k.Severity, item.two)
+			}
+		}
+		if !found && !sharesCheck(item.field) {
+			t.Errorf("no check of the plan asks for %s", item.field)
+		}
+		if len(item.eyes) == 0 {
+			t.Errorf("nobody can see %s", item.field)
+		}
+		for n := 2; n <= mostPosts; n++ {
+			x := newTurn(testEngine(), Input{})
+			x.s = newSession()
+			x.s.Sheet.Crew = &n
+			for _, post := range Posts(n) {
+				x.s.Seats = append(x.s.Seats, Seat{Post: post, Name: post.Does, Taken: true})
+			}
+			first := x.doerOf(item)
+			second, ok := x.secondOf(item, first.Name)
+			if first.Name == "" || !ok || strings.EqualFold(first.Name, second.Name) {
+				t.Errorf("of %d people %q and %q look at %s", n, first.Name, second.Name, item.field)
+			}
+		}
+	}
+}
+
+// sharesCheck lists items that are asked with another one that the plan names.
+func sharesCheck(field string) bool {
+	return slices.Contains([]string{"under", "between", "sober", "signals", "hands_off", "briefed"}, field)
+}
+
+// TestSameName: how a phone finds the name that its person goes by.
+func TestSameName(t *testing.T) {
+	for _, row := range []struct {
+		a, b string
+		want bool
+	}{
+		{"Bo", "bo", true}, {"Bo Holm", "Bo", true}, {"Bo", "Bo Holm", true}, {"Bo Holm", "Bo Lund", false}, {"Bo", "Bob", false}, {"", "", false},
+	} {
+		if got := sameName(row.a, row.b); got != row.want {
+			t.Errorf("%q and %q are one: %v, want %v", row.a, row.b, got, row.want)
+		}
+	}
+}
+
+// TestPlacingWords: the ways in which a lead places somebody.
+func TestPlacingWords(t *testing.T) {
+	for _, row := range []struct {
+		text, name, part string
+		also             bool
+	}{
+		{"bo drives", "bo", "driver", false}, {"bo is lookout", "bo", "lookout", false}, {"bo is the driver", "bo", "driver", false},
+		{"bo is also chocks", "bo", "chocks", true}, {"bo on chocks", "bo", "chocks", false}, {"bo takes the holding line", "bo", "holder", false},
+	} {
+		m := placing.FindStringSubmatch(row.text)
+		if m == nil || m[1] != row.name || partWords[m[3]] != row.part || (m[2] != "") != row.also {
+			t.Errorf("%q is read as %q", row.text, m)
+		}
+	}
+}
