@@ -110,7 +110,7 @@ func newHealth(s streams) *cobra.Command {
 		Short: "Ask the running process whether it is well",
 		Long: `Ask the process that keeps the data folder whether it is well: whether its store takes a durable write,
 whether messages get their turn, and, when it serves a channel, whether it still hears the channel.
-Meant for a container's health check and for supervisors; the question goes over loopback to that process only.
+Meant for a container's health check and for supervisors; the question goes over a local socket to that process only.
 
 Exit status: 0 all is well; 1 something is not, or no process keeps the folder.`,
 		Example: "  linetender health\n  linetender health --data ./sessions",
