@@ -49,6 +49,13 @@ To go back to it, stop the program and put the file in the data folder as ` + st
 	return c
 }
 
+// newLogBackup is the same by the word by which a log is looked for.
+func newLogBackup(s streams) *cobra.Command {
+	c := newBackup(s)
+	c.Example = strings.ReplaceAll(c.Example, "linetender backup", "linetender log backup")
+	return c
+}
+
 // backUp copies the store in dir to path, or has the process do it that holds
 // the store.
 func backUp(ctx context.Context, dir, path string) error {

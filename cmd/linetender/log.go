@@ -54,6 +54,7 @@ func logWorks() map[string]logWork {
 		"show":   {do: showJob},
 		"report": {do: reportJob},
 		"verify": {do: verifyJobs, long: true},
+		"replay": {do: replayJobs, long: true},
 		"export": {do: exportJobs, long: true},
 		"import": {do: importJobs, long: true, writes: true},
 		"erase":  {do: eraseFrom, long: true, writes: true},
@@ -83,7 +84,7 @@ while a conversation is under way.`,
 			return wrongCall("%s: say what to do with it: %s; %s", c.CommandPath(), strings.Join(names, ", "), helpHint(c))
 		},
 	}
-	c.AddCommand(newLogList(s), newLogShow(s), newLogReport(s), newLogVerify(s), newLogExport(s), newLogImport(s), newLogErase(s))
+	c.AddCommand(newLogList(s), newLogShow(s), newLogReport(s), newLogVerify(s), newLogExport(s), newLogImport(s), newLogErase(s), newLogReplay(s), newLogBackup(s))
 	return c
 }
 
