@@ -23,7 +23,7 @@ func told(messages []flow.Message) string {
 // without a phone, by name; what blocks is asked of a second person; at the end
 // the plan is a go and everybody knows.
 func TestListGoesToWhoSeesIt(t *testing.T) {
-	p := briefed(t, "Bo", "Cy")
+	p := briefed(t, "Bo", "Cy", "Eve")
 	for who, want := range map[string]string{
 		"Ada": "Ada, go and look: The owners of vehicle", "Bo": "Bo, go and look: Every driver is out of the line", "Cy": "Cy, go and look: Nobody is under it",
 	} {
@@ -39,6 +39,41 @@ func TestListGoesToWhoSeesIt(t *testing.T) {
 	p.answer("", "Ada", "Bo", "Cy")
 	if got := p.asked("Ada"); !strings.Contains(got, "Who answers for going on against it") {
 		t.Fatalf("after the list the lead is asked %q", got)
+	}
+	p.say("Ada", "Ada Holm")
+	p.say("Ada", "Di")
+	out := p.say("Ada", "the throttle stays at idle")
+	if got := text(out["test/Eve"]); !strings.Contains(got, "Signed for: When a wheel meets a stone") || !strings.Contains(got, "Ada Holm and Di answer for going on, because the throttle stays at idle") {
+		t.Errorf("of what was signed for the coordinator is told %q", got)
+	}
+	if got := text(out["test/Ada"]); !strings.Contains(got, "All checks are answered") {
+		t.Errorf("at the end the lead is told %q", got)
+	}
+	// Somebody else takes a part: the crew is asked again as a crew, and nothing else.
+	p.say("Bo", "swap with Cy")
+	p.say("Bo", "[I take it]")
+	p.say("Cy", "[I take it]")
+	again := text(p.say("Ada", "who")["test/Ada"])
+	for _, want := range []string{"sober", "said back their own job", "Signals are agreed", "outside the clear distance"} {
+		if !strings.Contains(again, want) {
+			t.Errorf("after a swap %q is not asked again: %q", want, again)
+		}
+	}
+	if strings.Contains(again, "chocked") || strings.Contains(again, "padded") {
+		t.Errorf("after a swap more is asked again than people: %q", again)
+	}
+}
+
+// TestLeadIsHandedOver: the new lead has the leader's part, and who led gets
+// the one that is left.
+func TestLeadIsHandedOver(t *testing.T) {
+	p := briefed(t, "Bo", "Cy")
+	out := p.say("Ada", "hand over to Bo")
+	if got := text(out["test/Bo"]); !strings.Contains(got, "Bo, your part: leader") {
+		t.Errorf("who leads now is told %q", got)
+	}
+	if got := text(out["test/Ada"]); !strings.Contains(got, "Ada, your part: driver") {
+		t.Errorf("who led is told %q", got)
 	}
 }
 

@@ -178,7 +178,11 @@ func (t *turn) callMe(name string) {
 		t.miss("")
 		return
 	}
-	t.act(Act{Do: DoName, Path: m.ID, Value: t.s.freeName(name, m.ID)})
+	if s := t.seatNamed(name); s != nil && t.s.phone(*s) == nil && t.s.seatOf(m.ID) == nil {
+		t.isMe(*s)
+		return
+	}
+	t.act(Act{Do: DoName, Path: m.ID, Value: t.ownName(t.s.freeName(name, m.ID), m.ID)})
 	t.remark(wording.JoinNamed, wording.Args{"Name": t.me().Name})
 }
 
@@ -222,10 +226,9 @@ func (t *turn) leadTo(m Member) {
 	for _, chat := range t.s.chats() {
 		t.inChat(chat, func() { t.say(wording.JoinNewLead, wording.Args{"Name": m.Name, "Was": was}) })
 	}
+	t.leaderIs(m)
 	t.personChanged()
-	if t.s.Stage.Lies() {
-		t.onward()
-	}
+	t.onward()
 	t.ask()
 }
 

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"slices"
+	"strings"
 
 	"linetender/flow/wording"
 )
@@ -38,8 +39,36 @@ func (t *turn) oneMore() {
 	t.goOn()
 }
 
+// leaderIs gives the leader's part to whoever leads from now on, and theirs to
+// who led before. Somebody who leads from afar has no part on the spot.
+func (t *turn) leaderIs(m Member) {
+	mine, leads := t.s.seatOf(m.ID), t.s.doer("leader")
+	if mine == nil || leads == nil || mine.Post == leads.Post {
+		return
+	}
+	a, b := *leads, *mine
+	a.Name, a.Member, b.Name, b.Member = b.Name, b.Member, a.Name, a.Member
+	if was := t.s.member(b.Member); was != nil && was.Gone {
+		b.Name, b.Member = "", ""
+	}
+	t.give(a)
+	t.give(b)
+}
+
+// ownName is what somebody is called among the crew: no two alike.
+func (t *turn) ownName(name, member string) string {
+	for n, try := 2, name; ; n++ {
+		taken := slices.ContainsFunc(t.s.Seats, func(s Seat) bool { return s.Member != member && strings.EqualFold(s.Name, try) })
+		if !taken {
+			return try
+		}
+		try = name + " " + itoa(n)
+	}
+}
+
 // add makes the crew one larger, or fills a part that nobody was named for.
 func (t *turn) add(m Member) {
+	m.Name = t.ownName(m.Name, m.ID)
 	t.act(Act{Do: DoCrew, Names: append(slices.Clone(t.s.Crew), m.Name)})
 	for _, s := range t.s.Seats {
 		if s.Name == "" {

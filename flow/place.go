@@ -259,13 +259,16 @@ func (t *turn) rearrange(news ...Seat) {
 	}
 	for _, n := range news {
 		t.give(n)
-		t.say(wording.SeatMoved, wording.Args{"Name": n.Name, "Role": t.role(n)})
 	}
-	t.toLead(func() {
+	tell := func() {
 		for _, n := range news {
-			t.say(wording.SeatMoved, wording.Args{"Name": n.Name, "Role": t.role(n)})
+			if n.Name != "" { // else the lead is asked who
+				t.say(wording.SeatMoved, wording.Args{"Name": n.Name, "Role": t.role(n)})
+			}
 		}
-	})
+	}
+	tell()
+	t.toLead(tell)
 	t.personChanged()
 	t.goOn()
 }
@@ -292,8 +295,10 @@ func (t *turn) puts(name, does string, also bool) {
 	to, from := t.s.Seats[i], t.seatNamed(name)
 	switch {
 	case from == nil:
-		b := t.everyone([]string{named(t.in.Text, name)})[0]
-		to.Name, to.Member = b.name, b.member
+		to.Name, to.Member = named(t.in.Text, name), ""
+		if m := t.s.called(name); m != nil && (m.As == AsCrew || m.As == AsLead) {
+			to.Name, to.Member = m.Name, m.ID
+		}
 		t.rearrange(to)
 	case from.Name == to.Name:
 		t.remark(wording.SeatTakenTwice, wording.Args{"Name": to.Name})

@@ -368,7 +368,11 @@ func (t *turn) personChanged() {
 		t.act(Act{Do: DoSet, Path: r.Field, How: Told})
 		again = true
 	}
-	if again {
-		t.inChat(t.s.leadChat(), func() { t.say(wording.SeatAgain, nil) })
+	if !again {
+		return
 	}
+	if t.s.State == Verdict { // the list had come to its end: it is open again
+		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+	}
+	t.inChat(t.s.leadChat(), func() { t.say(wording.SeatAgain, nil) })
 }
