@@ -9,6 +9,7 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -31,6 +32,7 @@ import (
 // said is kept, and as many calls of the bot library are begun side by side.
 
 const (
+	caller   = 120   // one of them: who has called a stop is not told of the next one of another
 	crowd    = 20    // who take part, each in a chat of their own
 	backlog  = 5_000 // messages that wait to be sent, in many chats
 	talkers  = 500   // chats in which updates wait for their turns all the while
@@ -75,7 +77,7 @@ func (c *calls) RoundTrip(r *http.Request) (*http.Response, error) {
 	switch {
 	case strings.HasSuffix(r.URL.Path, "/getMe"):
 		result = `{"id":700100,"is_bot":true,"first_name":"Rope party","username":"rope_party_bot"}`
-	case strings.HasSuffix(r.URL.Path, "/sendMessage"):
+	case strings.HasSuffix(r.URL.Path, "/sendMessage"), strings.HasSuffix(r.URL.Path, "/editMessageText"):
 		result = fmt.Sprintf(`{"message_id":%d,"date":1,"chat":{"id":%d,"type":"private"}}`, c.next, chat)
 		if _, had := c.stopped[chat]; !had && strings.HasPrefix(text, "STOP.") {
 			c.stopped[chat] = at
@@ -104,25 +106,146 @@ func (c *calls) last() (at time.Time) {
 	return at
 }
 
-// together is a log in which what is urgent goes to all of a crowd.
-type together struct {
-	*store.Store
-	chats []string
+// rig is the program, on a channel that has no network.
+type rig struct {
+	b       *testing.B
+	store   *store.Store
+	channel *calls
+	ch      *Channel
+	desk    *flow.Desk
+	door    http.Handler
+	chats   []string // of those who take part, the lead first
+	n       int      // updates so far
 }
 
-func (l *together) Commit(t flow.Turn) ([]uint64, error) {
-	var extra []flow.Parcel
-	for _, p := range t.Outbox {
-		if p.Urgent {
-			for _, chat := range l.chats {
-				if chat != p.Chat {
-					extra = append(extra, flow.Parcel{Chat: chat, Urgent: true, Body: p.Body})
-				}
+func newRig(b *testing.B) *rig {
+	st, err := store.Open(b.TempDir(), store.Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() {
+		if err := st.Close(); err != nil {
+			b.Error(err)
+		}
+	})
+	r := &rig{b: b, store: st, channel: &calls{stopped: map[int64]time.Time{}, all: make(chan struct{}, 1), want: crowd}}
+	r.ch, err = New(Config{
+		Token: "700100:AAtest", HTTP: &http.Client{Transport: r.channel}, Inbox: st, Outbox: st, Behind: st.Behind,
+		Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
+	})
+	if err != nil {
+		b.Fatal(err)
+	}
+	engine := &flow.Engine{Reckon: reckoned(), Words: wording.English(), Random: script.Dice(), Anyone: true}
+	r.desk = &flow.Desk{Log: st, Inbox: st, Engine: engine, Decode: r.ch.Decode, Waiting: st.Waiting, Posted: r.ch.Sender().Posted}
+	if err := r.ch.Start(b.Context()); err != nil {
+		b.Fatal(err)
+	}
+	if r.door, err = r.ch.Webhook(benchKey, r.desk.Arrived); err != nil {
+		b.Fatal(err)
+	}
+	return r
+}
+
+// update is what somebody says, as the channel puts it.
+func (r *rig) update(chat int64, text string) []byte {
+	r.n++
+	body, err := json.Marshal(map[string]any{"update_id": r.n, "message": map[string]any{
+		"message_id": r.n, "date": time.Now().Unix(), "chat": map[string]any{"id": chat, "type": "private"},
+		"from": map[string]any{"id": chat, "first_name": fmt.Sprint("Ann", chat)}, "text": text,
+	}})
+	if err != nil {
+		r.b.Fatal(err)
+	}
+	return body
+}
+
+// knock posts an update, and returns when it came to our door.
+func (r *rig) knock(chat int64, text string) time.Time {
+	q := httptest.NewRequest(http.MethodPost, "/", bytes.NewReader(r.update(chat, text)))
+	q.Header.Set(SecretHeader, benchKey)
+	w := httptest.NewRecorder()
+	at := time.Now()
+	r.door.ServeHTTP(w, q)
+	if w.Code != http.StatusOK {
+		r.b.Fatalf("an update is answered %d", w.Code)
+	}
+	return at
+}
+
+// say has somebody say something before anything runs, and returns what that led to.
+func (r *rig) say(chat int64, text string) (said string) {
+	r.b.Helper()
+	r.knock(chat, text)
+	for more := true; more; {
+		var err error
+		if more, err = r.desk.Turn(r.b.Context(), ChatKey(chat, 0)); err != nil {
+			r.b.Fatal(err)
+		}
+	}
+	for {
+		list, err := r.store.Due(time.Now(), dueBatch, nil)
+		if err != nil {
+			r.b.Fatal(err)
+		}
+		if len(list) == 0 {
+			return said
+		}
+		for _, d := range list {
+			m, err := flow.DecodeMessage(d.Body)
+			if err != nil {
+				r.b.Fatal(err)
+			}
+			said += m.Text() + "\n"
+			if err := r.store.Sent(d.ID, "", nil); err != nil {
+				r.b.Fatal(err)
 			}
 		}
 	}
-	t.Outbox = append(slices.Clone(t.Outbox), extra...)
-	return l.Store.Commit(t)
+}
+
+// assemble brings a crowd into one job.
+func (r *rig) assemble() {
+	r.b.Helper()
+	code := regexp.MustCompile(`\b[a-z]+(-[a-z]+){3}-\d\d\b`)
+	r.say(101, "/start")
+	for i := range crowd {
+		chat := int64(101 + i)
+		r.chats = append(r.chats, ChatKey(chat, 0))
+		if i > 0 {
+			r.say(chat, "join "+code.FindString(r.say(101, "crew code")))
+		}
+	}
+}
+
+// fill has messages waiting to be sent, in the chats of the crowd and of the others: at the channel's limits
+// they take hours.
+func (r *rig) fill() {
+	body, err := words("Hold the line.").Encode()
+	if err != nil {
+		r.b.Fatal(err)
+	}
+	var parcels []flow.Parcel
+	for i := range backlog {
+		parcels = append(parcels, flow.Parcel{Chat: ChatKey(int64(101+i%(crowd+talkers)), 0), Body: body})
+	}
+	if _, err := r.store.Commit(flow.Turn{Outbox: parcels}); err != nil {
+		r.b.Fatal(err)
+	}
+}
+
+// chatter has everybody else say something at once.
+func (r *rig) chatter() {
+	var list []flow.Arrival
+	for i := range talkers {
+		chat := int64(1001 + i)
+		body := r.update(chat, fmt.Sprint("note ", r.n))
+		list = append(list, flow.Arrival{Key: fmt.Sprint("telegram/700100/", r.n), Chat: ChatKey(chat, 0), At: time.Now(), Body: body})
+	}
+	if err := r.store.Accept("telegram/700100", 0, list); err != nil {
+		r.b.Fatal(err)
+	}
+	r.desk.Arrived(list)
 }
 
 // BenchmarkStop measures stops among a full queue of messages and, in the second case, among hundreds
@@ -133,97 +256,28 @@ func BenchmarkStop(b *testing.B) {
 }
 
 func stops(b *testing.B, talk bool) {
-	st, err := store.Open(b.TempDir(), store.Options{})
-	if err != nil {
-		b.Fatal(err)
-	}
-	defer st.Close()
-	log := &together{Store: st}
-	for i := range crowd {
-		log.chats = append(log.chats, ChatKey(int64(101+i), 0))
-	}
-	channel := &calls{stopped: map[int64]time.Time{}, all: make(chan struct{}, 1), want: crowd}
-	ch, err := New(Config{
-		Token: "700100:AAtest", HTTP: &http.Client{Transport: channel}, Inbox: st, Outbox: st, Behind: st.Behind,
-		Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
-	})
-	if err != nil {
-		b.Fatal(err)
-	}
-	engine := &flow.Engine{Reckon: reckoned(), Words: wording.English(), Random: script.Dice(), Anyone: true}
-	desk := &flow.Desk{Log: log, Inbox: st, Engine: engine, Decode: ch.Decode, Waiting: st.Waiting, Posted: ch.Sender().Posted}
-	if err := ch.Start(b.Context()); err != nil {
-		b.Fatal(err)
-	}
-	door, err := ch.Webhook(benchKey, desk.Arrived)
-	if err != nil {
-		b.Fatal(err)
-	}
-	n := 0
-	knock := func(chat int, text string) time.Time {
-		n++
-		body, err := json.Marshal(map[string]any{"update_id": n, "message": map[string]any{
-			"message_id": n, "date": time.Now().Unix(), "chat": map[string]any{"id": chat, "type": "private"},
-			"from": map[string]any{"id": chat, "first_name": "Ann"}, "text": text,
-		}})
-		if err != nil {
-			b.Fatal(err)
-		}
-		r := httptest.NewRequest(http.MethodPost, "/", bytes.NewReader(body))
-		r.Header.Set(SecretHeader, benchKey)
-		w := httptest.NewRecorder()
-		at := time.Now()
-		door.ServeHTTP(w, r)
-		if w.Code != http.StatusOK {
-			b.Fatalf("an update is answered %d", w.Code)
-		}
-		return at
-	}
-	// One job, and as many messages waiting as fill the channel's limits for hours.
-	var parcels []flow.Parcel
-	body, err := words("Hold the line.").Encode()
-	if err != nil {
-		b.Fatal(err)
-	}
-	for i := range backlog {
-		parcels = append(parcels, flow.Parcel{Chat: ChatKey(int64(101+i%(crowd+talkers)), 0), Body: body})
-	}
-	if _, err := st.Commit(flow.Turn{Outbox: parcels}); err != nil {
-		b.Fatal(err)
-	}
+	r := newRig(b)
+	r.assemble()
+	r.fill()
 	ctx, cancel := context.WithCancel(b.Context())
 	var running sync.WaitGroup
-	running.Go(func() { desk.Run(ctx) })
-	running.Go(func() { ch.Sender().Run(ctx) })
+	running.Go(func() { r.desk.Run(ctx) })
+	running.Go(func() { r.ch.Sender().Run(ctx) })
 	defer running.Wait()
 	defer cancel()
-	for i := range crowd {
-		knock(101+i, "/start")
-	}
 	var times, bare []float64
 	for b.Loop() {
-		bare = append(bare, bareStop(b, st, ch, channel, log.chats))
+		bare = append(bare, r.bareStop())
 		if talk {
-			b.StopTimer()
-			var list []flow.Arrival
-			for i := range talkers {
-				n++
-				raw := fmt.Sprintf(`{"update_id":%d,"message":{"message_id":%d,"date":5,"chat":{"id":%d,"type":"private"},"from":{"id":4,"first_name":"Bo"},"text":"note %d"}}`, n, n, 1001+i, n)
-				list = append(list, flow.Arrival{Key: fmt.Sprint("telegram/700100/", n), Chat: ChatKey(int64(1001+i), 0), At: time.Now(), Body: []byte(raw)})
-			}
-			if err := st.Accept("telegram/700100", 0, list); err != nil {
-				b.Fatal(err)
-			}
-			desk.Arrived(list)
-			b.StartTimer()
+			r.chatter()
 		}
-		came := knock(101+len(times)%crowd, "stop")
+		came := r.knock(caller, "stop")
 		select {
-		case <-channel.all:
+		case <-r.channel.all:
 		case <-time.After(time.Minute):
 			b.Fatal("not everybody is told")
 		}
-		times = append(times, float64(channel.last().Sub(came).Microseconds())/1000)
+		times = append(times, float64(r.channel.last().Sub(came).Microseconds())/1000)
 	}
 	b.ReportMetric(quantile(times, 0.5), "p50-ms")
 	b.ReportMetric(quantile(times, 0.99), "p99-ms")
@@ -238,26 +292,26 @@ func quantile(list []float64, share float64) float64 {
 }
 
 // bareStop is the time in milliseconds of two durable writes and the calls, with nothing around them.
-func bareStop(b *testing.B, st *store.Store, ch *Channel, channel *calls, chats []string) float64 {
-	b.Helper()
+func (r *rig) bareStop() float64 {
+	r.b.Helper()
 	body, err := words("STOP. Everybody stop and hold.").Encode()
 	if err != nil {
-		b.Fatal(err)
+		r.b.Fatal(err)
 	}
 	began := time.Now()
 	key := fmt.Sprint("bare/", began.UnixNano())
-	if err := st.Accept("bare", 0, []flow.Arrival{{Key: key, Chat: "bare", At: began, Body: body}}); err != nil {
-		b.Fatal(err)
+	if err := r.store.Accept("bare", 0, []flow.Arrival{{Key: key, Chat: "bare", At: began, Body: body}}); err != nil {
+		r.b.Fatal(err)
 	}
-	// Of the same bytes as a stop leaves, but nothing that a sender would find.
+	// Of about the bytes that a stop leaves, but nothing that a sender would find.
 	t := flow.Turn{Update: key, Writes: []flow.Write{{Stream: key, Entries: [][]byte{bytes.Repeat(body, crowd)}}}}
-	if _, err := st.Commit(t); err != nil {
-		b.Fatal(err)
+	if _, err := r.store.Commit(t); err != nil {
+		r.b.Fatal(err)
 	}
-	for _, chat := range chats {
+	for _, chat := range r.chats {
 		id, _, _ := readChatKey(chat)
-		go ch.api.SendMessage(b.Context(), &tg.SendMessageParams{ChatID: id, Text: "STOP. Everybody stop and hold."})
+		go r.ch.api.SendMessage(r.b.Context(), &tg.SendMessageParams{ChatID: id, Text: "STOP. Everybody stop and hold."})
 	}
-	<-channel.all
-	return float64(channel.last().Sub(began).Microseconds()) / 1000
+	<-r.channel.all
+	return float64(r.channel.last().Sub(began).Microseconds()) / 1000
 }
