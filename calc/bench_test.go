@@ -58,7 +58,9 @@ func yard(tb testing.TB, gear int) job.Case {
 func ptr[T any](v T) *T { return &v }
 
 // BenchmarkSearch reports how long the choice among all rigs takes with 30
-// pieces, and how many times longer with 300: a quadratic growth is 100.
+// pieces, and how many times longer with 300: a quadratic growth is 100; then
+// how many times longer the whole plan takes, which searches again for all
+// that might be measured, and the decision alone.
 func BenchmarkSearch(b *testing.B) {
 	c, big := yard(b, 30), yard(b, 300)
 	var few, many float64
@@ -78,6 +80,12 @@ func BenchmarkSearch(b *testing.B) {
 	b.Run("whole plan", func(b *testing.B) {
 		for b.Loop() {
 			Reckon(c)
+		}
+		b.ReportMetric(float64(b.Elapsed())/float64(b.N)/few, "×search")
+	})
+	b.Run("decision alone", func(b *testing.B) {
+		for b.Loop() {
+			Decide(c)
 		}
 		b.ReportMetric(float64(b.Elapsed())/float64(b.N)/few, "×search")
 	})
