@@ -48,7 +48,8 @@ func (s *Store) apply(c change) (outcome, error) {
 	ctx, cancel := context.WithTimeout(s.ctx, s.o.Wait)
 	defer cancel()
 	var lost error // of the last try
-	for wait := firstBackoff; ; {
+	tries := 0
+	for wait := firstBackoff; ; tries++ {
 		if lost != nil {
 			s.counts.retries.Add(1)
 			if !rest(ctx, wait) {
@@ -64,7 +65,7 @@ func (s *Store) apply(c change) (outcome, error) {
 				return s.traced(rev), nil
 			}
 		}
-		one, end := s.try(ctx)
+		one, end := s.try(ctx, tries)
 		resp, err := s.client.Txn(one).If(c.when...).Then(c.then...).Else(c.look...).Commit()
 		end()
 		switch {
@@ -117,9 +118,10 @@ func (s *Store) fits(c change) error {
 	return nil
 }
 
-// try bounds one request, and has a member refuse it at once that has lost the others.
-func (s *Store) try(ctx context.Context) (context.Context, context.CancelFunc) {
-	return context.WithTimeout(clientv3.WithRequireLeader(ctx), s.o.Try)
+// try bounds one request, and has a member refuse it at once that has lost the others. A
+// request that was made in vain gets more time, in case it is the way that is slow.
+func (s *Store) try(ctx context.Context, tries int) (context.Context, context.CancelFunc) {
+	return context.WithTimeout(clientv3.WithRequireLeader(ctx), s.o.Try<<min(tries, 3))
 }
 
 func (s *Store) gaveUp(last error) error {
@@ -162,8 +164,9 @@ func (s *Store) read(ops ...clientv3.Op) ([]*clientv3.GetResponse, int64, error)
 }
 
 func (s *Store) readIn(ctx context.Context, ops ...clientv3.Op) ([]*clientv3.GetResponse, int64, error) {
-	for wait := firstBackoff; ; wait = min(2*wait, mostBackoff) {
-		all, rev, err := s.readOnce(ctx, ops)
+	wait := firstBackoff
+	for tries := 0; ; tries++ {
+		all, rev, err := s.readOnce(ctx, ops, tries)
 		if err == nil {
 			return all, rev, nil
 		}
@@ -174,11 +177,12 @@ func (s *Store) readIn(ctx context.Context, ops ...clientv3.Op) ([]*clientv3.Get
 		if !rest(ctx, wait) {
 			return nil, 0, s.gaveUp(err)
 		}
+		wait = min(2*wait, mostBackoff)
 	}
 }
 
-func (s *Store) readOnce(ctx context.Context, ops []clientv3.Op) ([]*clientv3.GetResponse, int64, error) {
-	one, end := s.try(ctx)
+func (s *Store) readOnce(ctx context.Context, ops []clientv3.Op, tries int) ([]*clientv3.GetResponse, int64, error) {
+	one, end := s.try(ctx, tries)
 	defer end()
 	if len(ops) == 1 {
 		resp, err := s.client.Do(one, ops[0])

@@ -64,17 +64,13 @@ func shardKey(n int) string { return fmt.Sprintf("s/%02d", n) }
 
 // balance takes and lets go of shards until each living replica has its part.
 func (r *Replica) balance() {
-	tick := time.NewTicker(r.term / 5)
+	tick := time.NewTicker(r.term / 10)
 	defer tick.Stop()
 	for {
-		for _, n := range r.surplus() {
-			r.release(n)
+		if ripe := r.surplus(); len(ripe) > 0 {
+			r.release(ripe)
 		}
-		took := false
-		for _, n := range r.missing() {
-			took = r.take(n) || took
-		}
-		if took {
+		if r.take(r.missing()) {
 			r.mirror.tell(true, true) // work that was another's is ours now
 			r.mu.Lock()
 			hooks := slices.Clone(r.onTake)
@@ -113,9 +109,9 @@ func (r *Replica) share() int {
 	return n
 }
 
-// surplus begins to let go of what is beyond this replica's share, and returns what has been let go
-// of for long enough: what was under way when it stopped showing has had time to end, so that it
-// isn't sent by two.
+// surplus begins to let go of what is beyond this replica's share, and returns what may be let go of
+// now: that of which nothing is under way that was begun before it stopped showing, so that nothing is
+// worked on or sent by two; or for which that has taken too long.
 func (r *Replica) surplus() (ripe []int) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
@@ -131,8 +127,10 @@ func (r *Replica) surplus() (ripe []int) {
 			delete(r.leaving, n)
 			continue
 		case !leaving:
+			since = now
 			r.leaving[n] = now
-		case now.Sub(since) >= r.term/2:
+		}
+		if now.Sub(since) >= r.term/2 || r.idle(n) {
 			ripe = append(ripe, n)
 		}
 		over--
@@ -140,68 +138,124 @@ func (r *Replica) surplus() (ripe []int) {
 	return ripe
 }
 
-func (r *Replica) release(n int) {
-	key := r.key("l/", shardKey(n))
-	_, err := r.apply(change{
-		when:   []clientv3.Cmp{clientv3.Compare(clientv3.Value(key), "=", r.name)},
-		then:   []clientv3.Op{clientv3.OpDelete(key)},
-		landed: harmless,
-	})
-	if err != nil {
-		return // it stays ours, and is let go of at the next look
+// idle reports whether nothing of a shard is out that has not come back; the caller holds mu.
+func (r *Replica) idle(n int) bool {
+	m := r.mirror
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for key := range r.out[n] {
+		if m.rows[key] != nil {
+			return false
+		}
 	}
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	if r.held[n] {
-		r.lose(n)
-	}
-	delete(r.holders, shardKey(n))
+	delete(r.out, n)
+	return true
 }
 
-// missing returns free shards to take, as many as this replica lacks.
-func (r *Replica) missing() (free []int) {
+// release gives shards back.
+func (r *Replica) release(shards []int) {
+	c := change{landed: harmless}
+	for _, n := range shards {
+		key := r.key("l/", shardKey(n))
+		c.when = append(c.when, clientv3.Compare(clientv3.Value(key), "=", r.name))
+		c.then = append(c.then, clientv3.OpDelete(key))
+	}
+	out, err := r.apply(c)
+	if err == nil && !out.done && len(shards) > 1 {
+		for _, n := range shards { // one of them is not ours any more
+			r.release([]int{n})
+		}
+		return
+	}
+	if err != nil {
+		return // they stay ours, and are let go of at the next look
+	}
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	lack := r.share() - len(r.held)
-	if r.lease == 0 || lack <= 0 {
+	for _, n := range shards {
+		if r.held[n] {
+			r.lose(n)
+		}
+		if r.holders[shardKey(n)] == r.name {
+			delete(r.holders, shardKey(n))
+		}
+	}
+}
+
+// missing returns shards to take: free ones, as many as this replica lacks, and such as have its
+// name on them though it doesn't know of them, because the answer was lost, or the list that was read
+// meanwhile was older. Nobody else would take those.
+func (r *Replica) missing() (list []int) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.lease == 0 {
 		return nil
 	}
+	lack := r.share() - len(r.held)
 	// Replicas begin in different places, so that they seldom reach for the same.
 	from := shard(r.name)
 	for i := range Shards {
 		n := (from + i) % Shards
 		holder := r.holders[shardKey(n)]
-		// One with our name on it that we don't know of was taken while the list was read.
-		if (holder == "" || holder == r.name) && !r.held[n] && len(free) < lack {
-			free = append(free, n)
+		switch {
+		case r.held[n]:
+		case holder == r.name:
+			list = append(list, n)
+			lack--
+		case holder == "" && lack > 0:
+			list = append(list, n)
+			lack--
 		}
 	}
-	return free
+	return list
 }
 
-func (r *Replica) take(n int) bool {
+// take makes shards this replica's, and reports whether it got any: all at once, else each by itself.
+func (r *Replica) take(shards []int) (took bool) {
+	if len(shards) == 0 {
+		return false
+	}
 	r.mu.Lock()
 	lease := r.lease
 	r.mu.Unlock()
-	key := r.key("l/", shardKey(n))
-	out, err := r.apply(change{
-		when:   []clientv3.Cmp{absent(key)},
-		then:   []clientv3.Op{clientv3.OpPut(key, r.name, clientv3.WithLease(lease))},
-		look:   []clientv3.Op{clientv3.OpGet(key)},
-		landed: harmless,
-	})
+	c := change{landed: harmless}
+	for _, n := range shards {
+		key := r.key("l/", shardKey(n))
+		c.when = append(c.when, absent(key))
+		c.then = append(c.then, clientv3.OpPut(key, r.name, clientv3.WithLease(lease)))
+		c.look = append(c.look, clientv3.OpGet(key))
+	}
+	out, err := r.apply(c)
 	if err != nil {
 		return false
 	}
-	// Ours by a try whose answer was lost, it is found with our name on it.
-	ours := out.done || len(out.found[0].Kvs) > 0 && string(out.found[0].Kvs[0].Value) == r.name && clientv3.LeaseID(out.found[0].Kvs[0].Lease) == lease
+	if out.done {
+		return r.got(shards, lease)
+	}
+	for i, n := range shards {
+		switch kvs := out.found[i].Kvs; {
+		case len(kvs) > 0 && string(kvs[0].Value) == r.name && clientv3.LeaseID(kvs[0].Lease) == lease:
+			took = r.got([]int{n}, lease) || took
+		case len(kvs) == 0 && len(shards) > 1:
+			took = r.take([]int{n}) || took
+		}
+	}
+	return took
+}
+
+// got notes what is held by a lease, if that is still this replica's.
+func (r *Replica) got(shards []int, lease clientv3.LeaseID) bool {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	if !ours || r.lease != lease {
+	if r.lease != lease {
 		return false
 	}
-	r.held[n] = true
-	r.holders[shardKey(n)] = r.name
-	r.counts.taken.Add(1)
+	for _, n := range shards {
+		if !r.held[n] {
+			r.counts.taken.Add(1)
+		}
+		r.held[n] = true
+		r.holders[shardKey(n)] = r.name
+	}
 	return true
 }

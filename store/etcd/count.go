@@ -63,7 +63,7 @@ func (s *Store) Stats() (st store.Stats, err error) {
 		return store.Stats{}, fmt.Errorf("count the store: %w", err)
 	}
 	for _, endpoint := range s.client.Endpoints() {
-		ctx, end := s.try(s.ctx)
+		ctx, end := s.try(s.ctx, 0)
 		member, err := s.client.Status(ctx, endpoint)
 		end()
 		if err == nil {

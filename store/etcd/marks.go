@@ -57,8 +57,9 @@ func (m *marks) drop(id clientv3.LeaseID) {
 // grant makes a lease. One whose answer was lost holds nothing and runs out.
 func (s *Store) grant(ctx context.Context, d time.Duration) (clientv3.LeaseID, error) {
 	seconds := int64((d + time.Second - 1) / time.Second)
-	for wait := firstBackoff; ; wait = min(2*wait, mostBackoff) {
-		one, end := s.try(ctx)
+	wait := firstBackoff
+	for tries := 0; ; tries++ {
+		one, end := s.try(ctx, tries)
 		resp, err := s.client.Grant(one, seconds)
 		end()
 		if err == nil {
@@ -71,5 +72,6 @@ func (s *Store) grant(ctx context.Context, d time.Duration) (clientv3.LeaseID, e
 		if !rest(ctx, wait) {
 			return 0, s.gaveUp(err)
 		}
+		wait = min(2*wait, mostBackoff)
 	}
 }

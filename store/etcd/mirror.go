@@ -195,7 +195,7 @@ func (m *mirror) look() error {
 		moved := m.moved
 		m.mu.Unlock()
 		if late == nil {
-			t := time.NewTimer(m.s.o.Try)
+			t := time.NewTimer(2 * m.s.o.Try)
 			defer t.Stop()
 			late = t.C
 		}

@@ -37,12 +37,13 @@ type Replica struct {
 	term time.Duration
 
 	mu      sync.Mutex
-	lease   clientv3.LeaseID  // 0 while there is none
-	until   time.Time         // what is held counts before this
-	held    map[int]bool      // shards
-	leaving map[int]time.Time // of these, what is let go of, and when
-	holders map[string]string // as the watch tells: key below l/ → replica
-	changed chan struct{}     // closed and replaced whenever any of these changes
+	lease   clientv3.LeaseID        // 0 while there is none
+	until   time.Time               // what is held counts before this
+	held    map[int]bool            // shards
+	leaving map[int]time.Time       // of these, what is let go of, and since when
+	out     map[int]map[string]bool // by shard, the rows that were handed out to be worked on or sent
+	holders map[string]string       // as the watch tells: key below l/ → replica
+	changed chan struct{}           // closed and replaced whenever any of these changes
 	kick    chan struct{}
 	onTake  []func()
 	ends    sync.Once
@@ -58,7 +59,7 @@ func (s *Store) Join(name string, term time.Duration) (*Replica, error) {
 	}
 	r := &Replica{
 		Store: s, name: name + "/" + token(), term: term,
-		held: map[int]bool{}, leaving: map[int]time.Time{}, holders: map[string]string{},
+		held: map[int]bool{}, leaving: map[int]time.Time{}, out: map[int]map[string]bool{}, holders: map[string]string{},
 		changed: make(chan struct{}), kick: make(chan struct{}, 1),
 	}
 	rev, err := r.load()
@@ -134,7 +135,11 @@ func (r *Replica) Next(chat string) (store.Arrival, bool, error) {
 	if !r.Owns(chat) {
 		return store.Arrival{}, false, r.usable()
 	}
-	return r.Store.Next(chat)
+	a, ok, err := r.Store.Next(chat)
+	if ok {
+		r.handOut(chat, r.key("w/i/", a.Key))
+	}
+	return a, ok, err
 }
 
 // Waiting shows the arrivals that wait in the replica's own chats.
@@ -143,8 +148,39 @@ func (r *Replica) Waiting(visit func(store.Arrival) bool) error { return r.waiti
 // Due returns what is due in the replica's own chats.
 func (r *Replica) Due(now time.Time, limit int, busy map[string]bool) ([]store.Due, error) {
 	own := r.own()
-	return r.due(now, limit, func(chat string) bool { return !busy[chat] && own(chat) })
+	due, err := r.due(now, limit, func(chat string) bool { return !busy[chat] && own(chat) })
+	for _, d := range due {
+		if row, err := r.unsent(d.ID); err == nil {
+			r.handOut(d.Chat, row.key)
+		}
+	}
+	return due, err
 }
+
+// Delay is of a Store; the parcel is back.
+func (r *Replica) Delay(id uint64, until time.Time, why string) error {
+	err := r.Store.Delay(id, until, why)
+	if row, known := r.unsent(id); known == nil && err == nil {
+		r.mu.Lock()
+		delete(r.out[shard(row.chat)], row.key)
+		r.mu.Unlock()
+	}
+	return err
+}
+
+// handOut notes a row that is now being worked on, or may be. It is back when it is gone.
+func (r *Replica) handOut(chat, key string) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	n := shard(chat)
+	if r.out[n] == nil || len(r.out[n]) > mostOut {
+		r.out[n] = map[string]bool{}
+	}
+	r.out[n][key] = true
+}
+
+// mostOut is when what was handed out of a shard, most of it long back, is forgotten.
+const mostOut = 1000
 
 // enter gets a lease and says by it that this replica is alive.
 func (r *Replica) enter(ctx context.Context) error {
@@ -208,6 +244,7 @@ func (r *Replica) lapse() {
 	r.lease, r.until = 0, time.Time{}
 	clear(r.held)
 	clear(r.leaving)
+	clear(r.out)
 	maps.DeleteFunc(r.holders, func(_, holder string) bool { return holder == r.name })
 	r.notify()
 }

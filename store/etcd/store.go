@@ -29,7 +29,7 @@ const (
 
 const (
 	format         = 1
-	defaultTry     = 2 * time.Second
+	defaultTry     = time.Second
 	defaultWait    = 10 * time.Second
 	defaultKeep    = 10 * 24 * time.Hour
 	defaultHistory = time.Hour
@@ -39,7 +39,7 @@ const (
 
 // Options say how a store is opened. The zero value is right for serving.
 type Options struct {
-	// Try is how long one request may take before it is given up for lost; 0 means two seconds.
+	// Try is how long one request may take before it is given up for lost, at first; 0 means one second.
 	Try time.Duration
 	// Wait is how long a call goes on trying, say through an election; 0 means ten seconds.
 	Wait time.Duration

@@ -30,7 +30,7 @@ func (r *Replica) forget(ctx context.Context) error {
 		case <-t.C:
 		}
 		if err == nil {
-			one, end := r.try(ctx)
+			one, end := r.try(ctx, 0)
 			_, _ = r.client.Compact(one, rev) // refused where it was done, or where this user may not
 			end()
 		}
