@@ -129,6 +129,55 @@ func TestReplicasShareTheChats(t *testing.T) {
 	}
 }
 
+// A shard that has a replica's name on it is that replica's though the answer was lost by which it
+// was taken: nobody else would ever take it.
+func TestNoShardIsOrphaned(t *testing.T) {
+	address := oneMember(t).address(fmt.Sprint("t", names.Add(1)))
+	a := join(t, address)
+	until(t, "it holds all", func() bool { return settled(a) })
+	a.mu.Lock()
+	delete(a.held, 7)
+	a.notify()
+	a.mu.Unlock()
+	b := join(t, address)
+	until(t, "two share all", func() bool { return settled(a, b) })
+}
+
+// What is under way when a chat goes over is waited for, and not for ever.
+func TestWhatIsUnderWayIsWaitedFor(t *testing.T) {
+	address := oneMember(t).address(fmt.Sprint("t", names.Add(1)))
+	a := join(t, address)
+	until(t, "it holds all", func() bool { return settled(a) })
+	var parcels []store.Parcel
+	for n := range 200 {
+		parcels = append(parcels, store.Parcel{Chat: fmt.Sprint("chat", n), Body: []byte("x")})
+	}
+	for list := range slices.Chunk(parcels, 100) {
+		_, err := a.Commit(store.Turn{Outbox: list})
+		must(t, err)
+	}
+	due, err := a.Due(time.Now(), 200, nil) // all of it is being sent
+	must(t, err)
+	if len(due) != 200 {
+		t.Fatalf("%d due, want 200", len(due))
+	}
+	b := join(t, address)
+	marked := 0
+	until(t, "the other has its share", func() bool {
+		// As calls come back, and only then, chats go over; the last of them hang.
+		if marked < 150 {
+			if got, err := b.Due(time.Now(), 200, nil); err != nil {
+				t.Fatal(err)
+			} else if len(got) > 0 && marked == 0 {
+				t.Errorf("%d parcels show in the other while they are being sent", len(got))
+			}
+			must(t, a.Sent(due[marked].ID, "", nil))
+			marked++
+		}
+		return settled(a, b)
+	})
+}
+
 // A replica that hears nothing more from etcd lets go before another takes over.
 func TestReplicaLetsGoInTime(t *testing.T) {
 	c := oneMember(t)
