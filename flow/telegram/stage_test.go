@@ -3,6 +3,7 @@ package telegram
 import (
 	"context"
 	"encoding/json"
+	"strings"
 	"sync"
 	"testing"
 	"testing/synctest"
@@ -89,7 +90,7 @@ func (st *stage) fits(t *testing.T) {
 		if n := units(c.Text()); n > 4096 {
 			t.Errorf("%s: %d units in one message", c.Method, n)
 		}
-		if !c.OK() {
+		if !c.OK() && !strings.Contains(c.Outcome, unchanged) { // a message that is kept up to date may be so already
 			t.Errorf("%s was answered %q", c.Method, c.Outcome)
 		}
 		markup, _ := c.Params["reply_markup"].(map[string]any)

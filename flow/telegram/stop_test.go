@@ -1,0 +1,75 @@
+package telegram
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"linetender/flow"
+)
+
+// TestAStopReachesEverybodyAheadOfTheQueue: twenty people in one job, messages waiting for each that the
+// channel's limits would take minutes for, and updates waiting in the chat of who calls the stop: no time
+// passes until all have it, and nothing else is said before that.
+func TestAStopReachesEverybodyAheadOfTheQueue(t *testing.T) {
+	code := regexp.MustCompile(`\b[a-z]+(-[a-z]+){3}-\d\d\b`)
+	staged(t, func(t *testing.T, st *stage) {
+		lead := st.srv.User(101, "Ada").Private()
+		lead.Say("/start")
+		st.quiet(t)
+		seats := map[int64]bool{101: true}
+		for i := range int64(crowd - 1) {
+			lead.Say("crew code")
+			st.quiet(t)
+			found := ""
+			for _, m := range st.srv.Said(101) {
+				if c := code.FindString(m.Text); c != "" {
+					found = c
+				}
+			}
+			st.srv.User(102+i, "Bo").Private().Say("join " + found)
+			seats[102+i] = true
+			st.quiet(t)
+		}
+		body, err := words("Hold the line.").Encode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var waiting []flow.Parcel
+		for range 50 {
+			for chat := range seats {
+				waiting = append(waiting, flow.Parcel{Chat: ChatKey(chat, 0), Body: body})
+			}
+		}
+		if _, err := st.store.Commit(flow.Turn{Outbox: waiting}); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(5 * time.Second)
+		synctest.Wait()
+		before, began := len(st.srv.Calls("sendMessage")), time.Now()
+		caller := st.srv.User(120, "Bo").Private()
+		for range 20 {
+			caller.Say("note it creeps")
+		}
+		caller.Say("STOP!!")
+		synctest.Wait()
+		told := map[int64]bool{}
+		for _, c := range st.srv.Calls("sendMessage")[before:] {
+			if len(told) < crowd && !strings.HasPrefix(c.Text(), "STOP.") {
+				t.Fatalf("chat %d is told %q when %d know of the stop", c.Chat(), c.Text(), len(told))
+			}
+			if strings.HasPrefix(c.Text(), "STOP.") {
+				told[c.Chat()] = true
+			}
+		}
+		if took := time.Since(began); len(told) != crowd || took != 0 {
+			t.Errorf("%d of %d know of the stop after %v", len(told), crowd, took)
+		}
+		for range 60 {
+			time.Sleep(time.Minute)
+		}
+		st.quiet(t)
+	})
+}
