@@ -191,7 +191,7 @@ func TestDamagedFile(t *testing.T) {
 		file, want string
 		kept       uint64
 	}{
-		"empty":            {"", "", 0},
+		"empty":            {"", "line 1: the file is empty", 0},
 		"another file":     {"{}\n", "line 1: it is no export", 0},
 		"text":             {"hello\n", "line 1: it is not what an export has", 0},
 		"a later format":   {"{\"linetender_log\":2}\n", "line 1: it is of format 2", 0},

@@ -86,6 +86,9 @@ type stream struct {
 
 func (r *reader) all() error {
 	first, err := r.lines.next()
+	if errors.Is(err, io.EOF) {
+		return &FileError{Line: 1, Why: "the file is empty"}
+	}
 	if err != nil {
 		return err
 	}
