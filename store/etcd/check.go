@@ -40,7 +40,8 @@ func (s *Store) Check() error {
 	return fmt.Errorf("%s: %w:\n%w", s.address, store.ErrCorrupt, errors.Join(c.found...))
 }
 
-var errEnough = errors.New("enough was found")
+// errEnough ends a walk that has seen enough.
+var errEnough = errors.New("enough was seen")
 
 type checker struct {
 	last   map[string]uint64 // what each stream says

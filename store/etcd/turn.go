@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"time"
 
 	"go.etcd.io/etcd/api/v3/v3rpc/rpctypes"
 	clientv3 "go.etcd.io/etcd/client/v3"
@@ -23,7 +24,7 @@ func (s *Store) Commit(t store.Turn) (numbers []uint64, err error) {
 	if t.Update == "" && len(t.Writes) == 0 && len(t.Outbox) == 0 {
 		return nil, nil
 	}
-	if numbers, err = s.commit(t); err != nil {
+	if numbers, err = s.commit(t, s.o.Now()); err != nil {
 		return nil, fmt.Errorf("commit a turn: %w", err)
 	}
 	return numbers, nil
@@ -34,12 +35,14 @@ type work struct {
 	s     *Store
 	turn  store.Turn
 	token string
+	at    time.Time
 	mark  string // full key of its done mark
 	change
 }
 
-func (s *Store) commit(t store.Turn) ([]uint64, error) {
-	w := &work{s: s, turn: t, token: token()}
+// commit makes a turn that changed its streams at the time given.
+func (s *Store) commit(t store.Turn, at time.Time) ([]uint64, error) {
+	w := &work{s: s, turn: t, token: token(), at: at}
 	// A turn that no update caused is known again by a mark of its own.
 	name := t.Update
 	if name == "" {
@@ -107,7 +110,7 @@ func (w *work) write(i int, in store.Write) (last uint64) {
 	if in.Head != nil {
 		w.then = append(w.then, s.put(s.key("h/", in.Stream), in.Head))
 	}
-	w.then = append(w.then, s.put(at, record.Number(last)), s.put(s.key("s/", in.Stream), stream{changed: s.o.Now(), place: uint64(i)}.pack()))
+	w.then = append(w.then, s.put(at, record.Number(last)), s.put(s.key("s/", in.Stream), stream{changed: w.at, place: uint64(i)}.pack()))
 	return last
 }
 
