@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -34,6 +35,7 @@ func newStage() *script.Stage {
 //	WHO> words              WHO says or [presses]
 //	all                     everyone presses what agrees, and the lead answers, until nobody is asked anything new
 //	all but WHO             the same, WHO answers nothing
+//	on N                    N times: all, and then the lead presses what takes the pull on
 //	~ 3m                    time passes
 type crowd struct {
 	*script.Stage
@@ -46,7 +48,7 @@ type crowd struct {
 }
 
 // agrees are the labels that somebody who does what was asked would press.
-var agrees = []string{"I take it", "yes", "good", "I stand still"}
+var agrees = []string{"I take it", "yes", "so it is", "I stand still"}
 
 func (c *crowd) play(l script.Line) {
 	c.t.Helper()
@@ -116,6 +118,25 @@ func (c *crowd) all(but string) {
 	c.t.Fatal("everybody agrees and it has no end")
 }
 
+// ahead are the beginnings of the labels that take the pull on.
+var ahead = []string{"release ", "slack is out", "tension is on", "HELD", "it did not move", "line is slack", "gear is off"}
+
+// on takes the pull one step on.
+func (c *crowd) on() {
+	c.t.Helper()
+	c.all("")
+	lead := c.people[0]
+	for _, start := range ahead {
+		for _, o := range c.Last(lead).Choices {
+			if strings.HasPrefix(o.Label, start) {
+				c.says(lead, "["+o.Label+"]")
+				return
+			}
+		}
+	}
+	c.t.Fatalf("%s has no button that takes the pull on under %q", lead, c.Last(lead).Text())
+}
+
 // composeParty plays the steps of a file.
 func composeParty(t *testing.T, path string) script.Party {
 	t.Helper()
@@ -142,6 +163,14 @@ func composeParty(t *testing.T, path string) script.Party {
 			c.says(who, c.code())
 		case word == "all":
 			c.all(strings.TrimPrefix(rest, "but "))
+		case word == "on":
+			n, err := strconv.Atoi(rest)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for range n {
+				c.on()
+			}
 		case word == "~":
 			d, err := time.ParseDuration(rest)
 			if err != nil {

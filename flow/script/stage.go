@@ -10,8 +10,9 @@ import (
 )
 
 // Pause is what people take for the next message, so that a channel with its
-// limits has said all it had to say. Every channel is played at this pace.
-const Pause = time.Minute
+// limits has said all it had to say. Every channel is played at this pace. It is
+// no whole minute, so that nobody speaks at the very moment that a job waits for.
+const Pause = 61 * time.Second
 
 // A Stage plays conversations of several people on a log, without a channel:
 // everybody's chat is called after them. Time is the stage's own, and a job

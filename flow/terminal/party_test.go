@@ -14,7 +14,7 @@ import (
 
 // between is what people take for the next message; the conversations were
 // written at this pace, and what a job waits for comes at its own time between.
-const between = time.Minute
+const between = script.Pause
 
 // crew is several people, each at a terminal of their own.
 type crew struct {
