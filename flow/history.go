@@ -33,6 +33,9 @@ type History struct {
 	Checks    []Checked
 	Overrides []Override
 	Halts     []Halt
+	Points    []HoldPoint
+	Sighted   []Sighted
+	Debrief   []Debriefed
 	Compared  []Compared
 	Files     []SentFile
 	Duties    []Duty
@@ -88,6 +91,7 @@ type Override struct{ Check, By, Second, Reason, At string }
 // A Halt is one call of stop.
 type Halt struct {
 	At, Who, Reason string
+	Cause           string // in words; empty where it was not told
 	Drill           bool
 	Still           []Stood
 	Over            string // when the job went on; empty: it did not
@@ -162,6 +166,8 @@ var tellings = map[Do]func(*historian, Act, Entry){
 	DoStill:  (*historian).stood,
 	DoOver:   (*historian).wentOn,
 	DoTold:   (*historian).told,
+	DoSecond: (*historian).seconded,
+	DoCause:  (*historian).caused,
 }
 
 func (h *historian) take(n uint64, e Entry, body []byte) error {
@@ -316,6 +322,7 @@ func (h *historian) finish() {
 		h.out.Case = &c
 	}
 	h.duties()
+	h.pull()
 	for _, compare := range comparisons {
 		h.out.Compared = append(h.out.Compared, compare(h)...)
 	}

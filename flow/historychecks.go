@@ -65,7 +65,11 @@ func (h *historian) signed(a Act, e Entry) {
 }
 
 func (h *historian) stopped(_ Act, e Entry) {
-	h.out.Halts = append(h.out.Halts, Halt{At: at(e), Who: h.name(e.Who)})
+	halt := Halt{At: at(e), Who: h.name(e.Who)}
+	if n := len(h.t.s.Stops); n > 0 {
+		halt.Drill = h.t.s.Stops[n-1].Drill
+	}
+	h.out.Halts = append(h.out.Halts, halt)
 }
 
 // halt is the stop that is on, nil for none.
@@ -138,6 +142,8 @@ func (h *historian) told(_ Act, _ Entry) {
 // comparisons hold what was planned against what came, each a part of it.
 var comparisons = []func(*historian) []Compared{
 	(*historian).comparePlans,
+	(*historian).compareBites,
+	(*historian).compareRows,
 }
 
 // comparePlans tells how often the plan that was given became another.

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -49,6 +50,7 @@ func Fill(h *flow.History, l Looked) (Report, error) {
 	for _, c := range h.Compared {
 		r.Compared = append(r.Compared, Compare{What: w.sayOr("compare_"+key(c.What), c.What), Planned: w.decision(c, c.Planned), Happened: w.decision(c, c.Happened)})
 	}
+	w.pull(h, &r)
 	for _, f := range h.Files {
 		r.Photos = append(r.Photos, w.photo(f, l.Photo))
 	}
@@ -153,7 +155,25 @@ func (w *filler) decision(c flow.Compared, value string) string {
 	if c.What == "decision" {
 		return w.word(value)
 	}
-	return value
+	return cmp.Or(value, w.say("no_word"))
+}
+
+// pull fills in what was held, seen and said of the pull.
+func (w *filler) pull(h *flow.History, r *Report) {
+	for _, p := range h.Points {
+		point := HoldPoint{Number: fmt.Sprint(p.Number), Stage: p.Stage, At: p.At, Sure: strings.Join(p.Sure, "; "),
+			Withheld: strings.Join(p.Withheld, ", "), Released: w.say("not_released")}
+		if p.Over != "" {
+			point.Released = w.say("released_by", p.By, p.Over)
+		}
+		r.Holds = append(r.Holds, point)
+	}
+	for _, s := range h.Sighted {
+		r.Seen = append(r.Seen, Seen(s))
+	}
+	for _, d := range h.Debrief {
+		r.Debrief = append(r.Debrief, Told(d))
+	}
 }
 
 // checks are the answers to the list on the spot, in order, with what became
@@ -194,6 +214,9 @@ func (w *filler) stop(s flow.Halt) Stop {
 	if s.Over != "" {
 		out.Restart = w.say("restarted", s.Over)
 	}
+	if s.Cause != "" && s.Cause != s.Reason {
+		out.Reason = strings.TrimPrefix(s.Reason+"; "+s.Cause, "; ")
+	}
 	if s.Drill {
 		out.Reason = strings.TrimSpace(w.say("drill") + " " + out.Reason)
 	}
@@ -221,7 +244,7 @@ func FillCard(h *flow.History, rig Picture, numbers map[string]int) Card {
 	c := Card{Title: h.Job.Sheet.Load.Mass, Code: h.Job.Code, Rig: rig, Numbers: numbers, Head: Spaced(h.Head), Plan: calc.Plan{Decision: calc.Open}}
 	if h.Plan != nil {
 		c.Plan = *h.Plan
-		c.Checks = boxes(*h.Plan, h.Checks)
+		c.Checks = boxes(*h.Plan, h)
 	}
 	if p := h.Place; p != nil {
 		c.Place = fmt.Sprintf("%.5f, %.5f", p.Lat, p.Lon)
@@ -235,14 +258,30 @@ func FillCard(h *flow.History, rig Picture, numbers map[string]int) Card {
 	return c
 }
 
-// boxes are what is still to do, and then what people have ticked and stands.
-func boxes(p calc.Plan, checks []flow.Checked) []Box {
-	out := boxesOf(p)
-	if out == nil {
-		out = []Box{}
+// boxes are what is still to do, what was signed for with who did, and then, as
+// far as there is room, what people have ticked and stands.
+func boxes(p calc.Plan, h *flow.History) []Box {
+	out := []Box{}
+	for _, b := range boxesOf(p) {
+		for _, o := range h.Overrides {
+			if o.Check == b.Text {
+				b.Done, b.Who = true, strings.Trim(o.By+", "+o.Second, ", ")
+			}
+		}
+		out = append(out, b)
 	}
-	for _, c := range slices.Backward(checks) {
-		if c.Again == "" && !c.Fails {
+	slices.SortStableFunc(out, func(a, b Box) int {
+		switch {
+		case a.Done == b.Done:
+			return 0
+		case b.Done:
+			return -1
+		}
+		return 1
+	})
+	for _, c := range slices.Backward(h.Checks) {
+		known := slices.ContainsFunc(out, func(b Box) bool { return b.Text == c.Claim })
+		if c.Again == "" && !c.Fails && !known && len(out) < mostBoxes {
 			out = append(out, Box{Text: c.Claim, Done: true, Who: c.Who})
 		}
 	}

@@ -32,6 +32,15 @@ type Override struct{ Check, By, Second, Reason, At string }
 // A Stop is one call of stop.
 type Stop struct{ At, Who, Reason, Still, Restart string }
 
+// A HoldPoint is one hold of the pull.
+type HoldPoint struct{ Number, Stage, At, Sure, Withheld, Released string }
+
+// Seen is one thing that was seen during the pull.
+type Seen struct{ At, Who, What, Words string }
+
+// Told is one answer of the debrief.
+type Told struct{ Question, Answer, Who string }
+
 // A Compare holds one thing as planned against as it happened.
 type Compare struct{ What, Planned, Happened string }
 
@@ -50,6 +59,9 @@ type Report struct {
 	Checks            []Mark
 	Overrides         []Override
 	Stops             []Stop
+	Holds             []HoldPoint
+	Seen              []Seen
+	Debrief           []Told
 	Compared          []Compare
 	Photos            []Photo
 }
