@@ -67,6 +67,9 @@ type keeper struct {
 	// work on the store; nil where this is the only one.
 	lead func(ctx context.Context, post string, work func(context.Context) error) error
 
+	// takeOver brings over what a file holds, or its logs only, and says what was done; nil for a file.
+	takeOver func(from *store.Store, ahead bool) (said string, err error)
+
 	// figures, when not nil, are for the metrics.
 	figures func() []figure
 }
@@ -84,7 +87,7 @@ type figure = struct {
 var openers = map[string]func(address, process string) (*keeper, error){}
 
 // openKeeper opens the store at address, or the file in dir where there is none. process is
-// what this one is called where there are several.
+// what this one is called where there are several; empty for one that works on no chat.
 func openKeeper(c *cobra.Command, address, dir, process string) (*keeper, error) {
 	if address == "" {
 		st, err := store.Open(dir, store.Options{})
@@ -95,11 +98,11 @@ func openKeeper(c *cobra.Command, address, dir, process string) (*keeper, error)
 	}
 	scheme, _, ok := strings.Cut(address, "://")
 	if !ok {
-		return nil, wrongCall("%s: --store %q is no address; write one such as etcd://10.0.0.1,10.0.0.2,10.0.0.3, or leave it out to keep jobs in the data folder", c.CommandPath(), address)
+		return nil, wrongCall("%s: %q is no address; write one such as etcd://10.0.0.1,10.0.0.2,10.0.0.3", c.CommandPath(), address)
 	}
 	open := openers[scheme]
 	if open == nil {
-		return nil, wrongCall("%s: --store: this build keeps jobs in the data folder only; the guide for developers says how one is built that can use etcd", c.CommandPath())
+		return nil, wrongCall("%s: this build keeps jobs in the data folder only; the guide for developers says how one is built that can use etcd", c.CommandPath())
 	}
 	return open(address, process)
 }

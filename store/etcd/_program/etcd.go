@@ -1,6 +1,11 @@
 package main
 
-import "linetender/store/etcd"
+import (
+	"fmt"
+
+	"linetender/store"
+	"linetender/store/etcd"
+)
 
 // This file is laid over the program's own by program.json, in the build that can use etcd. It is
 // not among them, because the plain build, its go.mod and its checks are to know nothing of etcd.
@@ -20,16 +25,31 @@ func openEtcd(address, process string) (*keeper, error) {
 	if err != nil {
 		return nil, err
 	}
+	k := &keeper{Store: s, own: s, takeOver: func(from *store.Store, ahead bool) (string, error) { return takeOver(s, from, ahead) }}
+	if process == "" {
+		return k, nil
+	}
 	part, err := s.Join(process, 0)
 	if err != nil {
 		_ = s.Close() // the first error is the one that counts
 		return nil, err
 	}
-	return &keeper{
-		Store: replicated{s, part}, own: part, lead: part.Lead, figures: part.Figures,
-		events: func(arrived, posted, taken func()) {
-			part.Notify(arrived, posted)
-			part.OnTake(taken)
-		},
-	}, nil
+	k.Store, k.own, k.lead, k.figures = replicated{s, part}, part, part.Lead, part.Figures
+	k.events = func(arrived, posted, taken func()) {
+		part.Notify(arrived, posted)
+		part.OnTake(taken)
+	}
+	return k, nil
+}
+
+func takeOver(s *etcd.Store, from *store.Store, ahead bool) (string, error) {
+	bring := s.Move
+	if ahead {
+		bring = s.Ahead
+	}
+	m, err := bring(from)
+	if err != nil {
+		return "", err
+	}
+	return fmt.Sprintf("%d logs are there, the same byte for byte; %d entries came over now, %d logs were written anew, %d taken out, and %d things besides", m.Streams, m.Entries, m.Anew, m.Gone, m.Rest), nil
 }
