@@ -8,6 +8,7 @@ import (
 	"io"
 	"net/http"
 	"net/url"
+	"os"
 	"strings"
 	"time"
 
@@ -97,6 +98,14 @@ func doLog(c *cobra.Command, data, word string, call logCall) error {
 	}
 	work := logWorks()[word]
 	call.ctx, call.dir = c.Context(), dir
+	if address := os.Getenv(envOf("store")); address != "" && !c.Flags().Changed("data") {
+		// Where replicas serve, it is set for all of the program.
+		st, err := openKeeper(c, address, dir, "")
+		if err != nil {
+			return err
+		}
+		return onStore(call, work, st)
+	}
 	st, err := store.Open(dir, store.Options{ReadOnly: !work.writes})
 	switch {
 	case errors.Is(err, store.ErrMissing):
@@ -107,6 +116,11 @@ func doLog(c *cobra.Command, data, word string, call logCall) error {
 	case err != nil:
 		return err
 	}
+	return onStore(call, work, st)
+}
+
+// onStore does a piece of work on an open store and closes it.
+func onStore(call logCall, work logWork, st Store) error {
 	w := bufio.NewWriter(call.out)
 	call.shelf, call.out = eraser{st}, w
 	return errors.Join(work.do(call), w.Flush(), st.Close())
