@@ -236,6 +236,22 @@ func (t *turn) standFirst(e Event) {
 	t.holdNow()
 }
 
+// guard ends a turn that has left the puller pulling against what keeps it from
+// that: whatever was told, everybody holds first.
+func (t *turn) guard() {
+	if t.err != nil || t.s == nil || !t.s.Stage.Pulls() {
+		return
+	}
+	k, args, barred := t.barred()
+	if !barred {
+		return
+	}
+	t.mail = t.mails[0]
+	t.holdNow()
+	t.say(k, args)
+	t.replan()
+}
+
 // holdNow has everybody hold, if anything may move, and tells them first.
 func (t *turn) holdNow() bool {
 	cue := t.s.Stage.rest(false)
@@ -310,7 +326,7 @@ func (t *turn) resumePull(to State) {
 		t.ask()
 		return
 	}
-	if !t.s.Stage.needsPlan() || t.s.Stage == StopDrill {
+	if !t.s.Stage.needsPlan() {
 		t.backToPull()
 		t.ask()
 		return

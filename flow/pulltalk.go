@@ -137,7 +137,12 @@ func (t *turn) askSure(h *Hold, d doing, list []claim) {
 	}
 	t.say(wording.PullClaims, wording.Args{"List": lines})
 	n := itoa(h.Number)
-	t.offers = []offer{t.button("sure", "."+n+"."+list[0].duty), t.button("unsure", "."+n+"."+list[0].duty), {choice: "report"}, {choice: choiceStop}}
+	t.offers = []offer{t.button("sure", "."+n+"."+list[0].duty), t.button("unsure", "."+n+"."+list[0].duty)}
+	if t.mail.chat == t.s.leadChat() {
+		t.offers = append(t.offers, t.waysOn(h, false)...)
+		return
+	}
+	t.offers = append(t.offers, offer{choice: "report"}, offer{choice: choiceStop})
 }
 
 // shared reports whether several of the job read one chat.

@@ -69,7 +69,7 @@ var sights = []sight{
 	{kind: "runs", stops: true, causes: []calc.Cause{calc.Stopped},
 		reads: regexp.MustCompile(`\b(runs?|ran|running|rolls?|rolled|rolling|runaway|slides?|slid|sliding)\b|\bmoves? by itself\b`)},
 	{kind: "moves", learns: "move",
-		reads: regexp.MustCompile(`\b(moves?|moved|moving|comes?|came|coming)\b`)},
+		reads: regexp.MustCompile(`\b(it|load|truck|vehicle|car|tractor)('?s)?( is)?\b.*\b(moves?|moved|moving|coming)\b|^(moves?|moved|moving)\b`)},
 }
 
 func sightOf(kind string) (sight, bool) {
@@ -187,7 +187,7 @@ func tight(stage Stage, s *Session) bool {
 // to stand.
 func (t *turn) moved(text, low, moved, tookIn string) {
 	stage, p := t.s.Stage, t.plan()
-	past := moved != "" || tookIn != "" || strings.Contains(low, "moved") || strings.Contains(low, "came")
+	past := moved != "" || tookIn != "" || strings.Contains(low, "moved") 
 	if stage.Holds() && !(past && stage == Held) || stage == Proving || stage == SlackOff || stage == Rerig || stage == Unrig {
 		t.act(Act{Do: DoReport, Path: "runs", Value: wording.Plain(text)})
 		t.haltFor("runs", wording.LookRuns)

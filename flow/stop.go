@@ -62,7 +62,9 @@ func (t *turn) haltFor(cause string, look wording.Key) {
 	t.fire(Stops)
 	if !again {
 		t.act(Act{Do: DoStop, Value: cause})
-	} else if cause != "" {
+	} else {
+		// Who calls again may have seen another thing: what was said of the first counts no more.
+		t.act(Act{Do: DoHold, Path: "stop_reason"})
 		t.act(Act{Do: DoCause, Value: cause})
 	}
 	seen := func() {
@@ -225,7 +227,7 @@ func (t *turn) restart(reason string) {
 		t.act(Act{Do: DoCause, Value: causeIn(reason)})
 	}
 	t.act(Act{Do: DoOver, Reason: reason})
-	if t.s.Stage.Lies() && t.s.From.State != Debrief {
+	if (t.s.Stage.Lies() || t.s.Stage == StopDrill) && t.s.From.State != Debrief {
 		t.afterStop()
 		return
 	}

@@ -109,6 +109,7 @@ func (t *turn) finish() (Turn, error) {
 	if t.err != nil {
 		return Turn{}, t.err
 	}
+	t.guard()
 	t.spread()
 	if t.err != nil {
 		return Turn{}, t.err

@@ -1,0 +1,217 @@
+package flow_test
+
+import (
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+
+	"linetender/flow"
+)
+
+// copied is a job as it stands, apart from the one it was copied from.
+func (p *puller) copied(t testing.TB) *puller {
+	log := newMemory()
+	for s, list := range p.log.streams {
+		log.streams[s] = slices.Clone(list)
+	}
+	maps.Copy(log.heads, p.log.heads)
+	maps.Copy(log.done, p.log.done)
+	return &puller{crew: p.crew, phonesAt: &phonesAt{phones: &phones{t: t, log: log, engine: p.engine, at: p.at, n: p.n, last: maps.Clone(p.last)}}}
+}
+
+// stages are the stages of a pull in the order in which alongTheWay meets them.
+var alongTheWay = []flow.Stage{
+	flow.StopDrill, flow.AllPlaced, flow.SlackOut, flow.SlackIsOut, flow.Tightening, flow.LightTension, flow.FirstMove, flow.Held,
+	flow.Bite, flow.Proving, flow.HoldProved, flow.Rerig,
+}
+
+var theWayOff = []flow.Stage{flow.Securing, flow.SlackOff, flow.SlackIsOff, flow.Unrig, flow.GearCheck}
+
+// standing returns jobs that stand at every stage.
+func standing(t testing.TB, crew ...string) map[flow.Stage]*puller {
+	p := readyToPull(t, crew...)
+	out := map[flow.Stage]*puller{}
+	for _, stage := range alongTheWay {
+		if stage == flow.AllPlaced {
+			p = readyToPull(t, crew...)
+		}
+		if stage == flow.Proving {
+			p.press("Ada", "stands_*")
+			over := p.copied(t)
+			over.to(flow.Crest)
+			out[flow.Crest] = over
+			off := p.copied(t)
+			for _, stage := range theWayOff {
+				off.to(stage)
+				out[stage] = off.copied(t)
+			}
+		}
+		p.to(stage)
+		out[stage] = p.copied(t)
+	}
+	return out
+}
+
+// words are what anybody may say in a pull, at any moment.
+var words = []string{
+	"stop", "hold", "held", "it slips", "the anchor moves", "it moves", "moved 1.9 m", "took in 4 m, moved 1.9 m", "it is stuck", "it runs",
+	"the line creeps", "rain", "slack 20 cm", "slack 3 m", "3.2 kN at the haul line", "30 kN at the haul line", "change ground wet grass",
+	"change weight 9 t", "leave", "go on", "hand over to Bo", "take the lead", "checks", "begin the pull", "plan", "so far", "a dog ran in",
+	"yes", "no", "as before", "drill", "all stood", "release 1", "release", "I stand still", "nothing", "close", "Bo is lookout", "note a kite", "4",
+}
+
+// TestPullModel: random people do random things from every stage of a pull.
+func TestPullModel(t *testing.T) {
+	if flow.Raced {
+		t.Skip("one goroutine: nothing for the race detector")
+	}
+	at := standing(t, "Bo", "Cy", "Di", "Eve")
+	var stages []flow.Stage
+	for s := range at {
+		stages = append(stages, s)
+	}
+	slices.Sort(stages)
+	reached := map[flow.Stage]int{}
+	states := map[flow.State]int{}
+	defer func() { t.Logf("turns that ended at each stage: %v, in each state: %v", reached, states) }()
+	people := []string{"Ada", "Bo", "Cy", "Di", "Eve"}
+	rapid.Check(t, func(r *rapid.T) {
+		p := at[rapid.SampledFrom(stages).Draw(r, "stage")].copied(t)
+		willing := rapid.IntRange(0, 90).Draw(r, "willing")
+		for range rapid.IntRange(1, 14).Draw(r, "turns") {
+			who := rapid.SampledFrom(people).Draw(r, "who")
+			in := p.input(who)
+			last := p.last[in.Chat]
+			switch kind := rapid.IntRange(0, 99).Draw(r, "kind"); {
+			case kind < willing && len(last.Choices) > 0:
+				// Mostly the first button: what was asked for.
+				n := min(rapid.IntRange(0, 3).Draw(r, "button"), len(last.Choices)-1)
+				in.Press = &flow.Press{Session: last.Session, Revision: last.Revision, Choice: last.Choices[n].Choice}
+			case kind < 92 && kind >= 80 && len(last.Choices) > 0:
+				c := rapid.SampledFrom(last.Choices).Draw(r, "any")
+				in.Press = &flow.Press{Session: last.Session, Revision: last.Revision, Choice: c.Choice}
+			case kind >= 96:
+				p.at = p.at.Add(rapid.SampledFrom([]time.Duration{time.Minute, 6 * time.Minute, 65 * time.Minute}).Draw(r, "later"))
+				h := p.head()
+				if h.Wake == "" || h.Wake > p.at.UTC().Format(time.RFC3339) {
+					continue
+				}
+				in = flow.Input{Update: "tick/" + in.Update, Chat: h.Chat, At: p.at, Tick: h.Code}
+			case kind >= 92:
+				name := rapid.SampledFrom([]string{"release", "crest", "rerig", "secure", "sure", "withhold", "lift", "stands_bite", "slid", "done_re_rig", "begin_pull", "secure_here", "drill_ok"}).Draw(r, "stale")
+				in.Press = &flow.Press{Session: p.head().Code, Choice: name + "." + rapid.SampledFrom([]string{"1", "2", "3", "4", "5"}).Draw(r, "number") + ".driver"}
+			default:
+				in.Text = rapid.SampledFrom(words).Draw(r, "text")
+			}
+			p.step(r, in, reached, states)
+			if s := p.job(); s.State == flow.Closed || len(s.Party) == 0 {
+				return
+			}
+		}
+		p.leads(r, reached, states)
+	})
+}
+
+// step gives an input its turn and holds what it led to to what must be so.
+func (p *puller) step(r *rapid.T, in flow.Input, reached map[flow.Stage]int, states map[flow.State]int) *flow.Session {
+	code := p.head().Code
+	before := p.job()
+	s, turn, err := flow.Work(p.engine, p.log, in)
+	what := in.Text
+	if in.Press != nil {
+		what = "[" + in.Press.Choice + "]"
+	}
+	if err != nil {
+		r.Fatalf("turn on %q of %s at %s, %s: %v", what, in.Chat, before.State, before.Stage, err)
+	}
+	if _, err := p.log.Commit(turn); err != nil {
+		r.Fatalf("commit on %q: %v", what, err)
+	}
+	first := map[string]flow.Message{}
+	for _, parcel := range turn.Outbox {
+		m, err := flow.DecodeMessage(parcel.Body)
+		if err != nil {
+			r.Fatal(err)
+		}
+		if m.Text() == "" && len(m.Shows) == 0 {
+			r.Fatalf("to %q an empty message is sent to %s", what, parcel.Chat)
+		}
+		if _, ok := first[parcel.Chat]; !ok {
+			first[parcel.Chat] = m
+		}
+		if !m.Notice && m.Live == "" && (len(m.Choices) > 0 || parcel.Chat == in.Chat) {
+			p.last[parcel.Chat] = m
+		}
+	}
+	replayed, err := flow.Load(p.log, code)
+	if err != nil {
+		r.Fatalf("replay after %q at %s, %s: %v", what, before.State, before.Stage, err)
+	}
+	if s != nil && s.Code == code {
+		if d := cmp.Diff(s, replayed, cmpopts.EquateEmpty()); d != "" {
+			r.Fatalf("after %q at %s, %s replay is not live (-live +replayed):\n%s", what, before.State, before.Stage, d)
+		}
+	}
+	s, p.was = replayed, replayed
+	r.Logf("%s of %s: %s, %s", what, in.Chat, s.State, s.Stage)
+	reached[s.Stage]++
+	states[s.State]++
+	if s.Stage.Pulls() {
+		if s.State != flow.Pulling {
+			r.Fatalf("after %q at %s the pull moves (%s) while the job is at %s", what, before.Stage, s.Stage, s.State)
+		}
+		if why, barred := flow.Barred(p.engine, s, in); barred {
+			r.Fatalf("after %q of %s at %s, %s the pull moves (%s) against %s", what, in.Chat, before.State, before.Stage, s.Stage, why)
+		}
+	}
+	if len(s.Stops) > len(before.Stops) || in.Text == "stop" && before.State != flow.Closed {
+		for _, m := range before.Party {
+			got, told := first[m.Chat]
+			if again := len(s.Stops) == len(before.Stops); m.Gone || again && m.Chat != in.Chat {
+				continue
+			}
+			if !told || !got.Urgent || got.Parts[0].Key != "stop.called" {
+				r.Fatalf("a stop by %q of %s at %s, %s: %s is told first %q, urgent %v", what, in.Chat, before.State, before.Stage, m.Name, got.Text(), got.Urgent)
+			}
+		}
+	}
+	return s
+}
+
+// leads shows that nobody is kept: a stop halts from wherever the job is, it
+// ends when everybody stands and the lead says what it was, and the job can be
+// left.
+func (p *puller) leads(r *rapid.T, reached map[flow.Stage]int, states map[flow.State]int) {
+	say := func(who, text string) *flow.Session {
+		in := p.input(who)
+		in.Text = text
+		return p.step(r, in, reached, states)
+	}
+	s := p.job()
+	lead := strings.TrimPrefix(s.Lead.ID, "test/")
+	if s = say("Bo", "stop"); s.State != flow.Halted && slices.ContainsFunc(s.Party, func(m flow.Member) bool { return m.Name == "Bo" && !m.Gone }) {
+		r.Fatalf("after a stop the job stands at %s, %s", s.State, s.Stage)
+	}
+	if s = say(lead, "stop"); s.State != flow.Halted {
+		r.Fatalf("after the lead's stop the job stands at %s, %s", s.State, s.Stage)
+	}
+	for _, m := range s.Party {
+		if !m.Gone && m.ID != s.Lead.ID {
+			in := p.input(m.Name)
+			in.Press = &flow.Press{Session: s.Code, Choice: "still"}
+			p.step(r, in, reached, states)
+		}
+	}
+	if s = say(lead, "a kite came down"); s.State == flow.Halted {
+		r.Fatalf("the stop does not end; the lead is asked %q", p.last["test/"+lead].Text())
+	}
+	if s = say(lead, "leave"); s.State != flow.Away && s.State != flow.Debrief {
+		r.Fatalf("after leave the job stands at %s, %s", s.State, s.Stage)
+	}
+}
