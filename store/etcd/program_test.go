@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -102,10 +103,62 @@ func TestProgram(t *testing.T) {
 		}
 		return true
 	})
+	carry(t, program, address)
+
 	// An orderly end hands over at once and says so with status 0.
 	begun := time.Now()
 	must(t, second.Process.Signal(syscall.SIGTERM))
 	if err := second.Wait(); err != nil {
 		t.Errorf("after %v: %v", time.Since(begun), err)
 	}
+}
+
+// carry takes jobs from the cluster to a file and from there to another cluster, by export and
+// import and by a move, and has the chains of each verified.
+func carry(t *testing.T, program, address string) {
+	t.Helper()
+	dir := t.TempDir()
+	call := func(store string, args ...string) string {
+		t.Helper()
+		c := exec.Command(program, args...)
+		c.Env = append(os.Environ(), "LINETENDER_STORE="+store)
+		var errs strings.Builder
+		c.Stderr = &errs
+		out, err := c.Output()
+		if err != nil {
+			t.Fatalf("%v: %v\n%s%s", args, err, out, errs.String())
+		}
+		return string(out)
+	}
+	jobs := call(address, "log", "list")
+	if n := len(jobCode.FindAllString(jobs, -1)); n < 8 {
+		t.Fatalf("%d jobs, want one for each of 8 people:\n%s", n, jobs)
+	}
+	file, folder, there := filepath.Join(dir, "jobs.jsonl"), filepath.Join(dir, "data"), oneMember(t).address(fmt.Sprint("t", names.Add(1)))
+	call(address, "log", "verify")
+	call(address, "log", "export", "--chats", "--out", file)
+	call("", "log", "import", "--chats", "--data", folder, file)
+	call("", "log", "verify", "--data", folder)
+	call("", "move", "--data", folder, "--to", there)
+	call(there, "log", "verify")
+	if got := call(there, "log", "list"); len(jobCode.FindAllString(got, -1)) != len(jobCode.FindAllString(jobs, -1)) {
+		t.Errorf("jobs there:\n%s\nwant\n%s", got, jobs)
+	}
+	again := filepath.Join(dir, "again.jsonl")
+	call(there, "log", "export", "--chats", "--out", again)
+	first, err := os.ReadFile(file)
+	must(t, err)
+	second, err := os.ReadFile(again)
+	must(t, err)
+	if lines := func(b []byte) []string { return sorted(string(b)) }; !slices.Equal(lines(first), lines(second)) {
+		t.Errorf("the export of what was carried is not the one that it came from:\n%s\nand\n%s", first, second)
+	}
+}
+
+// sorted returns the lines that are entries and summaries, in order; where a log stands in the list of
+// changes doesn't count.
+func sorted(text string) []string {
+	lines := strings.Split(text, "\n")
+	slices.Sort(lines)
+	return slices.DeleteFunc(lines, func(l string) bool { return strings.Contains(l, "\"format\"") || l == "" })
 }
