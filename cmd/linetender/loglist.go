@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -76,6 +77,7 @@ type filter struct {
 	since, until                         time.Time
 	place, person, decision, text, after string
 	limit                                int
+	hints                                []hint
 }
 
 func readFilter(q url.Values) (f filter, err error) {
@@ -89,6 +91,11 @@ func readFilter(q url.Values) (f filter, err error) {
 	}
 	if !slices.Contains([]string{"", "go", "no-go", "open", "refer"}, f.decision) {
 		return filter{}, fmt.Errorf("--decision is %q; it can be go, no-go, open or refer", f.decision)
+	}
+	for _, text := range []string{f.person, f.place, f.decision} {
+		if text != "" {
+			f.hints = append(f.hints, hintOf(text))
+		}
 	}
 	f.limit, err = strconv.Atoi(q.Get("limit"))
 	return f, err
@@ -123,10 +130,36 @@ func (f filter) takes(h flow.Head, last time.Time) bool {
 		(f.decision == "" || f.decision == h.Decision) && has(f.place, h.Place) && has(f.person, append(h.People, h.Lead)...)
 }
 
+// hint is what the bytes of a summary or an entry have in them, in lower case, if
+// they hold a text: to look for it is many times quicker than to decode them.
+type hint []byte
+
+func hintOf(text string) hint {
+	quoted, err := json.Marshal(text) // as it stands in what flow writes
+	if err != nil || len(quoted) < 2 {
+		return nil // rules nothing out
+	}
+	return bytes.ToLower(quoted[1 : len(quoted)-1])
+}
+
+func (h hint) mayBeIn(body []byte) bool { return len(h) == 0 || bytes.Contains(bytes.ToLower(body), h) }
+
+// mayFit reports whether a summary can fit, by its bytes.
+func (f filter) mayFit(head []byte) bool {
+	if len(f.hints) == 0 {
+		return true
+	}
+	head = bytes.ToLower(head)
+	return !slices.ContainsFunc(f.hints, func(h hint) bool { return !bytes.Contains(head, h) })
+}
+
 // mentions reports whether the words were said in a job.
 func (c logCall) mentions(name, words string) (bool, error) {
-	found := errors.New("found")
+	found, sign := errors.New("found"), hintOf(words)
 	err := c.shelf.Replay(name, 0, func(_ uint64, body []byte) error {
+		if !sign.mayBeIn(body) {
+			return nil
+		}
 		e, err := flow.DecodeEntry(body)
 		if err != nil {
 			return nil // log verify is for that
@@ -229,6 +262,9 @@ func (c logCall) pick(f filter) (rows []jobLine, more bool, err error) {
 		c.meter.add(1)
 		if changed.Before(f.since) {
 			return enough // whatever comes now was last said earlier still
+		}
+		if !f.mayFit(head) {
+			return c.ctx.Err()
 		}
 		h, err := flow.DecodeHead(head)
 		if err != nil {
