@@ -23,6 +23,7 @@ func (t *turn) board() {
 			}
 			t.say(wording.BoardPeople, wording.Args{"Names": t.names1()})
 			t.boardCrew()
+			t.boardPull()
 			if chat != t.s.leadChat() {
 				t.otherJobs(chat)
 			}

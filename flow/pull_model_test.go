@@ -22,7 +22,7 @@ func (p *puller) copied(t testing.TB) *puller {
 	}
 	maps.Copy(log.heads, p.log.heads)
 	maps.Copy(log.done, p.log.done)
-	return &puller{crew: p.crew, phonesAt: &phonesAt{phones: &phones{t: t, log: log, engine: p.engine, at: p.at, n: p.n, last: maps.Clone(p.last)}}}
+	return &puller{crew: p.crew, code: p.head().Code, phonesAt: &phonesAt{phones: &phones{t: t, log: log, engine: p.engine, at: p.at, n: p.n, last: maps.Clone(p.last)}}}
 }
 
 // stages are the stages of a pull in the order in which alongTheWay meets them.

@@ -34,7 +34,33 @@ func reckon(c job.Case) calc.Plan {
 type puller struct {
 	*phonesAt
 	crew []string
+	code string
 	was  *flow.Session // the job after so many entries
+}
+
+// head is the summary of the job that is pulled, whatever others begin.
+func (p *puller) head() flow.Head {
+	p.t.Helper()
+	if p.code == "" {
+		p.code = p.phonesAt.head().Code
+	}
+	h, err := flow.DecodeHead(p.log.heads["job/"+p.code])
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return h
+}
+
+// tick gives the job a turn of its own after a while, if it wants one by then.
+func (p *puller) tick(after time.Duration) map[string][]flow.Message {
+	p.t.Helper()
+	p.at = p.at.Add(after)
+	h := p.head()
+	if h.Wake == "" || h.Wake > p.at.UTC().Format(time.RFC3339) {
+		return nil
+	}
+	p.n++
+	return p.run(flow.Input{Update: "tick/" + h.Code + "/" + h.Wake, Chat: h.Chat, At: p.at, Tick: h.Code})
 }
 
 // ready are jobs that stand where the pull can begin, by who has a phone.
@@ -69,7 +95,9 @@ func readyToPull(t testing.TB, crew ...string) *puller {
 	was.log.mu.Unlock()
 	engine := newEngine()
 	engine.Reckon = reckon
-	return &puller{crew: was.crew, phonesAt: &phonesAt{phones: &phones{t: t, log: log, engine: engine, at: was.at, n: was.n, last: maps.Clone(was.last)}}}
+	dice := 0
+	engine.Random = func(n int) int { dice += 7919; return dice % n } // its jobs are not called as this one
+	return &puller{crew: was.crew, code: was.head().Code, phonesAt: &phonesAt{phones: &phones{t: t, log: log, engine: engine, at: was.at, n: was.n, last: maps.Clone(was.last)}}}
 }
 
 // has reports whether the last buttons of a chat have one whose choice begins so.

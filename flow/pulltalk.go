@@ -298,3 +298,21 @@ func cut(choice string) (name, number, rest string) {
 	number, rest, _ = strings.Cut(more, ".")
 	return name, number, rest
 }
+
+// boardPull says on the board where the pull stands, whom its hold point waits
+// for and how old the plan is.
+func (t *turn) boardPull() {
+	if t.s.Stage == NotBegun || t.s.State == Closed {
+		return
+	}
+	t.say(wording.PullBoard, wording.Args{"Text": t.stageWords(), "Number": t.s.Hold, "Total": t.s.bitten()})
+	if h := t.s.hold(); h != nil {
+		if names := t.waitedFor(); len(names) > 0 {
+			t.say(wording.PullWaits, wording.Args{"Names": names})
+		}
+		if len(h.Withheld) > 0 {
+			t.say(wording.PullWithheld, wording.Args{"Names": t.withholders(h)})
+		}
+	}
+	t.age()
+}

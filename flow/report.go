@@ -187,7 +187,7 @@ func tight(stage Stage, s *Session) bool {
 // to stand.
 func (t *turn) moved(text, low, moved, tookIn string) {
 	stage, p := t.s.Stage, t.plan()
-	past := moved != "" || tookIn != "" || strings.Contains(low, "moved") 
+	past := moved != "" || tookIn != "" || strings.Contains(low, "moved")
 	if stage.Holds() && !(past && stage == Held) || stage == Proving || stage == SlackOff || stage == Rerig || stage == Unrig {
 		t.act(Act{Do: DoReport, Path: "runs", Value: wording.Plain(text)})
 		t.haltFor("runs", wording.LookRuns)

@@ -923,6 +923,7 @@ const (
 	PullBite            Key = "pull.bite"
 	PullBiteOf          Key = "pull.bite_of"
 	PullBiteUnknown     Key = "pull.bite_unknown"
+	PullBoard           Key = "pull.board"
 	PullClaims          Key = "pull.claims"
 	PullFirst           Key = "pull.first"
 	PullHasLifted       Key = "pull.has_lifted"
