@@ -76,6 +76,9 @@ func atOnce() int { return max(4, 2*runtime.GOMAXPROCS(0)) }
 // races is how often a turn begins again because another writer was first.
 const races = 50
 
+// afresh is after how many of them the log is read from its beginning.
+const afresh = 5
+
 // retry is how long a chat rests when the log or the inbox failed it.
 const retry = time.Second
 
@@ -251,7 +254,10 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 			return err
 		}
 	}
-	for range races {
+	for n := range races {
+		if n == afresh {
+			d.Engine.recall.forget() // something may have been taken out of the log
+		}
 		turn, err := d.Engine.Turn(d.Log, in)
 		if err != nil {
 			return err

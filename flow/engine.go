@@ -12,7 +12,8 @@ import (
 
 // An Engine turns one input into what is to be kept and what is to be said.
 // It reads only the log and keeps nothing between turns but the plans it
-// reckoned last, which change nothing, so many turns may run at once.
+// reckoned and the jobs it read last, which change nothing, so many turns may
+// run at once.
 type Engine struct {
 	// Reckon plans one case. It must be pure: equal cases, equal plans.
 	Reckon func(job.Case) calc.Plan
@@ -37,6 +38,7 @@ type Engine struct {
 	Anyone bool
 
 	recent recent
+	recall recall
 }
 
 // choiceStop is the choice that halts, from any message however old.
@@ -81,7 +83,7 @@ func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
 		at = in.Tick
 	}
 	if at != "" {
-		s, err := load(log, at)
+		s, err := e.load(log, at)
 		switch {
 		case errors.Is(err, errUnknownState) || errors.Is(err, errUnreadable):
 			out, err := t.stranded(err)
@@ -117,10 +119,12 @@ func deref(t *Turn) Turn {
 var errUnreadable = errors.New("the log of the job can't be read to its end")
 
 // load folds the stream of a job.
-func load(log Log, code string) (*Session, error) {
-	s := newSession()
+func load(log Log, code string) (*Session, error) { return fold(log, code, newSession()) }
+
+// fold takes into s what a job's stream has after its last entry.
+func fold(log Log, code string, s *Session) (*Session, error) {
 	var bad error
-	err := log.Replay(jobStream(code), 0, func(n uint64, body []byte) error {
+	err := log.Replay(jobStream(code), s.Last, func(n uint64, body []byte) error {
 		e, err := DecodeEntry(body)
 		if err == nil {
 			err = s.fold(n, e)

@@ -123,7 +123,7 @@ func (t *turn) joins(log Log, code string) (*Turn, error) {
 	if !found {
 		return t.wrongCode()
 	}
-	s, err := load(log, at.Job)
+	s, err := t.e.load(log, at.Job)
 	if err != nil {
 		return nil, &storageError{err}
 	}

@@ -89,7 +89,7 @@ func (t *turn) openJob(log Log, code string) (*Turn, error) {
 	if !slices.Contains(t.chat.jobs, code) {
 		return nil, nil
 	}
-	s, err := load(log, code)
+	s, err := t.e.load(log, code)
 	if err != nil {
 		return nil, &storageError{err}
 	}
