@@ -102,6 +102,9 @@ func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
 		out, err := t.finish()
 		return t, out, err
 	}
+	if in.Tick != "" { // nobody sent it, so what is known of the chat stands in the job
+		t.mail.partial = t.s.partialChat(in.Chat)
+	}
 	t.arrive()
 	t.take()
 	out, err := t.finish()

@@ -75,13 +75,16 @@ func (t *turn) haltFor(cause string, look wording.Key) {
 	}
 	t.act(Act{Do: DoStill, Value: t.in.Person.ID})
 	for _, chat := range t.s.chats() {
-		if chat == t.in.Chat || again && !t.movingIn(chat) {
+		if chat == t.in.Chat {
 			continue
 		}
 		t.inChat(chat, func() {
 			t.urgent = true
 			t.called(again)
 			seen()
+			if again && !t.movingIn(chat) && chat != t.s.leadChat() {
+				return // they stand already, and have been told what comes next
+			}
 			w := t.want(chat)
 			if w.id != "" {
 				w.say()

@@ -19,6 +19,9 @@ func (t *turn) take() {
 		t.pressed()
 	case t.in.Other != "":
 		t.other()
+	case t.in.Edited && t.in.Other == OtherLocation && t.s != nil:
+		t.note(t.in.Other) // a place that is kept up to date by the phone
+		t.silent = true
 	case t.in.Edited:
 		t.remark(wording.RefuseEdited, nil)
 	case len(t.in.Text) > longestText || !utf8.ValidString(t.in.Text):
