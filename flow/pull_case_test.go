@@ -1,0 +1,191 @@
+package flow_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"linetender/flow"
+)
+
+// TestStopAtEveryStage: from wherever the pull stands a stop reaches every
+// phone first, and it goes on from a hold point, never from where it moved.
+func TestStopAtEveryStage(t *testing.T) {
+	for stage, p := range standing(t, "Bo", "Cy", "Di", "Eve") {
+		p.t = t
+		out := p.say("Di", "release "+itoa(p.job().Hold)+" no, stop")
+		for _, who := range p.crew {
+			got := out["test/"+who]
+			if len(got) == 0 || !got[0].Urgent || got[0].Parts[0].Key != "stop.called" {
+				t.Errorf("%s: %s is told %s first", stage, who, said(got))
+			}
+		}
+		s := p.job()
+		if s.State != flow.Halted || s.Stage.Moves() {
+			t.Errorf("%s: stopped it stands at %s, %s", stage, s.State, s.Stage)
+		}
+		if got := said(p.say("Bo", "a dog ran in")["test/Bo"]); strings.Contains(got, "stop.over") {
+			t.Errorf("%s: the driver lets it go on: %s", stage, got)
+		}
+		for _, who := range []string{"Bo", "Cy"} {
+			p.pressed(who, "still")
+		}
+		p.say("Ada", "a dog ran in")
+		s = p.job()
+		if s.State == flow.Halted || s.Stage.Moves() {
+			t.Errorf("%s: over it stands at %s, %s", stage, s.State, s.Stage)
+		}
+	}
+}
+
+func itoa(n int) string { return string(rune('0'+n/10%10)) + string(rune('0'+n%10)) }
+
+// TestReleases: a release counts once, for its own hold, from the lead, and
+// when all have confirmed.
+func TestReleases(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.AllPlaced)
+	if got := said(p.say("Ada", "release 1")["test/Ada"]); !strings.HasPrefix(got, "pull.waits") || p.stage() != flow.AllPlaced {
+		t.Errorf("before anybody confirmed a release says %s", got)
+	}
+	p.confirm()
+	if got := said(p.say("Ada", "release")["test/Ada"]); !strings.HasPrefix(got, "pull.which_hold") {
+		t.Errorf("a release without a number says %s", got)
+	}
+	if got := said(p.say("Bo", "release 1")["test/Bo"]); !strings.HasPrefix(got, "join.not_lead") {
+		t.Errorf("a release of the driver says %s", got)
+	}
+	p.pressed("Eve", "withhold.1")
+	if got := said(p.say("Ada", "release 1")["test/Ada"]); !strings.HasPrefix(got, "pull.withheld") || p.stage() != flow.AllPlaced {
+		t.Errorf("a withheld release says %s", got)
+	}
+	if p.pressed("Ada", "lift.1"); p.say("Ada", "release 1") == nil || p.stage() != flow.AllPlaced {
+		t.Error("the lead lifts what a coordinator withholds")
+	}
+	p.pressed("Eve", "lift.1")
+	p.pressed("Ada", "release.1")
+	n := p.job().Last
+	if got := p.pressed("Ada", "release.1")["test/Ada"]; told(got) != "pull.void" || !got[0].Notice || p.stage() != flow.SlackOut {
+		t.Errorf("the same release again says %s and leads to %s", told(got), p.stage())
+	}
+	if p.job().Last < n {
+		t.Error("the log lost an entry")
+	}
+	p.press("Ada", "stands_*")
+	p.confirm()
+	if got := said(p.say("Ada", "release 1")["test/Ada"]); !strings.HasPrefix(got, "pull.void") || p.stage() != flow.SlackIsOut {
+		t.Errorf("a release for an older hold says %s and leads to %s", got, p.stage())
+	}
+	p.to(flow.LightTension)
+	began := p.at
+	for range 8 {
+		p.willing()
+	}
+	in := p.input("Ada")
+	in.Text, in.At = "release 3", began.Add(30*time.Second)
+	if got := told(p.run(in)["test/Ada"]); !strings.HasPrefix(got, "pull.minute") || p.stage() != flow.LightTension {
+		t.Errorf("after half a minute of light tension a release says %s", got)
+	}
+	if p.say("Ada", "release 3"); p.stage() != flow.FirstMove {
+		t.Errorf("after its minute the light tension leads to %s", p.stage())
+	}
+}
+
+// TestSilenceIsHeld: nobody answering at a hold is told once to lead and
+// coordinator, and releases nothing.
+func TestSilenceIsHeld(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.AllPlaced)
+	count := map[string]int{}
+	for range 4 {
+		for chat, list := range p.tick(3 * time.Minute) {
+			count[chat] += strings.Count(said(list), "pull.quiet")
+		}
+	}
+	if count["test/Ada"] != 1 || count["test/Eve"] != 1 || count["test/Bo"] != 0 {
+		t.Errorf("that Bo is silent is told %v times", count)
+	}
+	if p.stage() != flow.AllPlaced {
+		t.Errorf("silence led to %s", p.stage())
+	}
+}
+
+// TestLeavingHolds: who leaves in a bite makes everybody hold, and the pull
+// waits until their post is taken; a lead who hands over holds it as well.
+func TestLeavingHolds(t *testing.T) {
+	for _, text := range []string{"leave", "hand over to Bo", "change weight 3 t"} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.to(flow.FirstMove)
+		who := map[string]string{"leave": "Di", "hand over to Bo": "Ada", "change weight 3 t": "Eve"}[text]
+		out := p.say(who, text)
+		if s := p.job(); s.Stage != flow.Held {
+			t.Errorf("%q leaves the pull at %s", text, s.Stage)
+		}
+		if got := out["test/Cy"]; len(got) == 0 || !got[0].Urgent || !strings.HasPrefix(said(got), "pull.hold_now") {
+			t.Errorf("%q: Cy is told %s first", text, said(got))
+		}
+		if why, barred := flow.Barred(p.engine, p.job(), p.input("Ada")); !barred {
+			t.Errorf("%q keeps nothing from going on: %s", text, why)
+		}
+	}
+}
+
+// TestGroundTeaches: a slip holds, says what it did to the figures, and asks
+// again only what a slip makes doubtful; slack over the limit keeps the hold.
+func TestGroundTeaches(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.FirstMove)
+	out := p.say("Cy", "the wheels slip")
+	got := said(out["test/Ada"])
+	s := p.job()
+	if !strings.HasPrefix(got, "pull.hold_now") || !strings.Contains(got, "look.slips") || s.Stage != flow.Held {
+		t.Errorf("a slip says %s and leads to %s", got, s.Stage)
+	}
+	if len(s.Sheet.Seen) != 1 || s.Sheet.Seen[0].What != "slip" || !strings.Contains(said(out["test/Cy"]), "pull.learnt") {
+		t.Errorf("a slip teaches %+v and says %s", s.Sheet.Seen, said(out["test/Cy"]))
+	}
+	if len(s.Again) == 0 || s.Settled["site.consent"] == "" || s.Settled["site.chocks"] != "" {
+		t.Errorf("after a slip is asked again %+v; consent %q, chocks %q", s.Again, s.Settled["site.consent"], s.Settled["site.chocks"])
+	}
+}
+
+// TestTwoStopsForOneReason: the second asks all of the list again and reads
+// the plan back.
+func TestTwoStopsForOneReason(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.AllPlaced)
+	for n := range 2 {
+		p.say("Bo", "stop")
+		for _, who := range []string{"Cy", "Di"} {
+			p.pressed(who, "still")
+		}
+		out := p.pressed("Ada", "stop_cause.unsure")
+		s := p.job()
+		if twice := strings.Contains(said(out["test/Ada"]), "stop.twice"); twice != (n == 1) || (s.Settled["site.consent"] == "") != (n == 1) {
+			t.Errorf("stop %d: read back %v, consent %q", n+1, twice, s.Settled["site.consent"])
+		}
+		if s.Settled["site.clear"] != "" || s.Stops[len(s.Stops)-1].Cause != "unsure" {
+			t.Errorf("stop %d: who stands clear is not asked again: %+v", n+1, s.Stops)
+		}
+		p.until("back", func() bool { return n == 1 || p.job().State == flow.Pulling })
+	}
+}
+
+// TestPullByOnePhone: the lead answers for everybody by name.
+func TestPullByOnePhone(t *testing.T) {
+	p := readyToPull(t)
+	p.to(flow.AllPlaced)
+	if text := p.last["test/Ada"].Text(); !strings.Contains(text, "Hold 1") {
+		t.Errorf("the one phone is asked %q", text)
+	}
+	p.to(flow.Held)
+	p.say("Ada", "took in 0.6 m, moved 30 cm")
+	if b := p.job().Bites; len(b) != 1 || b[0].Moved != "30 cm" {
+		t.Errorf("the bites are %+v", b)
+	}
+	p.say("Ada", "stop")
+	p.pressed("Ada", "stop_cause.weather")
+	if s := p.job(); s.State == flow.Halted || len(s.Again) == 0 {
+		t.Errorf("after rain it stands at %s and asks again %+v", s.State, s.Again)
+	}
+}
