@@ -143,22 +143,6 @@ func urgentParcel(chat, body string) Parcel {
 	return Parcel{Chat: chat, Urgent: true, Body: []byte(body)}
 }
 
-// dueBodies returns what is due, as bodies.
-func dueBodies(t testing.TB, s *Store, now time.Time, limit int, busy ...string) []string {
-	t.Helper()
-	b := map[string]bool{}
-	for _, chat := range busy {
-		b[chat] = true
-	}
-	due, err := s.Due(now, limit, b)
-	must(t, err)
-	var got []string
-	for _, d := range due {
-		got = append(got, string(d.Body))
-	}
-	return got
-}
-
 func idOf(t testing.TB, s *Store, chat string) uint64 {
 	t.Helper()
 	due, err := s.Due(noon.AddDate(9, 0, 0), 1000, nil)

@@ -162,14 +162,6 @@ func (c *child) kill() {
 	_ = c.cmd.Wait()
 }
 
-// quit ends it in good order.
-func (c *child) quit() {
-	_ = c.in.Close()
-	for range c.line {
-	}
-	_ = c.cmd.Wait()
-}
-
 // A cluster is some etcd members, each a process. Between any two of them, and in
 // front of each, stands something that can be cut.
 type cluster struct {

@@ -28,11 +28,8 @@ func newPeerProxy(own int, known map[string]int, real []string) (*peerProxy, err
 	forward := &httputil.ReverseProxy{
 		FlushInterval: -1,
 		Transport:     &http.Transport{Proxy: nil, MaxIdleConnsPerHost: 8},
-		Director: func(r *http.Request) {
-			to, ok := known[r.URL.Host]
-			if ok {
-				r.URL.Host = real[to]
-			}
+		Rewrite: func(r *httputil.ProxyRequest) {
+			r.Out.URL.Host = real[known[r.In.URL.Host]] // one that isn't known comes no further than the handler
 		},
 		ErrorHandler: func(w http.ResponseWriter, _ *http.Request, _ error) { w.WriteHeader(http.StatusBadGateway) },
 		ErrorLog:     silent,

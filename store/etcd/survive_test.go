@@ -190,7 +190,7 @@ var blows = []blow{
 // process on a file without a fault, nothing is lost, nothing has its effect twice, and in
 // every chat everything is said, in order.
 func TestReplicasSurvive(t *testing.T) {
-	waves, chats := campaign(14, 20, 60), campaign(12, 16, 50)
+	waves, chats := campaign(12, 20, 60), campaign(12, 16, 50)
 	const parts, calmWaves = 10, 3 // to see what the machine takes when nothing goes wrong
 	lines := talk(t)
 
@@ -243,7 +243,7 @@ func TestReplicasSurvive(t *testing.T) {
 			}()
 		default: // the last one is not over
 		}
-		beat := time.After(2 * time.Second) // so that each blow meets some waves
+		beat := time.After(time.Duration(min(n, calmWaves)/calmWaves) * 2 * time.Second) // so that each blow meets some waves
 		posts += wave(t.Context(), srv, seats, lines, n, parts, tr.lb.server.URL, apitest.Delivery{Parallel: 8, Copies: 2, Shuffle: rand.Uint64()})
 		<-beat
 	}
