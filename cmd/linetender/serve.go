@@ -173,7 +173,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	}
 	channel := telegram.Config{
 		Token: token, Server: o.apiURL, HTTP: &http.Client{Transport: v.ears},
-		Commands: commands, Inbox: own, Outbox: own, Behind: st.Behind, Render: drafts.render, Log: v.log, Alarm: v.alarm(engine),
+		Commands: commands, Inbox: own, Outbox: own, Behind: st.Behind, Render: drafts.render, Log: v.log, Alarm: v.alarm(engine), Reach: v.reach(engine, st),
 	}
 	joined.render, engine.Pictures = drawing(newDraftsman(st, dir).render, v.log), true
 	channel.Render = joined.render
@@ -295,6 +295,18 @@ func (o serveOptions) logger(w io.Writer) *slog.Logger {
 
 // alarm words what must be said of an arrival though the store fails it.
 func (v *service) alarm(e *flow.Engine) func(flow.Arrival) string { return alarm(e, v.decode, v.log) }
+
+// reach finds the chats that an arrival concerns which can't be kept.
+func (v *service) reach(e *flow.Engine, log flow.Log) func(flow.Arrival) []string {
+	return func(a flow.Arrival) []string {
+		in, ok, err := v.decode(a)
+		if err != nil || !ok {
+			return []string{a.Chat}
+		}
+		in.Chat = a.Chat
+		return e.AlarmChats(log, in)
+	}
+}
 
 // menu is what the channel lists as commands.
 func menu(e *flow.Engine) ([]telegram.Command, error) {

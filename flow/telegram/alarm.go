@@ -16,6 +16,7 @@ const mostCried = 1000
 // only; after a crash an alarm may be given again.
 type cries struct {
 	words func(flow.Arrival) string
+	reach func(flow.Arrival) []string
 
 	mu   sync.Mutex
 	said map[string]bool // by key of the arrival
@@ -29,23 +30,32 @@ func (c *Channel) Cry(ctx context.Context, a flow.Arrival) {
 		return
 	}
 	text := c.cries.words(a)
-	chat, thread, ok := readChatKey(a.Chat)
-	if text == "" || !ok || !c.cries.first(a.Key) {
+	if text == "" || !c.cries.first(a.Key) {
 		return
 	}
+	chats := []string{a.Chat}
+	if c.cries.reach != nil {
+		chats = c.cries.reach(a)
+	}
+	c.log.Error("a stop can't be kept; it is passed on without a record", "chat", a.Chat, "chats", len(chats))
+	for _, key := range chats {
+		if chat, thread, ok := readChatKey(key); ok {
+			go c.cry(context.WithoutCancel(ctx), chat, thread, text)
+		}
+	}
+}
+
+func (c *Channel) cry(ctx context.Context, chat, thread int64, text string) {
 	if now, err := c.homes.present(chat); err == nil {
 		chat = now
 	}
-	c.log.Error("a stop can't be kept; it is passed on without a record", "chat", a.Chat)
-	go func() {
-		err := c.persist(context.WithoutCancel(ctx), "sendMessage", func(ctx context.Context) error {
-			_, err := c.api.SendMessage(ctx, &tg.SendMessageParams{ChatID: chat, MessageThreadID: int(thread), Text: plain(text)})
-			return err
-		})
-		if err != nil {
-			c.log.Error("a stop that can't be kept could not be passed on", "chat", a.Chat, "err", err)
-		}
-	}()
+	err := c.persist(ctx, "sendMessage", func(ctx context.Context) error {
+		_, err := c.api.SendMessage(ctx, &tg.SendMessageParams{ChatID: chat, MessageThreadID: int(thread), Text: plain(text)})
+		return err
+	})
+	if err != nil {
+		c.log.Error("a stop that can't be kept could not be passed on", "chat", ChatKey(chat, thread), "err", err)
+	}
 }
 
 func (c *cries) first(key string) bool {

@@ -45,6 +45,9 @@ type Config struct {
 
 	// Alarm, when not nil, gives what must be said at once to an arrival that can't be kept; empty for nothing.
 	Alarm func(flow.Arrival) string
+
+	// Reach, when not nil, gives the chats that such an arrival concerns, its own among them.
+	Reach func(flow.Arrival) []string
 }
 
 // Command is one entry of the channel's menu: a name of a-z, 0-9 and _, and what it does.
@@ -121,7 +124,7 @@ func New(c Config) (*Channel, error) {
 		return nil, fmt.Errorf("the token must begin with the bot's number")
 	}
 	ch.presses = &presses{answer: ch.answerPress}
-	ch.cries = &cries{words: c.Alarm}
+	ch.cries = &cries{words: c.Alarm, reach: c.Reach}
 	ch.homes = newHomes(c.Inbox, ch.source)
 	limits := c.Limits
 	if limits == nil {
