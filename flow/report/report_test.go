@@ -129,6 +129,8 @@ func all(t testing.TB) []page {
 	out = append(out, made("report-full", html, err))
 	html, err = Report{Code: "K7-PLUM"}.HTML()
 	out = append(out, made("report-bare", html, err))
+	report, card, _ := filled(t, "s01-go-two-parts")
+	out = append(out, page{"report-job", report}, page{"card-job", card})
 	p := planFile(t, "s24-wires")
 	html, err = Report{Code: "K7-PLUM", Plan: &p}.HTML()
 	return append(out, made("report-refer", html, err))
