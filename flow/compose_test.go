@@ -69,7 +69,7 @@ func (a *answers) next(question flow.Said) (string, bool) {
 }
 
 // mostSteps ends a conversation that goes round in circles.
-const mostSteps = 90
+const mostSteps = 200
 
 // TestCompose writes the golden conversations that are composed from answers,
 // and otherwise holds each to have one; TestGoldenConversations holds what

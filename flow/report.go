@@ -115,7 +115,7 @@ func (t *turn) reportWords(text, low string) bool {
 	if m == nil || m.As == AsObserver || m.As == AsCoordinator {
 		return false
 	}
-	if t.slackWords(text, low) || t.readingWords(text, low) {
+	if t.wheelRadius(low) || t.slackWords(text, low) || t.readingWords(text, low) {
 		return true
 	}
 	moved, tookIn := travelled(low)

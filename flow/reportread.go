@@ -109,6 +109,33 @@ func metres(l unit.Length) string { return unit.Short(fixed(l.Metres())) + " m" 
 
 var firstTravelText = metres(firstTravel)
 
+var wheelWords = regexp.MustCompile(`\bwheel\b.*\b(?:radius|middle|centre|center|hub|axle)\D{0,20}` + lengthWords)
+
+// wheelRadius takes how high the middle of the load's wheels is: without it
+// nobody can say how far a chock follows.
+func (t *turn) wheelRadius(low string) bool {
+	m := wheelWords.FindStringSubmatch(low)
+	if m == nil {
+		return false
+	}
+	radius := readable(m[1])
+	trial, err := t.s.Sheet.Clone()
+	if err == nil {
+		err = trial.Set("load.wheel_radius", radius)
+	}
+	if err == nil {
+		_, err = trial.Case()
+	}
+	if radius == "" || err != nil {
+		t.remark(wording.PullWheelUnread, nil)
+		return true
+	}
+	t.act(Act{Do: DoSet, Path: "load.wheel_radius", Value: radius, How: Told})
+	t.say(wording.PullWheel, wording.Args{"Text": radius})
+	t.ask()
+	return true
+}
+
 // slackWords takes the slack of the holding line and says what it would cost.
 func (t *turn) slackWords(text, low string) bool {
 	m := slackWord.FindStringSubmatch(low)

@@ -967,6 +967,8 @@ const (
 	PullVoid            Key = "pull.void"
 	PullWaits           Key = "pull.waits"
 	PullWhatSeen        Key = "pull.what_seen"
+	PullWheel           Key = "pull.wheel"
+	PullWheelUnread     Key = "pull.wheel_unread"
 	PullWhichHold       Key = "pull.which_hold"
 	PullWithheld        Key = "pull.withheld"
 	PullYouConfirm      Key = "pull.you_confirm"
