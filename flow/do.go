@@ -161,7 +161,7 @@ func (t *turn) why() {
 func (t *turn) about(section string) wording.Key {
 	s := t.s
 	switch s.State {
-	case Referred, Halted, Away, Closed, Verdict:
+	case Referred, Halted, Away, Closed, Verdict, Pulling, Debrief:
 		return wording.Key(section + "." + string(s.State))
 	}
 	if _, ok := topicByName(s.Topic); ok {

@@ -131,6 +131,10 @@ func (t *turn) example() wording.Key {
 		k = wording.LikeHalted
 	case Away:
 		k = wording.LikeAway
+	case Pulling:
+		k = wording.LikePulling
+	case Debrief:
+		k = wording.LikeDebrief
 	case Closed:
 		k = wording.LikeClosed
 	default:
