@@ -184,6 +184,20 @@ var blows = []blow{
 	}},
 }
 
+// stopAll has every seat call a stop and waits until each has heard it.
+func stopAll(t testing.TB, srv *apitest.Server, seats []*apitest.Seat, hook string) {
+	t.Helper()
+	for _, s := range seats {
+		s.Say("stop")
+	}
+	for srv.Pending() > 0 {
+		srv.Deliver(t.Context(), hook, apitest.Delivery{Parallel: 8})
+	}
+	for _, s := range seats {
+		srv.Wait("the stop", func() bool { return strings.Contains(srv.Last(s.Chat()).Text, "STOP") })
+	}
+}
+
 // TestReplicasSurvive: three members, three replicas, people who talk in many chats and a channel
 // that delivers in parallel, each update twice and in any order, while members and
 // replicas are killed and networks come apart, one after the other. Every job ends as in one
@@ -205,6 +219,8 @@ func TestReplicasSurvive(t *testing.T) {
 	for n := range waves {
 		wave(t.Context(), calmServer, calm, lines, n, parts, hook.URL, apitest.Delivery{Parallel: 1})
 	}
+	quiet(t, file, func() {})
+	stopAll(t, calmServer, calm, hook.URL)
 	quiet(t, file, func() {})
 	hook.Close()
 	must(t, one.end())
@@ -247,6 +263,11 @@ func TestReplicasSurvive(t *testing.T) {
 		posts += wave(t.Context(), srv, seats, lines, n, parts, tr.lb.server.URL, apitest.Delivery{Parallel: 8, Copies: 2, Shuffle: rand.Uint64()})
 		<-beat
 	}
+	must(t, <-struck)
+	quiet(t, s, func() { tr.explain(s) })
+	watch.note("a member and a replica are killed as everybody calls a stop")
+	go func() { struck <- blows[len(blows)-1].hit(tr, hits) }()
+	stopAll(t, srv, seats, tr.lb.server.URL)
 	must(t, <-struck)
 	quiet(t, s, func() { tr.explain(s) })
 	took := time.Since(begin)
