@@ -20,17 +20,21 @@ const (
 	stepsDir = "testdata/party"
 )
 
-// newStage is where several people talk without a channel.
-func newStage() *script.Stage {
-	return &script.Stage{
+// newStage is where several people talk without a channel, by the steps of a file.
+func newStage(steps string) *script.Stage {
+	s := &script.Stage{
 		Engine: newEngine(), Log: newMemory(), At: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC), Offset: "+02:00", Scheme: "test/",
 	}
+	if steps == "demo.txt" {
+		s.Pace = script.DemoPace
+	}
+	return s
 }
 
 // A crowd composes a conversation of several people from steps:
 //
 //	# what the conversation protects
-//	answers NAME            the lead answers from testdata/answers/NAME.txt up to the verdict
+//	answers NAME            the lead answers from testdata/answers/NAME.txt up to the verdict; ./NAME is beside the steps
 //	join WHAT WHO           the lead gets a code for a WHAT, and WHO sends it
 //	WHO> words              WHO says or [presses]
 //	all                     everyone presses what agrees, and the lead answers, until nobody is asked anything new
@@ -144,7 +148,7 @@ func composeParty(t *testing.T, path string) script.Party {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := &crowd{Stage: newStage(), t: t, asked: map[string]string{}, done: map[string]bool{}}
+	c := &crowd{Stage: newStage(filepath.Base(path)), t: t, asked: map[string]string{}, done: map[string]bool{}}
 	var about []string
 	for _, step := range strings.Split(string(body), "\n") {
 		word, rest, _ := strings.Cut(step, " ")
@@ -153,9 +157,18 @@ func composeParty(t *testing.T, path string) script.Party {
 		case word == "#":
 			about = append(about, rest)
 		case word == "answers":
-			c.answers = readAnswers(t, filepath.Join(answersDir, rest+".txt"))
-			c.says("Ada", "/start")
-			for c.answer("Ada", "ask.verdict") {
+			path := filepath.Join(answersDir, rest+".txt")
+			if own, ok := strings.CutPrefix(rest, "./"); ok {
+				path = filepath.Join(stepsDir, own)
+			}
+			c.answers = readAnswers(t, path)
+			lead := "Ada"
+			if len(c.people) > 0 {
+				lead = c.people[0]
+			} else {
+				c.says(lead, "/start")
+			}
+			for c.answer(lead, "ask.verdict") {
 			}
 		case word == "join":
 			what, who, _ := strings.Cut(rest, " ")
@@ -216,6 +229,9 @@ func TestPartyConversations(t *testing.T) {
 	for _, f := range files {
 		name := strings.TrimSuffix(filepath.Base(f), ".txt")
 		golden := filepath.Join(partyDir, name+".txtar")
+		if name == "demo" {
+			golden = "../cmd/linetender/demo.txtar" // what the program plays to who wants to try it
+		}
 		t.Run(name, func(t *testing.T) {
 			if flow.Rewrite() {
 				if err := os.WriteFile(golden, composeParty(t, f).Format(), 0o644); err != nil {
@@ -231,7 +247,7 @@ func TestPartyConversations(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			stage := newStage()
+			stage := newStage(filepath.Base(f))
 			got := script.Party{About: want.About}
 			for _, l := range want.Lines {
 				out, err := stage.Line(l)

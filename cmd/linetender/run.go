@@ -78,7 +78,7 @@ func newRoot(s streams) *cobra.Command {
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return wrongCall("%s: %v; %s", c.CommandPath(), err, helpHint(c))
 	})
-	root.AddCommand(newServe(s), newJoin(s), newPlan(s), newSum(s), newLog(s), newBackup(s), newMove(s), newHealth(s), newDoctor(s), newVersion(s), newCompletion(s))
+	root.AddCommand(newDemo(s), newServe(s), newJoin(s), newPlan(s), newSum(s), newLog(s), newBackup(s), newMove(s), newHealth(s), newDoctor(s), newVersion(s), newCompletion(s))
 	root.SetHelpCommand(newHelp())
 	return root
 }

@@ -9,6 +9,10 @@ import (
 	"linetender/flow"
 )
 
+// DemoPace is what people take for the next message in the demo, where no
+// channel has to keep up.
+const DemoPace = 17 * time.Second
+
 // Pause is what people take for the next message, so that a channel with its
 // limits has said all it had to say. Every channel is played at this pace. It is
 // no whole minute, so that nobody speaks at the very moment that a job waits for.
@@ -24,8 +28,9 @@ type Stage struct {
 		flow.Heads
 	}
 	At     time.Time
-	Offset string // of the site, such as +02:00
-	Scheme string // before a name it makes a chat, such as "test/"
+	Offset string        // of the site, such as +02:00
+	Scheme string        // before a name it makes a chat, such as "test/"
+	Pace   time.Duration // between two lines; 0 is Pause
 
 	jobs []string
 	n    int
@@ -45,7 +50,11 @@ func (s *Stage) Line(l Line) (map[string][]flow.Message, error) {
 	if err != nil {
 		return nil, err
 	}
-	more, err := s.Pass(Pause)
+	pace := s.Pace
+	if pace == 0 {
+		pace = Pause
+	}
+	more, err := s.Pass(pace)
 	for chat, m := range more {
 		out[chat] = append(out[chat], m...)
 	}
