@@ -20,12 +20,17 @@ const (
 	stepsDir = "testdata/party"
 )
 
-// newStage is where several people talk without a channel, by the steps of a file.
-func newStage(steps string) *script.Stage {
-	s := &script.Stage{
+// newStage is where several people talk without a channel.
+func newStage() *script.Stage {
+	return &script.Stage{
 		Engine: newEngine(), Log: newMemory(), At: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC), Offset: "+02:00", Scheme: "test/",
 	}
-	if steps == "demo.txt" {
+}
+
+// stageFor is the stage for the steps of a file.
+func stageFor(steps string) *script.Stage {
+	s := newStage()
+	if filepath.Base(steps) == "demo.txt" {
 		s.Pace = script.DemoPace
 	}
 	return s
@@ -148,7 +153,7 @@ func composeParty(t *testing.T, path string) script.Party {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := &crowd{Stage: newStage(filepath.Base(path)), t: t, asked: map[string]string{}, done: map[string]bool{}}
+	c := &crowd{Stage: stageFor(path), t: t, asked: map[string]string{}, done: map[string]bool{}}
 	var about []string
 	for _, step := range strings.Split(string(body), "\n") {
 		word, rest, _ := strings.Cut(step, " ")
@@ -247,7 +252,7 @@ func TestPartyConversations(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			stage := newStage(filepath.Base(f))
+			stage := stageFor(f)
 			got := script.Party{About: want.About}
 			for _, l := range want.Lines {
 				out, err := stage.Line(l)
