@@ -86,7 +86,7 @@ func (h *historian) caused(a Act, _ Entry) {
 func (h *historian) compareRows() []Compared {
 	var out []Compared
 	for _, r := range h.t.s.Rows {
-		out = append(out, Compared{What: r.What, Planned: r.Planned, Happened: r.Happened})
+		out = append(out, Compared(r))
 	}
 	return out
 }
