@@ -57,7 +57,7 @@ func (th *thief) unary(ctx context.Context, method string, req, reply any, cc *g
 		th.mu.Lock()
 		defer th.mu.Unlock()
 		own := context.WithoutCancel(ctx)
-		th.late = append(th.late, func() { _ = invoke(own, method, req, reply, cc, opts...) })
+		th.late = append(th.late, func() { _ = invoke(own, method, req, new(pb.TxnResponse), cc) }) // nobody waits for it any more
 		return lost
 	}
 	err := invoke(ctx, method, req, reply, cc, opts...)
