@@ -44,12 +44,14 @@ func stageFor(steps string) *script.Stage {
 //	WHO> words              WHO says or [presses]
 //	all                     everyone presses what agrees, and the lead answers, until nobody is asked anything new
 //	all but WHO             the same, WHO answers nothing
+//	lead WHO                WHO leads from here on
 //	on N                    N times: all, and then the lead presses what takes the pull on
 //	~ 3m                    time passes
 type crowd struct {
 	*script.Stage
 	t       *testing.T
 	people  []string
+	lead    string
 	answers *answers
 	asked   map[string]string // last key said in a chat
 	done    map[string]bool   // presses made, by chat, revision and choice
@@ -57,10 +59,13 @@ type crowd struct {
 }
 
 // agrees are the labels that somebody who does what was asked would press.
-var agrees = []string{"I take it", "yes", "so it is", "I stand still"}
+var agrees = []string{"I take it", "as before", "yes", "so it is", "I stand still"}
 
 func (c *crowd) play(l script.Line) {
 	c.t.Helper()
+	if c.lead == "" {
+		c.lead = l.Who // who begins it
+	}
 	if l.Who != "" && !slices.Contains(c.people, l.Who) {
 		c.people = append(c.people, l.Who)
 	}
@@ -118,7 +123,7 @@ func (c *crowd) all(but string) {
 	for range 400 {
 		moved := false
 		for _, who := range slices.Clone(c.people) {
-			moved = who != but && (c.agree(who) || who == c.people[0] && c.answer(who, "ask.verdict")) || moved
+			moved = who != but && (c.agree(who) || who == c.lead && c.answer(who, "ask.verdict")) || moved
 		}
 		if !moved {
 			return
@@ -134,7 +139,7 @@ var ahead = []string{"release ", "slack is out", "tension is on", "HELD", "it di
 func (c *crowd) on() {
 	c.t.Helper()
 	c.all("")
-	lead := c.people[0]
+	lead := c.lead
 	for _, start := range ahead {
 		for _, o := range c.Last(lead).Choices {
 			if strings.HasPrefix(o.Label, start) {
@@ -167,18 +172,17 @@ func composeParty(t *testing.T, path string) script.Party {
 				path = filepath.Join(stepsDir, own)
 			}
 			c.answers = readAnswers(t, path)
-			lead := "Ada"
-			if len(c.people) > 0 {
-				lead = c.people[0]
-			} else {
-				c.says(lead, "/start")
+			if c.lead == "" {
+				c.says("Ada", "/start")
 			}
-			for c.answer(lead, "ask.verdict") {
+			for c.answer(c.lead, "ask.verdict") {
 			}
 		case word == "join":
 			what, who, _ := strings.Cut(rest, " ")
-			c.says(c.people[0], what+" code")
+			c.says(c.lead, what+" code")
 			c.says(who, c.code())
+		case word == "lead":
+			c.lead = rest
 		case word == "all":
 			c.all(strings.TrimPrefix(rest, "but "))
 		case word == "on":
