@@ -142,8 +142,12 @@ func (t *turn) release(h *Hold, cue Cue) {
 		t.toDebrief()
 		return
 	}
-	t.tellAll(false, func() { t.say(wording.PullReleased, wording.Args{"Number": number, "Name": t.s.Lead.Name}) })
-	t.say(wording.PullReleased, wording.Args{"Number": number, "Name": t.s.Lead.Name})
+	k := wording.PullReleased
+	if !to.Moves() {
+		k = wording.PullReleasedStill
+	}
+	t.tellAll(false, func() { t.say(k, wording.Args{"Number": number, "Name": t.s.Lead.Name}) })
+	t.say(k, wording.Args{"Number": number, "Name": t.s.Lead.Name})
 	t.ask()
 }
 

@@ -182,7 +182,11 @@ func (t *turn) wantRelease(h *Hold) want {
 	return want{id: id + "-release", say: func() {
 		t.say(t.holdKey(h), wording.Args{"Number": h.Number})
 		t.ahead(h)
-		t.say(wording.PullRelease, wording.Args{"Number": h.Number})
+		k := wording.PullRelease
+		if to, err := stageAfter(h.Stage, onward[h.Stage]); err == nil && !to.Moves() {
+			k = wording.PullReleaseStill // hands go in, or nothing is left to move
+		}
+		t.say(k, wording.Args{"Number": h.Number})
 		t.offers = t.waysOn(h, true)
 	}}
 }
