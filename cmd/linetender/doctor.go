@@ -57,7 +57,7 @@ Exit status: 0 all is in order; 1 something is not.`,
 			}
 			d := doctor{dir: dir, now: time.Now}
 			found := d.folder()
-			found = append(found, d.kept(c.Context())...)
+			found = append(found, d.jobs(c)...)
 			found = append(found, d.channel(c, o)...)
 			wrong := 0
 			for _, f := range found {
@@ -147,6 +147,25 @@ func (d doctor) kept(ctx context.Context) []finding {
 		return []finding{ill("store", "%v", err)}
 	}
 	defer st.Close()
+	return d.sound(st, filepath.Join(d.dir, store.FileName))
+}
+
+// jobs checks the store that serve would use.
+func (d doctor) jobs(c *cobra.Command) []finding {
+	address := os.Getenv(envOf("store"))
+	if address == "" || c.Flags().Changed("data") {
+		return d.kept(c.Context())
+	}
+	st, err := openKeeper(c, address, d.dir, "")
+	if err != nil {
+		return []finding{ill("store", "%v", err)}
+	}
+	defer st.Close()
+	return d.sound(st, st.Path())
+}
+
+// sound checks an open store through.
+func (d doctor) sound(st Store, where string) []finding {
 	if err := st.Check(); err != nil {
 		return []finding{ill("store", "%v", err)}
 	}
@@ -155,13 +174,13 @@ func (d doctor) kept(ctx context.Context) []finding {
 		return []finding{ill("store", "%v", err)}
 	}
 	found := []finding{fine("store", "sound: %d logs, %d messages unsent, %d given up, %d kB in %s",
-		n.Streams, n.Unsent, n.Dead, n.Size>>10, filepath.Join(d.dir, store.FileName))}
+		n.Streams, n.Unsent, n.Dead, n.Size>>10, where)}
 	return append(found, d.lastChange(st)...)
 }
 
 // lastChange finds a clock that went back: what was written last would lie in
 // the future.
-func (d doctor) lastChange(st *store.Store) []finding {
+func (d doctor) lastChange(st Store) []finding {
 	var last time.Time
 	enough := errors.New("the newest is enough")
 	err := st.Streams("", "", true, func(_ string, _ []byte, _ uint64, changed time.Time) error {

@@ -135,6 +135,9 @@ func carry(t *testing.T, program, address string) {
 		t.Fatalf("%d jobs, want one for each of 8 people:\n%s", n, jobs)
 	}
 	file, folder, there := filepath.Join(dir, "jobs.jsonl"), filepath.Join(dir, "data"), oneMember(t).address(fmt.Sprint("t", names.Add(1)))
+	if said := call(address, "doctor"); !strings.Contains(said, "well   store    sound: ") {
+		t.Errorf("doctor says:\n%s", said)
+	}
 	call(address, "log", "verify")
 	call(address, "log", "export", "--chats", "--out", file)
 	call("", "log", "import", "--chats", "--data", folder, file)
