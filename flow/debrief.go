@@ -338,7 +338,8 @@ func (t *turn) endJob() {
 	t.keepLesson()
 	say := func() {
 		t.say(wording.DebriefOver, wording.Args{"Code": t.s.Code})
-		t.shows = append(t.shows, Show{What: ShowReport, Job: t.s.Code, Entry: t.s.Last + 1}, Show{What: ShowCard, Job: t.s.Code, Entry: t.s.Last + 1})
+		t.show(ShowReport, wording.ShowReport)
+		t.show(ShowCard, wording.ShowCard)
 	}
 	t.tellAll(false, say)
 	say()

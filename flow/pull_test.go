@@ -313,6 +313,7 @@ func TestPullByThePhones(t *testing.T) {
 		p.press("Ada", "debrief")
 	}
 	p.say("Ada", "bring a second chock for the crest")
+	p.engine.Pictures = true
 	out := p.press("Ada", "debrief.close")
 	if p.job().State != flow.Closed || p.head().Lesson != "bring a second chock for the crest" {
 		t.Errorf("closed it stands at %s with the lesson %q", p.job().State, p.head().Lesson)
