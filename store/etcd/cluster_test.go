@@ -31,6 +31,7 @@ func TestMain(m *testing.M) {
 		code := m.Run()
 		if shared.c != nil {
 			shared.c.stop()
+			_ = os.RemoveAll(shared.c.dir)
 		}
 		os.Exit(code)
 	case "member":
