@@ -53,6 +53,14 @@ func (t *turn) crewWords(text string) bool {
 			return true
 		}
 	}
+	for _, before := range []string{"place is ", "the place is ", "we are at "} {
+		if _, ok := strings.CutPrefix(low, before); ok {
+			where := wording.Plain(strings.TrimSpace(text[len(before):]))
+			t.act(Act{Do: DoHold, Path: "place", Value: where})
+			t.remark(wording.ReadPlace, wording.Args{"Text": where})
+			return true
+		}
+	}
 	for _, before := range []string{"call me ", "my name is "} {
 		if _, ok := strings.CutPrefix(low, before); ok && !t.s.alone() {
 			t.callMe(strings.TrimSpace(text[len(before):]))

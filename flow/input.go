@@ -1,6 +1,9 @@
 package flow
 
-import "time"
+import (
+	"fmt"
+	"time"
+)
 
 // An Input is one thing that a person said or pressed, as every channel
 // hands it over.
@@ -52,6 +55,9 @@ type Place struct {
 	Lon  float64 `json:"lon"`
 	Good float64 `json:"good,omitempty"` // good to so many metres, 0 where not told
 }
+
+// String writes the place as latitude and longitude, to about a metre.
+func (p Place) String() string { return fmt.Sprintf("%.5f, %.5f", p.Lat, p.Lon) }
 
 // A Press says which button it was and what it stood under.
 type Press struct {

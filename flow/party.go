@@ -127,9 +127,23 @@ func (s *Session) seen(e Entry) {
 	if m := s.member(e.Who.ID); m != nil && e.Who.ID != "" {
 		m.Heard = e.At
 	}
+	if p := e.Heard.Place; p != nil {
+		s.Pin = p.String()
+	}
 	if e.Group || e.Partial {
 		s.Rooms[e.Chat] = Room{Group: e.Group, Partial: e.Partial}
 	}
+}
+
+// place is where the job is, as far as anybody has said: in words, by a phone,
+// or both.
+func (s *Session) place() string {
+	if words := s.Held["place"]; words != "" && s.Pin != "" {
+		return words + " (" + s.Pin + ")"
+	} else if words != "" {
+		return words
+	}
+	return s.Pin
 }
 
 // me is who speaks; nil for somebody who is not in the job.

@@ -69,6 +69,8 @@ type Session struct {
 	Rows    []Row             // what was planned against what happened
 	Rove    string            // parts and way of the tackle that was laid out
 
+	Pin string // the last place that a phone said, latitude and longitude
+
 	Chain string // after the last entry, see Link
 }
 

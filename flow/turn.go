@@ -160,6 +160,10 @@ func (t *turn) write() (Write, error) {
 func (t *turn) head() Head {
 	h := Head{Version: entryVersion, Code: t.s.Code, State: t.s.State, Lead: t.s.Lead.Name, Began: t.s.Began, Last: t.entry.At}
 	h.Chat, h.Wake, h.Words = t.s.leadChat(), t.wake(), wording.Plain(t.in.Text)
+	if p := t.in.Place; p != nil {
+		t.s.Pin = p.String()
+	}
+	h.Place = t.s.place()
 	for _, m := range t.s.present() {
 		h.People = append(h.People, m.Name)
 	}

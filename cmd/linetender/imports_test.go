@@ -50,7 +50,7 @@ var rules = []rule{
 	{folder: "store/internal/record"},
 	{folder: "store/contract", own: []string{"store"}, libs: []string{"pgregory.net/rapid"}},
 	{folder: "cmd/linetender", own: []string{"calc/...", "flow/...", "store"},
-		libs: []string{"github.com/spf13/cobra", "github.com/spf13/pflag", "github.com/prometheus/client_golang", "github.com/adrg/xdg", "github.com/schollz/progressbar/v3", "golang.org/x/term"}},
+		libs: []string{"github.com/spf13/cobra", "github.com/spf13/pflag", "github.com/muesli/reflow", "github.com/prometheus/client_golang", "github.com/adrg/xdg", "github.com/schollz/progressbar/v3", "golang.org/x/term"}},
 }
 
 type goPackage struct {

@@ -85,7 +85,7 @@ func TestHealthOfAServingProcess(t *testing.T) {
 	if code, out, err := once(t, data, "", "log", "list"); code != exitDone || !strings.HasPrefix(out, "CODE") {
 		t.Errorf("log list: status %d, %q, %q, want the list", code, out, err)
 	}
-	if code, _, err := once(t, data, "", "log", "show", "NOSUCH"); code != exitWrong || !strings.Contains(err, `there is no job "NOSUCH"`) {
+	if code, _, err := once(t, data, "", "log", "show", "NOSUCH"); code != exitWrong || !strings.Contains(err, `there is no job "nosuch"`) {
 		t.Errorf("log show: status %d, %q, want that there is no such job", code, err)
 	}
 	finish(t, srv, p)

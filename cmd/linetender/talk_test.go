@@ -41,6 +41,7 @@ func captions() []string {
 func words(text string) []string {
 	var lines []string
 	text = shownPattern.ReplaceAllString(text, "")
+	text = agePattern.ReplaceAllString(text, "reckoned N min ago")
 	text = callerPattern.ReplaceAllString(codePattern.ReplaceAllString(text, "CODE"), "PERSON called it.")
 	for _, line := range strings.Split(text, "\n") {
 		if strings.TrimSpace(line) != "" {
@@ -49,6 +50,13 @@ func words(text string) []string {
 	}
 	return lines
 }
+
+// byTheClock are the conversations in which real time must pass, each with the
+// reason; the channels play them on a clock of their own.
+var byTheClock = map[string]string{"t-pull-one-phone": "the light tension stands for a minute"}
+
+// agePattern is how old a plan is.
+var agePattern = regexp.MustCompile(`reckoned \d+ min ago`)
 
 // TestGoldenTalks feeds every golden conversation to the program as piped
 // input: it must print the same words that the conversation itself is held to.
@@ -61,6 +69,9 @@ func TestGoldenTalks(t *testing.T) {
 	for _, s := range scripts {
 		if s.Steps[0].Input != "/start" {
 			continue // the program itself says that first for the person
+		}
+		if byTheClock[s.Name] != "" {
+			continue
 		}
 		played++
 		t.Run(s.Name, func(t *testing.T) {

@@ -992,6 +992,7 @@ const (
 	ReadNoted       Key = "read.noted"
 	ReadPhoto       Key = "read.photo"
 	ReadPiece       Key = "read.piece"
+	ReadPlace       Key = "read.place"
 	ReadSameNone    Key = "read.same_none"
 	ReadSkipped     Key = "read.skipped"
 	ReadSlope       Key = "read.slope"
