@@ -347,12 +347,13 @@ func (t *turn) comeBack(h hear.Heard) {
 		t.fresh()
 		return
 	}
-	if h.Act != hear.Yes && len(h.Facts) == 0 {
+	on := slices.Contains([]string{"go on", "continue", "carry on"}, strings.ToLower(strings.Trim(t.in.Text, " .!/")))
+	if h.Act != hear.Yes && !on && len(h.Facts) == 0 {
 		t.miss(h.Rest)
 		return
 	}
 	t.resume()
-	if len(h.Facts) > 0 {
+	if len(h.Facts) > 0 && t.s.State != Halted {
 		t.replies = nil
 		t.heard(h)
 	}
@@ -360,6 +361,12 @@ func (t *turn) comeBack(h hear.Heard) {
 
 // resume goes back to where the job stood before it was left or halted.
 func (t *turn) resume() {
+	if t.s.stop() != nil { // it was left in the middle of a stop, which is still on
+		t.fire(Stops)
+		t.act(Act{Do: DoAsk})
+		t.ask()
+		return
+	}
 	from := t.s.From
 	switch from.State {
 	case Pulling, Debrief:

@@ -115,3 +115,23 @@ func TestStopReachesEveryPhone(t *testing.T) {
 		t.Errorf("once everybody stands the lead gets %s", got)
 	}
 }
+
+// TestLeftInAStop: a job that is left in the middle of a stop is stopped when
+// it is taken up again, and the reason of one stop does not end another.
+func TestLeftInAStop(t *testing.T) {
+	p := newPhones(t)
+	p.say("Ada", "/start")
+	p.join("Ada", "crew code", "Bo")
+	p.join("Ada", "crew code", "Cy")
+	p.say("Bo", "stop")
+	p.say("Ada", "a dog") // Cy has not answered
+	p.say("Ada", "leave")
+	if got := said(p.say("Ada", "go on")["test/Ada"]); !strings.Contains(got, "ask.halted") {
+		t.Errorf("taken up again the lead is told %s", got)
+	}
+	p.say("Ada", "leave")
+	p.say("Bo", "stop")
+	if got := said(p.say("Cy", "[I stand still]")["test/Ada"]); strings.Contains(got, "stop.over") {
+		t.Errorf("the reason of an earlier stop ends another: %s", got)
+	}
+}

@@ -195,6 +195,7 @@ func (p *puller) leads(r *rapid.T, reached map[flow.Stage]int, states map[flow.S
 	}
 	s := p.job()
 	lead := strings.TrimPrefix(s.Lead.ID, "test/")
+	say(lead, "open "+s.Code) // who leads may have gone on to another job
 	if s = say("Bo", "stop"); s.State != flow.Halted && slices.ContainsFunc(s.Party, func(m flow.Member) bool { return m.Name == "Bo" && !m.Gone }) {
 		r.Fatalf("after a stop the job stands at %s, %s", s.State, s.Stage)
 	}

@@ -61,6 +61,9 @@ func (t *turn) haltFor(cause string, look wording.Key) {
 	again := t.s.State == Halted && t.s.stop() != nil
 	t.fire(Stops)
 	if !again {
+		if t.s.Held["stop_reason"] != "" { // of a stop that was left, not ended
+			t.act(Act{Do: DoHold, Path: "stop_reason"})
+		}
 		t.act(Act{Do: DoStop, Value: cause})
 	} else {
 		// Who calls again may have seen another thing: what was said of the first counts no more.
