@@ -26,6 +26,13 @@ func (e *Engine) Tell(sheet job.Sheet, p calc.Plan) ([]Message, error) {
 		t.refer(&p, nil)
 	} else {
 		t.tell(&p)
+		for i, w := range p.Seen { // in a job it was said when it was told
+			if i == 0 {
+				t.sayApart(wording.PullLearnt, wording.Args{"Text": w.Text})
+				continue
+			}
+			t.say(wording.PullLearnt, wording.Args{"Text": w.Text})
+		}
 	}
 	if t.err != nil {
 		return nil, t.err
