@@ -89,6 +89,7 @@ type Act struct {
 	Second string   `json:"second,omitempty"`
 	Reason string   `json:"reason,omitempty"`
 	Member *Member  `json:"member,omitempty"`
+	Moment string   `json:"moment,omitempty"` // when it was said, as exactly as the channel tells; RFC 3339
 	Cue    Cue      `json:"cue,omitempty"`
 }
 

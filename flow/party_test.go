@@ -135,3 +135,20 @@ func TestLeftInAStop(t *testing.T) {
 		t.Errorf("the reason of an earlier stop ends another: %s", got)
 	}
 }
+
+// TestWordsFromBeforeAStop: what was sent before a stop and has its turn after
+// it is no reason to go on.
+func TestWordsFromBeforeAStop(t *testing.T) {
+	p := newPhones(t)
+	p.say("Ada", "/start")
+	p.join("Ada", "crew code", "Bo")
+	early := p.input("Ada")
+	early.Text = "all good here"
+	p.say("Bo", "stop")
+	if got := said(p.run(early)["test/Ada"]); !strings.Contains(got, "stop.before") || strings.Contains(got, "stop.over") {
+		t.Errorf("words from before the stop lead to %s", got)
+	}
+	if got := said(p.say("Ada", "a dog ran in, it is gone")["test/Ada"]); !strings.Contains(got, "stop.over") {
+		t.Errorf("the reason leads to %s", got)
+	}
+}

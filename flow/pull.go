@@ -131,6 +131,9 @@ func (s *Session) applyPull(a Act, e Entry) error {
 	case DoCause:
 		if stop := s.stop(); stop != nil {
 			stop.Cause = a.Value
+			if a.Moment != "" { // it was called again
+				stop.Moment = a.Moment
+			}
 		}
 	case DoDebrief:
 		s.debrief(a, e)

@@ -65,7 +65,7 @@ func TestReleases(t *testing.T) {
 	p.pressed("Eve", "lift.1")
 	p.pressed("Ada", "release.1")
 	n := p.job().Last
-	if got := p.pressed("Ada", "release.1")["test/Ada"]; told(got) != "pull.void" || !got[0].Notice || p.stage() != flow.SlackOut {
+	if got := p.pressed("Ada", "release.1")["test/Ada"]; told(got) != "pull.void_now" || !got[0].Notice || p.stage() != flow.SlackOut {
 		t.Errorf("the same release again says %s and leads to %s", told(got), p.stage())
 	}
 	if p.job().Last < n {

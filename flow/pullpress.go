@@ -100,12 +100,16 @@ var onward = map[Stage]Cue{
 // void answers what came for a hold point that is over. It changes nothing.
 func (t *turn) void(number string) {
 	now := wording.Args{"Text": number, "Number": t.s.Hold, "Result": t.stageWords()}
+	k := wording.PullVoid
+	if number == itoa(t.s.Hold) {
+		k = wording.PullVoidNow
+	}
 	if t.in.Press != nil {
 		t.notice = true
-		t.say(wording.PullVoid, now)
+		t.say(k, now)
 		return
 	}
-	t.remark(wording.PullVoid, now)
+	t.remark(k, now)
 }
 
 func (t *turn) stageWords() string { return t.saying(wording.Key("stage." + word(string(t.s.Stage)))) }

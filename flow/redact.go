@@ -279,6 +279,9 @@ func (r *redactor) redo() (redone map[uint64][]byte, s *Session, err error) {
 	return redone, s, nil
 }
 
+// pins are places that a phone has said, as a summary has them.
+var pins = regexp.MustCompile(` ?\(?-?\d+\.\d{5}, -?\d+\.\d{5}\)?`)
+
 // head is the summary without the person, after one more entry.
 func (r *redactor) head(body []byte, n uint64, chain string) ([]byte, error) {
 	h, err := DecodeHead(body)
@@ -289,7 +292,7 @@ func (r *redactor) head(body []byte, n uint64, chain string) ([]byte, error) {
 		h.Words = ""
 	}
 	h.N, h.Chain = n, chain
-	h.Lead, h.Words, h.Place, h.Chat, h.People = r.unnamed(h.Lead), r.text(h.Words), r.unnamed(h.Place), r.same(h.Chat), r.texts(h.People)
+	h.Lead, h.Words, h.Place, h.Chat, h.People = r.unnamed(h.Lead), r.text(h.Words), r.unnamed(pins.ReplaceAllString(h.Place, "")), r.same(h.Chat), r.texts(h.People)
 	return json.Marshal(h)
 }
 

@@ -253,8 +253,8 @@ func (t *turn) pullTick() {
 	}
 	if h.Stage == LightTension && t.lightLeft(h) == 0 && t.s.Held["minute"] != itoa(h.Number) {
 		t.act(Act{Do: DoHold, Path: "minute", Value: itoa(h.Number)})
-		if t.s.alone() {
-			t.ask()
+		if t.s.alone() && len(t.waitedFor()) == 0 {
+			t.ask() // only the minute kept it from being released
 		}
 	}
 	names := t.waitedFor()

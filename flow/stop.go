@@ -2,6 +2,7 @@ package flow
 
 import (
 	"slices"
+	"time"
 
 	"linetender/flow/wording"
 )
@@ -15,6 +16,7 @@ type Stop struct {
 	Number int
 	By     Person
 	At     string
+	Moment string   // the same, as exactly as its channel tells
 	Stage  Stage    // where the pull stood
 	Drill  bool     // it was called for the drill
 	Cause  string   // one of stopCauses, or words
@@ -64,11 +66,11 @@ func (t *turn) haltFor(cause string, look wording.Key) {
 		if t.s.Held["stop_reason"] != "" { // of a stop that was left, not ended
 			t.act(Act{Do: DoHold, Path: "stop_reason"})
 		}
-		t.act(Act{Do: DoStop, Value: cause})
+		t.act(Act{Do: DoStop, Value: cause, Moment: t.in.At.UTC().Format(time.RFC3339Nano)})
 	} else {
 		// Who calls again may have seen another thing: what was said of the first counts no more.
 		t.act(Act{Do: DoHold, Path: "stop_reason"})
-		t.act(Act{Do: DoCause, Value: cause})
+		t.act(Act{Do: DoCause, Value: cause, Moment: t.in.At.UTC().Format(time.RFC3339Nano)})
 	}
 	seen := func() {
 		if look != "" {
@@ -203,6 +205,11 @@ func (t *turn) stands(all bool) {
 
 // resumeHalted ends a stop when the lead says what it was and everybody stands.
 func (t *turn) resumeHalted(reason string) {
+	if t.saidBefore() {
+		t.note(reason)
+		t.remark(wording.StopBefore, nil)
+		return
+	}
 	if !t.isLead() {
 		t.note(reason)
 		t.remark(wording.StopOnlyLead, wording.Args{"Name": t.s.Lead.Name})
@@ -214,6 +221,19 @@ func (t *turn) resumeHalted(reason string) {
 		return
 	}
 	t.restart(reason)
+}
+
+// saidBefore reports whether the words were sent before the stop that is on,
+// though their turn comes after it: a stop overtakes what waits. Such words
+// are no answer to it. A channel that tells only whole seconds makes what was
+// sent in the same one count as before: nobody reads and answers as fast.
+func (t *turn) saidBefore() bool {
+	stop := t.s.stop()
+	if stop == nil {
+		return false
+	}
+	at, err := time.Parse(time.RFC3339Nano, stop.Moment)
+	return err == nil && !t.in.At.After(at)
 }
 
 // restart lets the job go on. What people had seen before the stop may not be

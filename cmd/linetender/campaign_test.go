@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -132,10 +133,15 @@ func TestServeKilledAtRandom(t *testing.T) {
 	twice, answers := 0, 0
 	entries := jobEntries(t, dir)
 	for _, s := range seats {
-		want := append(said[chatName(s)], "stop")
+		want := said[chatName(s)]
+		stops := 0
 		var got, answered []string
 		for _, e := range entries[chatName(s)] {
-			got = append(got, e.Heard.Text)
+			if e.Heard.Text == "stop" { // goes ahead of what its chat has waiting
+				stops++
+			} else {
+				got = append(got, e.Heard.Text)
+			}
 			for _, part := range e.Said {
 				answered = append(answered, part.Text)
 			}
@@ -146,6 +152,9 @@ func TestServeKilledAtRandom(t *testing.T) {
 		if strings.Join(got, "\n") != strings.Join(want, "\n") {
 			t.Errorf("chat %s: the job has %q, want each message once and in order: %q", chatName(s), got, want)
 		}
+		if early := stopsOf(t, dir, chatName(s)); stops+early != 1 {
+			t.Errorf("chat %s: one stop has %d effects in the job and %d before there was one", chatName(s), stops, early)
+		}
 		answers += len(answered)
 		twice += repeats(t, srv, s, entries[chatName(s)])
 	}
@@ -153,6 +162,30 @@ func TestServeKilledAtRandom(t *testing.T) {
 		t.Errorf("%d messages were said again after %d kills, want at most the %d that were on their way", twice, rounds, most)
 	}
 	t.Logf("%d kills, %d messages with one effect each, %d paragraphs said, %d messages said twice", rounds, n, answers, twice)
+}
+
+// stopsOf counts the stops that a chat called while it was in no job.
+func stopsOf(t *testing.T, dir, chat string) (n int) {
+	t.Helper()
+	st, err := store.Open(dir, store.Options{Timeout: 10 * time.Second})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer st.Close()
+	err = st.Replay("chat/"+chat, 0, func(_ uint64, body []byte) error {
+		var e struct{ Heard flow.Heard }
+		if err := json.Unmarshal(body, &e); err != nil {
+			return err
+		}
+		if e.Heard.Text == "stop" {
+			n++
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
 }
 
 func chatName(s *apitest.Seat) string { return fmt.Sprintf("telegram/%d", s.Chat()) }

@@ -13,14 +13,17 @@ import (
 )
 
 // post puts a message into the outbox, as a turn of another chat does.
-func post(t *testing.T, x *Exchange, chat string, m flow.Message) {
+func post(t *testing.T, x *Exchange, chat string, messages ...flow.Message) {
 	t.Helper()
-	body, err := m.Encode()
-	if err != nil {
-		t.Fatal(err)
+	turn := store.Turn{Chat: "terminal/other"}
+	for _, m := range messages {
+		body, err := m.Encode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		turn.Outbox = append(turn.Outbox, store.Parcel{Chat: chat, Urgent: m.Urgent, Body: body})
 	}
-	st := x.Outbox.(*store.Store)
-	if _, err := st.Commit(store.Turn{Chat: "terminal/other", Outbox: []store.Parcel{{Chat: chat, Urgent: m.Urgent, Body: body}}}); err != nil {
+	if _, err := x.Outbox.(*store.Store).Commit(turn); err != nil {
 		t.Fatal(err)
 	}
 	x.Posted(chat)
@@ -107,15 +110,8 @@ func TestPlainShowsWhatComesIn(t *testing.T) {
 	see("[how]\n\n")
 	later, stop := said("Ben has joined."), said("STOP by Ben")
 	stop.Urgent = true
-	// Both before the terminal looks: the stop must come first.
-	x.mu.Lock()
-	x.seats[Chat] = nil
-	x.mu.Unlock()
-	post(t, x, Chat, later)
-	x.mu.Lock()
-	x.seats[Chat] = s
-	x.mu.Unlock()
-	post(t, x, Chat, stop)
+	// Both at once: the stop must come first.
+	post(t, x, Chat, later, stop)
 	see("Ben has joined.\n\n") // without a line
 	inOrder(t, text.String(), "Is anyone hurt", "STOP by Ben", "Ben has joined.")
 	if _, err := io.WriteString(typing, "none\n"); err != nil {

@@ -87,7 +87,13 @@ func TestScripts(t *testing.T) {
 			} else {
 				t.Skip("begins with words of its own, and a terminal speaks first")
 			}
+			at := x.Now()
+			x.Now = func() time.Time { return at }
+			if s, ok := x.Line.(*Seat); ok {
+				s.exchange.Now = x.Now
+			}
 			for _, st := range steps {
+				at = at.Add(time.Minute) // as the scripts were written
 				var got ear
 				w, refusal := x.enter(st.Input)
 				if refusal != "" {

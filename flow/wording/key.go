@@ -967,6 +967,7 @@ const (
 	PullUnsure          Key = "pull.unsure"
 	PullVacant          Key = "pull.vacant"
 	PullVoid            Key = "pull.void"
+	PullVoidNow         Key = "pull.void_now"
 	PullWaits           Key = "pull.waits"
 	PullWhatSeen        Key = "pull.what_seen"
 	PullWheel           Key = "pull.wheel"
@@ -1171,6 +1172,7 @@ const (
 	StateWeight   Key = "state.weight"
 
 	StopAgain    Key = "stop.again"
+	StopBefore   Key = "stop.before"
 	StopCalled   Key = "stop.called"
 	StopOnlyLead Key = "stop.only_lead"
 	StopOver     Key = "stop.over"
