@@ -168,7 +168,7 @@ func (st *stage) pressOld(t *testing.T, seat *apitest.Seat) {
 	now := st.srv.Last(seat.Chat())
 	var old flow.Message
 	for _, m := range slices.Backward(st.box.sent) {
-		if m.Slot != "" && len(m.Choices) > 0 && m.Session != "" && question(m) && st.shownAs(seat.Chat(), m) != now.ID {
+		if m.Slot != "" && len(m.Choices) > 0 && m.Session != "" && asksTheJob(m) && st.shownAs(seat.Chat(), m) != now.ID {
 			old = m
 			break
 		}
@@ -209,8 +209,8 @@ func TestGoldenCommandsAreRegistered(t *testing.T) {
 	})
 }
 
-// question reports whether the buttons of a message answer a question of the job. Those of the pull say
+// asksTheJob reports whether the buttons of a message answer a question of the job. Those of the pull say
 // themselves what they are for, and mean it for as long as that is so.
-func question(m flow.Message) bool {
+func asksTheJob(m flow.Message) bool {
 	return len(m.Parts) > 0 && strings.HasPrefix(m.Parts[len(m.Parts)-1].Key, "ask.")
 }
