@@ -15,6 +15,11 @@ func (t *turn) pullPress(choice string) bool {
 	name, number, rest := cut(choice)
 	switch name {
 	case "begin_pull":
+		if t.s.State != Verdict { // it stands under a plan that was said before
+			t.notice = true
+			t.say(wording.RefuseStaleShort, nil)
+			return true
+		}
 		t.beginPull()
 	case "as_before":
 		return t.asBefore()
