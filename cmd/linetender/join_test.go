@@ -190,6 +190,9 @@ func TestJoinAService(t *testing.T) {
 	said("the strap looks worn")
 	ben.write("stop\n")
 	said("Ben called it.")
+	// The channel tells whole seconds, and nobody answers a stop within the same one.
+	called := time.Now().Unix()
+	srv.Wait("the next second", func() bool { return time.Now().Unix() > called })
 	ann.Say("the strap is another one now")
 	ben.out.see(t, "the stop is over: the strap is another one now")
 	ann.Say("stop")

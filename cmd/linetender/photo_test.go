@@ -29,10 +29,9 @@ func TestServeKeepsPhotos(t *testing.T) {
 		p := serving(t, srv, dir, args...)
 		ada := srv.User(1001, "Ada").Private()
 		ada.Say("/start")
-		srv.Wait("the first question", func() bool { return len(srv.Said(ada.Chat())) > 0 })
-		before := len(srv.Said(ada.Chat()))
+		srv.Wait("the first question", saidTo(srv, ada.Chat(), "Is anyone hurt"))
 		ada.Photo("the anchor", b.Bytes())
-		srv.Wait("the answer", func() bool { return len(srv.Said(ada.Chat())) > before })
+		srv.Wait("the answer", saidTo(srv, ada.Chat(), "Kept with the job"))
 		finish(t, srv, p)
 
 		var files []flow.File
