@@ -10,6 +10,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 
 	"linetender/flow/script"
 	"linetender/flow/telegram/apitest"
