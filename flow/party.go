@@ -135,6 +135,19 @@ func (s *Session) seen(e Entry) {
 	}
 }
 
+// deaf lists those with a part in the pull who speak only in a group from which
+// the word stop may not reach the program: it shows it commands, replies and
+// presses and nothing else.
+func (t *turn) deaf() wording.Names {
+	var out wording.Names
+	for _, m := range t.s.present(AsLead, AsCrew) {
+		if t.s.partialChat(m.Chat) {
+			out = append(out, m.Name)
+		}
+	}
+	return out
+}
+
 // place is where the job is, as far as anybody has said: in words, by a phone,
 // or both.
 func (s *Session) place() string {

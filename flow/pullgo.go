@@ -22,6 +22,10 @@ func (t *turn) beginPull() {
 		t.remark(k, args)
 		return
 	}
+	if deaf := t.deaf(); len(deaf) > 0 {
+		t.remark(wording.PullDeaf, wording.Args{"Names": deaf})
+		return
+	}
 	t.fire(Pulls)
 	t.act(Act{Do: DoAsk})
 	if t.s.Stage == NotBegun {

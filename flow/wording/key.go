@@ -925,6 +925,7 @@ const (
 	PullBiteUnknown     Key = "pull.bite_unknown"
 	PullBoard           Key = "pull.board"
 	PullClaims          Key = "pull.claims"
+	PullDeaf            Key = "pull.deaf"
 	PullFirst           Key = "pull.first"
 	PullHasLifted       Key = "pull.has_lifted"
 	PullHasWithheld     Key = "pull.has_withheld"
