@@ -230,6 +230,17 @@ func fieldsOf(t reflect.Type) map[string]reflect.StructField {
 	return out
 }
 
+// fieldNamed is one of them.
+func fieldNamed(t reflect.Type, want string) (reflect.StructField, bool) {
+	for i := range t.NumField() {
+		f := t.Field(i)
+		if name, _, _ := strings.Cut(f.Tag.Get("json"), ","); name == want && name != "" && name != "-" {
+			return f, true
+		}
+	}
+	return reflect.StructField{}, false
+}
+
 func unknownField(path, name string, fields map[string]reflect.StructField) error {
 	known := make([]string, 0, len(fields))
 	for k := range fields {

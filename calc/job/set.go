@@ -68,7 +68,7 @@ func (s *Sheet) set(path, text string) error {
 		if m == nil || v.Kind() != reflect.Struct {
 			return refuse(path, "there is no such field")
 		}
-		f, ok := fieldsOf(v.Type())[m[1]]
+		f, ok := fieldNamed(v.Type(), m[1])
 		if !ok {
 			return refuse(path, "there is no such field")
 		}
@@ -155,7 +155,7 @@ func (s Sheet) Get(path string) (text string, said bool) {
 		if m == nil || v.Kind() != reflect.Struct {
 			return "", false
 		}
-		f, ok := fieldsOf(v.Type())[m[1]]
+		f, ok := fieldNamed(v.Type(), m[1])
 		if !ok {
 			return "", false
 		}
