@@ -122,6 +122,9 @@ func contract(text string, topic Topic) error {
 			return fmt.Errorf("%s belongs to no piece with a kind", f.Field)
 		}
 	}
+	if (h.Act == Stop) != Stops(text) {
+		return errors.New("a stop is heard in two ways")
+	}
 	if h.Act == Stop && (len(h.Facts) > 0 || h.Rest != "") {
 		return errors.New("more than a stop was heard")
 	}

@@ -29,6 +29,10 @@ var (
 	}
 )
 
+// Stops reports whether text calls a stop: what [Listen] hears as [Stop], told
+// without reading the rest, for who must know that first.
+func Stops(text string) bool { return isStop(text) }
+
 // isStop reports whether text calls a stop.
 func isStop(text string) bool {
 	text = strings.ToLower(text)
