@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"sync"
 
 	"github.com/looplab/fsm"
 )
@@ -121,8 +122,8 @@ func Moves() []Move {
 	return moves
 }
 
-// machine returns a fresh machine that stands at s. One machine serves one
-// turn: the library's can be left stuck, and a map shared by chats would make
+// machine returns a fresh machine that stands at s. One machine makes one
+// move: the library's can be left stuck, and one shared by chats would make
 // them wait for each other.
 func machine(s State) *fsm.FSM {
 	var events fsm.Events
@@ -141,7 +142,7 @@ func known(s State) bool {
 	if s == Start {
 		return true
 	}
-	for _, m := range Moves() {
+	for _, m := range moves() {
 		if m.To == s {
 			return true
 		}
@@ -152,8 +153,39 @@ func known(s State) bool {
 // errNoMove is returned for an event that can't happen where the job stands.
 var errNoMove = errors.New("no such move")
 
+// moves is Moves made once, for those who only look.
+var moves = sync.OnceValue(Moves)
+
+// ways is where every event leads, as the library has it, asked of it once:
+// to build its machine takes longer than all else that a move does.
+var ways = sync.OnceValue(func() map[way]State {
+	out := map[way]State{}
+	for _, m := range moves() {
+		for _, f := range m.From {
+			if to, err := lead(f, m.Event); err == nil {
+				out[way{f, m.Event}] = to
+			}
+		}
+	}
+	return out
+})
+
+// way is an event where a job stands.
+type way struct {
+	from  State
+	event Event
+}
+
 // after returns where the event takes a job that stands at s.
 func after(s State, e Event) (State, error) {
+	if to, ok := ways()[way{s, e}]; ok {
+		return to, nil
+	}
+	return lead(s, e)
+}
+
+// lead asks the library.
+func lead(s State, e Event) (State, error) {
 	m := machine(s)
 	// The context of the turn could be cancelled in the middle of the event,
 	// which would leave the machine stuck; it does no work that could wait.

@@ -173,3 +173,26 @@ func TestDiagramIsCurrent(t *testing.T) {
 		t.Errorf("%s is not what the machine is; run go test ./flow -update", diagramFile)
 	}
 }
+
+// TestWaysAreTheLibrarys holds what is kept of the machines to the machines:
+// every event and every cue, from everywhere, leads where the library says.
+func TestWaysAreTheLibrarys(t *testing.T) {
+	for _, s := range states() {
+		for _, m := range Moves() {
+			want, wantErr := lead(s, m.Event)
+			if got, err := after(s, m.Event); got != want || (err == nil) != (wantErr == nil) {
+				t.Errorf("%s at %s leads to %q, %v; the library says %q, %v", m.Event, s, got, err, want, wantErr)
+			}
+		}
+	}
+	for _, from := range Steps() {
+		for _, s := range append(from.From, from.To) {
+			for _, m := range Steps() {
+				want, wantErr := stageLead(s, m.Cue)
+				if got, err := stageAfter(s, m.Cue); got != want || (err == nil) != (wantErr == nil) {
+					t.Errorf("%s at %s leads to %q, %v; the library says %q, %v", m.Cue, s, got, err, want, wantErr)
+				}
+			}
+		}
+	}
+}

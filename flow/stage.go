@@ -3,6 +3,7 @@ package flow
 import (
 	"context"
 	"fmt"
+	"sync"
 
 	"github.com/looplab/fsm"
 )
@@ -180,8 +181,35 @@ func stageMachine(s Stage) *fsm.FSM {
 	return fsm.NewFSM(string(s), events, nil)
 }
 
+// stageWays is where every cue leads, asked of the library once.
+var stageWays = sync.OnceValue(func() map[stageWay]Stage {
+	out := map[stageWay]Stage{}
+	for _, m := range Steps() {
+		for _, f := range m.From {
+			if to, err := stageLead(f, m.Cue); err == nil {
+				out[stageWay{f, m.Cue}] = to
+			}
+		}
+	}
+	return out
+})
+
+// stageWay is a cue where a pull stands.
+type stageWay struct {
+	from Stage
+	cue  Cue
+}
+
 // stageAfter returns where the cue takes a pull that stands at s.
 func stageAfter(s Stage, c Cue) (Stage, error) {
+	if to, ok := stageWays()[stageWay{s, c}]; ok {
+		return to, nil
+	}
+	return stageLead(s, c)
+}
+
+// stageLead asks the library.
+func stageLead(s Stage, c Cue) (Stage, error) {
 	m := stageMachine(s)
 	if err := m.Event(context.Background(), string(c)); err != nil {
 		return "", fmt.Errorf("%w: %s at %s: %w", errNoMove, c, s, err)

@@ -37,7 +37,7 @@ func (t *turn) stops() bool {
 	if t.in.Press != nil {
 		return t.in.Press.Choice == choiceStop
 	}
-	return hear.Listen(t.in.Text, hear.TopicNone).Act == hear.Stop
+	return hear.Stops(t.in.Text)
 }
 
 // remark answers beside the job and asks the current question again.

@@ -55,7 +55,7 @@ func (t *turn) fire(e Event) {
 	if t.err != nil {
 		return
 	}
-	for _, m := range Moves() {
+	for _, m := range moves() {
 		if m.Event == e && m.To == t.s.State {
 			return
 		}

@@ -134,7 +134,11 @@ func (s *Sender) launch(ctx context.Context, calls *sync.WaitGroup) (next time.D
 		return next, false, s.fatal
 	}
 	now := s.ch.now()
-	list, err := s.box.Due(now, dueBatch, s.urgent)
+	// One is enough to see that nothing is urgent, as it mostly is.
+	list, err := s.box.Due(now, 1, s.urgent)
+	if err == nil && len(list) > 0 && list[0].Urgent {
+		list, err = s.box.Due(now, dueBatch, s.urgent)
+	}
 	if err != nil {
 		return next, false, fmt.Errorf("urgent parcels: %w", err)
 	}
@@ -170,25 +174,32 @@ func (s *Sender) launch(ctx context.Context, calls *sync.WaitGroup) (next time.D
 	if room <= 0 {
 		return next, false, nil
 	}
-	if list, err = s.box.Due(now, dueBatch, busy); err != nil {
-		return next, false, fmt.Errorf("parcels: %w", err)
-	}
-	idle = len(list) == 0 && len(s.flying) == 0 && len(s.resting) == 0
-	for _, d := range list {
-		if room == 0 {
+	for seen := 0; room > 0 && seen < dueBatch; {
+		most := min(room, dueBatch-seen) // no body is read that can't be sent now
+		if list, err = s.box.Due(now, most, busy); err != nil {
+			return next, false, fmt.Errorf("parcels: %w", err)
+		}
+		if seen == 0 {
+			idle = len(list) == 0 && len(s.flying) == 0 && len(s.resting) == 0
+		}
+		for _, d := range list {
+			busy[d.Chat] = true
+			wait, overall := s.mayStart(d, now)
+			if wait > 0 {
+				next = min(next, wait)
+				if overall {
+					return next, idle, nil
+				}
+				s.resting[d.Chat] = now.Add(wait)
+				continue
+			}
+			s.start(ctx, calls, d, now)
+			room--
+		}
+		if len(list) < most {
 			break
 		}
-		wait, overall := s.mayStart(d, now)
-		if wait > 0 {
-			next = min(next, wait)
-			if overall {
-				break
-			}
-			s.resting[d.Chat] = now.Add(wait)
-			continue
-		}
-		s.start(ctx, calls, d, now)
-		room--
+		seen += len(list)
 	}
 	return next, idle, nil
 }
