@@ -14,6 +14,9 @@ import (
 // Golden conversations, played again by the release that held them, go as they
 // went: a few, and all with LINETENDER_LONG.
 func TestReplaySame(t *testing.T) {
+	if flow.Raced {
+		t.Skip("one goroutine: nothing for the race detector")
+	}
 	scripts, err := script.Folder(talkDir)
 	if err != nil {
 		t.Fatal(err)
@@ -38,6 +41,9 @@ func TestReplaySame(t *testing.T) {
 
 // A release that reckons or asks otherwise shows where, and how.
 func TestReplayDiffers(t *testing.T) {
+	if flow.Raced {
+		t.Skip("one goroutine: nothing for the race detector")
+	}
 	s, err := script.Folder(talkDir)
 	if err != nil {
 		t.Fatal(err)
