@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"maps"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -277,8 +279,28 @@ func (t *turn) heard(h hear.Heard) {
 	t.next()
 }
 
+// unread are the fields of which a better old answer must not stand when a new
+// one could not be read, and the words that such an answer has.
+var unread = map[string]*regexp.Regexp{
+	"load.sunk":   regexp.MustCompile(`(?i)\b(deep|sunk|sink|sinks|sank|bogged|mired|buried)\b`),
+	"load.locked": regexp.MustCompile(`(?i)\b(jammed|locked|seized|stuck|dragging|brake|handbrake)\b`),
+}
+
+// topicOf is the question by which a field is asked.
+func topicOf(field string) string {
+	return map[string]string{"load.sunk": "sunk", "load.locked": "wheels"}[field]
+}
+
 // rest says what of a message was not read, when there is something to it.
 func (t *turn) rest(h hear.Heard) {
+	for _, field := range slices.Sorted(maps.Keys(unread)) {
+		about := unread[field]
+		if was, told := t.s.Sheet.Get(field); told && about.MatchString(h.Rest) && !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == field }) {
+			// It was said again and not understood: what was said before stands no more.
+			t.act(Act{Do: DoSet, Path: field, Was: was, How: Told})
+			t.act(Act{Do: DoReopen, Topic: topicOf(field)})
+		}
+	}
 	if strings.ContainsAny(h.Rest, "0123456789") || len(strings.Fields(h.Rest)) >= 6 {
 		t.say(wording.RefusePart, wording.Args{"Text": h.Rest})
 	}
