@@ -231,6 +231,12 @@ func rerig(c job.Case, o weighed) []remedy {
 			out = append(out, r)
 		}
 	}
+	if most, ok := toAnchor(c, o.rig, o.power); ok && c.Distance != nil && !reaches(most, c.Distance.High) {
+		far := bound.Exactly(c.Reach.Low + c.Distance.High - most)
+		out = append(out, plain(fmt.Sprintf("Rig from an anchor at least %s ahead of the load.", long(far.Low)), func(c *job.Case) { c.Reach = &far }))
+		near := bound.Exactly(most)
+		out = append(out, plain(fmt.Sprintf("Go %s at most, hold and chock it, and rig anew from an anchor farther ahead.", short(most)), func(c *job.Case) { c.Distance = &near }))
+	}
 	zero := bound.Exactly(unit.Angle(0))
 	if c.Load.OffLine != nil && c.Load.OffLine.High > 0 {
 		out = append(out, plain("Bring the line in line with the way it will move, with a lead block.", func(c *job.Case) {

@@ -2,11 +2,13 @@ package calc
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"linetender/calc/handbook"
 	"linetender/calc/motion"
+	"linetender/calc/unit"
 )
 
 // judgePath makes the findings on the pieces that a rig uses.
@@ -296,25 +298,57 @@ func (s *search) judgeAnchors(fs *findings, o weighed) {
 }
 
 // judgeHoldingLength holds the holding rope against the reach, since nobody
-// tells how far its own anchor is, with the allowance and tail of any rope. It
-// returns the lengths still to be told.
+// tells how far its own anchor is, with the allowance and tail of any rope.
+// Uphill it is taken in, and is longest at the start. Any other way it may be
+// paid out behind the load, so it must be there for the whole distance as
+// well, turns round the post among it. It returns the lengths still to be told.
+//
+// Source: derived, the line is as long as load and anchor are apart; that its
+// anchor stands as far behind as the tackle's ahead is judgment, and errs long.
 func (s *search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
 	if s.c.Reach == nil {
 		return nil // the arrest asks for it
 	}
+	var out Length
+	if s.c.Load.Pull != "uphill" {
+		if s.c.Distance == nil {
+			return nil // the arrest asks for it
+		}
+		out = *s.c.Distance
+	}
 	more, tail, _ := handbook.RopeAllowance()
-	need := must(motion.Rope(1, *s.c.Reach, Length{}, more, tail)).High
+	need := must(motion.Rope(1, *s.c.Reach, out, more, tail)).High
+	if out.High > 0 {
+		need += postTurns(o.path)
+	}
 	for _, t := range o.path.seats {
 		switch {
 		case !t.hold || t.piece == nil || t.kind != "rope":
 		case t.piece.g.Length == nil:
 			ask = append(ask, t.piece.path+".length")
 		default:
-			fs.judge("T3/holding", t.piece.g.Length.Low >= need, long(need), short(t.piece.g.Length.Low))
+			fs.judge("T3/holding", reaches(t.piece.g.Length.Low, need), long(need), short(t.piece.g.Length.Low))
 		}
 	}
 	return ask
 }
+
+// postTurns is the rope that lies round what the holding line is snubbed on,
+// where that has a diameter. The tail covers the turns of a thin one.
+func postTurns(p path) unit.Length {
+	turns, _ := handbook.SnubTurns()
+	for _, t := range p.seats {
+		if t.hold && t.fixed != nil && t.fixed.a.Diameter != nil {
+			return t.fixed.a.Diameter.High.Scale(math.Pi * float64(turns.High))
+		}
+	}
+	return 0
+}
+
+// reaches reports whether a rope of have is long enough for need. A part in a
+// million, under a tenth of a millimetre in a whole rope, is noise of the sums
+// and no lack of rope: without it 62.4 m would be too short for 62.4 m.
+func reaches(have, need unit.Length) bool { return have >= need.Scale(1-1e-6) }
 
 // judgeFixed makes the findings on an anchor's kind and state, apart from its
 // load.

@@ -177,8 +177,30 @@ func (p path) shortest() (need, have unit.Length) {
 	return most, longest
 }
 
+// toAnchor is how far the load may go before it is at what it is hauled
+// towards, less the gap that two blocks keep: the tackle's standing block or
+// its lead block at the reach, and with one straight line a puller that stays
+// where it is, at reach and lead. A machine or people on a straight line go
+// ahead of the load, so nothing stands in its way; ok is false then, and
+// while it is not known.
+func toAnchor(c job.Case, r rig, w *power) (most unit.Length, ok bool) {
+	apart, _ := handbook.BlocksApart()
+	switch {
+	case c.Reach == nil:
+		return 0, false
+	case !r.straight():
+		return max(0, c.Reach.Low-apart), true
+	case w != nil && (w.p.Kind == "winch" || w.p.Kind == "hand-winch") && c.Lead != nil:
+		return max(0, c.Reach.Low+c.Lead.Low-apart), true
+	}
+	return 0, false
+}
+
 // judgeWay makes the findings on rope length and room.
-func judgeWay(fs *findings, c job.Case, w *power, s strain, p path) {
+func judgeWay(fs *findings, c job.Case, r rig, w *power, s strain, p path) {
+	if most, ok := toAnchor(c, r, w); ok && c.Distance != nil {
+		fs.judge("T5", reaches(most, c.Distance.High), long(c.Distance.High), short(most))
+	}
 	var ask []string
 	for _, f := range []struct {
 		name  string
@@ -202,7 +224,7 @@ func judgeWay(fs *findings, c job.Case, w *power, s strain, p path) {
 		fs.ask("T3", ask)
 	} else {
 		need, have := p.shortest()
-		fs.judge("T3", have >= need, long(need), short(have))
+		fs.judge("T3", reaches(have, need), long(need), short(have))
 		if c.Distance == nil {
 			fs.ask("T3", ask)
 		}

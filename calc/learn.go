@@ -48,6 +48,9 @@ func learn(c job.Case) (job.Learnt, []Saw) {
 		l.said[i] = Saw{What: s.What, Parts: s.Parts, HaulFrom: s.HaulFrom}
 	}
 	for i, s := range c.Seen {
+		if l.misread(i, s) {
+			continue
+		}
 		switch s.What {
 		case "slip":
 			l.slipped(i, s)
@@ -63,6 +66,22 @@ func learn(c job.Case) (job.Learnt, []Saw) {
 	}
 	l.settle()
 	return l.out, l.said
+}
+
+// misread takes marks that can't be, before all else that was seen with them:
+// less rope came in than the load's way takes. A load that ran ahead of its
+// line, or fewer parts than were told, make a cell's figure as worthless as the
+// marks, so nothing is drawn from either and a check fails until it is cleared.
+func (l *lesson) misread(i int, s job.Seen) bool {
+	if s.What != "move" && s.What != "reading" || s.TookIn == nil || s.Moved == nil {
+		return false
+	}
+	if advanced(s.Parts*max(1, s.HauledBy), *s.TookIn, *s.Moved).Verdict != AdvanceCannot {
+		return false
+	}
+	l.say(i, "marks", rigged(s))
+	l.misfit(i, "tackle.parts")
+	return true
 }
 
 func (l *lesson) say(i int, did string, args ...any) {

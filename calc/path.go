@@ -128,7 +128,7 @@ func serves(pl place, p *piece) bool {
 
 // tooShort reports whether a rope is known to be too short for a place.
 func tooShort(pl place, p *piece) bool {
-	return p.g.Kind == "rope" && !pl.hold && p.g.Length != nil && p.g.Length.Low < pl.rope
+	return p.g.Kind == "rope" && !pl.hold && p.g.Length != nil && !reaches(p.g.Length.Low, pl.rope)
 }
 
 // fill seats pinned pieces first and lets the rest be chosen for the least

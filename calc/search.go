@@ -276,7 +276,7 @@ func (s *search) judge(o *weighed) {
 		}
 	}
 	o.path = s.shelf.fill(o.s, w)
-	judgeWay(&o.fs, s.c, w, o.s, o.path)
+	judgeWay(&o.fs, s.c, o.rig, w, o.s, o.path)
 	s.judgePath(&o.fs, *o)
 	if !o.fs.brief {
 		o.fs.order()

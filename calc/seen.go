@@ -2,7 +2,6 @@ package calc
 
 import (
 	_ "embed"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -41,6 +40,7 @@ var (
 	again   = [][2]string{
 		{"load.locked", "whether its wheels turn"}, {"load.sunk", "how deep it sits"}, {"load.belly", "whether its belly touches"}, {"load.lip", "any step"},
 		{"load.mass", "its weight"}, {"load.slope", "the slope"}, {"load.ground", "the ground under it"},
+		{"tackle.parts", "how many parts are rigged, and the marks on rope and ground"},
 		{".ground", "the ground under the puller"}, {".mass", "what the puller weighs"},
 	}
 )
@@ -113,7 +113,7 @@ func (s *search) judgeSeen(fs *findings, r rig, at int) {
 	}
 	switch {
 	case stood != nil:
-		fs.add("E2", Fail, fmt.Sprint(stood.Parts))
+		fs.add("E2", Fail, rigged(job.Seen{Parts: stood.Parts}))
 	case len(l.Stood) > 0:
 		fs.add("E2", Pass)
 	}

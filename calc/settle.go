@@ -70,11 +70,6 @@ func (l *lesson) read(i int, s job.Seen) {
 // puller can have given.
 func (l *lesson) moved(i int, s job.Seen) {
 	told, g := l.out.Told, l.gain(s)
-	parts := s.Parts * max(1, s.HauledBy)
-	if s.TookIn != nil && s.Moved != nil && advanced(parts, *s.TookIn, *s.Moved).Verdict == AdvanceCannot {
-		l.say(i, "marks", rigged(s))
-		return
-	}
 	top, all := unit.Force(0), len(l.powers) > 0
 	for _, at := range l.pullers(s) {
 		f, ok := l.powers[at].could()
@@ -107,7 +102,7 @@ func (l *lesson) moved(i int, s job.Seen) {
 // again counts for the puller, whose pull it lowers, but no longer for the load.
 func (l *lesson) settle() {
 	for i, s := range l.c.Seen {
-		if s.What == "move" && s.Force == nil {
+		if s.What == "move" && s.Force == nil && !l.said[i].Misfit {
 			l.moved(i, s)
 		}
 	}
