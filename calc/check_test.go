@@ -105,6 +105,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"T1/stays":   {"", "site.hold_stays=false", "site.hold_stays="},
 	"T3":         {"", "gear[0].length=30 m", "gear[0].length="},
 	"T3/holding": {"", "gear[1].length=10 m", ""},
+	"T5":         {"", "distance=60 m", ""},
 	"U4":         {"", "puller.run=4 m", "puller.run="},
 	"R1":         {"", "", "gear[3].use=spare; gear[3].kind=rope"},
 	"P3/alone":   {"", "crew=1", "crew="},
