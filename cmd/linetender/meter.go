@@ -32,6 +32,7 @@ func (m *meter) show(most int64, things string) {
 		progressbar.OptionSetDescription(m.what),
 		progressbar.OptionSetRenderBlankState(true),
 		progressbar.OptionThrottle(100 * time.Millisecond),
+		progressbar.OptionSetSpinnerChangeInterval(0), // it is drawn when something is counted, by who counts
 		progressbar.OptionClearOnFinish(),
 		progressbar.OptionSetWidth(20),
 		progressbar.OptionSetTheme(progressbar.ThemeASCII),

@@ -31,6 +31,7 @@ func newProgress(in io.Reader, s streams) *progress {
 			progressbar.OptionShowBytes(true),
 			progressbar.OptionSetRenderBlankState(true),
 			progressbar.OptionThrottle(100*time.Millisecond),
+			progressbar.OptionSetSpinnerChangeInterval(0),
 			progressbar.OptionClearOnFinish(),
 			progressbar.OptionFullWidth(),
 			progressbar.OptionSetTheme(progressbar.ThemeASCII),
