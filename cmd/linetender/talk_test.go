@@ -65,6 +65,9 @@ func TestGoldenTalks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if raced {
+		scripts = scripts[:4] // each is one goroutine: the wiring is what the race detector is for
+	}
 	played := 0
 	for _, s := range scripts {
 		if s.Steps[0].Input != "/start" {
