@@ -71,7 +71,12 @@ func (a Act) String() string {
 // settles what a short answer means, and nothing else is remembered.
 //
 // Listen never fails: what it can't read is in Rest.
-func Listen(text string, topic Topic) Heard { return owned(text, topic, listen(text, topic)) }
+func Listen(text string, topic Topic) Heard {
+	if topic == TopicText || len(text) > longest {
+		return listen(text, topic)
+	}
+	return badNews(text, owned(text, topic, listen(plainer(text, topic), topic)))
+}
 
 func listen(text string, topic Topic) Heard {
 	if isStop(text) {

@@ -28,3 +28,32 @@ func TestSlopeHasAnOwner(t *testing.T) {
 		}
 	}
 }
+
+// TestSaidInPassing: words that would be read as another thing, or not at all.
+func TestSaidInPassing(t *testing.T) {
+	for _, tc := range []struct {
+		topic              Topic
+		text, field, value string
+		never              string
+	}{
+		{TopicMass, "3.1 t weighed on the axle scale this morning, van with gear", "load.mass", "3.1 t", "tow_point.kind"},
+		{TopicGround, "one of the back ones is jammed i think", "load.locked", "0.5", ""},
+		{TopicNone, "a rear wheel is seized", "load.locked", "", ""},
+		{TopicPeople, "its only a farm track no traffic, no water no fuel no nothing", "", "", "hazards"},
+	} {
+		h := Listen(tc.text, tc.topic)
+		got := map[string]string{}
+		for _, f := range h.Facts {
+			got[f.Field] = f.Value
+			if tc.never != "" && (f.Field == tc.never || f.Field == "load."+tc.never) {
+				t.Errorf("%q gives %s %s", tc.text, f.Field, f.Value)
+			}
+		}
+		if v, ok := got[tc.field]; tc.field != "" && (!ok || tc.value != "" && v != tc.value) {
+			t.Errorf("%q gives %v, want %s %s", tc.text, got, tc.field, tc.value)
+		}
+		if tc.topic == TopicPeople && len(h.Cleared) > 3 {
+			t.Errorf("%q clears %v", tc.text, h.Cleared)
+		}
+	}
+}
