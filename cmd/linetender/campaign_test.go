@@ -72,7 +72,7 @@ func unsent(t *testing.T, dir string) int {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return n.Unsent
+	return n.Unsent + n.Waiting
 }
 
 // settle serves until every chat has had the answer to a last stop and
