@@ -200,22 +200,27 @@ func (t *turn) whichTon(which string) {
 	t.next()
 }
 
-// withTon puts a ton that is defined in the place of one that is not.
+// withTon puts a ton that is defined in the place of each one that is not:
+// who writes "2 ton + half a ton" means the same ton twice.
 func withTon(said, which string) string {
 	fields := strings.Fields(said)
+	meant := ""
 	for i, f := range fields {
 		low := strings.ToLower(f)
 		for _, end := range []string{"tons", "ton", "hundredweights", "hundredweight", "cwt"} {
-			if figure, ok := strings.CutSuffix(low, end); ok {
-				fields[i] = strings.TrimSpace(figure + " " + which)
-				meant := strings.Join(fields, " ")
-				if _, err := bound.ReadMass(meant); err == nil {
-					return meant
-				}
+			figure, ok := strings.CutSuffix(low, end)
+			if !ok {
+				continue
 			}
+			fields[i] = strings.TrimSpace(figure + " " + which)
+			if _, err := bound.ReadMass(strings.Join(fields, " ")); err == nil {
+				meant = strings.Join(fields, " ")
+				break
+			}
+			fields[i] = f // a short ton is defined already
 		}
 	}
-	return ""
+	return meant
 }
 
 // sound takes whether all the gear is made for it, whole and free of knots.

@@ -15,6 +15,7 @@
 //	3 ft 6 in   3'6"   1 1/2"   ½ inch   24mm   three quarters of an inch
 //	two and a half tonnes   half a ton   twelve hundredweight   11 stone 6 lb
 //	2.2 to 2.6 t   2.2-2.6 t   between 2 and 3 tonnes   2400 kg +/- 10%   2400 ± 50 kg
+//	1.8 t + 300 kg   2 tons plus half a ton   (weights only)
 //	14 deg   25 %   1 in 4   level 48 in, gap 9 in   board 48 in, rise 9 in
 //
 // ReadRatio and ReadCount read numbers without a unit, by the same words.

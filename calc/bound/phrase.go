@@ -13,6 +13,7 @@ type phrase struct {
 	name                 string
 	system               unit.System
 	vague, ranged, rough bool
+	mixed                bool // a sum of which not every part came as a range
 }
 
 // read reads tokens as one quantity, a range of two, or one with a spread.
@@ -31,6 +32,9 @@ func (d *dimension) read(tokens []token) (phrase, *fault) {
 	}
 	if i := slices.IndexFunc(tokens, func(t token) bool { return t.is("±") }); i >= 0 {
 		return d.spread(tokens[:i], tokens[i+1:])
+	}
+	if i := d.plus(tokens); i > 0 {
+		return d.sum(tokens[:i], tokens[i+1:])
 	}
 	var found []phrase
 	var refused *fault
@@ -69,6 +73,32 @@ func (d *dimension) read(tokens []token) (phrase, *fault) {
 		return phrase{}, &fault{rank: rankSpread, problem: "leaves one end open", wants: "both ends", example: d.ranges}
 	}
 	return phrase{}, refused
+}
+
+// plus returns where a sum divides: at its last plus, with something on either
+// side. Only weights come in parts.
+func (d *dimension) plus(tokens []token) int {
+	for i := len(tokens) - 2; i > 0 && d.sums; i-- {
+		if tokens[i].is("+") || tokens[i].is("plus") {
+			return i
+		}
+	}
+	return 0
+}
+
+// sum reads a quantity in parts. What is not sure of one part is not sure of
+// the sum, so ends are added to ends.
+func (d *dimension) sum(left, right []token) (phrase, *fault) {
+	a, f := d.read(left)
+	if f != nil {
+		return phrase{}, f
+	}
+	b, f := d.read(right)
+	if f != nil {
+		return phrase{}, f
+	}
+	return d.checked(phrase{low: a.low + b.low, best: a.best + b.best, high: a.high + b.high, name: a.name, system: max(a.system, b.system),
+		vague: a.vague || b.vague, ranged: a.ranged || b.ranged, rough: a.rough || b.rough, mixed: a.mixed || b.mixed || a.ranged != b.ranged})
 }
 
 // whole reads tokens as one amount with nothing left over.
@@ -171,7 +201,7 @@ func (d *dimension) spread(left, right []token) (phrase, *fault) {
 	}
 	a, f := d.whole(left)
 	if f != nil {
-		if _, g := d.read(left); g == nil {
+		if _, g := d.read(left); g == nil && d.plus(left) == 0 {
 			f = twice
 		}
 		return phrase{}, f

@@ -2,6 +2,7 @@ package bound
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"linetender/calc/unit"
@@ -148,6 +149,16 @@ const (
 	g   = 9.80665
 	lbf = lb * g
 )
+
+// massSums are weights in parts. No force is read so: two legs of 2 t are not
+// a sling of 4 t.
+var massSums = []said{
+	{"1.8 t + 300 kg", 2100, 2100, "t", ""},
+	{"1500 kg + 750 kg + 0,2 t", 2450, 2450, "kg", ""},
+	{"2 ton + half a ton", 2.5 * short, 2.5 * long, "ton", "vc"},
+	{"2 to 2.4 t plus about 300 kg", 2300, 2700, "t", "ra"},
+	{"2 t + 500 lb", 2000 + 500*lb, 2000 + 500*lb, "t", "c"},
+}
 
 var forcePhrases = []said{
 	{"12 kN", 12000, 12000, "kN", ""},
@@ -321,9 +332,14 @@ func check[Q Quantity](t *testing.T, want said, got Reading[Q], err error, in fu
 }
 
 func TestMassPhrases(t *testing.T) {
-	for _, p := range massPhrases {
+	for _, p := range slices.Concat(massPhrases, massSums) {
 		r, err := ReadMass(p.text)
 		check(t, p, r, err, unit.Mass.Kilograms)
+	}
+	for _, p := range massSums {
+		if r, err := ReadForce(p.text); err == nil {
+			t.Errorf("%q is read as a force of %v", p.text, r.Value)
+		}
 	}
 }
 

@@ -16,6 +16,7 @@ type Reading[Q Quantity] struct {
 	System   unit.System // which family that unit is of; slopes without a length are Metric
 	Vague    bool        // a ton or hundredweight that did not say which: Value spans them
 	Ranged   bool        // the person gave a range or a spread
+	Mixed    bool        // weights only: a sum of which not every part came as a range
 	Rough    bool        // the person said about, or the like; Value is as written all the same
 	Measured bool        // slopes only: with a level or a board and a rule
 }
@@ -76,7 +77,7 @@ func tokenize(text string) ([]token, *fault) {
 func reading[Q Quantity](p phrase) Reading[Q] {
 	return Reading[Q]{
 		Value: Of[Q]{Low: Q(p.low), Best: Q(p.best), High: Q(p.high)}, Unit: p.name,
-		System: p.system, Vague: p.vague, Ranged: p.ranged, Rough: p.rough,
+		System: p.system, Vague: p.vague, Ranged: p.ranged, Rough: p.rough, Mixed: p.mixed,
 	}
 }
 

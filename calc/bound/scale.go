@@ -46,6 +46,7 @@ type dimension struct {
 	scales  map[string]*scale
 	special func(*scan) (amount, bool) // a form of its own, tried first
 	bare    *scale                     // what a figure without a unit is in, if it may be
+	sums    bool                       // may come in parts with a plus between
 }
 
 // naming adds a scale under its names.
@@ -104,7 +105,7 @@ func addMasses(d *dimension, si func(unit.Mass) float64) {
 func masses() *dimension {
 	d := &dimension{
 		noun: "weight", wants: "a number and a unit", example: "2400 kg or 5200 lb",
-		ranges: "2.2 to 2.6 t", other: "2400 kg +/- 10%", scales: map[string]*scale{},
+		ranges: "2.2 to 2.6 t", other: "2400 kg +/- 10%", scales: map[string]*scale{}, sums: true,
 	}
 	addMasses(d, unit.Mass.Kilograms)
 	return d

@@ -151,7 +151,7 @@ func (r *reader) loadMass(s LoadSheet) Mass {
 	}
 	m := read.Value
 	r.mass("load.mass", s.Mass, m)
-	if read.Ranged {
+	if read.Ranged && !read.Mixed {
 		return m
 	}
 	if from == "" {

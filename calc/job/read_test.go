@@ -48,6 +48,9 @@ func TestMassSpreads(t *testing.T) {
 		{"2.2 to 2.6 t", "guess", 2200, 2400, 2600, false},
 		{"2.2 to 2.6 t", "", 2200, 2400, 2600, false},
 		{"2400 kg +/- 10%", "guess", 2160, 2400, 2640, false},
+		{"1.8 t + 300 kg", "guess", 1575, 2100, 2625, false},
+		{"2 to 2.4 t + 400 kg", "guess", 1800, 2600, 3500, false}, // the 400 kg have no spread of their own
+		{"2 to 2.4 t + 300 to 400 kg", "guess", 2300, 2550, 2800, false},
 		{"2 short tons", "weighed", 4000 * pound * 0.97, 4000 * pound, 4000 * pound * 1.03, false},
 	} {
 		c := loadOf(t, r.mass, r.from, "0 deg", "level")

@@ -30,7 +30,7 @@ func (m *message) figures() {
 			m.steep(it)
 		case it.q.is(length):
 			m.long(it)
-		case it.q.is(force):
+		case it.q.is(force), it.q.is(mass):
 			m.heavy(it)
 		default:
 			m.number(it)

@@ -100,6 +100,7 @@ func listen(text string, topic Topic) Heard {
 	m := newMessage(text, tokens, topic)
 	m.name()
 	m.hazards()
+	m.totals()
 	m.levelled()
 	if !m.heights() {
 		m.figures()

@@ -31,6 +31,7 @@ type quantity struct {
 	rough    bool
 	measured bool // a slope by level or board
 	ranged   bool
+	total    bool // a sum of several
 }
 
 func (q *quantity) bare() bool    { return q.dims == 0 }
@@ -93,6 +94,11 @@ func (m *message) span(i, j int) *quantity {
 	}
 	if last == "in" && m.inIsWord(j) {
 		return nil
+	}
+	for k := i + 1; k < j; k++ {
+		if t := m.tokens[k]; t.text == "plus" && m.word(k+1) != "or" && m.word(k+1) != "minus" || m.text[t.from:t.to] == "+" {
+			return nil // a weight in parts is added up where it is known whose they are
+		}
 	}
 	if (first == "a" || first == "an") && j-i == 2 && len(last) <= 3 && last != "ton" {
 		return nil // "a t junction"

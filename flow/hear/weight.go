@@ -85,6 +85,9 @@ func (m *message) sizeClass(it *item) bool {
 // lacks reports whether a weight leaves out a trailer or a load that the
 // message names, or may do so.
 func (m *message) lacks(it *item) bool {
+	if it.q.total {
+		return false
+	}
 	trailer, behind, whole, in, weights, cargo := false, false, false, false, 0, false
 	for _, other := range m.items {
 		if other.clause.passage != it.clause.passage || other.silent() {
@@ -113,7 +116,16 @@ func (m *message) lacks(it *item) bool {
 // apiece reports whether a weight is that of one of several: bales at 250 kg
 // each lie on something, and its own weight leaves them out.
 func (m *message) apiece(it *item) bool {
-	return slices.Contains([]string{"each", "apiece"}, m.word(it.to)) && m.within(it, "gear") == nil && m.within(it, "anchor") == nil
+	by := m.word(it.from - 1)
+	multiplied := (by == "x" || by == "at") && m.among(it)
+	return !it.q.total && (multiplied || slices.Contains([]string{"each", "apiece"}, m.word(it.to))) && m.within(it, "gear") == nil && m.within(it, "anchor") == nil
+}
+
+// among reports whether a count of several stands before a weight.
+func (m *message) among(it *item) bool {
+	return slices.ContainsFunc(it.clause.items, func(o *item) bool {
+		return o.to < it.from && o.q != nil && o.q.bare() && o.q.number > 1
+	})
 }
 
 // pulls reports whether the load is more than a trailer by itself.
@@ -233,6 +245,10 @@ func (m *message) rated(h *head, field string, it, stamp *item) {
 func (m *message) massFrom(it *item) {
 	for _, from := range it.clause.items {
 		kind, how, _ := strings.Cut(from.means["from"], " ")
+		if it.q.total && how != "guess" && (it.q.rough || from.from < it.to) {
+			from.used = true
+			continue // "weighed 1.8 t plus about 300 kg": not all of it
+		}
 		if from.has("from") && (kind == "mass" || kind == "any") {
 			m.put(m.load, "mass_from", how, nil, from)
 		}

@@ -1,0 +1,174 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/calc/bound"
+)
+
+// A weight may be told in parts: "2 t plus half a ton of feed". A sum only
+// makes it heavier, so parts are added where a word joins them, or where the
+// second is plainly a trailer or a cargo, and nothing says that the one holds
+// the other or takes its place. Ratings are never added.
+
+// totals makes one figure of the parts of the stuck vehicle's weight.
+func (m *message) totals() {
+	if s := m.topic.stage(); s != "load" && m.topic != TopicNone && m.topic != TopicPeople && !m.topic.ton() {
+		return
+	}
+	for i, first := range m.items {
+		if !m.weighsLoad(first) || m.apiece(first) || m.counted(first) != nil {
+			continue
+		}
+		last, parts := first, []*item{first}
+		values := []string{first.q.text}
+		for _, next := range m.items[i+1:] {
+			if next.q == nil || next.q.bare() {
+				continue
+			}
+			n := m.times(last, next)
+			if n == 0 {
+				break
+			}
+			last, parts = next, append(parts, next)
+			values = append(values, slices.Repeat([]string{next.q.text}, n)...)
+		}
+		if len(parts) > 1 {
+			m.total(parts, strings.Join(values, " + "))
+		}
+	}
+}
+
+// weighsLoad reports whether a figure may be a part of what the load weighs.
+func (m *message) weighsLoad(it *item) bool {
+	if it.q == nil || it.q.bare() || !it.q.is(mass) || it.silent() || it.used || m.denied(it) || it.clause.undone {
+		return false
+	}
+	for _, o := range it.clause.items {
+		if o.has("rkind") || o.has("rated") || o.has("whole") || o.means["attr"] == "carries" || o.has("anchor") || o.has("winch") || m.names(o, m.puller) {
+			return false
+		}
+	}
+	return true
+}
+
+// times returns how often the weight next is to be added to the one before
+// it: 0 if it is no part of the sum.
+func (m *message) times(before, next *item) int {
+	carried := m.carried(before, next)
+	switch {
+	case !m.weighsLoad(next), same(before.q, next.q) && before.q.unit != next.q.unit:
+		return 0
+	case before.clause.sentence != next.clause.sentence && !(carried && before.clause.sentence+1 == next.clause.sentence):
+		return 0
+	}
+	joined := false
+	for i := before.to; i < next.from; i++ {
+		if talk.is(m.word(i), "nosum") {
+			return 0
+		}
+		joined = joined || talk.is(m.word(i), "adds")
+	}
+	// "600 kg of that is the trailer", "1.8 t empty and 2.4 t loaded"
+	for i := next.to; i < min(next.clause.to, next.to+3); i++ {
+		if talk.is(m.word(i), "nosum") || talk.is(m.word(i), "alone") || m.word(i) == "of" && m.word(i+1) == "it" {
+			return 0
+		}
+	}
+	var count *item
+	for _, it := range m.items {
+		switch {
+		case it.to <= before.clause.from || it.from >= next.from:
+		case talk.is(m.word(it.from), "alone") && !m.hasWord("plus"):
+			return 0
+		case it.from < before.to:
+		case it.has("anchor"), it.has("winch"), it.has("vehicle") && !it.partVehicle() && !m.names(it, m.load):
+			return 0
+		case it.q != nil && it.q.bare():
+			count = it
+		}
+	}
+	switch {
+	case !joined && !carried:
+		return 0
+	case count == nil && !m.apiece(next):
+		return 1
+	case count == nil || !(1 <= count.q.number && count.q.number <= mostPieces):
+		return 0
+	case !m.apiece(next) && m.word(next.from-1) != "x" && m.word(next.from-1) != "at":
+		return 0 // each, or all of them?
+	}
+	n, ok := count.q.count()
+	if !ok {
+		return 0
+	}
+	return int(n[0] - '0')
+}
+
+// mostPieces is how many bales at so much each are written out in a sum.
+const mostPieces = 9
+
+// carried reports whether a weight is plainly that of a trailer or a cargo.
+func (m *message) carried(before, next *item) bool {
+	for _, it := range m.items {
+		if it.partVehicle() && it.clause == next.clause && it.from >= before.to {
+			return true
+		}
+	}
+	for i := max(before.to, next.clause.from); i < min(next.clause.to, next.to+4); i++ {
+		if talk.is(m.word(i), "cargo") {
+			return true
+		}
+	}
+	return m.aboard(next.to)
+}
+
+// aboard reports whether "in the back" or the like starts at the token i.
+func (m *message) aboard(i int) bool {
+	if m.word(i) == "aboard" {
+		return true
+	}
+	if w := m.word(i); w != "in" && w != "on" {
+		return false
+	}
+	i++
+	if m.word(i) == "the" {
+		i++
+	}
+	return slices.Contains([]string{"back", "board", "bed", "boot", "top", "it", "trailer", "roof", "flatbed"}, m.word(i))
+}
+
+// names reports whether an item names a head.
+func (m *message) names(it *item, h *head) bool {
+	return slices.ContainsFunc(m.mentions, func(mt *mention) bool { return mt.it == it && mt.head == h })
+}
+
+func (it *item) partVehicle() bool { return strings.HasPrefix(it.means["vehicle"], "part") }
+
+// total puts a sum in the place of its first part.
+func (m *message) total(parts []*item, text string) {
+	r, err := bound.ReadMass(text)
+	if err != nil {
+		return
+	}
+	first, last := parts[0], parts[len(parts)-1]
+	rough := r.Rough
+	for _, it := range m.items {
+		rough = rough || it.from >= first.clause.from && it.to <= last.from && slices.Contains([]string{"guess", "unsure"}, it.means["hedge"])
+		if it.from < first.to || it.from >= last.clause.to {
+			continue
+		}
+		if it.partVehicle() || it.has("without") || it.q != nil && it.q.bare() && it.to <= last.from || it.from == last.to && m.aboard(it.from) {
+			it.used = true
+		}
+	}
+	for _, it := range parts[1:] {
+		it.q, it.used = nil, true
+	}
+	first.q = &quantity{text: text, dims: mass, unit: r.Unit, si: r.Value.Best.Kilograms(),
+		ranged: r.Ranged, vague: r.Vague, rough: rough, total: true}
+	if first.clause == last.clause {
+		first.to = last.to
+	}
+}
