@@ -61,10 +61,13 @@ func drawn(t *rapid.T) job.Sheet {
 	return s
 }
 
-func read(t interface {
+// fataler is what a test and a drawn one have in common.
+type fataler interface {
 	Helper()
 	Fatalf(string, ...any)
-}, s job.Sheet) job.Case {
+}
+
+func read(t fataler, s job.Sheet) job.Case {
 	t.Helper()
 	c, err := s.Case()
 	if err != nil {

@@ -18,12 +18,12 @@ import (
 // line's side), and one for the equilibrium of the moving block. Runs are
 // numbered from the puller: those over the lead blocks, the haul line at the
 // tackle, then on to the dead end.
-func solveRig(t *testing.T, r tackle.Reeving, leads int, force, eta float64) []float64 {
+func solveRig(t fataler, r tackle.Reeving, leads int, force float64, eta func(sheave int) float64) []float64 {
 	t.Helper()
 	runs := 1 + leads + r.Sheaves()
 	a, b := mat.NewDense(runs, runs, nil), mat.NewVecDense(runs, nil)
 	for i := range runs - 1 { // a sheave between run i and run i+1
-		a.Set(i, i, eta)
+		a.Set(i, i, eta(i))
 		a.Set(i, i+1, -1)
 	}
 	// The runs that pull on the moving block, found by walking the rope: each
@@ -73,7 +73,7 @@ func TestTensionsAgainstLinearSystem(t *testing.T) {
 				s := newSearch(c, view{})
 				st := reckonStrain(c, s.n, rig{first: r, leads: leads}, view{})
 				force := s.n.pullHigh().Newtons()
-				x := solveRig(t, r, leads, force, float64(st.eta.Low))
+				x := solveRig(t, r, leads, force, func(int) float64 { return float64(st.eta.Low) })
 				for i, f := range st.tensions {
 					near(t, name+": tension "+fmt.Sprint(i), f.Newtons(), x[leads+i])
 				}
