@@ -48,7 +48,7 @@ var answers = func() map[string][]string {
 	maps.Copy(out, map[string][]string{
 		"puller.kind": with(job.PullerKinds), "puller.mass": masses, "puller.driven": shares, "puller.slope": slopes, "puller.slope_from": with(job.SlopeFroms),
 		"puller.pull": with(job.Pulls), "puller.ground": with(grounds), "puller.side_slope": slopes, "puller.rating": forces,
-		"puller.rating_kind": with(job.RatingKinds), "puller.winch_layer": {"", "1", "3", "5", "9", "1000"}, "puller.hitch_rating": forces,
+		"puller.rating_kind": with(job.RatingKinds), "puller.winch_layer": {"", "1", "3", "5", "9", "1000"}, "puller.drum": lengths, "puller.capstan": yesno, "puller.hitch_rating": forces,
 		"puller.people": counts, "puller.run": lengths, "puller.hitch": with(job.Hitches), "puller.hitch_height": lengths, "puller.axle_height": lengths,
 		"puller.front_share": shares, "puller.wheelbase": lengths, "puller.cg_height": lengths, "puller.rollover_frame": yesno,
 		"anchors[*].kind": job.AnchorKinds, "anchors[*].use": with(job.AnchorUses), "anchors[*].diameter": lengths, "anchors[*].alive": yesno,

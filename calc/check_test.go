@@ -94,6 +94,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"U1/best":    {"", "puller.mass=0.3 t", ""},
 	"U7":         {"", "puller.front_share=0.01", "puller.front_share="},
 	"U6":         {winch, "puller.rating_kind=unmarked", "puller.rating="},
+	"U6/fills":   {winch, "distance=19 m; puller.rating=0.5 t", ""},
 	"U9":         {winch, "puller.mass=0.1 t", "puller.mass="},
 	"R10":        {block2, "gear[5].rating=0.2 t", ""},
 	"R8":         {"", "gear[3].rating=0.3 t; gear[3].count=4", ""},

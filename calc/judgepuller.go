@@ -160,7 +160,7 @@ func (p path) shortest() (need, have unit.Length) {
 	var sum, longest, most, second unit.Length
 	whole := true
 	for i, r := range p.ropes {
-		l, n := r.g.Length.Low, p.lines[i].rope
+		l, n := r.g.Length.Low, p.lines[i].takes(r)
 		sum += l.Scale(float64(r.g.Count))
 		longest, most = max(longest, l), max(most, n)
 		whole = whole && p.lines[i].whole
@@ -244,5 +244,9 @@ func judgeWay(fs *findings, c job.Case, r rig, w *power, s strain, p path) {
 		fs.ask("U4", need)
 		return
 	}
-	fs.judge("U4", w.p.Run.Low > stop, short(w.p.Run.Low), long(stop))
+	// A run that only just passes what it takes to stop moves nothing: the least
+	// that is worth a pull is the first move, over all parts.
+	first, _ := handbook.FirstMove()
+	least := stop + min(first, c.Distance.High).Scale(float64(r.parts()))
+	fs.judge("U4", reaches(w.p.Run.Low, least), short(w.p.Run.Low), long(stop), long(least))
 }

@@ -128,7 +128,7 @@ func serves(pl place, p *piece) bool {
 
 // tooShort reports whether a rope is known to be too short for a place.
 func tooShort(pl place, p *piece) bool {
-	return p.g.Kind == "rope" && !pl.hold && p.g.Length != nil && !reaches(p.g.Length.Low, pl.rope)
+	return p.g.Kind == "rope" && !pl.hold && p.g.Length != nil && !reaches(p.g.Length.Low, pl.takes(p))
 }
 
 // fill seats pinned pieces first and lets the rest be chosen for the least
@@ -138,7 +138,7 @@ func (s *shelf) fill(st strain, w *power) path {
 	if w != nil {
 		most = w.most
 	}
-	places := st.places
+	places := onDrum(st.places, w)
 	if s.n.holds {
 		places = append(slices.Clip(places), place{use: "holding", kinds: []string{"rope"}, hold: true}, place{use: "holding", hold: true})
 	}
@@ -315,7 +315,7 @@ func (s *shelf) costOf(pl place, i int, most *unit.Force) float64 {
 	c := t.cost()
 	switch {
 	case tooShort(pl, q):
-		c = max(c, tierFails) + float64(pl.rope)/float64(q.g.Length.Low) // the longest of those too short
+		c = max(c, tierFails) + float64(pl.takes(q))/float64(q.g.Length.Low) // the longest of those too short
 	case pl.rope > 0 && q.g.Length == nil:
 		c += tierUnknown
 	}

@@ -68,7 +68,7 @@ func (s *search) plan(all []weighed) Plan {
 	if o.power != nil {
 		p.Puller = &Pull{Name: o.power.p.Name, Place: s.place(o.power), Available: o.power.available, Most: o.power.most, Limit: o.power.limit}
 	}
-	p.Travel = s.travel(o)
+	p.Travel = s.travel(o, p)
 	h := o.path.hold.Holding
 	if !s.n.holds {
 		h = Holding{Static: s.n.static}
@@ -95,13 +95,14 @@ func (o weighed) rove() *Rove {
 	return r
 }
 
-func (s *search) travel(o weighed) *Travel {
+// travel says how far rope and puller go. The bites are those that the pull is
+// held to: the plan has no other count of them.
+func (s *search) travel(o weighed, p Plan) *Travel {
 	t := &Travel{Haul: o.s.travel, Rope: o.s.rope}
-	if o.s.travel != nil && o.power != nil && o.power.p.Run != nil {
-		if n, err := motion.Bites(o.s.travel.High, o.power.p.Run.Low); err == nil {
-			t.Bites = &n
-		}
+	if kept := o.kept(); t.Rope != nil && kept > 0 {
+		t.Rope = &Length{Low: t.Rope.Low + kept, Best: t.Rope.Best + kept, High: t.Rope.High + kept}
 	}
+	t.Bites = Bite(s.c, p).Count
 	return t
 }
 

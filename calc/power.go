@@ -130,6 +130,10 @@ func (w *power) winch(c job.Case) {
 			factor, _, _ := handbook.DesignFactor("hook")
 			f = f.Scale(1 / float64(factor))
 		}
+		if w.p.Drum == nil {
+			across, _ := handbook.DrumAcross(w.p.Kind == "hand-winch")
+			w.assumed = append(w.assumed, Assumed{w.path + ".drum", num(across.Metres()) + " m", "nobody measured it; wraps of rope stay on it"})
+		}
 		left, row := bound.Exactly(bound.Ratio(1)), handbook.Row{}
 		rule := "the winch's rating"
 		if w.p.Kind == "winch" {

@@ -273,3 +273,51 @@ func TestCompareNotKnown(t *testing.T) {
 		t.Errorf("a pull on what was to run: %+v", got)
 	}
 }
+
+// The plan has no count of bites of its own: what the pull is held to from
+// where the load stands is what the plan says, and nothing where that is not
+// known. A run is not all room to pull in, and chocks follow the wheels.
+func TestThePlansBitesAreThePulls(t *testing.T) {
+	for _, row := range []struct {
+		with string
+		want int // 0: not known
+	}{
+		// 40 m less 5 to stop, over 2 parts, is 17.5 m, but the chocks of a 40 cm wheel follow after 1.257 m: 8 ÷ 1.257 is 6.4.
+		{"load.wheel_radius=40 cm", 7},
+		{"", 0},
+		// Under 5 degrees no chock ends a bite: (12 − 5) ÷ 2 is 3.5, and 8 ÷ 3.5 is 2.3; by the run alone it would be 16 ÷ 12.
+		{"load.slope=2 deg; puller.run=12 m", 3},
+		{"load.slope=2 deg; puller.run=12 m; distance=3 m", 1},
+		{winch + "; load.slope=2 deg", 1},
+	} {
+		c := read(t, changed(t, row.with))
+		p := Reckon(c)
+		b := Bite(c, p)
+		if got := p.Travel.Bites; (got == nil) != (row.want == 0) || got != nil && *got != row.want || (b.Count == nil) != (got == nil) || got != nil && *b.Count != *got {
+			t.Errorf("%q: the plan has %v bites, the pull %v, want %d", row.with, deref(got), deref(b.Count), row.want)
+		}
+	}
+}
+
+func deref(n *int) int {
+	if n == nil {
+		return 0
+	}
+	return *n
+}
+
+// A puller needs room to stop in and for the first move of the load beyond it,
+// over all parts: 5 m and 2 × 0.3 m.
+func TestAPullerWithNoRoomLeftIsNoGo(t *testing.T) {
+	for _, row := range []struct {
+		with string
+		want Decision
+	}{
+		{"puller.run=5.59 m", NoGo}, {"puller.run=5.61 m", Go}, {"puller.run=5 m", NoGo}, {"puller.run=5.01 m", NoGo},
+		{"puller.run=5.31 m; distance=0.1 m", Go},
+	} {
+		if p := Reckon(read(t, changed(t, row.with))); p.Decision != row.want {
+			t.Errorf("%s: %s, want %s: %v", row.with, p.Decision, row.want, p.Why)
+		}
+	}
+}

@@ -59,6 +59,7 @@ type place struct {
 	sheaves int         // that a block must have in all
 	rope    unit.Length // that a rope must have
 	whole   bool        // the rope may be made of several joined end to end
+	wrap    unit.Length // one wrap of a rope that a drum takes in; 0 where none does
 	hold    bool        // of the holding line: not hauled
 
 	compound bool // of one of two tackles

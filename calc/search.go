@@ -277,6 +277,7 @@ func (s *search) judge(o *weighed) {
 	}
 	o.path = s.shelf.fill(o.s, w)
 	judgeWay(&o.fs, s.c, o.rig, w, o.s, o.path)
+	judgeDrum(&o.fs, s.c, *o)
 	s.judgePath(&o.fs, *o)
 	if !o.fs.brief {
 		o.fs.order()

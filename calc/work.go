@@ -185,6 +185,10 @@ func (s *search) explainWay(w *work, o weighed) {
 		more, tail, _ := handbook.RopeAllowance()
 		w.add("rope", "(parts × reach + lead) × allowance + tail", fmt.Sprintf("(%d × %s + %s) × %s + %s", o.rig.first.Parts, inMetres(s.c.Reach.High), inMetres(s.c.Lead.High), in(float64(more)), inMetres(tail)), num(o.s.rope.High.Metres())+" m", "common practice")
 	}
+	if kept := o.kept(); kept > 0 {
+		one := wrapOf(o.power.p)
+		w.add("rope that stays on the drum", "wraps × π × thickness of the drum", fmt.Sprintf("%s × %s × %s", in(math.Round(float64(kept/one))), in(math.Pi), inMetres(one.Scale(1/math.Pi))), num(kept.Metres())+" m", "TM 9-2320-279-10-2 Table 2-7")
+	}
 	if !s.n.holds {
 		return
 	}

@@ -126,7 +126,7 @@ func (t *turn) way(p *calc.Plan) {
 		t.say(wording.PlanRope, wording.Args{"Rope": highEnd(*p.Travel.Rope)})
 	}
 	if p.Travel.Haul != nil {
-		t.say(wording.PlanTravel, wording.Args{"Length": highEnd(*p.Travel.Haul)})
+		t.say(t.travelKey(p), wording.Args{"Length": highEnd(*p.Travel.Haul)})
 	}
 	if p.Travel.Bites != nil {
 		t.say(wording.PlanBites, wording.Args{"Count": *p.Travel.Bites})
@@ -137,6 +137,21 @@ func (t *turn) way(p *calc.Plan) {
 			t.say(wording.PlanEnergy, wording.Args{"Text": p.Energy.Beside})
 		}
 	}
+}
+
+// travelKey says what the puller does while the rope comes in: a winch stands.
+func (t *turn) travelKey(p *calc.Plan) wording.Key {
+	c, err := t.s.Sheet.Case()
+	if err != nil || p.Puller == nil || p.Puller.Place < 0 || p.Puller.Place >= len(c.Pullers) {
+		return wording.PlanTravel
+	}
+	switch c.Pullers[p.Puller.Place].Kind {
+	case "winch", "hand-winch":
+		return wording.PlanTravelWinch
+	case "people":
+		return wording.PlanTravelPeople
+	}
+	return wording.PlanTravel
 }
 
 // highEnd keeps the end of a demand that counts.

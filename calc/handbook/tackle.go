@@ -49,6 +49,15 @@ func WrapsLeft(material string) (int, Row, bool) {
 	return r.Count(), r, true
 }
 
+// DrumAcross returns how thick a winch's drum is over its first layer of rope
+// where nobody measured it, a hand winch's where hand is true.
+func DrumAcross(hand bool) (unit.Length, Row) {
+	if hand {
+		return exactLength(tableWinch, "hand drum across")
+	}
+	return exactLength(tableWinch, "drum across")
+}
+
 // PostFriction returns the friction of a line turned round a fixed round
 // thing: "rope on post", "slick rope on post" or "steel cable in stump notch".
 func PostFriction(what string) (bound.Of[bound.Ratio], Row, bool) { return ratio(tablePost, what) }

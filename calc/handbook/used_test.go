@@ -38,6 +38,10 @@ func TestEveryRowIsUsed(t *testing.T) {
 		_, r, ok := DrumLayer(n)
 		see(r, ok)
 	}
+	for _, hand := range []bool{false, true} {
+		_, r := DrumAcross(hand)
+		see(r)
+	}
 	for _, what := range []string{"rope on post", "slick rope on post", "steel cable in stump notch"} {
 		_, r, ok := PostFriction(what)
 		see(r, ok)

@@ -97,7 +97,9 @@ type Puller struct {
 	Ground      handbook.Ground
 	SideSlope   *Angle
 	Rating      Rating
-	Layer       int // drum layer, 5 when nobody has said
+	Layer       int     // drum layer, 5 when nobody has said
+	Drum        *Length // across it, over one layer of rope
+	Capstan     bool    // its drum stores no rope
 	HitchRating *Force
 	People      *int
 	Run         *Length

@@ -216,6 +216,8 @@ func (r *reader) puller(path string, s PullerSheet) Puller {
 		Pull:        r.word(path+".pull", s.Pull, Pulls),
 		Ground:      handbook.Ground(r.word(path+".ground", s.Ground, grounds())),
 		Rating:      r.rating(path, s.Rating, s.RatingKind),
+		Drum:        r.length(path+".drum", s.Drum),
+		Capstan:     s.Capstan != nil && *s.Capstan,
 		HitchRating: r.force(path+".hitch_rating", s.HitchRating),
 		People:      s.People,
 		Run:         r.length(path+".run", s.Run),

@@ -405,7 +405,10 @@ func (s *sketch) pullerAbove(line Point, right bool) {
 	t, told := s.p.Travel, say("travel_untold")
 	if t != nil && t.Haul != nil {
 		told = say("travel", metres(t.Haul.High))
+		p, _ := s.puller()
 		switch {
+		case p.Kind == "winch" || p.Kind == "hand-winch":
+			told = say("travel_winch", metres(t.Haul.High))
 		case t.Bites != nil && *t.Bites == 1:
 			told = say("travel_bite", metres(t.Haul.High))
 		case t.Bites != nil:

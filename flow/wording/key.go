@@ -433,6 +433,7 @@ const (
 	FieldLoadLipAxleShare Key = "field.load_lip_axle_share"
 	FieldLoadMassFrom     Key = "field.load_mass_from"
 	FieldLoadSlopeFrom    Key = "field.load_slope_from"
+	FieldPullerDrum       Key = "field.puller_drum"
 	FieldPullerWheelbase  Key = "field.puller_wheelbase"
 	FieldTackleLeadAngle  Key = "field.tackle_lead_angle"
 	FieldTackleParts      Key = "field.tackle_parts"
@@ -914,6 +915,8 @@ const (
 	PlanSums          Key = "plan.sums"
 	PlanTaken         Key = "plan.taken"
 	PlanTravel        Key = "plan.travel"
+	PlanTravelPeople  Key = "plan.travel_people"
+	PlanTravelWinch   Key = "plan.travel_winch"
 	PlanWayHead       Key = "plan.way_head"
 	PlanWhy           Key = "plan.why"
 

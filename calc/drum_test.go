@@ -1,0 +1,97 @@
+package calc
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+)
+
+func checkOf(p Plan, id, words string) (out []Check) {
+	for _, c := range p.Checks {
+		if c.ID == id && strings.Contains(c.Text, words) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// The wraps that stay on the drum are rope that nobody pulls with. Two parts
+// over a reach of 20 m and a lead of 10 m take (2 × 20 + 10) × 1.1 + 3 = 58 m,
+// and the drum keeps, by a hand's sum of wraps × π × thickness, so much more.
+func TestWrapsThatStayAreNoRopeToPullWith(t *testing.T) {
+	for _, row := range []struct {
+		about, with string
+		kept        float64
+	}{
+		{"fibre keeps 10 wraps, of a drum taken as 25 cm", "", 10 * math.Pi * 0.25},
+		{"wire keeps 5", "gear[0].material=wire", 5 * math.Pi * 0.25},
+		{"what nobody told of keeps the more", "gear[0].material=", 10 * math.Pi * 0.25},
+		{"the drum was measured", "puller.drum=10 cm", 10 * math.Pi * 0.1},
+		{"a hand winch's drum is taken as 10 cm", "puller.kind=hand-winch", 10 * math.Pi * 0.1},
+	} {
+		p := Reckon(read(t, changed(t, winch, row.with)))
+		if got := p.Travel.Rope.High.Metres(); math.Abs(got-58-row.kept) > 1e-9 {
+			t.Errorf("%s: rope of %v m, want %v", row.about, got, 58+row.kept)
+		}
+		for _, length := range []struct {
+			rope string
+			want Result
+		}{
+			{inMetres(p.Travel.Rope.High + 0.01), Pass},
+			{inMetres(p.Travel.Rope.High - 0.01), Fail},
+		} {
+			q := Reckon(read(t, changed(t, winch, row.with, "gear[0].length="+length.rope)))
+			if c := checkOf(q, "T3", "The rope is"); len(c) != 1 || c[0].Result != length.want {
+				t.Errorf("%s: with %s the rope comes out %v", row.about, length.rope, c)
+			}
+		}
+	}
+	if p := Reckon(read(t, changed(t))); math.Abs(p.Travel.Rope.High.Metres()-58) > 1e-9 {
+		t.Errorf("a machine without a drum takes %v m", p.Travel.Rope.High.Metres())
+	}
+}
+
+// A drum fills as its rope comes in. By the table's small drum the layers take
+// 1, 1.25, 1.5, 1.75 and 2 of rope, 7.5 in all; so a third of the rope, 2.5 of
+// it, lies in three layers, and half of it in three as well.
+func TestDrumFills(t *testing.T) {
+	for _, row := range []struct {
+		share float64
+		full  int
+		want  int
+	}{{0, 5, 1}, {1 / 7.5, 5, 1}, {1.01 / 7.5, 5, 2}, {1. / 3, 5, 3}, {0.5, 5, 3}, {0.51, 5, 4}, {0.75, 5, 5}, {1, 5, 5}, {1, 8, 8}} {
+		if got := layerOf(row.share, row.full); got != row.want {
+			t.Errorf("%.3f of a drum of %d layers lies in %d, want %d", row.share, row.full, got, row.want)
+		}
+	}
+	// Of 80 m, with 2 × (20 − 8) + 10 = 34 m out at the end, 46 m are on it.
+	o := weighedBest(t, changed(t, winch))
+	if got := fillsTo(read(t, changed(t, winch)), o); got != layerOf(46./80, 5) {
+		t.Errorf("fills to %d, want %d", got, layerOf(46./80, 5))
+	}
+	if got := fillsTo(read(t, changed(t, winch, "puller.winch_layer=5")), weighedBest(t, changed(t, winch, "puller.winch_layer=5"))); got != 5 {
+		t.Errorf("five layers at the start are %d at the end", got)
+	}
+	if c := checkOf(Reckon(read(t, changed(t, winch, "puller.capstan=true; distance=19 m; puller.rating=0.5 t"))), "U6", "fills"); len(c) > 0 {
+		t.Errorf("a capstan fills: %v", c)
+	}
+}
+
+// A load that goes farther brings more rope in, and never leaves the winch
+// stronger for it.
+func TestMoreRopeInIsNeverBetter(t *testing.T) {
+	for _, layer := range []string{"1", "2", "3", "5", "7"} {
+		for _, rope := range []string{"66 m", "80 m", "200 m"} {
+			was := 1
+			for far := 1; far < 19; far++ {
+				s := changed(t, winch, "puller.winch_layer="+layer, "gear[0].length="+rope, fmt.Sprintf("distance=%d m", far))
+				got := fillsTo(read(t, s), weighedBest(t, s))
+				if got < was {
+					t.Errorf("layer %s, rope %s: %d m fill the drum to %d, less far to %d", layer, rope, far, got, was)
+				}
+				was = got
+			}
+		}
+	}
+}
