@@ -27,7 +27,7 @@ func (t *turn) board() {
 			if chat != t.s.leadChat() {
 				t.otherJobs(chat)
 			}
-			if words := wording.Plain(t.in.Text); words != "" {
+			if words := wording.Plain(t.in.Text); words != "" && !t.comesBack() {
 				t.say(wording.BoardWords, wording.Args{"Name": t.whoName(), "Text": words})
 			}
 		})

@@ -132,6 +132,9 @@ func (t *turn) door(log Log) (*Turn, error) {
 		return nil, nil
 	}
 	code := strings.TrimSpace(strings.TrimPrefix(text, "/start"))
+	if read, ok := CodeFrom(code); ok {
+		code = read
+	}
 	if !looksSecret(code) {
 		if t.chat.last >= strangerMost {
 			return &Turn{Update: t.in.Update, Chat: t.in.Chat}, nil

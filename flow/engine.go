@@ -29,6 +29,10 @@ type Engine struct {
 	// when it is opened. Empty where the channel has none.
 	Link func(code string) string
 
+	// Command, when not nil, returns what is typed at another terminal of the
+	// machine to come into a job with a code.
+	Command func(code string) string
+
 	// Pictures says that the channels can make what a Show names. Without it
 	// nothing is shown but words.
 	Pictures bool

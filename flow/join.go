@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"linetender/flow/hear"
 	"linetender/flow/wording"
@@ -58,6 +59,9 @@ func (t *turn) joinCode(as As) {
 	}
 	t.extra = append(t.extra, Write{Stream: joinStream(d), Entries: [][]byte{body}})
 	t.saySecret(wording.Key("codefor."+string(as)), wording.Args{"Secret": code})
+	if t.in.Local && t.e.Command != nil {
+		t.saySecret(wording.JoinCommand, wording.Args{"Text": t.e.Command(code)})
+	}
 	if t.e.Link != nil {
 		if link := t.e.Link(code); link != "" {
 			t.saySecret(wording.JoinLink, wording.Args{"Text": link})
@@ -77,21 +81,39 @@ func (t *turn) revoke() {
 }
 
 // codeIn returns the code that a message is, whichever way it was sent: by
-// itself, after join, or in the link that opens a chat.
+// itself, after join, or in the link that opens a chat. After a command it is
+// one though a word of it is wrong: it must not begin a job by itself.
 func codeIn(text string) (string, bool) {
 	low := strings.ToLower(strings.TrimSpace(text))
+	meant := strings.HasPrefix(low, "/")
 	for _, before := range []string{"/start", "/join", "join"} {
 		if rest, ok := strings.CutPrefix(low, before); ok {
-			low = strings.TrimSpace(rest)
+			low = rest
 			break
 		}
 	}
-	words := strings.FieldsFunc(low, func(r rune) bool { return r == '-' || r == ' ' || r == '_' })
+	code, ok := CodeFrom(low)
+	if !ok || meant {
+		return code, ok
+	}
+	for _, w := range strings.Split(code, "-")[:4] {
+		if !slices.Contains(codeWords, w) {
+			return "", false
+		}
+	}
+	return code, true
+}
+
+// CodeFrom reads a code as people type one that was read out to them: four
+// words and two digits, large or small, with blanks, dashes of any kind or
+// other signs between and around them. Whether anybody made it is not asked.
+func CodeFrom(text string) (string, bool) {
+	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	if len(words) != 5 || len(words[4]) != 2 || strings.Trim(words[4], "0123456789") != "" {
 		return "", false
 	}
 	for _, w := range words[:4] {
-		if !slices.Contains(codeWords, w) {
+		if strings.ContainsFunc(w, func(r rune) bool { return !unicode.IsLetter(r) }) {
 			return "", false
 		}
 	}
@@ -146,7 +168,7 @@ func (t *turn) wrongCode() (*Turn, error) {
 // enter takes whoever speaks into the job.
 func (t *turn) enter(as As) {
 	if m := t.me(); m != nil && !m.Gone && m.Chat == t.in.Chat {
-		t.remark(wording.JoinAlready, wording.Args{"Name": m.Name})
+		t.backIn(*m)
 		return
 	}
 	m := Member{ID: t.in.Person.ID, Name: t.s.freeName(t.in.Person.Name, t.in.Person.ID), Chat: t.in.Chat, As: as}
@@ -158,6 +180,7 @@ func (t *turn) enter(as As) {
 	if !t.chat.front.in {
 		t.kept = append(t.kept, Act{Do: DoGuest, Value: t.s.Code})
 	}
+	t.stopOn()
 	t.say(wording.Key("welcome."+string(as)), wording.Args{"Code": t.s.Code, "Name": m.Name})
 	t.say(wording.JoinStop, nil)
 	t.newcomer(m)
@@ -167,6 +190,36 @@ func (t *turn) enter(as As) {
 				t.say(wording.Key("told."+string(as)), wording.Args{"Name": m.Name})
 			})
 		}
+	}
+	t.ask()
+}
+
+// comesBack reports whether the input only opens a chat: a channel sends it for
+// whoever comes back, so it is no word for the others.
+func (t *turn) comesBack() bool {
+	first, _, _ := strings.Cut(strings.TrimSpace(t.in.Text), " ")
+	return t.in.Press == nil && strings.EqualFold(first, "/start")
+}
+
+// backIn tells somebody of the job who comes back where they are: a stop that
+// is on first, then which job it is, what they are called there and their part.
+func (t *turn) backIn(m Member) {
+	t.stopOn()
+	args := wording.Args{"Code": t.s.Code, "Name": m.Name}
+	var parts wording.Names
+	for _, s := range t.s.Seats {
+		if s.Member == m.ID && s.Taken {
+			parts = append(parts, t.role(s))
+		}
+	}
+	switch {
+	case t.isLead():
+		t.say(wording.JoinBackLead, args)
+	case len(parts) > 0:
+		args["Names"] = parts
+		t.say(wording.JoinBackPart, args)
+	default:
+		t.say(wording.JoinBack, args)
 	}
 	t.ask()
 }
@@ -264,6 +317,10 @@ func (t *turn) aside(text string, h hear.Heard) bool {
 	m := t.me()
 	if t.main() || m == nil {
 		return false
+	}
+	if t.comesBack() {
+		t.backIn(*m)
+		return true
 	}
 	switch h.Act {
 	case hear.SoFar, hear.Words, hear.Sum:

@@ -46,6 +46,15 @@ func (s *Session) member(id string) *Member {
 	return nil
 }
 
+// nameOf is what the crew call somebody; the channel's name of who is not in
+// the job.
+func (s *Session) nameOf(p Person) string {
+	if m := s.member(p.ID); p.ID != "" && m != nil && m.Name != "" {
+		return m.Name
+	}
+	return p.Name
+}
+
 // called returns who goes by a name, whole or its first word.
 func (s *Session) called(name string) *Member {
 	name = strings.ToLower(strings.TrimSpace(name))

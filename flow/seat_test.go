@@ -120,6 +120,9 @@ func TestEachGetsTheirOwnCard(t *testing.T) {
 	if got := said(p.say("Bo", "[I take it]")["test/Bo"]); !strings.HasPrefix(got, "seat.taken ") {
 		t.Errorf("taking it on says %s", got)
 	}
+	if got := text(p.say("Bo", "/start")["test/Bo"]); !strings.Contains(got, "as Bo. Your part: driver.") {
+		t.Errorf("who comes back to a part is told %q", got)
+	}
 	if got := text(p.say("Ada", "[I take it]")["test/Ada"]); !strings.Contains(got, "Di has no phone here") {
 		t.Errorf("the lead is not asked for Di: %q", got)
 	}

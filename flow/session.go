@@ -154,8 +154,11 @@ func (s *Session) up(chat string, b Settle, n uint64) {
 	s.Shown[chat] = n
 }
 
-// apply does one act. It is the only thing that changes a session.
+// apply does one act. It is the only thing that changes a session. Whoever is
+// in the job is kept by the name that the crew use, whatever the channel calls
+// them: somebody who came back may carry another name there, or none.
 func (s *Session) apply(a Act, e Entry) error {
+	e.Who.Name = s.nameOf(e.Who)
 	switch a.Do {
 	case DoBegin:
 		s.Code, s.Lead, s.Began = a.Value, e.Who, e.At
@@ -252,7 +255,7 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Wants[a.Path] = a.Value
 		s.Since[a.Path] = Since{At: e.At}
 	case DoStop:
-		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At, Moment: a.Moment, Stage: s.Stage, Drill: s.Called, Cause: a.Value})
+		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At, Moment: a.Moment, Stage: s.Stage, Drill: s.Called, Cause: a.Value, Words: stopWords(e.Heard.Text)})
 	case DoStill:
 		if stop := s.stop(); stop != nil && !slices.Contains(stop.Still, a.Value) {
 			stop.Still = append(stop.Still, a.Value)

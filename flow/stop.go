@@ -2,6 +2,7 @@ package flow
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"linetender/flow/wording"
@@ -20,6 +21,7 @@ type Stop struct {
 	Stage  Stage    // where the pull stood
 	Drill  bool     // it was called for the drill
 	Cause  string   // one of stopCauses, or words
+	Words  string   // with which it was called, as they were written; empty for a button
 	Still  []string // members who said that they stand still, or were seen to
 	Over   string   // when the lead let the job go on
 	Reason string
@@ -107,7 +109,7 @@ func (t *turn) called(again bool) {
 	t.say(wording.StopCalled, nil)
 	if again {
 		t.say(wording.StopAgain, nil)
-	} else if t.in.Person.Name != "" {
+	} else if t.whoName() != "" {
 		t.say(wording.StopWho, wording.Args{"Name": t.whoName()})
 	}
 	if stop := t.s.stop(); stop != nil && stop.Drill {
@@ -115,12 +117,44 @@ func (t *turn) called(again bool) {
 	}
 }
 
+// stopWords are the words of a stop where they say more than that it is one.
+func stopWords(text string) string {
+	words := wording.Plain(strings.TrimPrefix(strings.TrimSpace(text), "/"))
+	if len(strings.Fields(words)) < 2 {
+		return ""
+	}
+	return words
+}
+
+// stopOn tells whoever comes into the job, or comes back, of a stop that is on,
+// ahead of all else: who called it and why.
+func (t *turn) stopOn() {
+	stop := t.s.stop()
+	if stop == nil {
+		return
+	}
+	t.urgent = true
+	t.say(wording.StopCalled, nil)
+	cause, named := stopCauseOf(stop.Cause)
+	switch {
+	case stop.Words != "":
+		t.say(wording.StopWords, wording.Args{"Name": stop.By.Name, "Text": stop.Words})
+	case named:
+		t.say(wording.StopFor, wording.Args{"Name": stop.By.Name, "Text": t.saying(wording.Key("cause." + cause.name))})
+	case stop.By.Name != "":
+		t.say(wording.StopWho, wording.Args{"Name": stop.By.Name})
+	}
+	if stop.Drill {
+		t.say(wording.DrillIsOne, nil)
+	}
+}
+
 // whoName is what the crew call the one who speaks.
 func (t *turn) whoName() string {
-	if m := t.me(); m != nil && m.Name != "" {
-		return m.Name
+	if t.s == nil {
+		return t.in.Person.Name
 	}
-	return t.in.Person.Name
+	return t.s.nameOf(t.in.Person)
 }
 
 func (t *turn) movingIn(chat string) bool {

@@ -252,8 +252,13 @@ func (t *turn) again() {
 	switch {
 	case len(t.s.Trail) == 0 && t.s.State == Start:
 		t.say(wording.OpenHello, nil)
+	case t.s.State == Halted && t.me() != nil && !t.s.alone():
+		t.backIn(*t.me())
+		return
 	case t.s.State == Halted:
+		t.stopOn()
 	default:
+		t.stopOn()
 		t.fire(Leaves)
 		t.act(Act{Do: DoAsk})
 		t.say(wording.OpenAgain, wording.Args{"Code": t.s.Code})

@@ -143,6 +143,7 @@ func (t *turn) finish() (Turn, error) {
 func (t *turn) write() (Write, error) {
 	t.entry.State, t.entry.Topic, t.entry.Prev = t.s.State, t.s.Topic, t.s.Chain
 	t.entry.N = t.s.Last + 1
+	t.entry.Who.Name = t.s.nameOf(t.entry.Who) // as the crew know them: the channel may have another name, or none
 	body, err := t.entry.encode()
 	if err != nil {
 		return Write{}, err

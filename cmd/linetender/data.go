@@ -5,6 +5,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+	"unicode"
 
 	"github.com/adrg/xdg"
 	"github.com/spf13/cobra"
@@ -29,9 +31,7 @@ func dataFolder(c *cobra.Command, flag string) (string, error) {
 		dir = os.Getenv(dataEnv)
 	}
 	if dir == "" {
-		// The environment may have been set after the library read it.
-		xdg.Reload()
-		dir = filepath.Join(xdg.DataHome, "linetender")
+		dir = usualFolder()
 	}
 	abs, err := filepath.Abs(dir)
 	if err != nil {
@@ -45,4 +45,32 @@ func dataFolder(c *cobra.Command, flag string) (string, error) {
 		return "", err
 	}
 	return abs, nil
+}
+
+// usualFolder is the platform's place for a user's data.
+func usualFolder() string {
+	// The environment may have been set after the library read it.
+	xdg.Reload()
+	return filepath.Join(xdg.DataHome, "linetender")
+}
+
+// joinCommand is what is typed at another terminal, whose environment may be
+// another, to come into a job that is kept in dir.
+func joinCommand(dir string) func(code string) string {
+	return func(code string) string {
+		if dir == usualFolder() {
+			return "linetender join " + code
+		}
+		return "linetender join " + code + " --data " + shellWord(dir)
+	}
+}
+
+// shellWord writes a text so that a shell reads it as one word.
+func shellWord(text string) string {
+	if strings.ContainsFunc(text, func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("/._-+,:@%", r)
+	}) {
+		return "'" + strings.ReplaceAll(text, "'", `'\''`) + "'"
+	}
+	return text
 }

@@ -32,7 +32,7 @@ func newJoin(s streams) *cobra.Command {
 		Use:   "join CODE",
 		Short: "Come into a job from a second terminal",
 		Long: `Come into a job from a second terminal on the same machine, while linetender or linetender serve runs there.
-CODE is what the lead of the job is given to hand out. What is said to this terminal is shown as it comes, a stop
+CODE is what the lead of the job is given to hand out, with dashes or blanks, large or small. What is said to this terminal is shown as it comes, a stop
 first, and a stop written here reaches everybody.
 
 Each call speaks as somebody new. The name that it is given stands on standard error; after a break, --as NAME
@@ -41,17 +41,21 @@ of it is one answer and the plain transcript is printed.
 
 Exit status: 0 left; 1 no process keeps the folder, or it ended meanwhile; 2 the call is wrong.`,
 		Example: `  linetender join crane-moss-owl-birch-42 --name Ben
+  linetender join Crane moss owl birch 42
   linetender join --as k3f9q2
   linetender join crane-moss-owl-birch-42 --data ./sessions < answers.txt`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 && o.as != "" {
 				return nil
 			}
-			return exactly(1, "give the one code that the lead of the job hands out, or --as and the name that you had")(c, args)
+			if len(args) == 0 {
+				return exactly(1, "give the code that the lead of the job hands out, or --as and the name that you had")(c, args)
+			}
+			return nil
 		},
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(c *cobra.Command, args []string) error {
-			return join(c, o, strings.Join(args, ""), s)
+			return join(c, o, args, s)
 		},
 	}
 	dataFlag(c, &o.data)
@@ -60,12 +64,13 @@ Exit status: 0 left; 1 no process keeps the folder, or it ended meanwhile; 2 the
 	return c
 }
 
-func join(c *cobra.Command, o joinOptions, code string, s streams) error {
+func join(c *cobra.Command, o joinOptions, args []string, s streams) error {
 	if o.as = strings.TrimPrefix(o.as, terminal.Scheme); o.as != "" && !seatName.MatchString(o.as) {
 		return wrongCall("%s: --as %q is no name of a terminal; write the one that join gave you, such as k3f9q2", c.CommandPath(), o.as)
 	}
-	if code == "" && o.as == "" || strings.ContainsFunc(code, func(r rune) bool { return r <= ' ' }) {
-		return wrongCall("%s: %q is no code; write the one that the lead hands out, such as crane-moss-owl-birch-42", c.CommandPath(), code)
+	code, ok := flow.CodeFrom(strings.Join(args, " "))
+	if !ok && len(args) > 0 {
+		return wrongCall("%s: %q is no code; write the four words and two digits that the lead hands out, such as crane-moss-owl-birch-42", c.CommandPath(), strings.Join(args, " "))
 	}
 	dir, err := dataFolder(c, o.data)
 	if err != nil {
@@ -84,18 +89,25 @@ func join(c *cobra.Command, o joinOptions, code string, s streams) error {
 		return orderly(c.Context(), err)
 	}
 	name := strings.TrimPrefix(far.chat, terminal.Scheme)
-	if _, err := fmt.Fprintf(s.err, "You are terminal %s here; after a break: linetender join --as %s\n", name, name); err != nil {
+	back := "linetender join --as " + name
+	if c.Flags().Changed("data") {
+		back += " --data " + shellWord(dir)
+	}
+	if _, err := fmt.Fprintf(s.err, "You are terminal %s here; after a break: %s\n", name, back); err != nil {
 		return err
 	}
 	t := &terminal.Terminal{
 		Line: far, Person: whoami(far.chat, o.name), Now: time.Now, Render: far.render, Pictures: picturesIn(dir), Photos: far.photos,
+	}
+	if o.as != "" { // the job knows the name already
+		t.Person.Name = o.name
 	}
 	if code != "" {
 		t.Begin = "/start " + code
 	}
 	err = speak(c.Context(), t, s)
 	if errors.Is(err, terminal.ErrCut) {
-		return fmt.Errorf("the process that holds the jobs in %s has ended, so nothing reaches the others from here: hold, have linetender started there again, then linetender join --as %s", dir, name)
+		return fmt.Errorf("the process that holds the jobs in %s has ended, so nothing reaches the others from here: hold, have linetender started there again, then %s", dir, back)
 	}
 	return err
 }

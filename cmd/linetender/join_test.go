@@ -34,6 +34,9 @@ func leadWithCode(t *testing.T, env []string) (lead *process, code string) {
 	if code = joinPattern.FindString(lead.out.String()); code == "" {
 		t.Fatalf("there is no code in:\n%s", lead.out)
 	}
+	if dir := strings.TrimPrefix(env[0], dataEnv+"="); !strings.Contains(lead.out.String(), "\nlinetender join "+code+" --data "+dir+"\n") {
+		t.Fatalf("what another terminal types is not said whole in:\n%s", lead.out)
+	}
 	return lead, code
 }
 
@@ -57,7 +60,10 @@ func TestJoin(t *testing.T) {
 	seat := seatOf(t, ben)
 	ben.out.see(t, "as Ben")
 	lead.out.see(t, "Ben has joined")
-	cy := start(t, env, "join", strings.ToUpper(code), "--name", "Cy")
+	// As it was heard: in words of their own, with a capital.
+	said := strings.Fields(strings.ReplaceAll(code, "-", " "))
+	said[0] = strings.ToUpper(said[0])
+	cy := start(t, env, append([]string{"join", "--name", "Cy"}, said...)...)
 	cy.out.see(t, "as Cy")
 	if other := seatOf(t, cy); other == seat {
 		t.Errorf("two terminals are both called %s", seat)
@@ -89,8 +95,14 @@ func TestJoin(t *testing.T) {
 	lead.write("note chocks moved\n")
 	lead.out.see(t, "> note chocks moved")
 	status, out, err := once(t, env, "", "join", "--as", "terminal/"+seat)
-	if status != exitDone || strings.Contains(out, "You are in job") || !strings.Contains(err, seat) {
-		t.Errorf("back as %s: status %d, %s, it says\n%s", seat, status, err, out)
+	if status != exitDone || !strings.Contains(err, seat) {
+		t.Errorf("back as %s: status %d, %s", seat, status, err)
+	}
+	if !strings.HasPrefix(out, "STOP.") || !regexp.MustCompile(`(?s)^STOP.*Ben called it, in these words: stop, it slips.*You are in job [a-z]+-\d\d, as Ben\.\n`).MatchString(out) {
+		t.Errorf("who comes back while a stop is on is told\n%s", out)
+	}
+	if strings.Contains(lead.out.String(), "start\n") {
+		t.Errorf("that somebody came back is told as their words:\n%s", lead.out)
 	}
 	cy.signal(syscall.SIGTERM)
 	if status := cy.end(); status != exitDone {

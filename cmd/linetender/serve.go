@@ -184,7 +184,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	if v.ch, err = telegram.New(channel); err != nil {
 		return wrongCall("%s: %v", c.CommandPath(), err)
 	}
-	engine.Link = v.ch.Link
+	engine.Link, engine.Command = v.ch.Link, joinCommand(dir)
 	v.desk = &flow.Desk{
 		Log: own, Inbox: own, Engine: engine,
 		Decode: v.decode, Complete: v.complete, Waiting: st.own.Waiting, Posted: v.posted(joined), Pace: flow.DefaultPace(),

@@ -77,6 +77,7 @@ func talk(c *cobra.Command, o talkOptions, s streams) (err error) {
 	if o.photos {
 		joined.photos = photosIn(dir)
 	}
+	desk.Engine.Command = joinCommand(dir)
 	joined.render, desk.Engine.Pictures = drawing(newDraftsman(st, dir).render, log), true
 	desk.Posted = joined.exchange.Posted
 	desk.Unkept = func(_ context.Context, a flow.Arrival) { joined.exchange.Cry(a) }

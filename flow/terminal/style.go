@@ -65,6 +65,10 @@ var colors = []struct{ prefix, color string }{
 	{"plan.go_signed", amber}, {"plan.open", amber}, {"plan.go", green}, {"plan.cleared", green}, {"ask.", bold},
 }
 
+// whole is the key of what must be copied in one piece: the terminal itself
+// breaks its line, and knows that it did.
+const whole = "join.command"
+
 // show writes one message for a person: wrapped, coloured where that is
 // wanted, pictures where they can be shown, each choice with the letter that
 // picks it, from the letter of the number first.
@@ -75,7 +79,10 @@ func (s Style) show(m flow.Message, made []flow.Shown, first int) string {
 		if i > 0 {
 			b.WriteString("\n")
 		}
-		text := wrap(s.signs(visible(p.Text)), width)
+		text := s.signs(visible(p.Text))
+		if p.Key != whole { // a command with a line end in it is two commands when it is pasted
+			text = wrap(text, width)
+		}
 		b.WriteString(s.paint(p.Key, text))
 		b.WriteString("\n")
 	}

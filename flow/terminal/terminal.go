@@ -37,11 +37,9 @@ type asked struct {
 // letters of its choices begin at first.
 type teller func(m flow.Message, made []flow.Shown, first int) error
 
-// start says what was left unsaid, and begins or offers to go on.
+// start begins or offers to go on, and says what was left unsaid: after the
+// beginning has had its turn, because a stop that is on goes ahead of it all.
 func (t *Terminal) start(ctx context.Context, tell teller) error {
-	if err := t.hear(ctx, tell); err != nil {
-		return err
-	}
 	text := t.Begin
 	if text == "" {
 		text = begin

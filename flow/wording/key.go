@@ -613,8 +613,11 @@ const (
 	ItemWhoItem       Key = "item.who_item"
 	ItemWhoSeat       Key = "item.who_seat"
 
-	JoinAlready    Key = "join.already"
 	JoinAmended    Key = "join.amended"
+	JoinBack       Key = "join.back"
+	JoinBackLead   Key = "join.back_lead"
+	JoinBackPart   Key = "join.back_part"
+	JoinCommand    Key = "join.command"
 	JoinGone       Key = "join.gone"
 	JoinIdle       Key = "join.idle"
 	JoinLeadThere  Key = "join.lead_there"
@@ -1178,6 +1181,7 @@ const (
 	StopAgain    Key = "stop.again"
 	StopBefore   Key = "stop.before"
 	StopCalled   Key = "stop.called"
+	StopFor      Key = "stop.for"
 	StopOnlyLead Key = "stop.only_lead"
 	StopOver     Key = "stop.over"
 	StopStands   Key = "stop.stands"
@@ -1187,6 +1191,7 @@ const (
 	StopWaits    Key = "stop.waits"
 	StopWay      Key = "stop.way"
 	StopWho      Key = "stop.who"
+	StopWords    Key = "stop.words"
 
 	SumFigure  Key = "sum.figure"
 	SumForce   Key = "sum.force"
