@@ -3,6 +3,7 @@ package flow
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -48,19 +49,19 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 	if amend {
 		// A list that is read again takes the place of the old one.
 		for _, f := range facts {
-			if strings.HasPrefix(f.Field, "anchors[+") && anchors > 0 && t.s.Topic == "anchor" {
-				t.act(Act{Do: DoSet, Path: "anchors", How: Told})
-				anchors = 0
-			}
-			if strings.HasPrefix(f.Field, "gear[+") && gear > 0 && t.s.Topic == "gear" {
-				t.act(Act{Do: DoSet, Path: "gear", How: Told})
+			if strings.HasPrefix(f.Field, "gear[+") && gear > 0 && t.s.Topic == "gear" && t.s.Held[heldPiece] == "" {
+				t.clearGear()
 				gear = 0
 			}
 		}
 	}
+	piece := t.s.Held[heldPiece]
 	out := make([]change, 0, len(facts))
 	for _, f := range facts {
 		path := f.Field
+		if was, told := t.s.Sheet.Get(path); told && was != f.Value && anyPoint.MatchString(f.Said) {
+			continue // that it is a tow point does not say which
+		}
 		if t.s.Topic == "holding_point" {
 			path = strings.Replace(path, "load.tow_point.", "load.holding_point.", 1)
 		}
@@ -73,8 +74,15 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 				continue
 			}
 			n, field, _ := strings.Cut(rest, "]")
-			if i, err := strconv.Atoi(n); err == nil {
+			i, err := strconv.Atoi(n)
+			switch {
+			case err != nil:
+			case !strings.HasPrefix(piece, list):
 				path = fmt.Sprintf("%s[%d]%s", list, base+i-1, field)
+			case i == 1: // it takes the place of the one that is changed
+				path = piece + field
+			default:
+				path = fmt.Sprintf("%s[%d]%s", list, base+i-2, field)
 			}
 		}
 		out = append(out, change{set: set{path, f.Value}, how: Told, vague: f.Vague})
@@ -84,6 +92,9 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 	}
 	return t.named(out)
 }
+
+// anyPoint is how people name a tow point of whatever kind.
+var anyPoint = regexp.MustCompile(`(?i)^tow(?:ing)? point$`)
 
 // named drops pieces of gear that are only named in passing, such as the rope
 // that is made fast somewhere, where gear is not what is talked about.
@@ -118,6 +129,7 @@ func (t *turn) put(changes []change) []string {
 		changes = slices.Delete(slices.Clone(changes), bad, bad+1)
 	}
 	read := t.reader()
+	gone, of := t.outdated(changes)
 	before := make([]string, len(changes))
 	for i, c := range changes {
 		was, _ := t.s.Sheet.Get(c.path)
@@ -132,11 +144,13 @@ func (t *turn) put(changes []change) []string {
 		t.system(c.path, c.value)
 		done = append(done, c.path)
 	}
+	say := t.dropped(gone, of)
 	for i, c := range changes {
 		read.add(c, before[i])
 		t.changed(c, before[i])
 	}
 	read.say()
+	say()
 	t.hold(done)
 	return done
 }
@@ -299,6 +313,7 @@ func (t *turn) settle(name string, how How) {
 		}
 	}
 	t.act(Act{Do: DoSettle, Topic: name, How: how})
+	t.amended(name)
 }
 
 // answer takes changes as the answer to tp and goes on.

@@ -8,13 +8,27 @@ import (
 	"linetender/flow/wording"
 )
 
-// back takes up the last answer again.
+// back takes up the last answer again. From a change that was begun it goes
+// back to where the job stood, and the answer stays.
 func (t *turn) back() {
 	if t.s.State == Away || t.s.State == Halted {
 		t.remark(wording.RefuseNotHere, nil)
 		return
 	}
+	if t.s.State == Amend && (t.s.Held[heldAmend] != "" || t.s.Topic == "which") {
+		t.unchanged()
+		return
+	}
 	trail := t.s.Trail
+	for i, spot := range trail {
+		if spot.Topic == t.s.Topic { // it is being answered again
+			trail = trail[:i]
+			break
+		}
+	}
+	for len(trail) > 0 && t.s.Settled[trail[len(trail)-1].Topic] == "" {
+		trail = trail[:len(trail)-1] // what a change left without an answer
+	}
 	if len(trail) == 0 {
 		t.remark(wording.RefuseBackNone, nil)
 		return
@@ -38,60 +52,151 @@ func (t *turn) reopen(name string) {
 	t.ask()
 }
 
-// change takes up an earlier answer by its name. With facts in the same
-// message it is done at once.
+// change takes up an earlier answer by its name. With the new value in the
+// same message it is done at once.
 func (t *turn) change(h hear.Heard) {
 	if t.s.State == Away || t.s.State == Halted || t.s.State == Closed {
 		t.remark(wording.RefuseNotHere, nil)
 		return
 	}
-	name := t.changeable(h.Object)
-	if name == "" {
-		if t.s.State == Referred || t.s.State == Verdict {
-			t.fire(Reopens)
-			t.act(Act{Do: DoAsk})
-		}
-		t.remark(wording.RefuseChangeWhat, wording.Args{"Names": t.knownNames()})
-		return
+	switch names := t.changeable(h.Object); len(names) {
+	case 0:
+		t.whichAnswer(h.Rest)
+	case 1:
+		t.amend(names[0], h.Value, h.Old)
+	default:
+		t.which(names, h.Value, h.Old)
 	}
-	if len(h.Facts) == 0 {
-		t.reopen(name)
-		return
-	}
+}
+
+// heldAmend is what is being changed and how it stood, for who thinks better
+// of it; heldPiece the piece that an answer is about.
+const (
+	heldAmend = "amend"
+	heldPiece = "piece"
+)
+
+// amend opens the answer called name, which may be that of one piece, and
+// takes value as the new one.
+func (t *turn) amend(name, value, old string) {
 	t.fire(Reopens)
-	t.act(Act{Do: DoReopen, Topic: name})
+	t.unwhich()
+	if at, _, ok := strings.Cut(name, "]"); ok && !strings.Contains(name, ".") {
+		t.act(Act{Do: DoHold, Path: heldPiece, Value: at + "]"})
+		name = t.pieceTopic(at + "]")
+	}
+	if how := t.s.Settled[name]; how != "" {
+		held := t.s.Held[heldAmend]
+		if held != "" {
+			held += " "
+		}
+		t.act(Act{Do: DoHold, Path: heldAmend, Value: held + name + "=" + string(how)})
+		t.act(Act{Do: DoReopen, Topic: name})
+	} else if t.s.Held[heldAmend] == "" {
+		t.act(Act{Do: DoHold, Path: heldAmend, Value: name + "="})
+	}
 	t.act(Act{Do: DoAsk, Topic: name})
-	t.heard(hear.Heard{Facts: h.Facts, Rest: h.Rest})
+	if value == "" {
+		if text := t.standing(name); text != "" {
+			t.say(wording.ReadWord, wording.Args{"What": t.whatChanges(name), "Text": text})
+		}
+		t.ask()
+		return
+	}
+	t.inWords(value, func() {
+		if o, ok := t.byLabel(value); ok {
+			t.choose(o)
+			return
+		}
+		tp, _ := topicByName(name)
+		h := hear.Listen(value, tp.heard())
+		switch h.Act {
+		case hear.None, hear.Yes, hear.No, hear.Skip, hear.Unit, hear.Stop:
+			t.do(h)
+		default:
+			t.miss(value)
+		}
+	})
 }
 
-// changeable finds the topic that a word means: one that is heard under it.
-func (t *turn) changeable(object string) string {
-	if object == "" {
-		return ""
-	}
-	switch object {
-	case "rope", "block", "shackle", "sling", "kit":
-		return "gear"
-	case "lip", "wheel_radius":
-		return "lip"
-	case "checks", "check":
-		return ""
-	}
-	if tp, ok := topicByName(object); ok && !strings.HasPrefix(tp.name, "sign_") && !strings.HasPrefix(tp.name, "kit_") {
-		return tp.name
-	}
-	return ""
+// inWords takes a part of the message as if it were all of it.
+func (t *turn) inWords(text string, do func()) {
+	whole := t.in.Text
+	t.in.Text = text
+	do()
+	t.in.Text = whole
 }
 
-// knownNames lists the topics that have had an answer.
-func (t *turn) knownNames() wording.Names {
-	var out wording.Names
-	for _, s := range t.s.Trail {
-		if n := t.name(s.Topic); !slices.Contains(out, n) && !strings.HasPrefix(s.Topic, "site.") {
-			out = append(out, n)
+// unchanged leaves a change that was begun: what stood stands, and the job
+// goes on where it was.
+func (t *turn) unchanged() {
+	t.unwhich()
+	for _, a := range strings.Fields(t.s.Held[heldAmend]) {
+		if name, how, _ := strings.Cut(a, "="); how != "" {
+			t.act(Act{Do: DoSettle, Topic: name, How: How(how)})
 		}
 	}
-	return out
+	t.amended("")
+	t.say(wording.ReadUnchanged, nil)
+	t.resume()
+}
+
+// amended notes that a change has its answer; with no name, all of them.
+func (t *turn) amended(name string) {
+	held := t.s.Held[heldAmend]
+	if held == "" {
+		return
+	}
+	left := slices.DeleteFunc(strings.Fields(held), func(a string) bool {
+		of, _, _ := strings.Cut(a, "=")
+		return name == "" || of == name
+	})
+	t.act(Act{Do: DoHold, Path: heldAmend, Value: strings.Join(left, " ")})
+	if t.s.Held[heldPiece] != "" {
+		t.act(Act{Do: DoHold, Path: heldPiece})
+	}
+}
+
+// amending reports whether name is being changed.
+func (t *turn) amending(name string) bool {
+	return slices.ContainsFunc(strings.Fields(t.s.Held[heldAmend]), func(a string) bool {
+		of, _, _ := strings.Cut(a, "=")
+		return of == name
+	})
+}
+
+// written counts what the turn has put on the sheet that is new there.
+func (t *turn) written() int {
+	n := 0
+	for _, a := range t.entry.Acts {
+		if a.Do == DoSet && a.Value != a.Was {
+			n++
+		}
+	}
+	return n
+}
+
+// standing says what the answer is that may be changed.
+func (t *turn) standing(name string) string {
+	if at := t.s.Held[heldPiece]; at != "" {
+		list, n := pieceAt(at)
+		fields := gearFields
+		if list == "anchors" {
+			fields = anchorFields
+		}
+		return t.pieceLine(list, n, fields, nil)
+	}
+	tp, _ := topicByName(name)
+	return t.valueOf(tp)
+}
+
+// whatChanges says what is being changed: of one of several pieces, which.
+func (t *turn) whatChanges(name string) string {
+	tp, _ := topicByName(name)
+	if list, n, ok := tp.piece(); ok {
+		return t.sayingWith(wording.ReadOfPiece, wording.Args{"Name": t.label(list, n), "What": t.name(name)})
+	}
+	return t.name(name)
 }
 
 // leave keeps everything and lets go.

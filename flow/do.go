@@ -258,6 +258,7 @@ func (t *turn) heard(h hear.Heard) {
 		return
 	}
 	amend := t.s.State == Amend
+	before := t.written()
 	done := t.hearFacts(h, amend)
 	if t.err != nil {
 		return
@@ -266,7 +267,7 @@ func (t *turn) heard(h hear.Heard) {
 		return // whatever was asked: a hazard that is named ends the asking
 	}
 	if !t.answers(tp, done) {
-		if len(done) == 0 {
+		if len(done) == 0 || t.written() == before { // nothing, or nothing new
 			t.miss(h.Rest)
 			return
 		}
@@ -313,6 +314,8 @@ func (t *turn) answers(tp topic, done []string) bool {
 	}
 	for _, path := range done {
 		switch {
+		case t.amending(tp.name) && (slices.Contains(tp.fills, path) || belongsTo(path, tp.fills)):
+			return true
 		case tp.name == "puller" && strings.HasPrefix(path, "puller."):
 			return true
 		case tp.name == "anchor" && strings.HasPrefix(path, "anchors["):
@@ -348,6 +351,9 @@ func (t *turn) miss(rest string) {
 		k = wording.RefuseMisses
 	}
 	t.say(k, wording.Args{"Example": t.example()})
+	if text := t.standing(t.s.Topic); text != "" && t.amending(t.s.Topic) {
+		t.say(wording.RefuseStays, wording.Args{"What": t.whatChanges(t.s.Topic), "Text": text})
+	}
 	t.ask()
 }
 

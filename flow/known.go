@@ -41,16 +41,17 @@ func (t *turn) knownLines() []string {
 		out = append(out, line)
 	}
 	for i := range t.s.Sheet.Anchors {
-		out = append(out, t.pieceLine("anchors", i, anchorFields))
+		out = append(out, t.pieceLine("anchors", i, anchorFields, nil))
 	}
 	for i := range t.s.Sheet.Gear {
-		out = append(out, t.pieceLine("gear", i, gearFields))
+		out = append(out, t.pieceLine("gear", i, gearFields, nil))
 	}
 	return out
 }
 
-// pieceLine says one anchor or piece of gear on one line.
-func (t *turn) pieceLine(list string, i int, fields []string) string {
+// pieceLine says one anchor or piece of gear on one line. was holds, by path,
+// what its values stand in for.
+func (t *turn) pieceLine(list string, i int, fields []string, was map[string]string) string {
 	at := list + "[" + itoa(i) + "]"
 	var words []string
 	for _, f := range fields[1:] {
@@ -58,13 +59,21 @@ func (t *turn) pieceLine(list string, i int, fields []string) string {
 		if !ok {
 			continue
 		}
-		words = append(words, t.detail(at+"."+f, v))
+		said := t.detail(at+"."+f, v)
+		if old := was[at+"."+f]; old != "" {
+			said = t.instead(said, t.detail(at+"."+f, old))
+		}
+		words = append(words, said)
+	}
+	label := t.label(list, i)
+	if old := was[at+".kind"]; old != "" {
+		label = t.instead(label, t.word(at+".kind", old))
 	}
 	text := strings.Join(words, ", ")
 	if text == "" {
-		return t.label(list, i)
+		return label
 	}
-	return t.sayingWith(wording.ReadPiece, wording.Args{"What": t.label(list, i), "Text": text})
+	return t.sayingWith(wording.ReadPiece, wording.Args{"What": label, "Text": text})
 }
 
 // detail says one value of a piece without naming the field, where the value

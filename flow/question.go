@@ -34,6 +34,8 @@ func (t *turn) question() (wording.Key, wording.Args) {
 		return wording.AskCheck, wording.Args{"Number": at, "Total": all, "Criterion": t.saying(c.claim())}
 	}
 	switch s.Topic {
+	case "which":
+		return wording.AskWhich, wording.Args{"Names": t.whichNames()}
 	case "people":
 		if s.Held["cleared"] != "" {
 			return wording.AskPeopleRest, nil
@@ -99,6 +101,9 @@ func (t *turn) choices() []offer {
 	}
 	if tp.name == "second_look" {
 		return append(t.lookOffers(), offer{choice: "how"})
+	}
+	if tp.name == "which" {
+		return append(t.whichOffers(), offer{choice: "back"})
 	}
 	var out []offer
 	if _, again := s.askedAgain(s.Topic); again {

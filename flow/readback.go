@@ -15,10 +15,11 @@ import (
 type readback struct {
 	t      *turn
 	words  []string
-	pieces []string // as gear[2], to be said whole
+	pieces []string          // as gear[2], to be said whole
+	was    map[string]string // what values of pieces replaced, by path
 }
 
-func (t *turn) reader() *readback { return &readback{t: t} }
+func (t *turn) reader() *readback { return &readback{t: t, was: map[string]string{}} }
 
 func (r *readback) add(c change, was string) {
 	t := r.t
@@ -30,16 +31,19 @@ func (r *readback) add(c change, was string) {
 	case c.path == "load.mass":
 		t.readMass(c, was)
 	case c.path == "load.slope":
-		t.readSlope(c)
-	case c.path == "hazards":
+		t.readSlope(c, was)
+	case c.path == "hazards" && (was == "" || was == c.value):
 	case c.how == FromKit || strings.HasPrefix(c.path, "site.") || strings.HasSuffix(c.path, ".name"):
 	case strings.HasPrefix(c.path, "gear[") || strings.HasPrefix(c.path, "anchors["):
 		at, _, _ := strings.Cut(c.path, ".")
+		if was != c.value {
+			r.was[c.path] = was
+		}
 		if !slices.Contains(r.pieces, at) {
 			r.pieces = append(r.pieces, at)
 		}
 	default:
-		r.words = append(r.words, t.plain(c.path, c.value))
+		r.words = append(r.words, t.plainWas(c.path, c.value, was))
 	}
 }
 
@@ -54,7 +58,7 @@ func (r *readback) say() {
 		if list == "anchors" {
 			fields = anchorFields
 		}
-		r.words = append(r.words, r.t.pieceLine(list, n, fields))
+		r.words = append(r.words, r.t.pieceLine(list, n, fields, r.was))
 	}
 	if len(r.words) == 0 {
 		return
@@ -77,7 +81,7 @@ func (t *turn) readMass(c change, was string) {
 	case c.vague:
 		t.say(wording.ReadTon, args)
 	case was != "" && was != c.value:
-		args["Was"] = was
+		args["Was"] = t.spoken(c.path, was)
 		t.say(wording.ReadMassWas, args)
 	default:
 		t.say(wording.ReadMass, args)
@@ -86,7 +90,7 @@ func (t *turn) readMass(c change, was string) {
 
 // readSlope reads a slope back as degrees, as rise in run and as the share of
 // the weight that wants to roll.
-func (t *turn) readSlope(c change) {
+func (t *turn) readSlope(c change, was string) {
 	probe := job.Sheet{Load: job.LoadSheet{Mass: "1 t", Slope: c.value, SlopeFrom: t.s.Sheet.Load.SlopeFrom, Pull: "level", Ground: "gravel"}}
 	read, err := probe.Case()
 	if err != nil {
@@ -94,7 +98,13 @@ func (t *turn) readSlope(c change) {
 	}
 	a := read.Load.Slope
 	share := int(a.Best.Sin()*100 + 0.5)
-	t.say(wording.ReadSlope, wording.Args{"Text": c.value, "Slope": a, "Per": share})
+	args := wording.Args{"Text": c.value, "Slope": a, "Per": share}
+	if was != "" && was != c.value {
+		args["Was"] = was
+		t.say(wording.ReadSlopeWas, args)
+		return
+	}
+	t.say(wording.ReadSlope, args)
 }
 
 // plain returns a value in words, quantities in both systems.
@@ -107,16 +117,40 @@ func (t *turn) plain(path, value string) string {
 		}
 		return t.sayingWith(wording.ReadItemList, wording.Args{"What": what, "Names": names})
 	}
-	if value == "none" && path != "load.sunk" {
-		value = t.saying(wording.ListNone)
-	} else if k := choiceWord(path, value); k != "" && t.e.Words.Has(k) {
-		if label, err := t.e.Words.Say(t.units(), k, nil); err == nil {
-			value = label
-		}
-	} else if both := t.inBoth(path, value); both != "" {
-		value = both
+	return t.sayingWith(wording.ReadItem, wording.Args{"What": what, "Text": t.spoken(path, value)})
+}
+
+// plainWas returns a value in words with what it stands in for.
+func (t *turn) plainWas(path, value, was string) string {
+	if was == "" || was == value {
+		return t.plain(path, value)
 	}
-	return t.sayingWith(wording.ReadItem, wording.Args{"What": what, "Text": value})
+	return t.sayingWith(wording.ReadItem, wording.Args{"What": t.nameOf(path), "Text": t.instead(t.spoken(path, value), t.spoken(path, was))})
+}
+
+func (t *turn) instead(value, was string) string {
+	return t.sayingWith(wording.ReadInstead, wording.Args{"Text": value, "Was": was})
+}
+
+// spoken returns a value without what it is of, quantities in both systems.
+func (t *turn) spoken(path, value string) string {
+	if path == "hazards" && value != "none" {
+		var words []string
+		for _, h := range strings.Split(value, ", ") {
+			words = append(words, t.word(path, h))
+		}
+		return strings.Join(words, ", ")
+	}
+	if value == "none" && path != "load.sunk" {
+		return t.saying(wording.ListNone)
+	}
+	if k := choiceWord(path, value); k != "" && t.e.Words.Has(k) {
+		return t.saying(k)
+	}
+	if both := t.inBoth(path, value); both != "" {
+		return both
+	}
+	return value
 }
 
 // inBoth writes a length or a force as it was given and in the other system.

@@ -183,11 +183,11 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Settled[a.Topic] = a.How
 		s.Again = slices.DeleteFunc(s.Again, func(g Again) bool { return g.Topic == a.Topic })
 		s.Misses = 0
-		s.Trail = append(s.Trail, Spot{State: s.State, Topic: a.Topic})
+		s.answered(a.Topic)
 	case DoReopen:
 		delete(s.Settled, a.Topic)
-		s.Trail = slices.DeleteFunc(s.Trail, func(p Spot) bool { return p.Topic == a.Topic })
 		if strings.HasPrefix(a.Topic, "site.") {
+			s.Trail = slices.DeleteFunc(s.Trail, func(p Spot) bool { return p.Topic == a.Topic })
 			delete(s.Marks, a.Topic)
 			delete(s.Seconds, a.Topic)
 			s.Rounds[a.Topic]++
@@ -274,6 +274,17 @@ func (s *Session) apply(a Act, e Entry) error {
 		return s.applyPull(a, e)
 	}
 	return nil
+}
+
+// answered notes that a question has its answer. One that had it before keeps
+// its place, so that back leads to what was before.
+func (s *Session) answered(topic string) {
+	for i := range s.Trail {
+		if s.Trail[i].Topic == topic {
+			return
+		}
+	}
+	s.Trail = append(s.Trail, Spot{State: s.State, Topic: topic})
 }
 
 // move fires an event. Where the machine leaves for a hub it remembers from

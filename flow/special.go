@@ -21,6 +21,8 @@ func (t *turn) special(tp topic, choice string) bool {
 	switch {
 	case tp.name == "slope" && (choice == "level" || choice == "board"):
 		t.measureSlope(choice)
+	case tp.name == "which":
+		t.whichIs(choice)
 	case tp.name == "ton":
 		t.whichTon(map[string]string{"t": "t", "short_ton": "short ton", "long_ton": "long ton"}[choice])
 	case choice == "nothing", choice == "done":
@@ -46,6 +48,9 @@ func (t *turn) special(tp topic, choice string) bool {
 // heardSpecial does the same for what was written.
 func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 	switch {
+	case tp.name == "which":
+		t.heardWhich(t.in.Text)
+		return true
 	case tp.name == "people":
 		return t.heardPeople(h)
 	case tp.name == "puller":

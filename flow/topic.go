@@ -214,6 +214,7 @@ var laterTopics = []topic{
 	{name: "kit_name", state: AtGear, hears: hear.TopicText},
 	{name: "kit_check", state: AtGear, hears: hear.TopicYesNo, offers: []offer{{choice: "yes"}, {choice: "no"}}},
 	{name: "second_look", state: Checks, hears: hear.TopicText, noskip: true, offers: []offer{{choice: "not_yet"}}},
+	{name: "which", state: Amend, hears: hear.TopicText, noskip: true},
 	{name: "sign_name", state: Signing, hears: hear.TopicText, offers: []offer{{choice: "no"}}},
 	{name: "sign_second", state: Signing, hears: hear.TopicText},
 	{name: "sign_reason", state: Signing, hears: hear.TopicText},

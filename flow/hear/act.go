@@ -99,11 +99,30 @@ func change(text string, rest []token) Heard {
 		h.Rest = words(text, rest)
 		return h
 	}
-	if after := rest[to:]; len(after) > 0 {
-		said := Listen(words(text, after), topic)
-		h.Facts, h.Cleared, h.Rest = said.Facts, said.Cleared, said.Rest
+	after := become(rest[to:])
+	if len(after) == 0 {
+		return h
 	}
+	h.Value, h.Old = Instead(words(text, after))
+	said := Listen(h.Value, topic)
+	h.Facts, h.Cleared, h.Rest = said.Facts, said.Cleared, said.Rest
 	return h
+}
+
+// become drops the words that lead to the new value: "to", "is", "from 1 in 6
+// to".
+func become(tokens []token) []token {
+	if len(tokens) > 0 && tokens[0].text == "from" {
+		for i := len(tokens) - 2; i > 0; i-- {
+			if tokens[i].text == "to" {
+				return tokens[i+1:]
+			}
+		}
+	}
+	for len(tokens) > 0 && slices.Contains([]string{"to", "into", "is", "as", "=", "should", "be", "now"}, tokens[0].text) {
+		tokens = tokens[1:]
+	}
+	return tokens
 }
 
 // object finds the thing that an act is about: the longest name in tokens,

@@ -22,6 +22,10 @@ type Heard struct {
 	Act    Act    // what the person wants of the conversation
 	Object string // what Act is about: a Topic for Change, a unit for Unit, the words after the act for Note and Sum
 
+	// Value is what Object of a Change becomes, in the person's words, and Old
+	// what it takes the place of, where that is said.
+	Value, Old string
+
 	// Cleared lists the hazards that the message denies one by one, in the
 	// sheet's words. Only a plain no to all of them is the fact "hazards" =
 	// "none": whoever says that there are no wires has not spoken of water.

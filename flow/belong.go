@@ -1,0 +1,148 @@
+package flow
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"linetender/flow/wording"
+)
+
+// A rating belongs to the piece that it is stamped on, and a tree's thickness
+// to that tree. Where another kind of thing takes its place, what was told of
+// the old one must not make the new one look good: it is dropped, said so, and
+// asked anew.
+
+// belongings are the fields that go with a thing, by the field that says what
+// it is. What stands for the place and not for the thing stays.
+var belongings = map[string][]string{
+	"load.tow_point.kind":     {"rating", "rating_kind", "condition"},
+	"load.holding_point.kind": {"rating", "rating_kind", "condition"},
+	"puller.hitch":            {"hitch_rating", "hitch_height"},
+	"puller.kind":             {"rating", "rating_kind", "winch_layer", "people"},
+	"anchors[].kind": {"name", "diameter", "alive", "lean", "tied_back", "strap_held", "pattern", "soil", "mass", "rating", "rating_kind",
+		"length", "depth", "equalised"},
+	"gear[].kind": {"name", "rating", "rating_kind", "material", "diameter", "length", "sheaves", "equalised", "knots", "sling_angle",
+		"condition", "improvised"},
+}
+
+// ofMachine are the fields that go with the puller itself. They stay where only
+// its kind was put right and it is still called the same.
+var ofMachine = []string{"mass", "driven", "hitch", "hitch_rating", "hitch_height", "axle_height", "wheelbase", "front_share", "cg_height", "rollover_frame"}
+
+// outdated returns what the changes leave without its thing: paths that have a
+// value and that none of the changes gives another. by holds what it was of.
+func (t *turn) outdated(changes []change) (paths []string, by map[string]string) {
+	by = map[string]string{}
+	told := func(path string) bool {
+		return slices.ContainsFunc(changes, func(c change) bool { return c.path == path })
+	}
+	drop := func(path, of string) {
+		if _, said := t.s.Sheet.Get(path); said && !told(path) && by[path] == "" {
+			paths, by[path] = append(paths, path), of
+		}
+	}
+	for _, c := range changes {
+		was, said := t.s.Sheet.Get(c.path)
+		if !said || c.value == "" {
+			continue
+		}
+		base := c.path[:strings.LastIndexByte(c.path, '.')+1]
+		fields := belongings[place.ReplaceAllString(c.path, "[]")]
+		if was == c.value {
+			if fields = nil; c.path == t.s.Held[heldPiece]+".kind" {
+				fields = t.another(c.path)
+			}
+			if fields == nil {
+				continue
+			}
+		}
+		if c.path == "puller.kind" && !t.sameMachine(changes) {
+			fields = slices.Concat(fields, ofMachine)
+		}
+		for _, f := range fields {
+			of := t.word(c.path, was)
+			if name, ok := t.s.Sheet.Get(base + "name"); ok && strings.Contains(base, "[") {
+				of = name
+			}
+			drop(base+f, of)
+		}
+		if strings.HasSuffix(c.path, ".rating") { // a working limit is one of the figure that was read with it
+			drop(c.path+"_kind", "")
+		}
+	}
+	return paths, by
+}
+
+// another returns what does not stay where one piece takes the place of one of
+// its kind: of an anchor all, of gear what was seen and not read.
+func (t *turn) another(path string) []string {
+	if strings.HasPrefix(path, "anchors") {
+		return belongings["anchors[].kind"]
+	}
+	return []string{"condition", "improvised", "knots"}
+}
+
+// sameMachine reports whether the puller goes by the name that it had.
+func (t *turn) sameMachine(changes []change) bool {
+	name, said := t.s.Sheet.Get("puller.name")
+	for _, c := range changes {
+		if c.path == "puller.name" {
+			return said && c.value == name
+		}
+	}
+	return said
+}
+
+// dropped takes outdated values off the sheet and opens the questions that
+// they were the answers to. What it returns says so.
+func (t *turn) dropped(paths []string, by map[string]string) (say func()) {
+	lines := map[string]wording.Names{}
+	var of []string
+	for _, path := range paths {
+		was, _ := t.s.Sheet.Get(path)
+		if !strings.HasSuffix(path, "_kind") && !strings.HasSuffix(path, ".name") {
+			if lines[by[path]] == nil {
+				of = append(of, by[path])
+			}
+			lines[by[path]] = append(lines[by[path]], t.plain(path, was))
+		}
+		t.act(Act{Do: DoSet, Path: path, Was: was, How: Told})
+		if name := topicFilling(path); t.s.Settled[name] != "" {
+			t.act(Act{Do: DoReopen, Topic: name})
+		}
+	}
+	return func() {
+		for _, o := range of {
+			t.say(wording.ReadDropped, wording.Args{"What": o, "Names": lines[o]})
+		}
+	}
+}
+
+// belongsTo reports whether a path is told of the thing that one of some
+// fields names.
+func belongsTo(path string, fields []string) bool {
+	for _, f := range fields {
+		base := f[:strings.LastIndexByte(f, '.')+1]
+		if rest, ok := strings.CutPrefix(path, base); ok && slices.Contains(belongings[f], rest) {
+			return true
+		}
+	}
+	return false
+}
+
+// clearGear takes all gear off the list, says so, and opens what was asked of
+// them.
+func (t *turn) clearGear() {
+	var old wording.Names
+	for i := range t.s.Sheet.Gear {
+		old = append(old, t.pieceLine("gear", i, gearFields, nil))
+	}
+	t.say(wording.ReadReplaced, wording.Args{"Names": old})
+	t.act(Act{Do: DoSet, Path: "gear", How: Told})
+	for _, name := range slices.Sorted(maps.Keys(t.s.Settled)) {
+		if strings.HasPrefix(name, "gear[") {
+			t.act(Act{Do: DoReopen, Topic: name})
+		}
+	}
+}

@@ -1,0 +1,67 @@
+package hear
+
+import (
+	"regexp"
+	"strings"
+)
+
+// People who correct themselves often say both: "1 in 5 not 1 in 6", "the
+// truck, not the tractor", "not mud but firm grass". Only the one is said, and
+// the other must never be read as a fact.
+
+var (
+	notBut    = regexp.MustCompile(`(?i)^(.*?)\b(?:not|isn'?t|is not|wasn'?t|was not)\s+(.+?)(?:\s*,\s*(?:but\s+|it'?s\s+|it is\s+)?|\s+but\s+)(.+)$`)
+	insteadOf = regexp.MustCompile(`(?i)^(.+?)\s*,?\s*\b(?:instead of|in place of|rather than)\s+(.+)$`)
+	andNot    = regexp.MustCompile(`(?i)^(.+?)(?:\s*,\s*(?:and\s+)?|\s+(?:and\s+)?)(?:not|never)\s+(.+)$`)
+)
+
+// Instead splits what a message says from what it says that stands in for.
+// old is empty where nothing is said to be replaced. A denial that is a value
+// of its own, such as "not sunk", replaces nothing.
+func Instead(text string) (said, old string) {
+	text = strings.TrimSpace(text)
+	clean := func(s string) string { return strings.Trim(s, " ,;:.!") }
+	if m := insteadOf.FindStringSubmatch(text); m != nil {
+		return clean(m[1]), clean(m[2])
+	}
+	if m := notBut.FindStringSubmatch(text); m != nil && comparable(m[3], m[2]) {
+		return clean(m[1] + " " + m[3]), clean(m[2])
+	}
+	if m := andNot.FindStringSubmatch(text); m != nil && comparable(m[1], m[2]) {
+		return clean(m[1]), clean(m[2])
+	}
+	return text, ""
+}
+
+// comparable reports whether a value and what is denied are of one kind, so
+// that the one may stand in for the other.
+func comparable(said, denied string) bool {
+	a, b := kinds(said), kinds(denied)
+	for k := range b {
+		if a[k] {
+			return true
+		}
+	}
+	return false
+}
+
+// kinds are the classes of what a text names.
+func kinds(text string) map[string]bool {
+	out := map[string]bool{}
+	tokens := tokenize(text)
+	if len(tokens) == 0 {
+		return out
+	}
+	for _, it := range newMessage(text, tokens, TopicNone).items {
+		for _, class := range []string{"ground", "depth", "vehicle", "anchor", "gear", "end", "material", "rkind", "dir", "way", "locked"} {
+			if it.has(class) {
+				out[class] = true
+			}
+		}
+		if it.q == nil {
+			continue
+		}
+		out["figure"] = true
+	}
+	return out
+}

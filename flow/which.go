@@ -1,0 +1,292 @@
+package flow
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// Where it can't be told which answer is meant, it is asked, once; the new
+// value waits meanwhile, so that nobody has to write it twice.
+
+// heldWhich are the answers that may be meant, heldValue what the one becomes
+// and heldOld what it stands in for.
+const (
+	heldWhich = "which"
+	heldValue = "which_value"
+	heldOld   = "which_old"
+)
+
+// changeable finds the answers that a word may mean: those that are heard
+// under it. A piece of gear or an anchor is named with its place in its list.
+func (t *turn) changeable(object string) []string {
+	of, field, dotted := strings.Cut(object, ".")
+	switch {
+	case object == "kit", object == "gear":
+		return []string{"gear"}
+	case object == "check", object == "checks", object == "parts", object == "":
+		return nil
+	case dotted && of == "any":
+		return t.anyPiece(field)
+	case slices.Contains([]string{"rope", "block", "shackle", "sling"}, of):
+		return t.pieces("gear", of, field, of)
+	case of == "anchor":
+		return t.pieces("anchors", "", field, of)
+	}
+	tp, ok := topicByName(object)
+	if !ok || strings.HasPrefix(tp.name, "sign_") || strings.HasPrefix(tp.name, "kit_") || tp.name == "which" {
+		return nil
+	}
+	return []string{tp.name}
+}
+
+// pieces are those of a kind, or a field of them. Where there is none, it is
+// the question for one.
+func (t *turn) pieces(list, kind, field, question string) []string {
+	var out []string
+	for i := 0; ; i++ {
+		at := list + "[" + itoa(i) + "]"
+		k, ok := t.s.Sheet.Get(at + ".kind")
+		if !ok {
+			break
+		}
+		if kind != "" && k != kind {
+			continue
+		}
+		if field != "" {
+			at += "." + field
+		}
+		out = append(out, at)
+	}
+	if len(out) == 0 && field == "" {
+		return []string{question}
+	}
+	return out
+}
+
+// anyPiece are the answers that a word such as rating may mean by itself: the
+// one that is asked or was given last, else all that were given.
+func (t *turn) anyPiece(field string) []string {
+	var out []string
+	add := func(path string) {
+		name := topicFilling(path)
+		_, told := t.s.Sheet.Get(path)
+		if stamp, _ := t.s.Sheet.Get(path + "_kind"); stamp == "unmarked" {
+			told = true
+		}
+		if told && name != "" {
+			out = append(out, name)
+		}
+	}
+	if field == "rating" || field == "condition" || field == "rating_kind" {
+		add("load.tow_point." + field)
+	}
+	if field == "rating" {
+		add("load.holding_point.rating")
+		add("puller.rating")
+		add("puller.hitch_rating")
+	}
+	for _, list := range []string{"anchors", "gear"} {
+		for _, path := range t.pieces(list, "", field, "") {
+			add(path)
+		}
+	}
+	last := t.s.Topic
+	if n := len(t.s.Trail); n > 0 && !slices.Contains(out, last) {
+		last = t.s.Trail[n-1].Topic
+	}
+	if slices.Contains(out, last) {
+		return []string{last}
+	}
+	return out
+}
+
+// pieceTopic is the question for a piece of the kind that stands at a place.
+func (t *turn) pieceTopic(at string) string {
+	if strings.HasPrefix(at, "anchors") {
+		return "anchor"
+	}
+	kind, _ := t.s.Sheet.Get(at + ".kind")
+	if slices.Contains([]string{"rope", "block", "shackle", "sling"}, kind) {
+		return kind
+	}
+	return "gear"
+}
+
+// pieceAt splits the place of a piece: "gear[2]" is gear and 2.
+func pieceAt(at string) (list string, n int) {
+	list, rest, _ := strings.Cut(at, "[")
+	n, err := strconv.Atoi(strings.TrimSuffix(rest, "]"))
+	if err != nil {
+		panic("flow: no piece " + at)
+	}
+	return list, n
+}
+
+// whichAnswer asks which of all answers is to be changed.
+func (t *turn) whichAnswer(unknown string) {
+	names := t.knownNames()
+	if len(names) == 0 {
+		t.remark(wording.RefuseBackNone, nil)
+		return
+	}
+	if unknown != "" {
+		t.say(wording.RefuseChangeUnknown, wording.Args{"Text": unknown})
+	}
+	t.fire(Reopens)
+	t.unwhich()
+	t.act(Act{Do: DoAsk, Topic: "which"})
+	t.ask()
+}
+
+// which asks which of some answers is meant.
+func (t *turn) which(names []string, value, old string) {
+	t.fire(Reopens)
+	t.act(Act{Do: DoHold, Path: heldWhich, Value: strings.Join(names, " ")})
+	t.act(Act{Do: DoHold, Path: heldValue, Value: value})
+	t.act(Act{Do: DoHold, Path: heldOld, Value: old})
+	t.act(Act{Do: DoAsk, Topic: "which"})
+	t.ask()
+}
+
+// unwhich forgets what was asked about.
+func (t *turn) unwhich() {
+	for _, k := range []string{heldWhich, heldValue, heldOld} {
+		if t.s.Held[k] != "" {
+			t.act(Act{Do: DoHold, Path: k})
+		}
+	}
+}
+
+// whichOffers are the answers that may be meant, as buttons.
+func (t *turn) whichOffers() []offer {
+	var out []offer
+	for i, name := range strings.Fields(t.s.Held[heldWhich]) {
+		out = append(out, offer{choice: "which." + itoa(i+1), label: t.whichLabel(name)})
+	}
+	return out
+}
+
+// whichLabel names an answer so that it is told from the others.
+func (t *turn) whichLabel(name string) string {
+	if at, _, of := strings.Cut(name, "]"); of {
+		list, n := pieceAt(at + "]")
+		fields := gearFields
+		if list == "anchors" {
+			fields = anchorFields
+		}
+		return t.pieceLine(list, n, fields, nil)
+	}
+	tp, _ := topicByName(name)
+	what, value := t.whatChanges(name), t.valueOf(tp)
+	if value == "" {
+		return what
+	}
+	return t.sayingWith(wording.ReadItem, wording.Args{"What": what, "Text": value})
+}
+
+func (t *turn) whichNames() wording.Names {
+	names := strings.Fields(t.s.Held[heldWhich])
+	if len(names) == 0 {
+		return t.knownNames()
+	}
+	var out wording.Names
+	for _, n := range names {
+		out = append(out, t.whichLabel(n))
+	}
+	return out
+}
+
+// whichIs goes on with the answer that is meant.
+func (t *turn) whichIs(choice string) {
+	names := strings.Fields(t.s.Held[heldWhich])
+	_, number, _ := strings.Cut(choice, ".")
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 1 || n > len(names) {
+		t.miss("")
+		return
+	}
+	t.said = t.whichLabel(names[n-1])
+	t.amend(names[n-1], t.s.Held[heldValue], t.s.Held[heldOld])
+}
+
+// heardWhich takes which answer is meant, in words.
+func (t *turn) heardWhich(text string) {
+	value, old := t.s.Held[heldValue], t.s.Held[heldOld]
+	names := strings.Fields(t.s.Held[heldWhich])
+	if h := hear.Listen("change "+text, hear.TopicNone); h.Act == hear.Change {
+		if meant := t.changeable(h.Object); len(meant) > 0 && len(names) == 0 {
+			t.change(h)
+			return
+		} else if len(meant) > 0 {
+			both := slices.DeleteFunc(slices.Clone(names), func(n string) bool { return !meets(n, meant) })
+			if len(both) == 1 {
+				t.amend(both[0], value, old)
+				return
+			}
+		}
+	}
+	if n, ok := t.mostLike(text, names); ok {
+		t.amend(names[n], value, old)
+		return
+	}
+	if len(names) == 0 {
+		if h := hear.Listen(text, hear.TopicNone); len(h.Facts) > 0 {
+			t.hearFacts(h, false)
+			t.next()
+			return
+		}
+	}
+	t.miss(text)
+}
+
+// meets reports whether a name is one of some answers, or of a piece of theirs.
+func meets(name string, some []string) bool {
+	at, _, _ := strings.Cut(name, ".")
+	return slices.ContainsFunc(some, func(s string) bool {
+		of, _, _ := strings.Cut(s, ".")
+		return s == name || strings.HasSuffix(of, "]") && of == at
+	})
+}
+
+// mostLike returns the only answer whose label has a word of the text that no
+// other's has, or whose number it is.
+func (t *turn) mostLike(text string, names []string) (int, bool) {
+	low := strings.ToLower(strings.Trim(text, " .!"))
+	if n, err := strconv.Atoi(low); err == nil {
+		return n - 1, 1 <= n && n <= len(names)
+	}
+	found := map[int]bool{}
+	for _, w := range strings.Fields(low) {
+		var with []int
+		for i, name := range names {
+			if slices.Contains(strings.FieldsFunc(strings.ToLower(t.whichLabel(name)), func(r rune) bool { return strings.ContainsRune(" ,()'", r) }), strings.TrimSuffix(w, "'s")) {
+				with = append(with, i)
+			}
+		}
+		if len(with) == 1 {
+			found[with[0]] = true
+		}
+	}
+	if len(found) != 1 {
+		return 0, false
+	}
+	for i := range found {
+		return i, true
+	}
+	return 0, false
+}
+
+// knownNames lists the topics that have had an answer.
+func (t *turn) knownNames() wording.Names {
+	var out wording.Names
+	for _, s := range t.s.Trail {
+		if n := t.name(s.Topic); t.s.Settled[s.Topic] != "" && !slices.Contains(out, n) && !strings.HasPrefix(s.Topic, "site.") {
+			out = append(out, n)
+		}
+	}
+	return out
+}
