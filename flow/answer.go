@@ -85,7 +85,9 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 				path = fmt.Sprintf("%s[%d]%s", list, base+i-2, field)
 			}
 		}
-		out = append(out, change{set: set{path, f.Value}, how: Told, vague: f.Vague})
+		// Who stands level pulls level: one of the two is enough to read back.
+		known := f.Field == "puller.pull" && f.Value == "level" && len(out) > 0 && out[len(out)-1].path == "puller.slope"
+		out = append(out, change{set: set{path, f.Value}, how: Told, vague: f.Vague, quiet: known})
 		if f.Guess && path == "load.mass" && t.s.Sheet.Load.MassFrom == "" {
 			out = append(out, change{set: set{"load.mass_from", "guess"}, how: Told})
 		}

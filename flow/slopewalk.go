@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -9,20 +8,6 @@ import (
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
-
-// onLevel is how people say that a machine stands level; a level that is
-// followed by a length is the tool.
-var onLevel = regexp.MustCompile(`(?i)\b(?:level|flat)\b(?:\s*[^\d\s]|\s*$)`)
-
-// heardLevel takes a puller that stands on level ground, which is said with
-// its ground and not as a slope.
-func (t *turn) heardLevel(h hear.Heard) {
-	said := slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "puller.slope" || f.Field == "puller.pull" })
-	if said || !onLevel.MatchString(t.in.Text) || !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "puller.ground" }) {
-		return
-	}
-	t.put([]change{{set: set{"puller.slope", "0 to 2 deg"}, how: Told, quiet: true}, {set: set{"puller.pull", "level"}, how: Told, quiet: true}})
-}
 
 // measureSlope walks a person with a level or a board through it.
 func (t *turn) measureSlope(tool string) {

@@ -53,8 +53,6 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 		return true
 	case tp.name == "people":
 		return t.heardPeople(h)
-	case tp.name == "puller":
-		t.heardLevel(h)
 	case tp.name == "slope":
 		low := strings.ToLower(strings.Trim(t.in.Text, " .!/"))
 		if low == "level" || low == "board" {

@@ -185,7 +185,7 @@ func (t *turn) text() {
 	if tp, ok := topicByName(t.s.Topic); ok && t.main() {
 		topic = tp.heard()
 	}
-	h := hear.Listen(text, topic)
+	h := t.whoIsWho().Listen(text, topic)
 	if t.aside(text, h) {
 		return
 	}
@@ -194,6 +194,12 @@ func (t *turn) text() {
 		return
 	}
 	t.do(h)
+}
+
+// whoIsWho is who is who in the job.
+func (t *turn) whoIsWho() hear.Known {
+	name, _ := t.s.Sheet.Get("puller.name")
+	return hear.Known{Puller: name}
 }
 
 // allChoices are the buttons that the current question can have, whether or

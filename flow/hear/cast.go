@@ -24,6 +24,7 @@ const (
 	winchScore    = 3.0
 	stuckScore    = 3.0
 	ownScore      = 1.0
+	knownScore    = 3.0
 	clearScore    = 0.5 // below it either way nothing is taken
 )
 
@@ -204,9 +205,15 @@ func (m *message) adjective(it *item) bool {
 	if m.topic == TopicPullerDriven {
 		return true
 	}
+	if i := it.from - 1; !talk.is(m.word(i), "cue") && !slices.Contains([]string{"a", "an", "the", "our", "my", "his", "their", "another", "got"}, m.word(i)) &&
+		slices.ContainsFunc(m.items, func(o *item) bool {
+			return o.clause.sentence == it.clause.sentence && o.to <= it.from && o.has("vehicle") && !o.has("drive")
+		}) {
+		return true // "the tractor, 5 t 4wd"
+	}
 	alone := !slices.ContainsFunc(it.clause.items, func(o *item) bool { return o != it && !o.has("filler") })
 	if alone && slices.ContainsFunc(m.items, func(o *item) bool {
-		return o.clause.passage == it.clause.passage && o.has("vehicle") && !o.has("drive")
+		return (o.clause.passage == it.clause.passage || o.to <= it.from) && o.has("vehicle") && !o.has("drive")
 	}) {
 		return true
 	}
@@ -256,6 +263,9 @@ func (m *message) together(a, b *item) bool {
 // score adds what the words around it and the question say.
 func (m *message) score(a *actor) {
 	for _, it := range a.items {
+		if m.elsewhere(it) {
+			a.score += stuckScore
+		}
 		alone := true
 		for _, other := range it.clause.items {
 			if other != it && (other.has("vehicle") || other.has("winch")) && !slices.Contains(a.items, other) &&
@@ -282,6 +292,9 @@ func (m *message) score(a *actor) {
 			}
 		}
 	}
+	if m.knows(a) {
+		a.score += knownScore
+	}
 	switch s := m.topic.stage(); {
 	case m.topic == TopicMass || m.topic == TopicMassFrom:
 		a.score -= 2.25 * leanScore
@@ -292,6 +305,23 @@ func (m *message) score(a *actor) {
 	case m.topic == TopicAnchor && a.score > -stuckScore && !a.winch() && a.score < stuckScore:
 		a.hold = true
 	}
+}
+
+// elsewhere reports whether a machine is named for another place than the one
+// whose slope the message tells: "10 degrees, flat where the tractor is".
+func (m *message) elsewhere(it *item) bool {
+	if !strings.HasPrefix(it.means["vehicle"], "puller") || m.word(it.from-1) != "where" && m.word(it.from-2) != "where" {
+		return false
+	}
+	return slices.ContainsFunc(m.items, func(o *item) bool { return o.q != nil && o.q.is(slope) && o.clause != it.clause })
+}
+
+// knows reports whether a vehicle goes by the name of the puller, or of the
+// kind of thing that it is: the big tractor is the tractor.
+func (m *message) knows(a *actor) bool {
+	was := strings.Fields(m.known.Puller)
+	is := strings.Fields(a.items[0].name)
+	return len(was) > 0 && len(is) > 0 && was[len(was)-1] == is[len(is)-1]
 }
 
 // onlyFree reports whether "free" stands in a phrase of its own.
@@ -305,6 +335,9 @@ func (m *message) engage(a *actor, h *head) {
 	first := a.items[0]
 	if h != m.puller || m.topic != TopicNone && m.topic != TopicPeople && m.topic.stage() == "" && a.score < leanScore+ownScore {
 		return
+	}
+	if m.knows(a) && m.topic != TopicPuller && m.topic != TopicPullerKind {
+		return // spoken of again, not told anew: a winch on a tractor stays one
 	}
 	if a.kind != "" {
 		m.put(h, "kind", a.kind, nil, first)

@@ -71,18 +71,27 @@ func (a Act) String() string {
 	return actNames[a]
 }
 
-// Listen reads one message. topic is what the last question asked about; it
-// settles what a short answer means, and nothing else is remembered.
-//
-// Listen never fails: what it can't read is in Rest.
-func Listen(text string, topic Topic) Heard {
-	if topic == TopicText || len(text) > longest {
-		return listen(text, topic)
-	}
-	return badNews(text, owned(text, topic, listen(plainer(text, topic), topic)))
+// Known is who is who, as far as it was told before.
+type Known struct {
+	Puller string // what the puller was called: "tractor"
 }
 
-func listen(text string, topic Topic) Heard {
+// Listen reads one message of a job of which nothing is known.
+func Listen(text string, topic Topic) Heard { return Known{}.Listen(text, topic) }
+
+// Listen reads one message. topic is what the last question asked about; it
+// settles what a short answer means. A vehicle that goes by the puller's name
+// is the puller.
+//
+// Listen never fails: what it can't read is in Rest.
+func (k Known) Listen(text string, topic Topic) Heard {
+	if topic == TopicText || len(text) > longest {
+		return k.listen(text, topic)
+	}
+	return badNews(text, owned(text, topic, k.listen(plainer(text, topic), topic)))
+}
+
+func (k Known) listen(text string, topic Topic) Heard {
 	if isStop(text) {
 		return Heard{Act: Stop}
 	}
@@ -102,6 +111,7 @@ func listen(text string, topic Topic) Heard {
 		return Heard{Rest: strings.TrimSpace(text + over)}
 	}
 	m := newMessage(text, tokens, topic)
+	m.known = k
 	m.name()
 	m.hazards()
 	m.totals()
@@ -110,6 +120,7 @@ func listen(text string, topic Topic) Heard {
 		m.figures()
 	}
 	m.states()
+	m.even()
 	m.crew()
 	h := Heard{Facts: m.gather(), Cleared: m.cleared, Rest: m.rest()}
 	if over != "" {

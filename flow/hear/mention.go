@@ -297,6 +297,8 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return puller
 	case near != nil && near.it.clause == it.clause && near.head == m.load, asksLoad:
 		return load
+	case near != nil && near.head == m.puller && near.it.clause.sentence == it.clause.sentence && !m.told(puller) && !m.leadsTo(it) && !m.onLoad(it):
+		return puller // "5 t tractor, tow hook"
 	case near != nil && near.it.clause == it.clause && m.told(puller), near != nil && near.head == m.puller && m.leadsTo(it):
 		return load // from the tractor's drawbar to the tow eye
 	case near != nil && near.it.clause == it.clause, m.topic == TopicHitch || m.topic == TopicHitchRating:
@@ -318,6 +320,11 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return ""
 	}
 	return load
+}
+
+// onLoad reports whether the stuck vehicle is named in the clause of an end.
+func (m *message) onLoad(it *item) bool {
+	return slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head == m.load })
 }
 
 // leadsTo reports whether a line is said to go to an end, and so away from

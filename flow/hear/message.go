@@ -9,6 +9,7 @@ import (
 type message struct {
 	text    string
 	topic   Topic
+	known   Known
 	tokens  []token
 	items   []*item
 	clauses []*clause

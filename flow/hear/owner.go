@@ -27,7 +27,7 @@ func owned(text string, topic Topic, h Heard) Heard {
 	case pullerLevel.MatchString(text):
 		said := pullerLevel.FindString(text)
 		h.Facts = append(withoutSlope(h.Facts), Fact{Field: "puller.slope", Value: "0 to 2 deg", Said: said}, Fact{Field: "puller.pull", Value: "level", Said: said})
-		h.Rest = ""
+		h.Rest = without(h.Rest, said)
 	case pullerSlope.MatchString(text):
 		h = pullersOwn(text, h)
 	case someSlope.MatchString(text) && topic.stage() != "puller":
@@ -72,6 +72,12 @@ func pullersOwn(text string, h Heard) Heard {
 		h.Rest = ""
 	}
 	return h
+}
+
+// without drops the clause that holds some words from what was left over.
+func without(rest, said string) string {
+	clauses := slices.DeleteFunc(strings.Split(rest, "; "), func(c string) bool { return strings.Contains(c, said) })
+	return strings.Join(clauses, "; ")
 }
 
 // withoutSlope drops what was taken for the stuck vehicle's slope.

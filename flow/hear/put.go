@@ -107,6 +107,8 @@ func hopeful(field, value string) bool {
 		return value == "good"
 	case "sunk", "lip", "knots":
 		return value == "none"
+	case "slope":
+		return value == evenSlope
 	case "rating_kind":
 		return value == "working"
 	}

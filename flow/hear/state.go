@@ -59,6 +59,8 @@ func (m *message) lying(it *item) {
 	switch {
 	case it.has("ground") && !denied:
 		m.ground(it)
+	case it.has("underfoot") && !denied:
+		m.underfoot(it)
 	case it.has("depth") && !(m.merely(it) && m.topic != TopicSunk && m.topic != TopicGround) && !denied:
 		if h := m.standing(it); h == m.load || h == nil && m.topic == TopicSunk {
 			m.put(m.load, "sunk", it.means["depth"], nil, it)
@@ -77,7 +79,9 @@ func (m *message) lying(it *item) {
 	case m.topic == TopicFrontShare && it.has("share"):
 		m.put(m.puller, "front_share", it.means["share"], nil, it)
 	case m.topic == TopicSlope && it.has("flat") && !denied && m.load.open("slope"):
-		m.put(m.load, "slope", "0 deg", nil, it)
+		if h, doubt := m.owner(it, vehicles); !doubt && (h == nil || h == m.load) {
+			m.put(m.load, "slope", "0 deg", nil, it)
+		}
 	case it.has("inline") && m.topic == TopicOffLine && !denied:
 		m.put(m.load, "off_line", "0 deg", nil, it)
 	case m.topic == TopicSunk && it.has("nothing") && len(it.clause.items) == 1:
@@ -114,6 +118,19 @@ func (m *message) ground(it *item) {
 		}
 	}
 	m.put(h, "ground", it.means["ground"], nil, it)
+}
+
+// underfoot files a place that tells the ground only of what is said to stand
+// there.
+func (m *message) underfoot(it *item) {
+	on := m.word(it.from-1) == "on" || m.word(it.from) == "the" && m.word(it.from-1) == "on" || m.word(it.from-1) == "the" && m.word(it.from-2) == "on"
+	h, doubt := m.owner(it, vehicles)
+	if h == nil && !doubt && m.topic.ofStand() {
+		h = m.puller
+	}
+	if on && h == m.puller && h.open("ground") && !slices.Contains([]string{"rod", "side", "edge"}, m.word(it.to)) {
+		m.put(h, "ground", it.means["underfoot"], nil, it)
+	}
 }
 
 func (t Topic) anchoring() bool { return t == TopicAnchor || strings.HasPrefix(string(t), "anchors[") }
