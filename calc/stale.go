@@ -25,14 +25,23 @@ const (
 	Stopped   Cause = "stop"
 	Creep     Cause = "creep"  // the line moved on its anchor
 	AnchorOut Cause = "anchor" // an anchor moved
+
+	Sound      Cause = "sound"  // a crack, a bang, a creak, the rope singing, smoke
+	SignalLost Cause = "signal" // driver and signaller lost each other, by eye, ear or radio
+	Unsure     Cause = "unsure" // somebody did not like it, whatever it was
+	Inside     Cause = "inside" // a person or an animal came in
+	Ran        Cause = "ran"    // the load moved by itself
+	Lifted     Cause = "lifted" // the puller's front came up
+	Tipped     Cause = "tipped" // the load turned, leaned or dug in
 )
 
 // Causes are all of them.
-var Causes = []Cause{Rain, PullSlip, Rerig, Person, Hour, Stopped, Creep, AnchorOut}
+var Causes = []Cause{Rain, PullSlip, Rerig, Person, Hour, Stopped, Creep, AnchorOut,
+	Sound, SignalLost, Unsure, Inside, Ran, Lifted, Tipped}
 
 // Reopened is one answer that a cause could have changed.
 type Reopened struct {
-	Field string // of the sheet; anchors[*] is each anchor
+	Field string // of the sheet; anchors[*] is each anchor, gear[*] each piece
 	Check string // the check it answers, "" when it goes into the sums
 	Why   string
 }
@@ -46,20 +55,25 @@ var reopened = func() map[Cause][]Reopened {
 }()
 
 // Stale returns the answers that a cause could have changed and that are to be
-// asked again, and only those: of anchor, ground, crew and hold. A cause that
+// asked again, and only those. Who looks is whose part it is. A cause that
 // is none of Causes reopens nothing.
 //
 // Source: common practice.
 func Stale(cause Cause) []Reopened { return slices.Clone(reopened[cause]) }
 
 // In returns the fields of sheet s that r stands for and that somebody has
-// answered: each anchor's, and each puller's where there are several.
+// answered: each anchor's and piece's, and each puller's where there are several.
 func (r Reopened) In(s job.Sheet) []string {
 	fields := []string{r.Field}
 	switch {
 	case strings.HasPrefix(r.Field, "anchors[*]"):
 		fields = nil
 		for i := range s.Anchors {
+			fields = append(fields, strings.Replace(r.Field, "[*]", fmt.Sprintf("[%d]", i), 1))
+		}
+	case strings.HasPrefix(r.Field, "gear[*]"):
+		fields = nil
+		for i := range s.Gear {
 			fields = append(fields, strings.Replace(r.Field, "[*]", fmt.Sprintf("[%d]", i), 1))
 		}
 	case strings.HasPrefix(r.Field, "puller.") && len(s.Pullers) > 0:

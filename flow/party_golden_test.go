@@ -133,7 +133,7 @@ func (c *crowd) all(but string) {
 }
 
 // ahead are the beginnings of the labels that take the pull on.
-var ahead = []string{"release ", "slack is out", "tension is on", "HELD", "it did not move", "line is slack", "gear is off"}
+var ahead = []string{"tighten again", "release ", "slack is out", "tension is on", "HELD", "it did not move", "line is slack", "gear is off"}
 
 // on takes the pull one step on.
 func (c *crowd) on() {

@@ -130,9 +130,11 @@ func (s *Session) applyPull(a Act, e Entry) error {
 		s.Fresh = e.At
 	case DoCause:
 		if stop := s.stop(); stop != nil {
-			stop.Cause = a.Value
+			stop.is(a.Value)
+			stop.Drill = stop.Drill && !isCause(a.Value)
 			if a.Moment != "" { // it was called again
 				stop.Moment = a.Moment
+				stop.looks(a.Value)
 			}
 		}
 	case DoDebrief:

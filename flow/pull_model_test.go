@@ -60,7 +60,7 @@ func standing(t testing.TB, crew ...string) map[flow.Stage]*puller {
 
 // words are what anybody may say in a pull, at any moment.
 var words = []string{
-	"stop", "hold", "held", "it slips", "the anchor moves", "it moves", "moved 1.9 m", "took in 4 m, moved 1.9 m", "it is stuck", "it runs",
+	"stop", "hold", "it creaked", "lost signal", "not sure", "Bo is hurt", "I have to go", "wait", "held", "it slips", "the anchor moves", "it moves", "moved 1.9 m", "took in 4 m, moved 1.9 m", "it is stuck", "it runs",
 	"the line creeps", "rain", "slack 20 cm", "slack 3 m", "3.2 kN at the haul line", "30 kN at the haul line", "change ground wet grass",
 	"change weight 9 t", "leave", "go on", "hand over to Bo", "take the lead", "checks", "begin the pull", "plan", "so far", "a dog ran in",
 	"yes", "no", "as before", "drill", "all stood", "release 1", "release", "I stand still", "nothing", "close", "Bo is lookout", "note a kite", "4",
@@ -168,6 +168,19 @@ func (p *puller) step(r *rapid.T, in flow.Input, reached map[flow.Stage]int, sta
 		}
 		if why, barred := flow.Barred(p.engine, s, in); barred {
 			r.Fatalf("after %q of %s at %s, %s the pull moves (%s) against %s", what, in.Chat, before.State, before.Stage, s.Stage, why)
+		}
+	}
+	if s.Stage == flow.FirstMove || s.Stage == flow.Bite || s.Stage == flow.Crest {
+		walked := ""
+		for _, h := range s.Holds {
+			if h.Stage == flow.LightTension && h.Released == flow.FirstMove {
+				walked = h.Over
+			}
+		}
+		for _, stop := range s.Stops {
+			if !stop.Drill && stop.Over > walked {
+				r.Fatalf("after %q of %s at %s, %s it pulls (%s), and since stop %d was over at %s the rig was not walked: %s", what, in.Chat, before.State, before.Stage, s.Stage, stop.Number, stop.Over, walked)
+			}
 		}
 	}
 	if len(s.Stops) > len(before.Stops) || in.Text == "stop" && before.State != flow.Closed {

@@ -58,6 +58,9 @@ func (t *turn) backToPull() {
 		t.act(Act{Do: DoHold, Path: "hour"})
 	}
 	t.say(wording.PullBack, wording.Args{"Number": t.s.Hold, "Result": t.stageWords()})
+	if t.s.Stage == Rerig {
+		t.say(wording.PullHalfRigged, nil)
+	}
 }
 
 // replan goes on after what the plan rests on has changed: with the pull where
@@ -110,7 +113,7 @@ func (t *turn) release(h *Hold, cue Cue) {
 		return
 	}
 	if cue == "" {
-		cue = onward[h.Stage]
+		cue = t.onward1(h)
 	}
 	to, err := stageAfter(t.s.Stage, cue)
 	if err != nil {
@@ -169,8 +172,16 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 	if stop := t.s.stop(); stop != nil {
 		return wording.PullStopOn, wording.Args{"Name": stop.By.Name}, true
 	}
+	if h.Stage == HoldProved && to == AllPlaced {
+		if p := t.plan(); p == nil || rove(p) != t.s.Rove {
+			return wording.PullOtherRig, nil, true
+		}
+	}
 	if !to.Pulls() {
 		return "", nil, false
+	}
+	if (to == Bite || to == Crest) && t.s.unwalked() {
+		return wording.PullWalkAgain, wording.Args{"Number": h.Number}, true
 	}
 	if to != SlackOut && to != Proving {
 		if p := t.plan(); p != nil && rove(p) != t.s.Rove {
@@ -190,6 +201,16 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 		}
 	}
 	return t.barred()
+}
+
+// onward1 is what the release of a hold point leads to now: after a stop, or
+// what was seen, the hold is proved before anything else, so that the rig can
+// be walked again.
+func (t *turn) onward1(h *Hold) Cue {
+	if h.Stage == Held && t.s.unwalked() {
+		return Proves
+	}
+	return onward[h.Stage]
 }
 
 // most is the longest that the next bite may be, in words that can be read again.

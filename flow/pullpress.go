@@ -39,7 +39,7 @@ func (t *turn) pullPress(choice string) bool {
 		t.debriefPress(number)
 	case "secure_here":
 		t.secureHere()
-	case "sure", "unsure", "release", "crest", "rerig", "secure", "slacken", "withhold", "lift", "slid", "done_re_rig", "done_unrig":
+	case "sure", "unsure", "release", "crest", "rerig", "walk", "secure", "slacken", "withhold", "lift", "slid", "done_re_rig", "done_unrig":
 		n, err := strconv.Atoi(number)
 		if err != nil {
 			return false
@@ -66,7 +66,7 @@ func (t *turn) numbered(name, number, rest string) {
 		return
 	}
 	h := t.s.hold()
-	if h == nil && slices.Contains([]string{"sure", "unsure", "release", "crest", "rerig", "secure", "slacken", "withhold", "lift"}, name) {
+	if h == nil && slices.Contains([]string{"sure", "unsure", "release", "crest", "rerig", "walk", "secure", "slacken", "withhold", "lift"}, name) {
 		t.void(number)
 		return
 	}
@@ -94,7 +94,7 @@ func (t *turn) numbered(name, number, rest string) {
 
 // releases are the cues of the lead's buttons at a hold point; release itself
 // leads to what comes next there.
-var releases = map[string]Cue{"release": "", "crest": Crests, "rerig": Proves, "secure": Arrives, "slacken": Backs}
+var releases = map[string]Cue{"release": "", "crest": Crests, "rerig": Proves, "walk": Stays, "secure": Arrives, "slacken": Backs}
 
 // onward is what the release of a hold point leads to.
 var onward = map[Stage]Cue{
@@ -228,23 +228,22 @@ func (t *turn) pullWords(text string) bool {
 		t.beginPull()
 		return true
 	}
-	if t.debriefWords(text, low) || t.againWords(low) {
+	if t.debriefWords(text, low) || t.againWords(low) || t.alarmWords(text, low) {
 		return true
 	}
 	if !t.s.Stage.Lies() && t.s.Stage != StopDrill {
 		return false
 	}
-	if low == "rain" || low == "it rains" || low == "it is raining" || low == "it's raining" || low == "raining" || low == "it started raining" {
-		t.rains()
+	if t.raining(low) {
 		return true
 	}
 	if t.s.State != Pulling {
 		return false
 	}
-	if t.drillWords(low) || t.releaseWords(low) || t.standWords(low) {
+	if t.drillWords(low) || t.releaseWords(low) || t.holds(low) || t.standWords(low) {
 		return true
 	}
-	return t.reportWords(text, low)
+	return t.reportWords(text, low) || t.goes(text, low)
 }
 
 // releaseWords takes a release in words. It has to say the number: without, it

@@ -183,8 +183,11 @@ func (t *turn) wantRelease(h *Hold) want {
 		t.say(t.holdKey(h), wording.Args{"Number": h.Number})
 		t.ahead(h)
 		k := wording.PullRelease
-		if to, err := stageAfter(h.Stage, onward[h.Stage]); err == nil && !to.Moves() {
+		if to, err := stageAfter(h.Stage, t.onward1(h)); err == nil && !to.Moves() {
 			k = wording.PullReleaseStill // hands go in, or nothing is left to move
+		}
+		if h.Stage == HoldProved {
+			k = wording.PullProvedWays
 		}
 		t.say(k, wording.Args{"Number": h.Number})
 		t.offers = t.waysOn(h, true)
@@ -206,8 +209,11 @@ func (t *turn) waysOn(h *Hold, may bool) []offer {
 	var out []offer
 	if may {
 		out = append(out, t.button("release", n))
-		if h.Stage == Held {
+		switch {
+		case h.Stage == Held && !t.s.unwalked():
 			out = append(out, t.button("crest", n), t.button("rerig", n))
+		case h.Stage == HoldProved:
+			out = append(out, t.button("walk", n))
 		}
 	}
 	if h.Stage == Held || h.Stage == AllPlaced || h.Stage == HoldProved {
@@ -240,11 +246,15 @@ func (t *turn) ahead(h *Hold) {
 			t.say(wording.PullLight, wording.Args{"Haul": l.Haul, "Total": l.Seconds})
 		}
 	case LightTension:
-		if t.s.Rerigs > 0 {
+		if t.s.Rerigs > 0 || len(t.s.Bites) > 0 {
 			t.say(wording.PullHoldOff, nil)
 		}
 		t.say(wording.PullFirst, nil)
 	case Held:
+		if t.s.unwalked() {
+			t.say(wording.PullEaseFirst, nil)
+			return
+		}
 		t.nextBite(p)
 	}
 }

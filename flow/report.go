@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"regexp"
 	"strings"
 
 	"linetender/calc"
@@ -40,60 +39,6 @@ func (s *Session) report(a Act, e Entry) {
 	}
 }
 
-// A sight is one kind of thing that can be seen. Its label is saw. and its
-// kind; look. says what to look at, and from where.
-type sight struct {
-	kind   string
-	stops  bool // it is a stop by itself
-	learns string
-	causes []calc.Cause // what it makes doubtful
-	reads  *regexp.Regexp
-}
-
-// sights are read in this order: the first that fits is meant.
-var sights = []sight{
-	{kind: "lifts", stops: true, causes: []calc.Cause{calc.Stopped},
-		reads: regexp.MustCompile(`\bfront\b.*\b(lift|lifts|lifted|lifting|rises?|rising|comes? up|came up|light)\b|\b(rears?|rearing|wheelies?)\b`)},
-	{kind: "sound", stops: true, causes: []calc.Cause{calc.Stopped},
-		reads: regexp.MustCompile(`\b(cracks?|cracked|cracking|ping|pinged|creaks?|creaking|snapped|bang|smoke|smokes|smoking|sounds?|noises?|strands?|glaz\w*|melt\w*|burn\w*)\b`)},
-	{kind: "anchor", stops: true, causes: []calc.Cause{calc.AnchorOut},
-		reads: regexp.MustCompile(`\b(anchor|stakes?|picket|pickets|deadman|tree|stump|holdfast|mark)\b.*\b(moves?|moved|moving|gives?|gave|giving|leans?|leaning|lifts?|lifting|pulls? out|comes? out|came out|shifts?|shifted)\b`)},
-	{kind: "creeps", causes: []calc.Cause{calc.Creep},
-		reads: regexp.MustCompile(`\b(creeps?|crept|creeping)\b|\b(strop|strap|sling|line|rope)\b.*\b(slides?|slid|sliding|slips?|slipped|slipping|climbs?|rides? up)\b`)},
-	{kind: "wheel", causes: []calc.Cause{calc.Rerig},
-		reads: regexp.MustCompile(`\b(rope|line|cable)\b.*\b(over|under|round|around|on|in)\b.*\b(wheels?|tyres?|tires?|tracks?)\b|\bout of (its|the) plane\b`)},
-	{kind: "stuck", learns: "stuck", causes: []calc.Cause{calc.PullSlip},
-		reads: regexp.MustCompile(`\bstuck\b|\b(does not|doesn'?t|won'?t|will not|not|no|didn'?t|did not)\s+(move|moving|moved|budge|movement)\b`)},
-	{kind: "slips", learns: "slip", causes: []calc.Cause{calc.PullSlip},
-		reads: regexp.MustCompile(`\b(slip|slips|slipped|slipping|spin|spins|spun|spinning|wheelspin|digs? in)\b`)},
-	{kind: "runs", stops: true, causes: []calc.Cause{calc.Stopped},
-		reads: regexp.MustCompile(`\b(runs?|ran|running|rolls?|rolled|rolling|runaway|slides?|slid|sliding)\b|\bmoves? by itself\b`)},
-	{kind: "moves", learns: "move",
-		reads: regexp.MustCompile(`\b(it|load|truck|vehicle|car|tractor)('?s)?( is)?\b.*\b(moves?|moved|moving|coming)\b|^(moves?|moved|moving)\b`)},
-}
-
-func sightOf(kind string) (sight, bool) {
-	for _, s := range sights {
-		if s.kind == kind {
-			return s, true
-		}
-	}
-	return sight{}, false
-}
-
-// sightIn returns what words say was seen. A question is no report.
-func sightIn(low string) (sight, bool) {
-	if strings.HasSuffix(strings.TrimSpace(low), "?") {
-		return sight{}, false
-	}
-	for _, s := range sights {
-		if s.reads.MatchString(low) {
-			return s, true
-		}
-	}
-	return sight{}, false
-}
-
 // offerReports shows the buttons for what can be seen.
 func (t *turn) offerReports() {
 	if t.s.State != Pulling || t.me() == nil {
@@ -112,10 +57,11 @@ func (t *turn) offerReports() {
 // reportWords takes words about what was seen, and figures.
 func (t *turn) reportWords(text, low string) bool {
 	m := t.me()
-	if m == nil || m.As == AsObserver || m.As == AsCoordinator {
+	if m == nil || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
 		return false
 	}
-	if t.wheelRadius(low) || t.slackWords(text, low) || t.readingWords(text, low) {
+	afar := m.As == AsObserver || m.As == AsCoordinator
+	if !afar && (t.wheelRadius(low) || t.slackWords(text, low) || t.readingWords(text, low)) {
 		return true
 	}
 	moved, tookIn := travelled(low)
@@ -123,8 +69,11 @@ func (t *turn) reportWords(text, low string) bool {
 	if moved != "" || tookIn != "" {
 		s, ok = sightOf("moves")
 	}
-	if !ok || strings.HasPrefix(low, "note") || strings.HasPrefix(low, "change") {
+	switch {
+	case !ok, afar && !s.stops: // of what is on the spot only a stop is theirs
 		return false
+	case s.kind == "sound" && t.s.Stage == GearCheck:
+		return false // which piece shows what is asked for there
 	}
 	if s.kind == "moves" {
 		t.moved(text, low, moved, tookIn)

@@ -255,7 +255,8 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Wants[a.Path] = a.Value
 		s.Since[a.Path] = Since{At: e.At}
 	case DoStop:
-		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At, Moment: a.Moment, Stage: s.Stage, Drill: s.Called, Cause: a.Value, Words: stopWords(e.Heard.Text)})
+		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At, Moment: a.Moment, Stage: s.Stage, Hold: s.Hold, Drill: s.Called && !isCause(a.Value), Cause: a.Value, Words: stopWords(e.Heard.Text)})
+		s.Stops[len(s.Stops)-1].looks(a.Value)
 	case DoStill:
 		if stop := s.stop(); stop != nil && !slices.Contains(stop.Still, a.Value) {
 			stop.Still = append(stop.Still, a.Value)

@@ -229,7 +229,14 @@ func withTon(said, which string) string {
 // sound takes whether all the gear is made for it, whole and free of knots.
 func (t *turn) sound(yes bool) {
 	if !yes {
-		// Which piece it is comes out by asking for each.
+		// Which piece it is comes out by asking for each: those that were
+		// whole when they were looked at before are looked at again.
+		for i, g := range t.s.Sheet.Gear {
+			if at := "gear[" + itoa(i) + "].condition"; g.Condition != "" {
+				t.act(Act{Do: DoSet, Path: at, Was: g.Condition, How: Told})
+				t.act(Act{Do: DoReopen, Topic: at})
+			}
+		}
 		t.settle("gear_sound", Told)
 		t.next()
 		return

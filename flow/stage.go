@@ -56,6 +56,7 @@ const (
 	Proved     Cue = "proved"
 	Shifts     Cue = "shifts"
 	Rigged     Cue = "rigged"
+	Stays      Cue = "stays" // the haul line goes slack and nothing is shifted
 	Arrives    Cue = "arrives"
 	Eases      Cue = "eases"
 	Eased      Cue = "eased"
@@ -92,6 +93,7 @@ func Steps() []Step {
 		{Proved, []Stage{Proving}, HoldProved},
 		{Shifts, []Stage{HoldProved}, Rerig},
 		{Rigged, []Stage{Rerig}, AllPlaced},
+		{Stays, []Stage{HoldProved}, AllPlaced},
 		{Arrives, []Stage{AllPlaced, Held, HoldProved}, Securing},
 		{Eases, []Stage{Securing}, SlackOff},
 		{Eased, []Stage{SlackOff}, SlackIsOff},

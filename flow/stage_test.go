@@ -88,8 +88,13 @@ func TestStepsTable(t *testing.T) {
 		}
 	}
 	for _, s := range sights {
-		if _, ok := stopCauseOf(s.kind); !ok && s.kind != "moves" {
-			t.Errorf("%s is no reason for a stop", s.kind)
+		for _, section := range []string{"saw.", "look.", "cause."} {
+			if s.kind != "moves" && !words.Has(wording.Key(section+s.kind)) {
+				t.Errorf("%s has no words in %s", s.kind, section)
+			}
+		}
+		if s.kind != "moves" && s.kind != "hurt" && len(s.causes) == 0 {
+			t.Errorf("%s makes nothing doubtful", s.kind)
 		}
 	}
 }
@@ -116,6 +121,13 @@ func TestSightsInWords(t *testing.T) {
 		"it runs": "runs", "rolling back": "runs", "rope over the wheel": "wheel", "heard a crack": "sound", "smoke at the post": "sound",
 		"front is lifting": "lifts", "front wheels come up": "lifts", "it moves": "moves", "load is moving": "moves",
 		"does it slip?": "", "a kite came down": "", "lunch": "",
+		"the rope is singing": "sound", "it creaked": "sound", "BANG": "sound", "line is humming": "sound", "a strand parted": "sound", "the wire is fraying": "sound",
+		"lost signal": "signal", "radio is dead": "signal", "can't see Joss": "signal", "I can’t hear you": "signal", "lost sight of the signaller": "signal",
+		"not sure about this": "unsure", "unsure": "unsure", "I didn't like that": "unsure", "don’t like it": "unsure", "something is wrong": "unsure", "that looked odd": "unsure",
+		"Bo is hurt": "hurt", "someone got hurt": "hurt", "my hand is caught": "hurt", "call an ambulance": "hurt", "nobody is hurt": "", "no one hurt": "",
+		"a kid ran in": "inside", "dog under the line": "inside", "people are in place": "", "a car is coming": "inside",
+		"it is tipping": "tips", "the truck leans to the left": "tips", "thunder": "weather", "winch stalled": "stuck",
+		"sounds good": "", "looks fine": "", "all good": "", "don't see any movement": "", "no sound": "",
 	} {
 		if got, _ := sightIn(text); got.kind != want {
 			t.Errorf("%q is heard as %q, want %q", text, got.kind, want)

@@ -100,6 +100,9 @@ func topicFilling(field string) string {
 			}
 		}
 	}
+	if strings.HasPrefix(field, "gear[") && strings.HasSuffix(field, ".condition") {
+		return "gear_sound" // all of it at once
+	}
 	if tp, ok := topicByName(field); ok {
 		return tp.name
 	}

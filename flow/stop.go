@@ -20,8 +20,11 @@ type Stop struct {
 	Moment string   // the same, as exactly as its channel tells
 	Stage  Stage    // where the pull stood
 	Drill  bool     // it was called for the drill
+	Hold   int      // the last hold point's number then
 	Cause  string   // one of stopCauses, or words
 	Words  string   // with which it was called, as they were written; empty for a button
+	Also   []string // what else it was for, as it was told before
+	Looked []string // causes of which it was told with the stop what to look at
 	Still  []string // members who said that they stand still, or were seen to
 	Over   string   // when the lead let the job go on
 	Reason string
@@ -140,7 +143,7 @@ func (t *turn) stopOn() {
 	case stop.Words != "":
 		t.say(wording.StopWords, wording.Args{"Name": stop.By.Name, "Text": stop.Words})
 	case named:
-		t.say(wording.StopFor, wording.Args{"Name": stop.By.Name, "Text": t.saying(wording.Key("cause." + cause.name))})
+		t.say(wording.StopFor, wording.Args{"Name": stop.By.Name, "Text": t.saying(wording.Key("cause." + cause.kind))})
 	case stop.By.Name != "":
 		t.say(wording.StopWho, wording.Args{"Name": stop.By.Name})
 	}
@@ -283,11 +286,14 @@ func (t *turn) restart(reason string) {
 	}
 	t.act(Act{Do: DoNote, Value: reason})
 	t.act(Act{Do: DoHold, Path: "stop_reason"})
-	if stop := t.s.stop(); stop != nil && stop.Cause == "" {
-		t.act(Act{Do: DoCause, Value: causeIn(reason)})
+	if stop := t.s.stop(); stop != nil {
+		if cause := causeIn(reason); stop.Cause == "" || isCause(cause) && !slices.Contains(stop.causes(), cause) {
+			t.act(Act{Do: DoCause, Value: cause})
+		}
 	}
 	t.act(Act{Do: DoOver, Reason: reason})
-	if (t.s.Stage.Lies() || t.s.Stage == StopDrill) && t.s.From.State != Debrief {
+	pulling := (t.s.Stage.Lies() || t.s.Stage == StopDrill) && t.s.From.State != Debrief
+	if last := t.s.Stops[len(t.s.Stops)-1]; pulling || slices.Contains(last.causes(), "hurt") && t.s.From.State != Debrief {
 		t.afterStop()
 		return
 	}

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"slices"
 	"strings"
 
 	"linetender/calc"
@@ -9,36 +10,17 @@ import (
 
 // What a stop in the pull was for says which answers it makes doubtful.
 
-// A stopCause is one reason for a stop. Its button is cause. and its name.
-type stopCause struct {
-	name   string
-	causes []calc.Cause // beside the stop itself
-	topics []string     // questions that calc's list of causes does not reach
+// stopCauses are the sights that can be the reason for a stop.
+func stopCauses() []sight {
+	return slices.DeleteFunc(slices.Clone(sights), func(s sight) bool { return s.kind == "moves" })
 }
 
-var stopCauses = []stopCause{
-	{name: "inside"},
-	{name: "slips", causes: []calc.Cause{calc.PullSlip}},
-	{name: "stuck", causes: []calc.Cause{calc.PullSlip}},
-	{name: "creeps", causes: []calc.Cause{calc.Creep}},
-	{name: "anchor", causes: []calc.Cause{calc.AnchorOut}},
-	{name: "runs", causes: []calc.Cause{calc.PullSlip}},
-	{name: "wheel", causes: []calc.Cause{calc.Rerig}},
-	{name: "sound", causes: []calc.Cause{calc.Creep}, topics: []string{"gear_sound"}},
-	{name: "lifts", topics: []string{"puller.hitch_height", "puller.slope"}},
-	{name: "weather", causes: []calc.Cause{calc.Rain}},
-	{name: "signal"},
-	{name: "unsure"},
+func stopCauseOf(name string) (sight, bool) {
+	s, ok := sightOf(name)
+	return s, ok && s.kind != "moves"
 }
 
-func stopCauseOf(name string) (stopCause, bool) {
-	for _, c := range stopCauses {
-		if c.name == name {
-			return c, true
-		}
-	}
-	return stopCause{}, false
-}
+func isCause(name string) bool { _, ok := stopCauseOf(name); return ok }
 
 // causeIn returns the cause that words name; the words themselves where they
 // name none, so that the same words twice are the same reason.
@@ -48,6 +30,9 @@ func causeIn(words string) string {
 		if _, ok := stopCauseOf(s.kind); ok {
 			return s.kind
 		}
+	}
+	if rainy.MatchString(low) {
+		return "weather"
 	}
 	for _, c := range causeWords {
 		for _, word := range c.words {
@@ -59,14 +44,14 @@ func causeIn(words string) string {
 	return low
 }
 
+// causeWords are words that are enough in a reason, where in a report they
+// would not be.
 var causeWords = []struct {
 	name  string
 	words []string
 }{
-	{"inside", []string{"somebody", "someone", "person", "child", "kid", "dog", "animal", "walked in", "ran in", "bystander"}},
-	{"weather", []string{"rain", "storm", "lightning", "fog", "dark"}},
-	{"signal", []string{"radio", "signal", "can't see", "cannot see"}},
-	{"unsure", []string{"unsure", "not sure", "uneasy"}},
+	{"inside", []string{"somebody", "someone", "person", "child", "kid", "dog", "animal", "walked in", "ran in", "bystander", "walker"}},
+	{"signal", []string{"radio", "signal", "sight"}},
 }
 
 // causeOffers are the reasons that the lead can press at a stop in the pull.
@@ -76,8 +61,8 @@ func (t *turn) causeOffers() []offer {
 		return nil
 	}
 	var out []offer
-	for _, c := range stopCauses {
-		out = append(out, offer{choice: "stop_cause." + c.name, label: t.saying(wording.Key("cause." + c.name))})
+	for _, c := range stopCauses() {
+		out = append(out, offer{choice: "stop_cause." + c.kind, label: t.saying(wording.Key("cause." + c.kind))})
 	}
 	return out
 }
@@ -94,8 +79,8 @@ func (t *turn) causePress(name string) {
 	if !t.leads() {
 		return
 	}
-	t.act(Act{Do: DoCause, Value: c.name})
-	t.resumeHalted(t.saying(wording.Key("cause." + c.name)))
+	t.act(Act{Do: DoCause, Value: c.kind})
+	t.resumeHalted(t.saying(wording.Key("cause." + c.kind)))
 }
 
 // afterStop reopens what the last stop could have changed. Two stops for the
@@ -103,22 +88,25 @@ func (t *turn) causePress(name string) {
 // again, and the plan is read back.
 func (t *turn) afterStop() {
 	stop := t.s.Stops[len(t.s.Stops)-1]
+	if slices.Contains(stop.causes(), "hurt") {
+		t.hurt()
+		return
+	}
+	t.lookFor(stop)
 	if !t.s.Stage.needsPlan() {
 		t.backToPull()
 		t.ask()
 		return
 	}
 	t.reopenFor(calc.Stopped)
-	if c, ok := stopCauseOf(stop.Cause); ok {
-		t.reopenFor(c.causes...)
-		for _, name := range c.topics {
-			if tp, ok := topicByName(name); !ok || tp.apply != nil && !tp.apply(t.s.Sheet) {
-				continue
-			}
-			t.act(Act{Do: DoAgain, Topic: name, Reason: t.saying(wording.Key("cause." + c.name))})
+	twice := false
+	for _, cause := range stop.causes() {
+		if c, ok := stopCauseOf(cause); ok {
+			t.reopenFor(c.causes...)
 		}
+		twice = twice || t.s.stopsFor(cause) > 1
 	}
-	if t.s.stopsFor(stop.Cause) > 1 {
+	if twice {
 		t.stale()
 		if p := t.plan(); p != nil {
 			t.sayApart(wording.StopTwice, nil)
@@ -130,13 +118,82 @@ func (t *turn) afterStop() {
 	t.next()
 }
 
+// hurt hands the job over: somebody is hurt, and that comes before the load.
+// It goes on once the lead has said that nobody is.
+func (t *turn) hurt() {
+	t.act(Act{Do: DoSet, Path: "hazards", Value: "people-inside", How: Told})
+	t.next()
+}
+
+// lookFor says to everybody what is to be looked at after a stop, where it was
+// not said with the stop itself.
+func (t *turn) lookFor(stop Stop) {
+	if !t.s.Stage.Lies() {
+		return
+	}
+	for _, cause := range stop.causes() {
+		if _, ok := stopCauseOf(cause); !ok || slices.Contains(stop.Looked, cause) {
+			continue
+		}
+		say := func() { t.say(wording.Key("look."+cause), nil) }
+		t.tellAll(false, say)
+		say()
+	}
+}
+
+// causes are what a stop was for: all that was told of it, because what is
+// said last takes back nothing that was seen before.
+func (s *Stop) causes() []string {
+	out := slices.Clone(s.Also)
+	if !slices.Contains(out, s.Cause) {
+		out = append(out, s.Cause)
+	}
+	return out
+}
+
+// is takes in what a stop is for.
+func (s *Stop) is(cause string) {
+	if _, known := stopCauseOf(s.Cause); known && s.Cause != cause && !slices.Contains(s.Also, s.Cause) {
+		s.Also = append(s.Also, s.Cause)
+	}
+	s.Cause = cause
+}
+
+// looks takes in that it was told with the stop what to look at.
+func (s *Stop) looks(cause string) {
+	if cause != "" {
+		s.Looked = append(s.Looked, cause)
+	}
+}
+
 // stopsFor counts the stops of the pull for one reason.
 func (s *Session) stopsFor(cause string) int {
 	n := 0
-	for _, stop := range s.Stops {
-		if !stop.Drill && stop.Cause == cause && stop.Stage != NotBegun {
+	for i := range s.Stops {
+		if stop := &s.Stops[i]; !stop.Drill && stop.Stage != NotBegun && slices.Contains(stop.causes(), cause) {
 			n++
 		}
 	}
 	return n
+}
+
+// unwalked reports whether a stop, or what was seen, has come since the rig
+// was last looked over under light tension: it was loaded or handled then, so
+// it is eased and walked again before it pulls.
+func (s *Session) unwalked() bool {
+	walked := 0
+	for _, h := range s.Holds {
+		if h.Stage == LightTension && h.Released == FirstMove {
+			walked = h.Number
+		}
+	}
+	for _, stop := range s.Stops {
+		if !stop.Drill && stop.Stage != NotBegun && stop.Hold >= walked {
+			return true
+		}
+	}
+	return slices.ContainsFunc(s.Reports, func(r Report) bool {
+		seen, ok := sightOf(r.Kind)
+		return ok && seen.jerks && r.Hold >= walked
+	})
 }

@@ -1,0 +1,179 @@
+package flow
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"linetender/calc"
+	"linetender/flow/wording"
+)
+
+// What people see, hear or feel during a pull, and what it asks for: one table
+// for what they report and for what a stop was for, so that the same thing is
+// looked at whichever way it was told. It errs towards a report: one too many
+// costs a minute.
+
+// A sight is one kind of thing that can be seen. Its label is saw. and its
+// kind, as the reason of a stop cause. and its kind; look. says what to look
+// at, and from where.
+type sight struct {
+	kind   string
+	stops  bool // it is a stop by itself; else everybody holds
+	learns string
+	causes []calc.Cause // what it makes doubtful, beside the stop
+	jerks  bool         // the rig may be another than the one that was walked
+	reads  *regexp.Regexp
+}
+
+// sights are read in this order: the first that fits is meant.
+//
+// Source: common practice.
+var sights = []sight{
+	{kind: "hurt", stops: true, reads: regexp.MustCompile(`\b(hurts?|injur\w*|bleed\w*|unconscious|passed out|collapsed|crushed|trapped)\b` +
+		`|\b(need|call|get|send|fetch)\b.*\b(ambulance|paramedics?|medics?|doctor)\b|^(an )?ambulance\b` +
+		`|\b(hands?|fingers?|foot|feet|legs?|arms?|hair|sleeve|glove|he|she|him|her|me|i|somebody|someone|man|woman|boy|girl|kid)('s|'m)?( is| are| was| got| gets| has| been)* (caught|pinned|hit|struck|down|stuck|run over)\b`)},
+	{kind: "inside", stops: true, causes: []calc.Cause{calc.Inside},
+		reads: regexp.MustCompile(`\b(somebody|someone|people|persons?|child|children|kids?|boys?|girls?|man|woman|walkers?|hikers?|bystanders?|spectators?|dogs?|cows?|sheep|horses?|cattle|animals?|cyclists?)\b.*\b(in|inside|under|underneath|near|close|came|comes|coming|ran|runs|running|walk\w*|cross\w*|approach\w*|behind|between|on the road)\b` +
+			`|\b(a|another) (car|van|truck|lorry|tractor|bike|vehicle)\b.*\b(coming|comes|came|approach\w*|passing|on the road)\b`)},
+	{kind: "lifts", stops: true, causes: []calc.Cause{calc.Lifted},
+		reads: regexp.MustCompile(`\bfront\b.*\b(lift|lifts|lifted|lifting|rises?|rising|comes? up|came up|light)\b|\b(rears?|rearing|wheelies?)\b`)},
+	{kind: "anchor", stops: true, causes: []calc.Cause{calc.AnchorOut}, jerks: true,
+		reads: regexp.MustCompile(`\b(anchor|stakes?|picket|pickets|deadman|tree|stump|holdfast|mark)\b.*\b(moves?|moved|moving|gives?|gave|giving|leans?|leaning|lifts?|lifting|pulls? out|comes? out|came out|shifts?|shifted)\b`)},
+	{kind: "sound", stops: true, causes: []calc.Cause{calc.Sound}, jerks: true,
+		reads: regexp.MustCompile(`\b(crack\w*|pops?|popped|popping|ping\w*|creak\w*|groan\w*|squeal\w*|screech\w*|grind\w*|twang\w*|sings?|singing|sang|hums?|humming|hiss\w*|snap\w*|bangs?|banged|thuds?|clunk\w*|smok\w*|smell\w*|strands?|fray\w*|part(ed|ing)|tears|tearing|tore|torn|rips|ripped|ripping|breaks|breaking|broke|broken|bent|bends|bending|glaz\w*|melt\w*|burn\w*|sounds?|nois\w*)\b`)},
+	{kind: "tips", stops: true, causes: []calc.Cause{calc.Tipped}, jerks: true,
+		reads: regexp.MustCompile(`\b(tips?|tipping|tipped|toppl\w*|overturn\w*|roll(s|ing|ed)? over|going over|(falls?|falling|fell) over|on (its|her) side)\b` +
+			`|\b(it|load|truck|van|car|vehicle|trailer)\b.*\b(tilt\w*|leans?|leaning|swings?|swinging|slew\w*|turns? (sideways|round|around)|twist\w*)\b|\b(load|truck|van|car|vehicle|trailer)\b.*\bdig(s|ging)? in\b`)},
+	{kind: "creeps", causes: []calc.Cause{calc.Creep}, jerks: true,
+		reads: regexp.MustCompile(`\b(creeps?|crept|creeping)\b|\b(strop|strap|sling|line|rope)\b.*\b(slides?|slid|sliding|slips?|slipped|slipping|climbs?|rides? up)\b`)},
+	{kind: "wheel", causes: []calc.Cause{calc.Rerig}, jerks: true,
+		reads: regexp.MustCompile(`\b(rope|line|cable)\b.*\b(over|under|round|around|on|in)\b.*\b(wheels?|tyres?|tires?|tracks?)\b|\bout of (its|the) plane\b`)},
+	{kind: "stuck", learns: "stuck", causes: []calc.Cause{calc.PullSlip}, jerks: true,
+		reads: regexp.MustCompile(`\bstuck\b|\bstall\w*\b|\b(does not|doesn'?t|won'?t|will not|not|no|didn'?t|did not)\s+(move|moving|moved|budge|movement)\b`)},
+	{kind: "slips", learns: "slip", causes: []calc.Cause{calc.PullSlip}, jerks: true,
+		reads: regexp.MustCompile(`\b(slip|slips|slipped|slipping|spin|spins|spun|spinning|wheelspin|digs? in)\b`)},
+	{kind: "runs", stops: true, causes: []calc.Cause{calc.PullSlip, calc.Ran}, jerks: true,
+		reads: regexp.MustCompile(`\b(runs?|ran|running|rolls?|rolled|rolling|runaway|slides?|slid|sliding|(gets|got|getting) away)\b|\bmoves? by itself\b`)},
+	{kind: "signal", stops: true, causes: []calc.Cause{calc.SignalLost},
+		reads: regexp.MustCompile(`\b(lost|lose|losing|no|bad|dead|without)\b.{0,20}\b(signals?|sight|radios?|contact|touch|reception|walkie\w*|comms)\b` +
+			`|\b(radios?|walkie\w*|phone|comms|signals?)\b.{0,20}\b(dead|died|dies|dying|gone|lost|out|off|fail\w*|cut|flat)\b` +
+			`|\b(can'?t|cannot|can not|couldn'?t|could not|don'?t|do not|didn'?t)\b.{0,12}\b(see|hear)\b|\bout of sight\b|\blost (him|her|them|you)\b`)},
+	{kind: "unsure", stops: true, causes: []calc.Cause{calc.Unsure},
+		reads: regexp.MustCompile(`\b(not|isn'?t|ain'?t|never|less)( \w+)? (sure|happy|comfortable|right|safe|convinced)\b|\b(unsure|uneasy|worried|worrying|worries|scared|afraid|nervous|unsafe|dangerous|dodgy|sketchy|risky)\b` +
+			`|\b(don'?t|didn'?t|do not|did not|doesn'?t|not)( \w+)? like\b|\b(feels?|felt|looks?|looked|seems?|seemed|goes|went|going|something'?s?|something is)\b( \w+)? (wrong|odd|bad|off|funny|weird|strange)\b|\bbad (feeling|idea)\b`)},
+	{kind: "weather", stops: true, causes: []calc.Cause{calc.Rain},
+		reads: regexp.MustCompile(`\b(lightning|thunder\w*|storm\w*|fog\w*|dark|hail\w*|gale|gust\w*|windy)\b`)},
+	{kind: "moves", learns: "move",
+		reads: regexp.MustCompile(`\b(it|load|truck|vehicle|car|tractor)('?s)?( is)?\b.*\b(moves?|moved|moving|coming)\b|^(moves?|moved|moving)\b`)},
+}
+
+// calm are words that would be read as a sight and say that nothing is wrong.
+var calm = regexp.MustCompile(`\b(in (place|position)|(sounds?|looks?|seems?|feels?) (good|fine|ok|okay|right|great|well)|(can'?t|cannot|don'?t|do not|didn'?t) (see|hear) (any\w*|movement|it mov\w*|a problem)\b.*|` +
+	`(nobody|noone|no one|none|not|no|isn'?t|wasn'?t|aren'?t)( \w+){0,2} (hurt|injured|trapped|inside)|no (sounds?|noises?|cracks?|creaks?|smoke|smell))\b`)
+
+// rainy are words that it rains; what is over is no report.
+var (
+	rainy = regexp.MustCompile(`\b(rain|rains|raining|rained|drizzl\w*|pouring|sleet\w*|snows|snowing)\b`)
+	dry   = regexp.MustCompile(`\b(no|not|over|gone|last night|yesterday|earlier)\b`)
+)
+
+func sightOf(kind string) (sight, bool) {
+	for _, s := range sights {
+		if s.kind == kind {
+			return s, true
+		}
+	}
+	return sight{}, false
+}
+
+// sightIn returns what words say was seen. A question is no report.
+func sightIn(low string) (sight, bool) {
+	low = strings.ReplaceAll(strings.ToLower(low), "’", "'")
+	if strings.HasSuffix(strings.TrimSpace(low), "?") {
+		return sight{}, false
+	}
+	low = calm.ReplaceAllString(low, " ")
+	for _, s := range sights {
+		if s.reads.MatchString(low) {
+			return s, true
+		}
+	}
+	return sight{}, false
+}
+
+// alarmWords takes what was seen where the pull does not stand at a question
+// of its own: in a stop, while something is asked again, and, where somebody is
+// hurt, at any time. The lead's words are answers there, and a stop if they
+// say so.
+func (t *turn) alarmWords(text, low string) bool {
+	m := t.me()
+	if m == nil || t.main() && t.isLead() || t.s.State == Pulling || t.s.State == Debrief || t.s.State == Closed {
+		return false
+	}
+	if strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
+		return false
+	}
+	s, ok := sightIn(low)
+	if !ok || s.kind != "hurt" && !t.s.Stage.Lies() {
+		return false
+	}
+	if s.kind == "moves" { // everything stands
+		s, _ = sightOf("runs")
+	}
+	if !s.stops && t.s.State != Halted {
+		return false
+	}
+	t.act(Act{Do: DoReport, Path: s.kind, Value: wording.Plain(text)})
+	t.haltFor(s.kind, wording.Key("look."+s.kind))
+	return true
+}
+
+// holdWords are what people say who want it to hold and don't find the word
+// for it.
+var holdWords = []string{"hold", "hold on", "hold it", "hang on", "wait", "wait wait", "whoa", "woah", "easy", "careful", "watch out", "look out",
+	"slow", "slow down", "too fast", "not yet", "no", "no no", "nono", "help", "not so"}
+
+// holds takes such a word while something may move.
+func (t *turn) holds(low string) bool {
+	if !t.s.Stage.Moves() || !slices.Contains(holdWords, low) {
+		return false
+	}
+	t.holdNow()
+	t.ask()
+	return true
+}
+
+// leaving are words of somebody who is about to go and has not gone.
+var leaving = regexp.MustCompile(`^(sorry )?(i|we)\b.{0,25}\b(have to|must|need to|got to|gotta|should|will|am|'m|'ll)\b.{0,6}\b(go|leave|leaving|going|off)\b( now| soon| home| away| early| in \w+ min\w*)*$`)
+
+// goes holds everything when somebody with a part says that they must go: a
+// post that is about to be empty is one that nobody can rely on.
+func (t *turn) goes(text, low string) bool {
+	m := t.me()
+	if m == nil || m.As != AsCrew && m.As != AsLead || !leaving.MatchString(strings.ReplaceAll(low, "’", "'")) {
+		return false
+	}
+	t.act(Act{Do: DoReport, Path: "leaving", Value: wording.Plain(text)})
+	if !t.holdNow() && t.s.hold() != nil {
+		t.act(Act{Do: DoAnew})
+	}
+	say := func() { t.say(wording.PullLeaving, wording.Args{"Name": t.whoName()}) }
+	t.tellAll(false, say)
+	say()
+	t.ask()
+	return true
+}
+
+// raining takes that it rains, from anybody on the spot.
+func (t *turn) raining(low string) bool {
+	switch low {
+	case "rain", "it rains", "it is raining", "it's raining", "raining", "it started raining":
+	default:
+		if m := t.me(); m == nil || t.s.State != Pulling || m.As == AsCoordinator || strings.HasSuffix(low, "?") || !rainy.MatchString(low) || dry.MatchString(low) {
+			return false
+		}
+	}
+	t.rains()
+	return true
+}
