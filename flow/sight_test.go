@@ -157,6 +157,16 @@ func TestCausesOfTheirOwn(t *testing.T) {
 	}
 }
 
+// TestStopWithItsCause: what is written with a stop is what it is for.
+func TestStopWithItsCause(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.Held)
+	out := p.say("Bo", "STOP something cracked")
+	if s := p.job(); s.Stops[len(s.Stops)-1].Cause != "sound" || !strings.HasPrefix(said(out["test/Ada"]), "stop.called") || !strings.Contains(said(out["test/Ada"]), "look.sound") {
+		t.Errorf("it is a stop for %q, and the lead is told %s", s.Stops[len(s.Stops)-1].Cause, said(out["test/Ada"]))
+	}
+}
+
 // TestGearThatIsNotSound: a no to the gear after a sound asks each piece, and
 // a piece that is damaged holds the pull.
 func TestGearThatIsNotSound(t *testing.T) {

@@ -55,8 +55,14 @@ func (s *Session) moving() []Member {
 }
 
 // halt stops everything. It is told ahead of anything else, and again if it
-// is called again.
-func (t *turn) halt() { t.haltFor("", "") }
+// is called again. What was written with it may say what it is for.
+func (t *turn) halt() {
+	if seen, ok := sightIn(t.in.Text); ok && t.s != nil && isCause(seen.kind) && t.in.Press == nil && (t.s.Stage.Lies() || seen.kind == "hurt") {
+		t.haltFor(seen.kind, wording.Key("look."+seen.kind))
+		return
+	}
+	t.haltFor("", "")
+}
 
 // haltFor stops everything for something that was seen, and says what to look
 // at.
