@@ -18,8 +18,9 @@ import (
 type change struct {
 	set
 	how   How
-	vague bool // a ton that is not said which
-	quiet bool // it has been read back
+	vague bool   // a ton that is not said which
+	quiet bool   // it has been read back
+	taken string // the words of a figure that stands for a class, whose reading is to be told
 }
 
 // choose does what a button says.
@@ -88,6 +89,9 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 		// Who stands level pulls level: one of the two is enough to read back.
 		known := f.Field == "puller.pull" && f.Value == "level" && len(out) > 0 && out[len(out)-1].path == "puller.slope"
 		out = append(out, change{set: set{path, f.Value}, how: Told, vague: f.Vague, quiet: known})
+		if f.Taken {
+			out[len(out)-1].taken = f.Said
+		}
 		if f.Guess && path == "load.mass" && t.s.Sheet.Load.MassFrom == "" {
 			out = append(out, change{set: set{"load.mass_from", "guess"}, how: Told})
 		}

@@ -43,6 +43,9 @@ func (r *readback) add(c change, was string) {
 			r.pieces = append(r.pieces, at)
 		}
 	default:
+		if c.taken != "" {
+			t.say(wording.ReadDepth, wording.Args{"Text": c.taken, "What": t.word(c.path, c.value)})
+		}
 		r.words = append(r.words, t.plainWas(c.path, c.value, was))
 	}
 }

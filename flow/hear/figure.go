@@ -149,6 +149,9 @@ func (m *message) long(it *item) {
 		}
 		return
 	}
+	if m.sinks(it) {
+		return
+	}
 	if m.topic == TopicAxleHeight || m.topic == TopicWheelbase || m.topic == TopicCGHeight {
 		field(m.puller, m.topic.field(), nil)
 		return

@@ -13,6 +13,7 @@ type Fact struct {
 	Value string // as the sheet takes it: "2.4 t", "wet grass", "0.5", "true"; "none" for an empty list or no step
 	Said  string // the words it came from
 	Vague bool   // a ton or hundredweight that does not say which: ask
+	Taken bool   // Value is the careful reading of a figure: say what was assumed
 	Guess bool   // the person hedged: about, roughly, I think
 }
 

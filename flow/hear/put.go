@@ -39,6 +39,12 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 			use(its)
 			return true
 		case c.undone:
+		case h == m.load && field == "sunk" && slices.Contains(job.Depths, value):
+			// Wheels that sit unlike each other: the deepest counts.
+			if slices.Index(job.Depths, value) < slices.Index(job.Depths, old.Value) {
+				use(its)
+				return true
+			}
 		default:
 			h.bad[field] = true
 			delete(h.slots, field)
@@ -118,7 +124,7 @@ func hopeful(field, value string) bool {
 // Fields of which only the high end matters, and of which only the low one:
 // "up to 3 t" is a weight to reckon with, "at least 2 t" a rating.
 var (
-	demands = []string{"load.mass", "load.slope", "load.side_slope", "load.off_line", "distance", "reach", "lead", "height"}
+	demands = []string{"load.mass", "load.sunk", "load.slope", "load.side_slope", "load.off_line", "distance", "reach", "lead", "height"}
 	bears   = []string{"rating", "diameter", "run", "length", "hitch_rating", "wheel_radius", "depth"}
 )
 

@@ -61,16 +61,16 @@ func (m *message) lying(it *item) {
 		m.ground(it)
 	case it.has("underfoot") && !denied:
 		m.underfoot(it)
-	case it.has("depth") && !(m.merely(it) && m.topic != TopicSunk && m.topic != TopicGround) && !denied:
-		if h := m.standing(it); h == m.load || h == nil && m.topic == TopicSunk {
-			m.put(m.load, "sunk", it.means["depth"], nil, it)
-		}
 	case it.has("belly") && !denied:
 		if m.standing(it) == m.load || m.topic == TopicBelly {
 			m.put(m.load, "belly", it.means["belly"], nil, it)
-			if m.said(it) == "chassis deep" || m.said(it) == "belly deep" {
-				m.put(m.load, "sunk", "fender", nil, it)
+			if it.has("depth") {
+				m.put(m.load, "sunk", it.means["depth"], nil, it)
 			}
+		}
+	case it.has("depth") && !(m.merely(it) && m.topic != TopicSunk && m.topic != TopicGround) && !denied:
+		if h := m.standing(it); h == m.load || h == nil && m.topic == TopicSunk {
+			m.put(m.load, "sunk", it.means["depth"], nil, it)
 		}
 	case it.has("locked") && !denied:
 		m.wheels(it)

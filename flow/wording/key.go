@@ -1005,6 +1005,7 @@ const (
 
 	ReadAll         Key = "read.all"
 	ReadCleared     Key = "read.cleared"
+	ReadDepth       Key = "read.depth"
 	ReadDropped     Key = "read.dropped"
 	ReadFile        Key = "read.file"
 	ReadInstead     Key = "read.instead"
