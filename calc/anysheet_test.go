@@ -63,7 +63,7 @@ var answers = func() map[string][]string {
 	maps.Copy(out, map[string][]string{
 		"load.wheel_radius": lengths, "seen[0].what": job.SeenWhats, "seen[0].parts": counts[1:3], "seen[0].haul_from": job.HaulFroms,
 		"seen[0].hauled_by": {"", "2", "30"}, "seen[0].lead_blocks": {"", "0", "30"}, "seen[0].puller": {"", "0"}, "seen[0].force": forces,
-		"seen[0].at": with(job.SeenAts), "seen[0].took_in": lengths, "seen[0].moved": lengths,
+		"seen[0].at": with(job.SeenAts), "seen[0].took_in": lengths, "seen[0].moved": lengths, "seen[0].alike": yesno,
 	})
 	return out
 }()

@@ -136,7 +136,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"L5":         {"", "load.locked=0.5", "load.locked="},
 	"R14":        {"", "load.tow_point.rating=0.55 t", ""},
 	"R9":         {"", "gear[2].diameter=5 cm", "gear[2].diameter="},
-	"T4":         {"", "load.holding_point=", ""},
+	"T4":         {"", "load.holding_point=; load.holding_point.shared=true", "load.holding_point="},
 }
 
 // changed is the plain go with some of its fields set; empty takes one back.

@@ -53,8 +53,9 @@
 // but a winch's stall and people's most, which both may give over what they
 // are rated at. What keeps a load moving is a fifth less than what is reckoned
 // to start it again. A move or a reading counts for the place where it was
-// seen, so it no longer lessens the need once the puller slips or the load
-// sticks, of several readings the highest counts, and one outside what was
+// seen: it lessens the need only where the rest of the way was said to be
+// alike and no step is in it, and no longer once the puller slips or the load
+// sticks; of several readings the highest counts, and one outside what was
 // told improves nothing. All of these err to the safe side.
 //
 // Around that stand plain functions of a plan and what was counted:

@@ -233,9 +233,12 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 			failed = true
 		}
 	}
-	if s.c.Load.HoldingPoint == nil {
+	switch h := s.c.Load.HoldingPoint; {
+	case h == nil:
+		fs.ask("T4", []string{"load.holding_point.kind"})
+	case h.Shared:
 		fs.add("T4", Fail)
-	} else {
+	default:
 		fs.add("T4", Pass)
 		if why := towPointRefused(s.c.Load.HoldingPoint.Kind); why != "" {
 			fs.add("L9/kind", Fail, spoken(s.c.Load.HoldingPoint.Kind), why)

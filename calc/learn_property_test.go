@@ -23,6 +23,7 @@ func drawnSeen(t *rapid.T, s job.Sheet, whats ...string) job.SeenSheet {
 		w.Force = fmt.Sprintf("%.4f N", most*rapid.Float64Range(0.02, 1.6).Draw(t, "share"))
 		w.At = rapid.SampledFrom(job.SeenAts).Draw(t, "at")
 	}
+	w.Alike = rapid.SampledFrom([]*bool{nil, ptr(false), ptr(true)}).Draw(t, "alike")
 	return w
 }
 
@@ -205,5 +206,52 @@ func TestWhateverIsSeenIsOrdered(t *testing.T) {
 	})
 	if len(did) < 5 { // of a dozen; the draws differ from run to run
 		t.Errorf("only %v was met", did)
+	}
+}
+
+// What was seen at one place says nothing of another: unless the rest of the
+// way was said to be alike, nothing seen lessens the most that the load needs,
+// its best figure or what any piece carries, and with a step ahead not even then.
+func TestNoEvidenceLessensAWayThatWasNotPassed(t *testing.T) {
+	would := 0
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawn(t)
+		step := rapid.Bool().Draw(t, "a step ahead")
+		if step {
+			s.Load.Lip = job.LipSheet{Height: "5 cm", WheelRadius: "40 cm"}
+		}
+		after := copied(t, s)
+		for range rapid.IntRange(1, 4).Draw(t, "seen") {
+			w := drawnSeen(t, s, "move", "reading", "slip", "stuck")
+			if !step {
+				w.Alike = rapid.SampledFrom([]*bool{nil, ptr(false)}).Draw(t, "not alike")
+			}
+			after.Seen = append(after.Seen, w)
+		}
+		l, _ := learn(read(t, after))
+		if lessened(l.Need, l.Told) {
+			t.Fatalf("need %v became %v by %+v", l.Told, l.Need, after.Seen)
+		}
+		b := byRig(t, s)
+		for k, a := range byRig(t, after) {
+			o, ok := b[k]
+			if !ok {
+				continue
+			}
+			if a.v.decision == Go && o.v.decision != Go || a.s.haul.High < o.s.haul.High-1e-9 {
+				t.Fatalf("%s: %s by %v became %s by %v", k, o.v.decision, o.s.haul, a.v.decision, a.s.haul)
+			}
+		}
+		alike := copied(t, after)
+		alike.Load.Lip = job.LipSheet{None: true}
+		for i := range alike.Seen {
+			alike.Seen[i].Alike = ptr(true)
+		}
+		if l, _ := learn(read(t, alike)); lessened(l.Need, l.Told) {
+			would++
+		}
+	})
+	if would == 0 {
+		t.Error("nothing seen would have lessened the need anywhere")
 	}
 }

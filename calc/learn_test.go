@@ -22,6 +22,8 @@ func saw(what string, parts int, more ...string) job.SeenSheet {
 			s.TookIn = v
 		} else if k == "moved" {
 			s.Moved = v
+		} else if k == "alike" {
+			s.Alike = ptr(v == "true")
 		}
 	}
 	return s
@@ -47,17 +49,21 @@ func TestSeenWorked(t *testing.T) {
 		{"a slip at what a cell shows", "low 2 kN × 0.95 × 1.85 = 3515, under the least told; left 2.1 ÷ 12.4773 = 0.16831", nil,
 			[]job.SeenSheet{saw("slip", 2, "force=2 kN", "at=haul")}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{758.9, 1241.2, 2100}, []string{"lowers"}, false},
 		{"a move with a lighter puller", "pull × 700 ÷ 1600; at most 12477.3 × 0.4375 = 5458.8 on the load", func(s *job.Sheet) { s.Puller.Mass = "700 kg" },
-			[]job.SeenSheet{saw("move", 1)}, [3]float64{3741.9, 5156.7, 5458.8}, [3]float64{1972.7, 3226.4, 5458.8}, []string{"moved"}, false},
+			[]job.SeenSheet{saw("move", 1, "alike=true")}, [3]float64{3741.9, 5156.7, 5458.8}, [3]float64{1972.7, 3226.4, 5458.8}, []string{"moved"}, false},
 		{"a move with one lighter still", "12477.3 × 600 ÷ 1600 = 4679.0, but not below the best figure", func(s *job.Sheet) { s.Puller.Mass = "600 kg" },
-			[]job.SeenSheet{saw("move", 1)}, [3]float64{3741.9, 5156.7, 5156.7}, [3]float64{1690.9, 2765.5, 4679}, []string{"moved"}, false},
+			[]job.SeenSheet{saw("move", 1, "alike=true")}, [3]float64{3741.9, 5156.7, 5156.7}, [3]float64{1690.9, 2765.5, 4679}, []string{"moved"}, false},
 		{"a move that can't be", "12477.3 × 400 ÷ 1600 = 3119.3, under 3741.9", func(s *job.Sheet) { s.Puller.Mass = "400 kg" },
 			[]job.SeenSheet{saw("move", 1)}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{1127.3, 1843.7, 3119.3}, []string{"moved-over"}, true},
 		{"a reading", "2.47 × 1.85 = 4.5695; 2.73 × 1.94 = 5.2962, × 1.2 = 6.35544; best 2.6 × 1.9 = 4.94, under the one told", nil,
-			[]job.SeenSheet{saw("reading", 2, "force=2.6 kN", "at=haul")}, [3]float64{4569.5, 5156.7, 6355.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read"}, false},
+			[]job.SeenSheet{saw("reading", 2, "alike=true", "force=2.6 kN", "at=haul")}, [3]float64{4569.5, 5156.7, 6355.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read"}, false},
 		{"a reading at the load", "4 kN ± 1 %: 4.04 × 1.2 = 4.848, so the best comes down too", nil,
-			[]job.SeenSheet{saw("reading", 2, "force=4 kN +/- 1 %", "at=load")}, [3]float64{3960, 4848, 4848}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read"}, false},
+			[]job.SeenSheet{saw("reading", 2, "alike=true", "force=4 kN +/- 1 %", "at=load")}, [3]float64{3960, 4848, 4848}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read"}, false},
+		{"a reading of which nobody said that the rest is alike", "2.47 × 1.85 = 4.5695 at least; at most as told", nil,
+			[]job.SeenSheet{saw("reading", 2, "force=2.6 kN", "at=haul")}, [3]float64{4569.5, 5156.7, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-here"}, false},
+		{"a move of which nobody said so", "the pull as before, and the need as told", func(s *job.Sheet) { s.Puller.Mass = "700 kg" },
+			[]job.SeenSheet{saw("move", 1)}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{1972.7, 3226.4, 5458.8}, []string{"moved-here"}, false},
 		{"two readings: the higher counts", "5.4 kN: 5.13 to 5.67, × 1.2 = 6.804, over what was told", nil,
-			[]job.SeenSheet{saw("reading", 2, "force=4 kN", "at=load"), saw("reading", 2, "force=5.4 kN", "at=load")},
+			[]job.SeenSheet{saw("reading", 2, "alike=true", "force=4 kN", "at=load"), saw("reading", 2, "alike=true", "force=5.4 kN", "at=load")},
 			[3]float64{5130, 5400, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read", "read-fits"}, false},
 		{"a reading at the high edge", "6.6 kN: 6.27 to 6.93, × 1.2 = 8.316", nil,
 			[]job.SeenSheet{saw("reading", 2, "force=6.6 kN", "at=load")}, [3]float64{6270, 6600, 8316}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-above"}, false},
@@ -72,7 +78,7 @@ func TestSeenWorked(t *testing.T) {
 		{"stuck at what a cell shows", "4 kN: 3.8 × 1.85 = 7.03, over 6.4434", nil,
 			[]job.SeenSheet{saw("stuck", 2, "force=4 kN", "at=haul")}, [3]float64{6443.4, 6443.4, 7030}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"stuck-over"}, true},
 		{"a move before a slip", "the reading lowers the pull, 4848 ÷ 1 ÷ 12477.3 = 0.38854, and no longer the need", nil,
-			[]job.SeenSheet{saw("reading", 2, "force=4 kN +/- 1 %", "at=load"), saw("slip", 1)}, [3]float64{4509.1, 5156.7, 6443.4}, [3]float64{1752, 2865.4, 4848}, []string{"later", "lowers"}, false},
+			[]job.SeenSheet{saw("reading", 2, "alike=true", "force=4 kN +/- 1 %", "at=load"), saw("slip", 1)}, [3]float64{4509.1, 5156.7, 6443.4}, [3]float64{1752, 2865.4, 4848}, []string{"later", "lowers"}, false},
 		{"marks misread", "1 m of rope for 1 m of the load in two parts: 1.1 at most", func(s *job.Sheet) { s.Puller.Mass = "700 kg" },
 			[]job.SeenSheet{saw("move", 2, "took_in=1 m", "moved=1 m")}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{1972.7, 3226.4, 5458.8}, []string{"marks"}, true},
 		{"marks misread beside a cell", "1 m of rope for 1 m of the load in two parts: 1.1 at most, whatever the cell shows", nil,

@@ -134,14 +134,19 @@ func (s *shelf) seatPoints(p *path, st strain, w *power, most *unit.Force) {
 	}
 	tow := s.point("tow-point", "load.tow_point", s.c.Load.TowPoint)
 	tow.tension, tow.peak = s.n.pullHigh(), times(most, onLoad)
+	shared := s.n.holds && s.c.Load.HoldingPoint != nil && s.c.Load.HoldingPoint.Shared
+	if shared { // while one line takes over from the other both are tight
+		tow.tension += p.hold.check
+	}
 	p.seats = append(p.seats, tow)
 	if s.n.holds {
 		h := s.point("holding-point", "load.holding_point", s.c.Load.HoldingPoint)
-		if s.c.Load.HoldingPoint == nil && tow.working != nil && *tow.working >= p.hold.check {
-			h = tow // one point serves both lines; they are not tight together
+		h.tension = p.hold.check
+		if shared {
+			h = tow
 			h.use, h.label, h.peak = "holding-point", "tow point", nil
 		}
-		h.tension, h.hold = p.hold.check, true
+		h.hold = true
 		if !p.hold.checked && h.working != nil && *h.working >= h.tension {
 			h.working = nil
 		}

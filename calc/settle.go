@@ -18,6 +18,15 @@ type ceiling struct {
 	sum  string // that gives it
 	cell bool   // a load cell says so
 	odd  bool   // it does not fit, so it may lower the puller but not the need
+	here bool   // it holds where it was seen and nowhere else: likewise
+}
+
+// hereOnly reports whether something seen says nothing of the way that is left.
+// Nobody sees from a load cell what lies ahead, so that the rest of the way is
+// alike must have been said, and what was told of a step speaks against it.
+func (l *lesson) hereOnly(s job.Seen) bool {
+	step := l.c.Load.Lip
+	return !s.Alike || step != nil && !step.None
 }
 
 // read takes what a load cell showed while the load moved. Inside what was told
@@ -57,9 +66,12 @@ func (l *lesson) read(i int, s job.Seen) {
 		did = "read-edge"
 	default:
 		l.low, l.best = max(l.low, r.Low), max(l.best, r.Best)
-		l.caps = append(l.caps, ceiling{at: i, most: min(start, told.High), sum: sum, cell: true})
-		if start >= told.High {
+		l.caps = append(l.caps, ceiling{at: i, most: min(start, told.High), sum: sum, cell: true, here: l.hereOnly(s)})
+		switch {
+		case start >= told.High:
 			did = "read-fits"
+		case l.hereOnly(s):
+			did = "read-here"
 		}
 		l.said[i].AtLeast, l.said[i].AtMost = &r.Low, &start
 	}
@@ -91,9 +103,13 @@ func (l *lesson) moved(i int, s job.Seen) {
 	default:
 		sum := fmt.Sprintf("max(%s × %s, %s)", inNewtons(top), in(float64(g.High)), inNewtons(told.Best))
 		most = max(most, told.Best)
-		l.say(i, "moved", rigged(s), needed(most))
+		did := "moved"
+		if l.hereOnly(s) {
+			did = "moved-here"
+		}
+		l.say(i, did, rigged(s), needed(most))
 		l.said[i].AtMost = &most
-		l.caps = append(l.caps, ceiling{at: i, most: most, sum: sum})
+		l.caps = append(l.caps, ceiling{at: i, most: most, sum: sum, here: l.hereOnly(s)})
 	}
 }
 
@@ -117,12 +133,12 @@ func (l *lesson) settle() {
 	if l.raised > told.High {
 		high = l.raised
 	} else if high < told.High {
-		l.out.Sum = l.caps[slices.IndexFunc(l.caps, func(c ceiling) bool { return c.at > stood && !c.odd && c.most == high })].sum
+		l.out.Sum = l.caps[slices.IndexFunc(l.caps, func(c ceiling) bool { return c.at > stood && !c.odd && !c.here && c.most == high })].sum
 	}
 	low := min(l.low, high)
 	l.out.Need = Force{Low: low, Best: min(max(told.Best, l.best, low), high), High: high}
 	for _, c := range l.caps {
-		if c.at < stood && c.most < told.High {
+		if c.at < stood && c.most < told.High && !c.here {
 			l.say(c.at, "later", l.said[c.at].Text)
 		}
 	}
@@ -142,7 +158,7 @@ func (l *lesson) under(after int) unit.Force {
 	high, cell := l.out.Told.High, unit.Force(math.Inf(-1))
 	for _, c := range l.caps {
 		switch {
-		case c.at <= after || c.odd:
+		case c.at <= after || c.odd || c.here:
 		case c.cell:
 			cell = max(cell, c.most)
 		case c.most >= l.low:

@@ -132,10 +132,11 @@ var laterTopics = []topic{
 	{name: "tow_point.condition", state: AtLoad, fills: []string{"load.tow_point.condition"}, apply: has("load.tow_point.kind"),
 		offers: sets("load.tow_point.condition", "good", "good", "damaged", "damaged"), skip: []set{{"load.tow_point.condition", "unknown"}}},
 	{name: "distance", state: AtLoad, fills: []string{"distance"}},
-	{name: "holding_point", state: AtLoad, hears: hear.TopicTowPoint,
-		fills: []string{"load.holding_point.kind", "load.holding_point.rating", "load.holding_point.rating_kind"},
-		offers: sets("load.holding_point.kind", "rated_eye", "rated-eye", "frame", "frame", "hitch_ball", "hitch-ball", "bumper", "bumper",
-			"tie_down", "tie-down", "suspension", "suspension")},
+	// Asked once there is gear to hold it with: until then much else may decide.
+	{name: "holding_point", state: AtLoad, hears: hear.TopicTowPoint, apply: has("gear[0].kind"),
+		fills: []string{"load.holding_point.kind", "load.holding_point.rating", "load.holding_point.rating_kind", "load.holding_point.shared"},
+		offers: append(sets("load.holding_point.kind", "rated_eye", "rated-eye", "frame", "frame", "hitch_ball", "hitch-ball", "bumper", "bumper",
+			"tie_down", "tie-down", "suspension", "suspension"), one("same_point", "load.holding_point.shared", "true"))},
 
 	{name: "anchors[].diameter", state: AtAnchor},
 	{name: "anchors[].alive", state: AtAnchor, offers: yesNo("anchors[].alive"), skip: []set{{"anchors[].alive", "false"}}},

@@ -84,6 +84,7 @@ type TowPoint struct {
 	Count      int
 	Equalised  bool
 	SlingAngle *Angle
+	Shared     bool // a holding point that is the tow point itself
 }
 
 // Puller is what gives the force.
@@ -177,6 +178,7 @@ type Seen struct {
 	At       string // haul or load
 	TookIn   *Length
 	Moved    *Length
+	Alike    bool // the way left asks for no more than the place where it was seen
 }
 
 // Learnt is what was drawn from what the crew saw, before anything about the

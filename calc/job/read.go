@@ -190,6 +190,10 @@ func (r *reader) towPoint(path string, s *TowPointSheet) *TowPoint {
 		Count:      count(s.Count),
 		Equalised:  s.Equalised != nil && *s.Equalised,
 		SlingAngle: r.slingAngle(path, s.SlingAngle),
+		Shared:     s.Shared != nil && *s.Shared,
+	}
+	if t.Shared && path != "load.holding_point" {
+		r.fail(refuse(path+".shared", "only a holding point can be shared; write it under load.holding_point"))
 	}
 	if t.Count < 1 {
 		r.fail(refuse(path+".count", "%d can't be; write a whole number from 1", t.Count))

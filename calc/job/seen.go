@@ -20,6 +20,7 @@ func (r *reader) seen(path string, s SeenSheet, pullers int) Seen {
 		Force:    r.reading(path+".force", s.Force),
 		TookIn:   r.length(path+".took_in", s.TookIn),
 		Moved:    r.length(path+".moved", s.Moved),
+		Alike:    s.Alike != nil && *s.Alike,
 	}
 	if s.What == "" {
 		r.fail(refuse(path+".what", "say what was seen: %s", strings.Join(SeenWhats, ", ")))

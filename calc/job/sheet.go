@@ -57,6 +57,7 @@ type TowPointSheet struct {
 	Count      *int   `json:"count,omitempty" reads:"count"`       // points alike that a bridle spans
 	Equalised  *bool  `json:"equalised,omitempty"`                 // the bridle runs free, so that they share evenly
 	SlingAngle string `json:"sling_angle,omitempty" reads:"angle"` // from the line of pull to a leg of the bridle
+	Shared     *bool  `json:"shared,omitempty"`                    // of a holding point: it is the tow point itself
 }
 
 // PullerSheet is what gives the force.
@@ -184,4 +185,5 @@ type SeenSheet struct {
 	At       string `json:"at,omitempty" reads:"word"`       // where the cell hung
 	TookIn   string `json:"took_in,omitempty" reads:"length"`
 	Moved    string `json:"moved,omitempty" reads:"length"`
+	Alike    *bool  `json:"alike,omitempty"` // the way left is no steeper, softer or deeper than here, and no step is in it
 }
