@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"strings"
+
 	"linetender/calc"
 	"linetender/calc/bound"
 	"linetender/calc/job"
@@ -65,4 +67,27 @@ func (e *Engine) Menu() ([]MenuItem, error) {
 		items = append(items, MenuItem{Word: m.word, Does: does})
 	}
 	return items, nil
+}
+
+// Part names what whoever speaks in a chat of their own has to do in its job,
+// which nobody would do if they left; empty for nothing.
+//
+// Errors: those of the log; that this release can't read the job.
+func (e *Engine) Part(log Log, chat string) (string, error) {
+	t := newTurn(e, Input{Chat: chat})
+	if err := log.Replay(chatStream(chat), 0, t.chat.fold); err != nil || t.chat.job == "" {
+		return "", err
+	}
+	s, err := e.load(log, t.chat.job)
+	if err != nil || s.State == Closed {
+		return "", err
+	}
+	t.s = s
+	var parts []string
+	for _, seat := range s.Seats {
+		if m := s.phone(seat); m != nil && m.Chat == chat {
+			parts = append(parts, t.role(seat))
+		}
+	}
+	return strings.Join(parts, ", "), t.err
 }

@@ -36,10 +36,13 @@ CODE is what the lead of the job is given to hand out, with dashes or blanks, la
 first, and a stop written here reaches everybody.
 
 Each call speaks as somebody new. The name that it is given stands on standard error; after a break, --as NAME
-goes on as the same one, and needs no code. Ctrl-D or Ctrl-C leaves. When standard input is no terminal, each line
-of it is one answer and the plain transcript is printed.
+goes on as the same one, and needs no code. Ctrl-D or Ctrl-C leaves; who has a part in the pull is told first what
+that does to it. When the process that runs there ends, this terminal stays: it says that nobody hears, and goes on
+when that process is back. When standard input is no terminal, each line of it is one answer, the plain transcript
+is printed, and the end of that process is the end.
 
-Exit status: 0 left; 1 no process keeps the folder, or it ended meanwhile; 2 the call is wrong.`,
+Exit status: 0 left; 1 no process keeps the folder, or it ended while no terminal was there to wait at; 2 the call is
+wrong.`,
 		Example: `  linetender join crane-moss-owl-birch-42 --name Ben
   linetender join Crane moss owl birch 42
   linetender join --as k3f9q2
@@ -78,7 +81,7 @@ func join(c *cobra.Command, o joinOptions, args []string, s streams) error {
 	}
 	ctx, leave := context.WithCancel(c.Context())
 	defer leave()
-	far, err := sitDown(ctx, dir, o.as)
+	line, err := sitDown(ctx, dir, o.as)
 	var refusal *hatchRefusal
 	switch {
 	case errors.Is(err, errNobody):
@@ -88,7 +91,7 @@ func join(c *cobra.Command, o joinOptions, args []string, s streams) error {
 	case err != nil:
 		return orderly(c.Context(), err)
 	}
-	name := strings.TrimPrefix(far.chat, terminal.Scheme)
+	name := strings.TrimPrefix(line.chat, terminal.Scheme)
 	back := "linetender join --as " + name
 	if c.Flags().Changed("data") {
 		back += " --data " + shellWord(dir)
@@ -97,13 +100,23 @@ func join(c *cobra.Command, o joinOptions, args []string, s streams) error {
 		return err
 	}
 	t := &terminal.Terminal{
-		Line: far, Person: whoami(far.chat, o.name), Now: time.Now, Render: far.render, Pictures: picturesIn(dir), Photos: far.photos,
+		Line: line, Person: whoami(line.chat, o.name), Now: time.Now, Pictures: picturesIn(dir), Photos: line.photos,
 	}
+	t.Render = func(ctx context.Context, s flow.Show) (flow.Shown, error) { return t.Line.(*far).render(ctx, s) }
 	if o.as != "" { // the job knows the name already
 		t.Person.Name = o.name
 	}
 	if code != "" {
 		t.Begin = "/start " + code
+	}
+	t.Again = func(context.Context) (terminal.Line, error) {
+		line.leave() // the other process must not think that we still sit there
+		anew, err := sitDown(ctx, dir, name)
+		if err != nil {
+			return nil, err
+		}
+		line = anew
+		return anew, nil
 	}
 	err = speak(c.Context(), t, s)
 	if errors.Is(err, terminal.ErrCut) {
@@ -118,6 +131,8 @@ type far struct {
 	chat   string
 	photos string
 	stirs  chan struct{}
+	silent context.Context // ends when nothing is heard any more of a process that is there
+	leave  context.CancelFunc
 }
 
 var _ terminal.Line = (*far)(nil)
@@ -131,28 +146,47 @@ func sitDown(ctx context.Context, dir, name string) (*far, error) {
 	if err != nil {
 		return nil, err
 	}
-	answer, err := k.ask(ctx, sitQuestion+"?"+url.Values{"as": {name}}.Encode(), nil)
+	f := &far{knock: k, stirs: make(chan struct{}, 1)}
+	f.silent, f.leave = context.WithCancel(ctx)
+	quiet := time.AfterFunc(longestSilence, f.leave)
+	answer, err := k.ask(f.silent, sitQuestion+"?"+url.Values{"as": {name}}.Encode(), nil)
 	if err != nil {
+		if f.silent.Err() != nil && ctx.Err() == nil {
+			err = fmt.Errorf("process %d keeps this data folder and does not answer", k.Process)
+		}
+		f.leave()
 		return nil, err
 	}
-	body := answer.Body
-	lines := bufio.NewScanner(body)
+	lines := bufio.NewScanner(answer.Body)
 	var w welcome
 	if !lines.Scan() || json.Unmarshal(lines.Bytes(), &w) != nil || !strings.HasPrefix(w.Chat, terminal.Scheme) {
-		return nil, errors.Join(errNobody, body.Close())
+		f.leave()
+		return nil, errors.Join(errNobody, answer.Body.Close())
 	}
-	f := &far{knock: k, chat: w.Chat, photos: w.Photos, stirs: make(chan struct{}, 1)}
+	f.chat, f.photos = w.Chat, w.Photos
 	go func() {
-		defer close(f.stirs)
-		defer body.Close()
-		for lines.Scan() {
-			select {
-			case f.stirs <- struct{}{}:
-			default:
-			}
-		}
+		defer answer.Body.Close()
+		f.listen(lines, quiet)
 	}()
 	return f, nil
+}
+
+// listen tells what stirs until the line is cut. quiet takes it for cut when
+// it is not put off.
+func (f *far) listen(lines *bufio.Scanner, quiet *time.Timer) {
+	defer close(f.stirs)
+	defer quiet.Stop()
+	for lines.Scan() {
+		quiet.Reset(longestSilence)
+		var what string
+		if json.Unmarshal(lines.Bytes(), &what) != nil || what == sayHere {
+			continue
+		}
+		select {
+		case f.stirs <- struct{}{}:
+		default:
+		}
+	}
 }
 
 func (f *far) Stirs() <-chan struct{} { return f.stirs }
@@ -165,10 +199,15 @@ func (f *far) ask(ctx context.Context, question string, more url.Values, body io
 	for name, v := range more {
 		values[name] = v
 	}
-	answer, err := f.knock.ask(ctx, question+"?"+values.Encode(), body)
+	asking, done := context.WithCancel(ctx)
+	defer done()
+	defer context.AfterFunc(f.silent, done)()
+	answer, err := f.knock.ask(asking, question+"?"+values.Encode(), body)
 	var refusal *hatchRefusal
 	switch {
-	case errors.Is(err, errNobody), errors.As(err, &refusal) && refusal.status == http.StatusGone:
+	case err != nil && ctx.Err() != nil:
+		return nil, err
+	case errors.Is(err, errNobody), err != nil && asking.Err() != nil, errors.As(err, &refusal) && refusal.status == http.StatusGone:
 		return nil, terminal.ErrCut
 	case err != nil:
 		return nil, err
@@ -203,6 +242,14 @@ func (f *far) Next(ctx context.Context) (p terminal.Parcel, ok bool, err error) 
 func (f *far) Heard(ctx context.Context, id uint64) error {
 	_, err := f.ask(ctx, heardQuestion, url.Values{"id": {strconv.FormatUint(id, 10)}}, http.NoBody)
 	return err
+}
+
+func (f *far) Parting(ctx context.Context) (p terminal.Parting, err error) {
+	text, err := f.ask(ctx, leaveQuestion, nil, nil)
+	if err == nil {
+		err = json.Unmarshal(text, &p)
+	}
+	return p, err
 }
 
 // render has the other process make a picture: the log is there.

@@ -48,10 +48,16 @@ func (w *watch) String() string {
 // see waits until text has been written.
 func (w *watch) see(t testing.TB, text string) {
 	t.Helper()
+	w.seeTimes(t, text, 1)
+}
+
+// seeTimes waits until text has been written so often.
+func (w *watch) seeTimes(t testing.TB, text string, times int) {
+	t.Helper()
 	late := time.After(patience)
 	for {
 		w.mu.Lock()
-		found, over, more := strings.Contains(w.text.String(), text), w.over, w.more
+		found, over, more := strings.Count(w.text.String(), text) >= times, w.over, w.more
 		w.mu.Unlock()
 		if found {
 			return

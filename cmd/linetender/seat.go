@@ -12,6 +12,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"time"
 
 	"linetender/flow"
 	"linetender/flow/terminal"
@@ -19,12 +20,14 @@ import (
 
 // What a terminal that joins asks at the hatch. It sits down once, by a
 // question whose answer goes on as long as it sits there, a line each time
-// that something may be new; everything else is short questions.
+// that something may be new and now and then one that says no more than that
+// somebody is there; everything else is short questions.
 const (
 	sitQuestion   = "/seat"
 	sayQuestion   = "/seat/say"
 	nextQuestion  = "/seat/next"
 	heardQuestion = "/seat/heard"
+	leaveQuestion = "/seat/leave" // what that would mean
 	makeQuestion  = "/seat/show"
 )
 
@@ -52,6 +55,7 @@ func (s *seats) routes(mux *http.ServeMux) {
 	mux.HandleFunc("POST "+sayQuestion, s.at(s.say))
 	mux.HandleFunc("GET "+nextQuestion, s.at(s.next))
 	mux.HandleFunc("POST "+heardQuestion, s.at(s.heard))
+	mux.HandleFunc("GET "+leaveQuestion, s.at(s.parting))
 	mux.HandleFunc("GET "+makeQuestion, s.show)
 }
 
@@ -94,17 +98,32 @@ func (s *seats) sit(w http.ResponseWriter, r *http.Request) {
 	if out.Encode(welcome{Chat: chat, Photos: s.photos}) != nil || flush.Flush() != nil {
 		return
 	}
+	beat := time.NewTicker(beatEvery)
+	defer beat.Stop()
 	for {
+		what := sayNew
 		select {
 		case <-r.Context().Done(): // it left, or we close
 			return
 		case <-seat.Stirs():
-			if out.Encode("new") != nil || flush.Flush() != nil {
-				return
-			}
+		case <-beat.C:
+			what = sayHere
+		}
+		if out.Encode(what) != nil || flush.Flush() != nil {
+			return
 		}
 	}
 }
+
+// What goes to a terminal that sits there, and how often at least. One that
+// hears nothing for longestSilence counts its line as lost: a process that
+// hangs passes no stop on, though it is there.
+const (
+	sayNew         = "new"
+	sayHere        = "here"
+	beatEvery      = 3 * time.Second
+	longestSilence = 15 * time.Second
+)
 
 func (s *seats) put(chat string, seat *terminal.Seat) {
 	s.mu.Lock()
@@ -181,6 +200,14 @@ func (s *seats) heard(_ http.ResponseWriter, r *http.Request, _ string, seat *te
 		return errors.New("that is no number of a message")
 	}
 	return seat.Heard(r.Context(), id)
+}
+
+func (s *seats) parting(w http.ResponseWriter, r *http.Request, _ string, seat *terminal.Seat) error {
+	p, err := seat.Parting(r.Context())
+	if err != nil {
+		return err
+	}
+	return json.NewEncoder(w).Encode(p)
 }
 
 func (s *seats) show(w http.ResponseWriter, r *http.Request) {

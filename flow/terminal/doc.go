@@ -11,6 +11,9 @@
 //   - What comes in by itself, such as a stop called elsewhere, is shown at once
 //     while a line is waited for, urgent messages first. It takes letters of its
 //     own, so that a letter typed a moment too late is void and no other button.
+//   - A terminal that joined stays up when the process that holds the store
+//     ends: the next stop would be typed to the shell. It says that nobody
+//     hears, and goes on as the same person when that process is back.
 //   - On a terminal a person edits a line and picks a choice by its letter: a
 //     number could be an answer. Colour, width and signs are those of the terminal;
 //     NO_COLOR and TERM=dumb are obeyed.

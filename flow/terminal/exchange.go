@@ -206,14 +206,14 @@ func (x *Exchange) Tick(ctx context.Context) {
 		}
 		if err != nil {
 			x.report(chat, err)
-			pause(ctx)
+			pause(ctx, time.Second)
 		}
 	}
 }
 
-// pause lets a store or an inbox that failed rest for a moment.
-func pause(ctx context.Context) {
-	t := time.NewTimer(time.Second)
+// pause lets what failed rest for a moment.
+func pause(ctx context.Context, d time.Duration) {
+	t := time.NewTimer(d)
 	defer t.Stop()
 	select {
 	case <-t.C:
@@ -252,6 +252,23 @@ func (s *Seat) Next(context.Context) (Parcel, bool, error) {
 			return Parcel{}, false, nil
 		}
 	}
+}
+
+// Parting says what leaving means: for the person's part in the job, and for
+// the other terminals where this one is of the process that holds the store.
+func (s *Seat) Parting(context.Context) (Parting, error) {
+	var p Parting
+	if s.chat == Chat {
+		s.exchange.mu.Lock()
+		p.Others = len(s.exchange.seats) - 1
+		s.exchange.mu.Unlock()
+		return p, nil
+	}
+	var err error
+	if p.Part, err = s.exchange.Desk.Engine.Part(s.exchange.Desk.Log, s.chat); err != nil {
+		return Parting{}, fmt.Errorf("look for the part of %s: %w", s.chat, err)
+	}
+	return p, nil
 }
 
 // cry takes out what was cried. It was never in the outbox and has no number.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 
 	"golang.org/x/term"
@@ -13,7 +12,8 @@ import (
 )
 
 // Interactive holds the conversation on a terminal until the person leaves
-// with Ctrl-D or Ctrl-C, or ctx ends. The terminal is put back as it was.
+// with Ctrl-D or Ctrl-C, or ctx ends. The terminal is put back as it was. A
+// line that is cut is looked for again where that can be done.
 //
 // Errors: [ErrCut].
 func (t *Terminal) Interactive(ctx context.Context, in, out *os.File, style Style) (err error) {
@@ -22,39 +22,30 @@ func (t *Terminal) Interactive(ctx context.Context, in, out *os.File, style Styl
 		return fmt.Errorf("take over the terminal: %w", err)
 	}
 	defer func() { err = errors.Join(err, term.Restore(int(in.Fd()), old)) }()
-	screen := term.NewTerminal(struct {
-		io.Reader
-		io.Writer
-	}{in, out}, "> ")
-	if w, h, err := term.GetSize(int(out.Fd())); err == nil && w > 0 && h > 0 {
-		if err := screen.SetSize(w, h); err != nil {
-			return fmt.Errorf("set the width: %w", err)
-		}
-	}
+	screen := newEditor(in, out)
 	tell := func(m flow.Message, made []flow.Shown, first int) error {
+		screen.fit()
+		screen.SetPrompt(t.mark())
 		_, err := fmt.Fprintf(screen, "\n%s", style.show(m, made, first))
 		return err
 	}
-	err = t.start(ctx, tell)
+	err = t.weather(ctx, t.start(ctx, tell), nil, tell)
 	for err == nil && ctx.Err() == nil {
 		if _, err = fmt.Fprintln(screen); err != nil {
 			break
 		}
-		var line string
-		var more bool
-		if line, more, err = t.prompt(ctx, screen, tell); err != nil || !more {
+		line, what, broken := t.prompt(ctx, screen, tell)
+		if err = broken; err != nil || what == over {
 			break
 		}
-		if w, h, size := term.GetSize(int(out.Fd())); size == nil && w > 0 && h > 0 {
-			// A line editor of the wrong width only looks untidy.
-			_ = screen.SetSize(w, h)
+		if what == wrote {
+			t.warns = ""
+			err = t.entered(ctx, line, tell)
+			continue
 		}
-		if p, ok := t.byLetter(line); ok {
-			err = t.say(ctx, Written{Press: &p}, tell)
-		} else if w, refusal := t.enter(line); refusal != "" {
-			err = tell(refused(refusal), nil, 0)
-		} else {
-			err = t.say(ctx, w, tell)
+		if goes, broken := t.parts(ctx, tell); broken != nil || goes {
+			err = broken
+			break
 		}
 	}
 	if _, last := fmt.Fprintln(screen); err == nil {
@@ -63,43 +54,79 @@ func (t *Terminal) Interactive(ctx context.Context, in, out *os.File, style Styl
 	return leaving(ctx, err)
 }
 
+// entered takes a line: a choice by its letter, or what enter makes of it.
+func (t *Terminal) entered(ctx context.Context, line string, tell teller) error {
+	u := unsent{at: t.Now(), text: visible(line)}
+	if p, ok := t.byLetter(line); ok {
+		u.Press, u.text = &p, t.label(p)
+	} else {
+		w, refusal := t.enter(line)
+		if refusal != "" {
+			return tell(refused(refusal), nil, 0)
+		}
+		u.Written = w
+	}
+	if t.away != nil {
+		return t.unheard(u, tell)
+	}
+	return t.weather(ctx, t.say(ctx, u.Written, tell), &u, tell)
+}
+
+// What came of waiting for a line.
+type outcome int
+
+const (
+	wrote outcome = iota // a line
+	wants                // to leave
+	over                 // the terminal or ctx ended
+)
+
 // prompt waits for a line and meanwhile shows what comes in by itself, above
-// the line that is being written. It reports false when the person leaves or
-// ctx ends; the reader that is left behind then ends with the program.
+// the line that is being written. The reader that is left behind at the end
+// ends with the program.
 //
 // Errors: ErrCut.
-func (t *Terminal) prompt(ctx context.Context, screen *term.Terminal, tell teller) (string, bool, error) {
-	type result struct {
-		line string
-		err  error
-	}
-	got := make(chan result, 1)
-	go func() {
-		line, err := screen.ReadLine()
-		if errors.Is(err, term.ErrPasteIndicator) {
-			err = nil
+func (t *Terminal) prompt(ctx context.Context, screen *editor, tell teller) (string, outcome, error) {
+	above := func(m flow.Message, made []flow.Shown, first int) error {
+		if err := tell(m, made, first); err != nil {
+			return err
 		}
-		got <- result{line, err}
-	}()
+		_, err := fmt.Fprintln(screen)
+		return err
+	}
+	lines := screen.lines()
 	for {
+		var stirs <-chan struct{}
+		var back <-chan Line
+		if t.away == nil {
+			stirs = t.Line.Stirs()
+		} else {
+			back = t.away.back
+		}
+		var err error
 		select {
 		case <-ctx.Done():
-			return "", false, nil
-		case _, there := <-t.Line.Stirs():
-			if !there {
-				return "", false, leaving(ctx, ErrCut)
+			return "", over, nil
+		case _, there := <-stirs:
+			if there {
+				err = t.hear(ctx, above)
+			} else {
+				err = &lineError{ErrCut, false}
 			}
-			if err := t.hear(ctx, func(m flow.Message, made []flow.Shown, first int) error {
-				if err := tell(m, made, first); err != nil {
-					return err
-				}
-				_, err := fmt.Fprintln(screen)
-				return err
-			}); err != nil {
-				return "", false, err
+			err = t.weather(ctx, err, nil, above)
+		case line := <-back:
+			err = t.found(ctx, line, above)
+		case <-screen.leaves:
+			return "", wants, nil
+		case got := <-lines:
+			screen.reading = nil
+			if got.err != nil {
+				return "", over, nil
 			}
-		case r := <-got:
-			return r.line, r.err == nil, nil
+			return got.line, wrote, nil
+		}
+		if err != nil {
+			return "", over, leaving(ctx, err)
 		}
 	}
 }

@@ -22,12 +22,20 @@ const Chat = Scheme + "local"
 // Say takes in what the person entered and returns when it has had its turn.
 // Next gives the first message that the chat has not been shown, and false
 // when there is none; Heard says that it has been shown. Stirs yields when
-// there may be something new, and is closed when the line is cut.
+// there may be something new, and is closed when the line is cut. Parting
+// says what it would mean to leave now.
 type Line interface {
 	Say(context.Context, Written) error
 	Next(context.Context) (Parcel, bool, error)
 	Heard(ctx context.Context, id uint64) error
 	Stirs() <-chan struct{}
+	Parting(context.Context) (Parting, error)
+}
+
+// Parting is what it means to leave.
+type Parting struct {
+	Part   string `json:"part,omitempty"`   // in the pull, that would be nobody's
+	Others int    `json:"others,omitempty"` // terminals that would lose their line
 }
 
 // ErrCut is returned when the process that holds the store is there no more.

@@ -61,7 +61,7 @@ const (
 
 // colors mark what must not be overlooked. The words say it too.
 var colors = []struct{ prefix, color string }{
-	{"stop.", red}, {"plan.no_go", red}, {"plan.refer", red}, {"figure.block", red}, {"hazard.", red}, {"checks.failed", red},
+	{"stop.", red}, {"line.lost", red}, {"line.stop", red}, {"line.still", red}, {"line.unsent", amber}, {"line.", amber}, {"plan.no_go", red}, {"plan.refer", red}, {"figure.block", red}, {"hazard.", red}, {"checks.failed", red},
 	{"plan.go_signed", amber}, {"plan.open", amber}, {"plan.go", green}, {"plan.cleared", green}, {"ask.", bold},
 }
 

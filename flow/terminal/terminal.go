@@ -19,12 +19,20 @@ type Terminal struct {
 	// Render makes what a message shows; nil where nothing can be made.
 	Render func(context.Context, flow.Show) (flow.Shown, error)
 
+	// Again reaches the process that holds the store anew and takes the same
+	// seat there, with an error while that can't be done. Where it is nil, a
+	// line that is cut ends the terminal.
+	Again func(context.Context) (Line, error)
+
 	Pictures string // the folder that what was made is written to; made when it is needed
 	Photos   string // the folder that keeps copies of what the person sends; empty keeps none
 
 	asked []asked           // what can be picked, the oldest first
 	fresh bool              // the next message answers what the person said
 	live  map[string]string // what was shown last of each message that is kept up to date
+	begun bool              // what is said at the start was taken in
+	away  *absence          // not nil while the line is lost
+	warns string            // what the person was told of leaving; empty when it was not yet tried
 }
 
 // asked is a message with choices, and the number of its first letter.
@@ -47,6 +55,15 @@ func (t *Terminal) start(ctx context.Context, tell teller) error {
 	return t.say(ctx, Written{Text: text}, tell)
 }
 
+// lineError is what kept the line from doing its work, in distinction from a
+// screen that can't be written.
+type lineError struct {
+	error
+	said bool // the words were on their way: nobody knows whether they were taken in
+}
+
+func (e *lineError) Unwrap() error { return e.error }
+
 // begin is what a program that has just started says for the person.
 const begin = "/start"
 
@@ -55,9 +72,9 @@ func (t *Terminal) say(ctx context.Context, w Written, tell teller) error {
 	w.Person = t.Person
 	w.Offset = t.Now().Format("-07:00")
 	if err := t.Line.Say(ctx, w); err != nil {
-		return err
+		return &lineError{err, true}
 	}
-	t.fresh = true
+	t.fresh, t.begun = true, true
 	return t.hear(ctx, tell)
 }
 
@@ -70,7 +87,7 @@ func (t *Terminal) hear(ctx context.Context, tell teller) error {
 	for {
 		p, ok, err := t.Line.Next(ctx)
 		if err != nil {
-			return err
+			return &lineError{err, false}
 		}
 		if !ok {
 			break
@@ -89,7 +106,7 @@ func (t *Terminal) hear(ctx context.Context, tell teller) error {
 			return err
 		}
 		if err := t.Line.Heard(ctx, p.ID); err != nil {
-			return err
+			return &lineError{err, false}
 		}
 	}
 	for _, m := range late {
@@ -162,6 +179,18 @@ func (t *Terminal) byLetter(line string) (flow.Press, bool) {
 		}
 	}
 	return flow.Press{}, false
+}
+
+// label is what the button says that a press is of.
+func (t *Terminal) label(p flow.Press) string {
+	for _, a := range t.asked {
+		for _, c := range a.Choices {
+			if a.press(c) == p {
+				return visible(c.Label)
+			}
+		}
+	}
+	return p.Choice
 }
 
 // byLabel returns the press that a line means: a label in brackets. Of two
