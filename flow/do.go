@@ -86,10 +86,16 @@ func (t *turn) do(h hear.Heard) {
 	switch h.Act {
 	case hear.Stop:
 		t.halt()
-	case hear.Help:
-		t.how()
-	case hear.Why:
-		t.why()
+	case hear.Help, hear.Why:
+		if len(h.Facts)+len(h.Cleared) > 0 && !t.hub() {
+			t.answered(h)
+			return
+		}
+		if h.Act == hear.Help {
+			t.how()
+		} else {
+			t.why()
+		}
 	case hear.Skip:
 		t.skip()
 	case hear.Back:
@@ -157,6 +163,24 @@ func (t *turn) why() {
 		return
 	}
 	t.remark(t.about("why"), nil)
+}
+
+// answered takes an answer that has a question behind it, and answers that
+// too: why this is asked, or how the next is found out.
+func (t *turn) answered(h hear.Heard) {
+	asked, act := t.s.Topic, h.Act
+	why := t.about("why")
+	h.Act = hear.None
+	t.heard(h)
+	if t.err != nil || t.hub() || len(t.replies) == 0 {
+		return
+	}
+	switch {
+	case act == hear.Why:
+		t.insert(why)
+	case t.s.Topic == asked || t.s.Settled[asked] != "":
+		t.insert(t.about("how"))
+	}
 }
 
 // about returns the key of a section for where the job stands.
@@ -239,7 +263,7 @@ func (t *turn) heard(h hear.Heard) {
 			t.miss(h.Rest)
 			return
 		}
-		if t.slipped(topic{}, h) {
+		if t.slipped(topic{}, h) || t.outdone(topic{}, &h) {
 			return
 		}
 		// A fact after the plan is a change of it.
@@ -254,7 +278,7 @@ func (t *turn) heard(h hear.Heard) {
 		t.miss(h.Rest)
 		return
 	}
-	if t.heardSpecial(tp, h) || t.slipped(tp, h) {
+	if t.heardSpecial(tp, h) || t.slipped(tp, h) || t.outdone(tp, &h) {
 		return
 	}
 	amend := t.s.State == Amend

@@ -36,6 +36,50 @@ func (t *turn) slipped(tp topic, h hear.Heard) bool {
 	return false
 }
 
+// outdone drops from what was heard each figure that is only guessed in passing
+// and was measured or read off before, and says that the old one stays: who
+// asks for the figure or changes it may put a guess in its place, nobody else.
+// It reports whether nothing is left.
+func (t *turn) outdone(tp topic, h *hear.Heard) bool {
+	all := len(h.Facts)
+	facts := h.Facts
+	h.Facts = slices.DeleteFunc(slices.Clone(facts), func(f hear.Fact) bool {
+		was, told := t.s.Sheet.Get(f.Field)
+		owner, known := ownerOf(f.Field)
+		if !told || was == f.Value || !known || f.Field == tp.name || slices.Contains(tp.fills, f.Field) || !t.measured(f.Field, was) {
+			return false
+		}
+		guessed := slices.ContainsFunc(facts, func(o hear.Fact) bool {
+			return o.Field == f.Field+"_from" && (o.Value == "guess" || o.Value == "eye")
+		})
+		if !f.Guess && !guessed {
+			return false
+		}
+		t.say(wording.RefuseToldBefore, wording.Args{"What": t.name(owner.name), "Text": t.word(f.Field, was)})
+		return true
+	})
+	h.Facts = slices.DeleteFunc(h.Facts, func(f hear.Fact) bool { // nor how the guess was come by
+		of, from := strings.CutSuffix(f.Field, "_from")
+		had := func(facts []hear.Fact) bool {
+			return slices.ContainsFunc(facts, func(o hear.Fact) bool { return o.Field == of })
+		}
+		return from && had(facts) && !had(h.Facts)
+	})
+	if len(h.Facts) > 0 || all == 0 {
+		return false
+	}
+	t.act(Act{Do: DoMiss})
+	t.ask()
+	return true
+}
+
+// measured reports whether a figure on the sheet was come by in a better way
+// than by a guess.
+func (t *turn) measured(field, value string) bool {
+	from, _ := t.s.Sheet.Get(field + "_from")
+	return from != "" && from != "guess" && from != "eye" || strings.Contains(value, "gap") || strings.Contains(value, "rise")
+}
+
 // ownerOf is the question whose answer a field is.
 func ownerOf(field string) (topic, bool) {
 	for _, list := range [][]topic{firstTopics, laterTopics} {

@@ -63,6 +63,8 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 		return t.heardLengths(tp, h)
 	case tp.name == "ton":
 		if h.Act == hear.Unit {
+			t.hearFacts(h, false)
+			t.rest(h)
 			t.whichTon(h.Object)
 			return true
 		}

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -185,6 +186,11 @@ func (t *turn) text() {
 	if tp, ok := topicByName(t.s.Topic); ok && t.main() {
 		topic = tp.heard()
 	}
+	if topic == hear.TopicTon {
+		topic = t.whoseTon()
+	} else if t.tonTold(text) {
+		return
+	}
 	h := t.whoIsWho().Listen(text, topic)
 	if t.aside(text, h) {
 		return
@@ -200,6 +206,42 @@ func (t *turn) text() {
 func (t *turn) whoIsWho() hear.Known {
 	name, _ := t.s.Sheet.Get("puller.name")
 	return hear.Known{Puller: name}
+}
+
+// tonNamed is how people name a ton at once when they read that it is not
+// plain which they meant, and before it is asked.
+var tonNamed = regexp.MustCompile(`(?i)^\W*(?:it'?s |that'?s |in |they'?re )?(?:metric|tonnes?|short tons?|long tons?|us tons?|uk tons?|american|imperial|british)\b`)
+
+// tonTold takes which ton it was, told before it is asked, with what else the
+// message says.
+func (t *turn) tonTold(text string) bool {
+	if !t.main() || !t.tonOpen() || !tonNamed.MatchString(text) {
+		return false
+	}
+	h := t.whoIsWho().Listen(text, t.whoseTon())
+	if h.Act != hear.Unit {
+		return false
+	}
+	done := t.hearFacts(h, false)
+	if tp, ok := topicByName(t.s.Topic); ok && t.answers(tp, done) {
+		t.settle(tp.name, Told)
+	}
+	t.rest(h)
+	t.whichTon(h.Object)
+	return true
+}
+
+// whoseTon is the question which ton it was of the one weight that it was asked
+// for, so that another figure is one for that.
+func (t *turn) whoseTon() hear.Topic {
+	load, puller := t.s.Held[heldTon+"load.mass"] != "", t.s.Held[heldTon+"puller.mass"] != ""
+	switch {
+	case load && !puller:
+		return hear.TonOf("load.mass")
+	case puller && !load:
+		return hear.TonOf("puller.mass")
+	}
+	return hear.TopicTon
 }
 
 // allChoices are the buttons that the current question can have, whether or

@@ -19,7 +19,7 @@ var actClasses = []string{"so far", "back", "new", "same", "kit", "skip", "help"
 	"note", "sum", "change", "yes", "no"}
 
 // whole reads a message that is nothing but an act.
-func whole(text string, tokens []token, topic Topic) (Heard, bool) {
+func (k Known) whole(text string, tokens []token, topic Topic) (Heard, bool) {
 	tokens = bare(tokens)
 	if len(tokens) == 0 {
 		if strings.TrimSpace(text) == "?" {
@@ -47,6 +47,15 @@ func whole(text string, tokens []token, topic Topic) (Heard, bool) {
 	case topic.ton():
 		if unit, ok := p.means["unit"]; ok && len(rest) == 0 {
 			return Heard{Act: Unit, Object: unit}, true
+		} else if ok && tokens[len(p.words)-1].mark != unbroken {
+			// "Metric. The slope is 10 degrees."
+			said := k.listen(words(text, rest), TopicNone)
+			if slices.ContainsFunc(said.Facts, func(f Fact) bool { return strings.HasSuffix(f.Field, "mass") }) {
+				return said, true // told anew
+			}
+			if said.Act != Stop {
+				return Heard{Act: Unit, Object: unit, Facts: said.Facts, Cleared: said.Cleared, Rest: said.Rest}, true
+			}
 		}
 	}
 	for _, class := range classes {
@@ -59,7 +68,7 @@ func whole(text string, tokens []token, topic Topic) (Heard, bool) {
 		case name == "object":
 			continue
 		case name == "change":
-			return change(text, rest), true
+			return k.change(text, rest), true
 		case name == "kit" && len(rest) > 0 && (len(rest) > 3 || slices.ContainsFunc(rest, token.figure)):
 			continue
 		}
@@ -92,7 +101,7 @@ func bare(tokens []token) []token {
 }
 
 // change reads what is to be changed, and to what if the message says.
-func change(text string, rest []token) Heard {
+func (k Known) change(text string, rest []token) Heard {
 	topic, _, to := object(rest)
 	h := Heard{Act: Change, Object: string(topic)}
 	if topic == "" {
@@ -104,7 +113,7 @@ func change(text string, rest []token) Heard {
 		return h
 	}
 	h.Value, h.Old = Instead(words(text, after))
-	said := Listen(h.Value, topic)
+	said := k.Listen(h.Value, topic)
 	h.Facts, h.Cleared, h.Rest = said.Facts, said.Cleared, said.Rest
 	return h
 }
@@ -168,6 +177,38 @@ func opening(tokens []token) Act {
 	case slices.Contains([]string{"no", "nope", "nah"}, first.text) && (first.mark != unbroken || first.text != "no" ||
 		len(tokens) > 1 && slices.Contains([]string{"it", "its", "they", "theyre", "the", "we", "i", "im", "he"}, tokens[1].text)):
 		return No
+	}
+	return None
+}
+
+// asksBack takes a question that stands beside an answer: "no wires. why do
+// you ask?"
+func (m *message) asksBack(h *Heard) {
+	for _, c := range m.clauses {
+		if act := m.asks(c); act != None {
+			h.Act = act
+			h.Rest = without(h.Rest, words(m.text, m.tokens[c.from:c.to]))
+			return
+		}
+	}
+}
+
+// asks returns the help or the reason that a clause asks for, if it is nothing
+// else.
+func (m *message) asks(c *clause) Act {
+	tokens := bare(m.tokens[c.from:c.to])
+	if len(tokens) == 0 || slices.ContainsFunc(c.items, func(it *item) bool { return it.q != nil }) {
+		return None
+	}
+	p := acts.longest(tokens, 0)
+	if p == nil {
+		return None
+	}
+	for _, class := range []string{"help", "why"} {
+		name, open := strings.CutSuffix(p.means[class], " ...")
+		if name != "" && (open || len(p.words) == len(tokens)) && (len(p.words) > 1 || c.to == len(m.tokens)) {
+			return byName[name]
+		}
 	}
 	return None
 }

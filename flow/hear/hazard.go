@@ -80,10 +80,47 @@ func (m *message) hazards() {
 		return
 	}
 	if it := m.blanket(); it != nil && !open {
-		m.facts = append(m.facts, Fact{Field: "hazards", Value: "none", Said: m.said(it)})
-		m.cleared = nil
-		it.used = true
+		m.none(it)
 	}
+	m.open = open
+}
+
+// none files that no hazard is there.
+func (m *message) none(it *item) {
+	m.facts = append(m.facts, Fact{Field: "hazards", Value: "none", Said: m.said(it)})
+	m.cleared = nil
+	it.used = true
+}
+
+// plainly reads a plain no that the answer to the hazards begins with, where
+// all else that was said is read and has nothing to do with them: "None. The
+// van weighs 2.4 t." A no with one of them behind it denies that one alone.
+func (m *message) plainly() {
+	if m.topic != TopicPeople || m.open || slices.ContainsFunc(m.facts, func(f Fact) bool { return f.Field == "hazards" }) {
+		return
+	}
+	first := m.clauses[0]
+	var no *item
+	for _, it := range first.items {
+		switch {
+		case it.has("nothing") || it.has("allclear"):
+			no = it
+		case !it.has("filler"):
+			return
+		}
+	}
+	if no == nil || first.unsure || first.ask || m.tokens[first.to-1].mark == asked || m.tokens[first.to-1].mark == unbroken {
+		return
+	}
+	if len(m.cleared) > 0 && m.word(no.from) != "none" && m.word(no.from) != "nothing" {
+		return
+	}
+	for _, c := range m.clauses[1:] {
+		if c.undone || m.leftOver(c) && m.asks(c) == None || slices.ContainsFunc(c.items, func(it *item) bool { return it.has("hazard") && !it.used }) {
+			return
+		}
+	}
+	m.none(no)
 }
 
 // closed reports whether the road is said to be closed and nothing but the
@@ -158,7 +195,7 @@ func (m *message) claims(it *item) int {
 			return -1
 		}
 		if !slices.Contains([]string{"any", "or", "of", "sign", "signs", "the", "is", "live", "leaking", "leaks", "in", "electric", "nearby", "near",
-			"overhead", "anyone", "one", "getting", "stuck"}, w) && !m.hazardAt(i) {
+			"overhead", "anyone", "one", "getting", "stuck", "people", "persons", "person", "driver", "passenger", "passengers", "kids", "children", "body"}, w) && !m.hazardAt(i) {
 			return 0
 		}
 	}

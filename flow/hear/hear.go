@@ -38,8 +38,8 @@ type Heard struct {
 // Act is what a person wants of the conversation, apart from any fact.
 type Act int
 
-// The acts. A message may carry facts beside Change, Yes and No, and beside
-// no others.
+// The acts. A message may carry facts beside Change, Yes, No, Unit, Help and
+// Why, and beside no others.
 const (
 	None   Act = iota
 	Stop       // halt everything; nothing else in the message counts
@@ -105,7 +105,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 		over = text[tokens[mostWords].from:] + over
 		tokens = tokens[:mostWords]
 	}
-	if h, ok := whole(text, tokens, topic); ok {
+	if h, ok := k.whole(text, tokens, topic); ok {
 		return h
 	}
 	if topic == TopicText || len(tokens) == 0 {
@@ -123,6 +123,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.states()
 	m.even()
 	m.crew()
+	m.plainly()
 	h := Heard{Facts: m.gather(), Cleared: m.cleared, Rest: m.rest()}
 	if over != "" {
 		h.Rest = strings.TrimSpace(h.Rest + " " + over)
@@ -150,6 +151,9 @@ func (m *message) wants(h *Heard) {
 	if topic, ok := blamed(m.tokens); ok && len(h.Facts) == 0 {
 		*h = Heard{Act: Change, Object: string(topic)}
 		return
+	}
+	if h.Act == None && (len(h.Facts) > 0 || len(h.Cleared) > 0) {
+		m.asksBack(h)
 	}
 	if len(h.Facts) > 0 || h.Act != None {
 		return

@@ -22,6 +22,7 @@ type message struct {
 
 	facts   []Fact
 	cleared []string
+	open    bool // something was said of a hazard that is neither yes nor no
 }
 
 // item is a stretch of tokens that means something.
@@ -309,20 +310,25 @@ func (m *message) denied(it *item) bool {
 func (m *message) rest() string {
 	var out []string
 	for _, c := range m.clauses {
-		read, number, open := false, false, false
-		for _, it := range c.items {
-			switch {
-			case it.used:
-				read = true
-			case it.q != nil, it.sum, it.has("vehicle"), it.has("winch"), it.has("gear"), it.has("anchor"), it.has("end"), it.has("hazard"):
-				number = true
-			case !it.has("filler") && !it.has("hedge"):
-				open = true
-			}
-		}
-		if number || open && !read {
+		if m.leftOver(c) {
 			out = append(out, words(m.text, m.tokens[c.from:c.to]))
 		}
 	}
 	return strings.Join(out, "; ")
+}
+
+// leftOver reports whether something of a clause was not read.
+func (m *message) leftOver(c *clause) bool {
+	read, number, open := false, false, false
+	for _, it := range c.items {
+		switch {
+		case it.used:
+			read = true
+		case it.q != nil, it.sum, it.has("vehicle"), it.has("winch"), it.has("gear"), it.has("anchor"), it.has("end"), it.has("hazard"):
+			number = true
+		case !it.has("filler") && !it.has("hedge"):
+			open = true
+		}
+	}
+	return number || open && !read
 }

@@ -180,7 +180,7 @@ func (m *message) standing(it *item) *head {
 	case "load":
 		return m.load
 	}
-	if m.topic == TopicNone || m.topic == TopicPeople {
+	if m.topic == TopicNone || m.topic == TopicPeople || m.topic.ton() {
 		return m.load
 	}
 	return nil

@@ -112,12 +112,30 @@ func (m *message) ground(it *item) {
 	case doubt:
 		return
 	case h != nil:
+	case m.inPassing(it):
+		it.used = true
+		return
 	default:
 		if h = m.standing(it); h != nil && m.topic != TopicGround && m.topic != TopicPullerGround && m.way(it) {
 			return
 		}
 	}
 	m.put(h, "ground", it.means["ground"], nil, it)
+}
+
+// inPassing reports whether a track or a lane is only where people are, before
+// the ground was asked about: "we are on a farm track by the river". The stuck
+// vehicle has most likely left it.
+func (m *message) inPassing(it *item) bool {
+	if m.topic != TopicNone && m.topic != TopicPeople && !m.topic.ton() {
+		return false
+	}
+	for i := it.from; i < it.to; i++ {
+		if slices.Contains([]string{"track", "lane", "road", "drive", "yard"}, m.word(i)) {
+			return true
+		}
+	}
+	return false
 }
 
 // underfoot files a place that tells the ground only of what is said to stand
