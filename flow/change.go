@@ -208,12 +208,12 @@ func (t *turn) leave() {
 }
 
 // fresh begins another job. The one before stays in its log: closed where it
-// had come to an end, else left where it stood.
+// was said how the load is left, else left where it stood.
 func (t *turn) fresh() {
 	switch t.s.State {
 	case Closed:
 	case Verdict, Referred:
-		if t.s.Stage.Lies() { // gear is on the load: left, and to be come back to
+		if t.s.Stage.Lies() || t.s.Past["rests"] == "" { // to be come back to
 			t.fire(Leaves)
 			t.act(Act{Do: DoAsk})
 			break
@@ -243,10 +243,4 @@ func (t *turn) turnPage() {
 	t.over = append(t.over, t.settles(t.in.Chat, true)...)
 	t.entry = newEntry(t.in)
 	t.replies, t.known = nil, false
-}
-
-func (t *turn) close() {
-	t.fire(Closes)
-	t.act(Act{Do: DoAsk})
-	t.ask()
 }

@@ -23,8 +23,9 @@ type Nearly struct {
 // A Row holds one thing that was planned against what happened.
 type Row struct{ What, Planned, Happened string }
 
-// debriefParts are what the lead is asked, in order. Each takes any words.
-var debriefParts = []string{"went", "surprise", "near", "gear", "keep", "change", "lesson"}
+// debriefParts are what the lead is asked, in order: first how the load was
+// left, without which no job is closed (left.go). Each takes any words.
+var debriefParts = []string{"end", "rests", "warned", "went", "surprise", "near", "gear", "keep", "change", "lesson"}
 
 // debrief keeps the answer to one part.
 func (s *Session) debrief(a Act, e Entry) {
@@ -126,8 +127,18 @@ func (t *turn) wantDebrief(chat string) want {
 	}
 	part := t.debriefPart()
 	return want{id: "debrief-" + part, say: func() {
+		if part == "end" {
+			t.sayWay()
+		}
 		t.say(wording.Key("debrief."+part), nil)
 		t.offers = nil
+		switch part {
+		case "end":
+			t.offers = t.endOffers()
+			return
+		case "rests", "warned":
+			return
+		}
 		if part != "close" {
 			t.offers = append(t.offers, t.debriefButton(part))
 		} else {
@@ -150,6 +161,9 @@ func (t *turn) debriefPart() string {
 		at := part
 		if part == "near" {
 			at = "near:" + t.s.Lead.ID
+		}
+		if part == "warned" && t.s.Past["undone"] == "" {
+			continue
 		}
 		if t.s.Past[at] == "" {
 			return part
@@ -183,7 +197,9 @@ func (t *turn) debriefPress(part string) {
 	case part == "close" && t.debriefPart() == "close":
 		t.said = t.saying(wording.ChoiceDebriefClose)
 		t.endJob()
-	case part != t.debriefPart():
+	case part == "there" && t.debriefPart() == "end", part == "short" && t.debriefPart() == "end":
+		t.ended(part == "there")
+	case part != t.debriefPart() || mustSay(part):
 		t.notice = true
 		t.say(wording.RefuseStaleShort, nil)
 	default:
@@ -218,6 +234,10 @@ func (t *turn) debriefWords(text, low string) bool {
 		if part = t.debriefPart(); part == "close" {
 			return false
 		}
+	}
+	if mustSay(part) {
+		t.tellsEnd(part, wording.Plain(text), low)
+		return true
 	}
 	if low == "no" || low == "none" || low == "nothing" {
 		text = ""
@@ -333,11 +353,16 @@ func (t *turn) endJob() {
 		t.remark(wording.RefuseNotHere, nil)
 		return
 	}
+	if mustSay(t.debriefPart()) {
+		t.remark(wording.DebriefMust, nil)
+		return
+	}
 	t.fire(Closes)
 	t.act(Act{Do: DoAsk})
 	t.keepLesson()
 	say := func() {
 		t.say(wording.DebriefOver, wording.Args{"Code": t.s.Code})
+		t.sayLeft()
 		t.show(ShowReport, wording.ShowReport)
 		t.show(ShowCard, wording.ShowCard)
 	}

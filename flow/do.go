@@ -56,7 +56,7 @@ func (t *turn) words(text string) bool {
 
 // freeText takes a message at the questions where any words are an answer.
 func (t *turn) freeText(text string) bool {
-	if t.s.State != Signing && t.s.Topic != "names" && t.s.Topic != "second_look" && t.s.Topic != "kit_name" && t.s.State != Halted {
+	if !t.closing() && t.s.State != Signing && t.s.Topic != "names" && t.s.Topic != "second_look" && t.s.Topic != "kit_name" && t.s.State != Halted {
 		return false
 	}
 	h := hear.Listen(text, hear.TopicText)
@@ -67,6 +67,8 @@ func (t *turn) freeText(text string) bool {
 	switch {
 	case t.s.State == Halted:
 		t.resumeHalted(text)
+	case t.closing():
+		t.leavesAs(text)
 	case t.s.State == Signing:
 		t.sign(text, h.Act == hear.No)
 	case t.s.Topic == "names" && t.in.Group && !t.isLead():
@@ -99,6 +101,10 @@ func (t *turn) do(h hear.Heard) {
 	case hear.Skip:
 		t.skip()
 	case hear.Back:
+		if t.closing() {
+			t.leavesAs("back")
+			return
+		}
 		t.back()
 	case hear.Change:
 		t.change(h)

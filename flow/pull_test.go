@@ -312,6 +312,8 @@ func TestPullByThePhones(t *testing.T) {
 		t.Errorf("the bites are %+v with %d re-rigs", s.Bites, s.Rerigs)
 	}
 	p.say("Bo", "a dog nearly got under the line")
+	p.press("Ada", "debrief.there")
+	p.say("Ada", "on the lane, chocked both ways, in gear")
 	for range 6 {
 		p.press("Ada", "debrief")
 	}

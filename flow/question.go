@@ -9,6 +9,9 @@ import (
 // question returns the wording of where the job stands.
 func (t *turn) question() (wording.Key, wording.Args) {
 	s := t.s
+	if t.closing() {
+		return wording.AskClosing, nil
+	}
 	if s.Topic == "" || s.State == Referred || s.State == Halted || s.State == Away || s.State == Closed {
 		switch s.State {
 		case Referred:
@@ -83,6 +86,9 @@ func (t *turn) label(list string, n int) string {
 // choices returns the buttons of the current question.
 func (t *turn) choices() []offer {
 	s := t.s
+	if t.closing() {
+		return []offer{{choice: "back"}}
+	}
 	switch s.State {
 	case Referred:
 		return []offer{{choice: "so_far"}, {choice: "new"}}

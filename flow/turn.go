@@ -60,6 +60,9 @@ func (t *turn) fire(e Event) {
 			return
 		}
 	}
+	if t.s.Held["closing"] != "" {
+		t.act(Act{Do: DoHold, Path: "closing"})
+	}
 	t.standFirst(e)
 	t.act(Act{Do: DoMove, Event: e})
 }
