@@ -48,6 +48,7 @@ var rules = []rule{
 	{folder: "flow/picture", own: []string{"flow", "flow/wording", "calc/..."}, libs: []string{"golang.org/x/image"}},
 	{folder: "store", own: []string{"store/internal/record"}, libs: []string{"go.etcd.io/bbolt"}},
 	{folder: "store/internal/record"},
+	{folder: "store/memory", own: []string{"store"}},
 	{folder: "store/contract", own: []string{"store"}, libs: []string{"pgregory.net/rapid"}},
 	{folder: "cmd/linetender", own: []string{"calc/...", "flow/...", "store"},
 		libs: []string{"github.com/spf13/cobra", "github.com/spf13/pflag", "github.com/muesli/reflow", "github.com/prometheus/client_golang", "github.com/adrg/xdg", "github.com/schollz/progressbar/v3", "golang.org/x/term"}},

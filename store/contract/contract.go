@@ -18,6 +18,7 @@ type Store interface {
 	Streams
 	Inbox
 	Outbox
+	Looking
 	Keeping
 	Check() error
 	Close() error
@@ -55,6 +56,7 @@ type Outbox interface {
 type Keeping interface {
 	Rekey(oldChat, newChat string) error
 	Forget(chat string) error
+	ForgetSlots(chat, prefix string) error
 	Dead(after uint64, visit func(n uint64, d store.Dead) error) error
 	PruneDead(before time.Time) (removed int, err error)
 	Secret(name string, make func() ([]byte, error)) ([]byte, error)
@@ -96,6 +98,9 @@ func Test(t *testing.T, h Harness) {
 		{"DeadInOrderAndPruned", testDeadInOrderAndPruned},
 		{"Rekey", testRekey},
 		{"Forget", testForget},
+		{"ForgetSlots", testForgetSlots},
+		{"WaitingShowsWhatWaits", testWaitingShowsWhatWaits},
+		{"BehindShowsWhatIsQueued", testBehindShowsWhatIsQueued},
 		{"ReplayFromTheMiddle", testReplayFromTheMiddle},
 		{"ReplayHandsOutCopiesAndPassesErrors", testReplayHandsOutCopiesAndPassesErrors},
 		{"HeadIsReplacedOrKept", testHeadIsReplacedOrKept},
