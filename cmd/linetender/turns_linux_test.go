@@ -2,39 +2,34 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
+	"net/http"
 	"os"
-	"sync/atomic"
+	"sync"
 	"syscall"
 	"testing"
 	"time"
 
-	tg "github.com/go-telegram/bot"
-	"github.com/go-telegram/bot/models"
-
+	"linetender/calc"
+	"linetender/calc/job"
 	"linetender/flow"
+	"linetender/flow/script"
 	"linetender/flow/telegram"
 	"linetender/flow/telegram/apitest"
 	"linetender/store"
+	"linetender/store/memory"
 )
-
-// inMemory is a folder that no disk stands behind, so that durability costs
-// nothing there.
-func inMemory(tb testing.TB) string {
-	tb.Helper()
-	const shared = "/dev/shm"
-	dir, err := os.MkdirTemp(shared, "linetender-bench-")
-	if err != nil {
-		tb.Skipf("no folder in memory: %v", err)
-	}
-	tb.Cleanup(func() { os.RemoveAll(dir) })
-	return dir
-}
 
 // cost is what a run took, by the clock and by the processor.
 type cost struct{ wall, work time.Duration }
 
 func (c *cost) add(d cost) { c.wall, c.work = c.wall+d.wall, c.work+d.work }
+
+// over is how many times as quick as this cost another is.
+func (c cost) over(other cost) (wall, work float64) {
+	return float64(c.wall) / float64(other.wall), float64(c.work) / float64(other.work)
+}
 
 // worked is the processor's time that this process has used.
 func worked(b *testing.B) time.Duration {
@@ -46,66 +41,157 @@ func worked(b *testing.B) time.Duration {
 	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
-// crowd has every chat of so many say so many lines, all at once, to whom runs
-// on the test channel, and returns how long it takes until all is answered.
-func crowd(b *testing.B, chats, lines int, say func(chat, line int) string, run func(*apitest.Server) (done func(messages int) bool, stop func())) cost {
+// A crowd is what so many chats say, each so many lines. Where they are
+// polite, each says the next when the last is answered.
+type crowd struct {
+	chats, lines int
+	polite       bool
+	say          func(chat, line int) string // words, or a label in brackets
+}
+
+// A bot answers a crowd on the test channel. begin starts it; answered is to be
+// called once for each line of a chat, when all is said to it.
+type bot func(srv *apitest.Server, client *http.Client, answered func(chat int64)) (stop func())
+
+// seen is what becomes of a crowd: when each line of a chat was answered, and
+// in which chat each press was made.
+type seen struct {
+	srv     *apitest.Server
+	ends    map[int64][]time.Time
+	presses map[string]int64
+}
+
+// meet has the crowd meet a bot and returns what it took until all was answered.
+func (c crowd) meet(b *testing.B, begin bot) (took cost, became seen) {
 	b.Helper()
 	srv := apitest.New(b)
-	done, stop := run(srv)
+	defer srv.Close()
+	became = seen{srv: srv, ends: map[int64][]time.Time{}, presses: map[string]int64{}}
+	// The channel's client as serve has it, and no more connections than it keeps open: those
+	// that many calls at once would open and close cost both bots dear.
+	transport := http.DefaultTransport.(*http.Transport).Clone()
+	transport.MaxIdleConnsPerHost, transport.MaxConnsPerHost = 64, 64
+	defer transport.CloseIdleConnections()
+	answered := make(chan int64, c.chats*c.lines)
+	stop := begin(srv, &http.Client{Transport: transport}, func(chat int64) { answered <- chat })
 	defer stop()
-	var seats []*apitest.Seat
-	for i := range chats {
-		seats = append(seats, srv.User(firstInHell+int64(i), "Ada").Private())
+	seats, said := make([]*apitest.Seat, c.chats), make([]int, c.chats)
+	for i := range seats {
+		seats[i] = srv.User(firstInHell+int64(i), "Ada").Private()
+	}
+	next := func(i int) {
+		line := c.say(i, said[i])
+		said[i]++
+		if label, ok := (script.Step{Input: line}).Press(); ok {
+			last := srv.Last(seats[i].Chat())
+			if _, shown := last.Button(label); shown {
+				became.presses[seats[i].Press(last.ID, label).ID] = seats[i].Chat()
+				return
+			}
+			line = label
+		}
+		seats[i].Say(line)
+	}
+	rounds := c.lines
+	if c.polite {
+		rounds = 1
 	}
 	began, before := time.Now(), worked(b)
-	for l := range lines {
-		for i, s := range seats {
-			s.Say(say(i, l))
+	for range rounds {
+		for i := range seats {
+			next(i)
 		}
 	}
-	for !done(chats * lines) {
-		<-time.After(5 * time.Millisecond) // looks again; a run takes some hundred of these
+	for range c.chats * c.lines {
+		chat := <-answered
+		became.ends[chat] = append(became.ends[chat], time.Now())
+		if i := int(chat - firstInHell); c.polite && said[i] < c.lines {
+			next(i)
+		}
 	}
-	return cost{time.Since(began), worked(b) - before}
+	return cost{time.Since(began), worked(b) - before}, became
 }
 
-// bare is the least that answers on the bot library: it says what it hears.
-func bare(b *testing.B) func(*apitest.Server) (func(int) bool, func()) {
-	return func(srv *apitest.Server) (func(int) bool, func()) {
-		var said atomic.Int64
-		echo, err := tg.New(srv.Token(), tg.WithServerURL(srv.URL()), tg.WithHTTPClient(time.Minute, srv.Client()),
-			tg.WithDefaultHandler(func(ctx context.Context, bot *tg.Bot, u *models.Update) {
-				if _, err := bot.SendMessage(ctx, &tg.SendMessageParams{ChatID: u.Message.Chat.ID, Text: u.Message.Text}); err != nil {
-					b.Error(err)
-				}
-				said.Add(1)
-			}))
-		if err != nil {
-			b.Fatal(err)
-		}
-		ctx, cancel := context.WithCancel(b.Context())
-		ended := make(chan struct{})
-		go func() { defer close(ended); echo.Start(ctx) }()
-		return func(n int) bool { return said.Load() >= int64(n) }, func() { cancel(); <-ended }
+// tallied tells when all is said that a chat's line has led to: its turn is
+// kept, and what was to be said in the chat is marked sent.
+type tallied struct {
+	share
+	answered func(chat int64)
+
+	mu    sync.Mutex
+	of    map[uint64]string // parcels, by number
+	open  map[string]int    // parcels to be sent, less those sent already
+	turns map[string]int    // that are not told
+}
+
+func (t *tallied) Commit(turn flow.Turn) ([]uint64, error) {
+	n, err := t.share.Commit(turn)
+	if err != nil {
+		return n, err
+	}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	for _, p := range turn.Outbox {
+		t.open[p.Chat]++
+	}
+	t.turns[turn.Chat]++
+	t.tell(turn.Chat)
+	return n, nil
+}
+
+func (t *tallied) Due(now time.Time, limit int, busy map[string]bool) ([]store.Due, error) {
+	due, err := t.share.Due(now, limit, busy)
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	for _, d := range due {
+		t.of[d.ID] = d.Chat
+	}
+	return due, err
+}
+
+func (t *tallied) Sent(id uint64, slot string, receipt []byte) error {
+	if err := t.share.Sent(id, slot, receipt); err != nil {
+		return err
+	}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	chat := t.of[id]
+	delete(t.of, id)
+	t.open[chat]--
+	t.tell(chat)
+	return nil
+}
+
+func (t *tallied) tell(chat string) {
+	if t.open[chat] != 0 {
+		return
+	}
+	var id int64
+	if _, err := fmt.Sscanf(chat, chatScheme+"%d", &id); err != nil {
+		panic("chat " + chat)
+	}
+	for ; t.turns[chat] > 0; t.turns[chat]-- {
+		t.answered(id)
 	}
 }
 
-// whole is the program, polling, without limits on how often it speaks and on
-// a disk that is none.
-func whole(b *testing.B) func(*apitest.Server) (func(int) bool, func()) {
-	return func(srv *apitest.Server) (func(int) bool, func()) {
-		st, err := store.Open(inMemory(b), store.Options{})
-		if err != nil {
-			b.Fatal(err)
+// program is the whole program, polling, without limits on how often it speaks.
+func program(b *testing.B, open func() Store, reckon func(job.Case) calc.Plan) bot {
+	return func(srv *apitest.Server, client *http.Client, answered func(int64)) (stop func()) {
+		st := open()
+		own := &tallied{
+			share: share{Store: st, scheme: chatScheme}, answered: answered,
+			of: map[uint64]string{}, open: map[string]int{}, turns: map[string]int{},
 		}
-		own := share{Store: st, scheme: chatScheme}
 		ch, err := telegram.New(telegram.Config{
-			Token: srv.Token(), Server: srv.URL(), HTTP: srv.Client(), Inbox: own, Outbox: own, Limits: &telegram.Limits{},
+			Token: srv.Token(), Server: srv.URL(), HTTP: client, Inbox: own, Outbox: own, Behind: own.Behind, Limits: &telegram.Limits{},
 		})
 		if err != nil {
 			b.Fatal(err)
 		}
-		desk := &flow.Desk{Log: st, Inbox: own, Engine: newEngine(true), Decode: ch.Decode, Posted: ch.Sender().Posted}
+		engine := newEngine(true)
+		engine.Reckon = reckon
+		desk := &flow.Desk{Log: own, Inbox: own, Engine: engine, Decode: ch.Decode, Waiting: st.Waiting, Posted: ch.Sender().Posted}
 		ctx, cancel := context.WithCancel(b.Context())
 		if err := ch.Start(ctx); err != nil {
 			b.Fatal(err)
@@ -114,22 +200,15 @@ func whole(b *testing.B) func(*apitest.Server) (func(int) bool, func()) {
 		go func() { ended <- ch.Poll(ctx, desk.Arrived) }()
 		go func() { ended <- desk.Run(ctx) }()
 		go func() { ended <- ch.Sender().Run(ctx) }()
-		done := func(n int) bool {
-			if srv.Pending() > 0 { // what is confirmed to the channel is in the inbox
-				return false
-			}
-			s, err := st.Stats()
-			if err != nil {
-				b.Fatal(err)
-			}
-			return s.Waiting == 0 && s.Unsent == 0 && s.Marks >= n
-		}
-		return done, func() {
+		return func() {
 			cancel()
 			for range 3 {
-				if err := <-ended; err != nil && ctx.Err() == nil {
+				if err := <-ended; err != nil {
 					b.Error(err)
 				}
+			}
+			if n, err := st.Stats(); err != nil || n.Dead > 0 || n.Waiting > 0 || n.Unsent > 0 {
+				b.Errorf("at the end: %+v, %v", n, err)
 			}
 			if err := st.Close(); err != nil {
 				b.Error(err)
@@ -138,35 +217,121 @@ func whole(b *testing.B) func(*apitest.Server) (func(int) bool, func()) {
 	}
 }
 
-// BenchmarkTurns gives the turns a second of the whole program against those
-// of a bare echo on the bot library, on the same test channel, by turns, no
-// disk under either: by the clock, and by the processor's time, which what
-// else runs on the machine hardly changes; the test channel's own work is in
-// both. "new" is the lightest turn that is one, a job begun;
-// "talk" are the lines of the golden conversations, most of which are
-// reckoned with.
-func BenchmarkTurns(b *testing.B) {
-	talk := hellLines(b)
-	kinds := []struct {
-		name string
-		say  func(chat, line int) string
-	}{
-		{"new", func(int, int) string { return "new" }},
-		{"talk", func(chat, line int) string { return talk[(chat*131+line)%len(talk)] }},
+// without is a store that keeps nothing: what is durable is not counted.
+func without() Store { return memory.New(nil) }
+
+// onShared is the store as it is, in a folder that no disk stands behind: all
+// its transactions, and none of them waits for a disk.
+func onShared(b *testing.B) func() Store {
+	return func() Store {
+		dir, err := os.MkdirTemp("/dev/shm", "linetender-bench-")
+		if err != nil {
+			b.Skipf("no folder in memory: %v", err)
+		}
+		b.Cleanup(func() { os.RemoveAll(dir) })
+		st, err := store.Open(dir, store.Options{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		return st
 	}
-	for _, k := range kinds {
-		for _, n := range []struct{ chats, lines int }{{1, 200}, {64, 8}, {1024, 2}} {
-			b.Run(fmt.Sprintf("%s/%d chats", k.name, n.chats), func(b *testing.B) {
-				var ours, theirs cost
-				for b.Loop() {
-					theirs.add(crowd(b, n.chats, n.lines, k.say, bare(b)))
-					ours.add(crowd(b, n.chats, n.lines, k.say, whole(b)))
+}
+
+// wholeTalks is what a chat says who plays one golden conversation after the
+// other, each chat beginning with another.
+func wholeTalks(b *testing.B) func(chat, line int) string {
+	scripts, err := script.Folder("../../testdata/talk")
+	if err != nil {
+		b.Fatal(err)
+	}
+	var all []string
+	var begins []int
+	for _, s := range scripts {
+		begins = append(begins, len(all))
+		all = append(all, "new")
+		for _, step := range s.Steps {
+			all = append(all, step.Input)
+		}
+	}
+	return func(chat, line int) string { return all[(begins[chat%len(begins)]+line)%len(all)] }
+}
+
+// A planner reckons each case once: with it, what was planned before costs
+// nothing but to be looked up.
+type planner struct {
+	mu    sync.Mutex
+	plans map[string]calc.Plan
+}
+
+func (p *planner) reckon(c job.Case) calc.Plan {
+	key, err := json.Marshal(c)
+	if err != nil {
+		panic("case: " + err.Error()) // words and finite numbers
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	plan, ok := p.plans[string(key)]
+	if !ok {
+		plan = calc.Reckon(c)
+		p.plans[string(key)] = plan
+	}
+	return plan
+}
+
+// BenchmarkTurns gives the turns a second of the whole program against those
+// of two echoes on the bot library, on the same test channel, by turns: one that
+// makes the same calls for each line as the program does, with the same words
+// and buttons, and a bare one that says what it hears. Each by the clock and by
+// the processor's time, which what else runs on the machine hardly changes;
+// the test channel's own work is in all of them.
+//
+// "new" is the lightest turn that is one, a job begun, all said at once; "talk"
+// are whole golden conversations with their buttons, each line said when the
+// last is answered. "none" is a store that is not durable, "file" the store
+// itself with no disk under it, "planned" is "none" with every plan known
+// beforehand, which is what a conversation costs that has nothing to reckon.
+func BenchmarkTurns(b *testing.B) {
+	talk := wholeTalks(b)
+	for _, k := range []struct {
+		name  string
+		crowd crowd
+	}{
+		{"new/1 chats", crowd{1, 300, false, func(int, int) string { return "new" }}},
+		{"new/64 chats", crowd{64, 12, false, func(int, int) string { return "new" }}},
+		{"new/1024 chats", crowd{1024, 2, false, func(int, int) string { return "new" }}},
+		{"talk/1 chats", crowd{1, 300, true, talk}},
+		{"talk/64 chats", crowd{64, 24, true, talk}},
+		{"talk/1024 chats", crowd{1024, 4, true, talk}},
+	} {
+		known := &planner{plans: map[string]calc.Plan{}}
+		calls := sync.OnceValue(func() recorded { return record(b, k.crowd, program(b, without, known.reckon)) })
+		for _, on := range []struct {
+			name   string
+			open   func() Store
+			reckon func(job.Case) calc.Plan
+		}{{"none", without, calc.Reckon}, {"file", onShared(b), calc.Reckon}, {"planned", without, known.reckon}} {
+			b.Run(k.name+"/"+on.name, func(b *testing.B) {
+				calls := calls()
+				var ours, same, bare cost
+				meet := func(total *cost, bot bot) {
+					took, _ := k.crowd.meet(b, bot)
+					total.add(took)
 				}
-				turns := float64(b.N * n.chats * n.lines)
-				b.ReportMetric(float64(theirs.wall)/float64(ours.wall), "x-echo")
-				b.ReportMetric(float64(theirs.work)/float64(ours.work), "x-echo-cpu")
+				for b.Loop() {
+					meet(&bare, bareEcho(b))
+					meet(&ours, program(b, on.open, on.reckon))
+					meet(&same, calls.echo(b))
+				}
+				turns := float64(b.N * k.crowd.chats * k.crowd.lines)
+				wall, work := same.over(ours)
+				b.ReportMetric(wall, "x-same")
+				b.ReportMetric(work, "x-same-cpu")
+				wall, work = bare.over(ours)
+				b.ReportMetric(wall, "x-bare")
+				b.ReportMetric(work, "x-bare-cpu")
 				b.ReportMetric(turns/ours.wall.Seconds(), "turns/s")
-				b.ReportMetric(turns/theirs.wall.Seconds(), "echoes/s")
+				b.ReportMetric(float64(ours.work.Microseconds())/turns, "cpu-us/turn")
+				b.ReportMetric(float64(calls.made)/float64(k.crowd.chats*k.crowd.lines), "calls/turn")
 				b.ReportMetric(0, "ns/op")
 			})
 		}

@@ -2,6 +2,7 @@ package apitest
 
 import (
 	"net/http"
+	"slices"
 	"time"
 )
 
@@ -222,11 +223,18 @@ func (s *Server) Said(chatID int64) []Shown {
 
 // Last returns the bot's latest message in a chat; the zero Shown if it said nothing.
 func (s *Server) Last(chatID int64) Shown {
-	said := s.Said(chatID)
-	if len(said) == 0 {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	c := s.chats[chatID]
+	if c == nil {
 		return Shown{}
 	}
-	return said[len(said)-1]
+	for _, m := range slices.Backward(c.log) {
+		if m.from.bot && !m.deleted {
+			return m.shown()
+		}
+	}
+	return Shown{}
 }
 
 func (m *message) shown() Shown {
