@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"net/http"
@@ -44,6 +45,9 @@ func transportForMany() http.RoundTripper {
 
 // Do is http.Client.Do for a call of the Bot API.
 func (c client) Do(req *http.Request) (*http.Response, error) {
+	if err := whole(req); err != nil {
+		return nil, err
+	}
 	resp, err := c.http.Do(req)
 	if err != nil {
 		return nil, err
@@ -58,6 +62,26 @@ func (c client) Do(req *http.Request) (*http.Response, error) {
 		io.Closer
 	}{io.LimitReader(resp.Body, largestAnswer), resp.Body}
 	return resp, nil
+}
+
+// whole reads the body of a call to its end before it is sent. The bot library writes its forms through a
+// pipe: sent as they come, every field goes out by itself, in pieces of it, and a connection that was closed
+// while it rested fails the call, because a pipe can't be read again.
+func whole(req *http.Request) error {
+	if req.Body == nil || req.GetBody != nil {
+		return nil
+	}
+	body, err := io.ReadAll(req.Body)
+	if err = errors.Join(err, req.Body.Close()); err != nil {
+		return fmt.Errorf("write a call: %w", err)
+	}
+	req.ContentLength = int64(len(body))
+	req.GetBody = func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(body)), nil }
+	if len(body) == 0 {
+		req.GetBody = func() (io.ReadCloser, error) { return http.NoBody, nil }
+	}
+	req.Body, err = req.GetBody()
+	return err
 }
 
 // answer is the frame of every answer of the API.
