@@ -6,7 +6,8 @@
 // # What is promised
 //
 //   - A call that changes something returns nil only once the change would survive
-//     the loss of power. It is one transaction: it happens whole or not at all.
+//     the loss of power. It happens whole or not at all, as if it were a transaction of
+//     its own; changes that wait at the same time share one on the disk.
 //   - An update is worked on once. Its [Arrival] Key is remembered from [Store.Accept]
 //     on, so a redelivered update is skipped; [Store.Commit] removes it from the inbox,
 //     marks it done, appends what it led to and queues the answers, all in one

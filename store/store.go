@@ -84,6 +84,7 @@ type Store struct {
 	path     string
 	now      func() time.Time
 	keep     time.Duration
+	line     line   // changes that wait to be written
 	least    uint64 // this many latest done marks outlive any age
 	readOnly bool
 	broken   atomic.Pointer[error] // set once; every later call returns it
@@ -108,34 +109,6 @@ func (s *Store) view(fn func(tx *bbolt.Tx) error) (err error) {
 	}
 	defer s.shield(&err)()
 	return s.plain(s.db.View(fn))
-}
-
-// update runs fn in one durable transaction. An error from fn leaves the store as
-// it was; an error from the commit itself, other than a full disk, ends all
-// changes, because a disk that failed to write or to sync can't be asked again.
-func (s *Store) update(fn func(tx *bbolt.Tx) error) (err error) {
-	if s.readOnly {
-		return fmt.Errorf("%s: %w", s.path, ErrReadOnly)
-	}
-	if err := s.usable(); err != nil {
-		return err
-	}
-	defer s.shield(&err)()
-	var refused error
-	err = s.db.Update(func(tx *bbolt.Tx) error {
-		refused = fn(tx)
-		return refused
-	})
-	if err == nil || refused != nil {
-		return s.plain(err)
-	}
-	err = s.plain(err)
-	if keepsGoing(err) {
-		return err
-	}
-	failed := fmt.Errorf("%s: %w (%w)", s.path, ErrFailed, err)
-	s.broken.CompareAndSwap(nil, &failed)
-	return failed
 }
 
 func (s *Store) usable() error {
