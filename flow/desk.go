@@ -256,7 +256,7 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 	}
 	for n := range races {
 		if n == afresh {
-			d.Engine.recall.forget() // something may have been taken out of the log
+			d.Engine.Forget() // something may have been taken out of the log
 		}
 		turn, err := d.Engine.Turn(d.Log, in)
 		if err != nil {

@@ -61,9 +61,11 @@ func (e *Engine) Turn(log Log, in Input) (Turn, error) {
 func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
 	t := newTurn(e, in)
 	t.log = log
-	if err := log.Replay(chatStream(in.Chat), 0, t.chat.fold); err != nil {
+	chat, err := e.loadChat(log, in.Chat)
+	if err != nil {
 		return t, Turn{}, &storageError{err}
 	}
+	t.chat = chat
 	if code, ok := opens(in.Text); ok && in.Press == nil {
 		done, err := t.openJob(log, code)
 		if err != nil || done != nil {

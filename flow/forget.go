@@ -67,6 +67,7 @@ func (d *Desk) forgetting(in Input) (Turn, bool, error) {
 // takeOut takes the one who asks out of the jobs that the chat has been in, and
 // then out of what is kept of the chat, which names those jobs.
 func (d *Desk) takeOut(in Input) error {
+	defer d.Engine.Forget()
 	x := Takeout{Log: d.Log, Eraser: d.Eraser, IDs: []string{in.Person.ID}, At: in.At, Group: in.Group}
 	codes, err := Jobs(d.Log, in.Chat)
 	if err != nil {

@@ -1,91 +1,111 @@
 package flow
 
 import (
-	"encoding/json"
+	"maps"
 	"reflect"
+	"slices"
 	"sync"
 )
 
-// mostRecalled is how many jobs are kept as they were last read. One is some
-// tens of kilobytes.
-const mostRecalled = 64
+// How many chats and jobs are kept as they were last read. A job is some ten
+// kilobytes, a chat less than one.
+const (
+	mostJobs  = 512
+	mostChats = 4096
+)
 
-// recall keeps jobs as their logs were last read, so that a turn reads only
-// what has been added since. Long jobs are where a stop must not wait. Entries
-// never change and have no gaps, so nobody can tell but by the time it takes;
-// a log from which something was taken out is read again from its beginning,
-// because the turn on the old one can't be committed.
+// recall keeps chats and jobs as their logs were last read, so that a turn
+// reads only what has been added since. Long jobs are where a stop must not
+// wait, and a chat has all its jobs behind it. Entries never change and have
+// no gaps, so nobody can tell but by the time it takes. Where something was
+// taken out of a log that is kept here, who did it calls [Engine.Forget]; a
+// turn on a log that was taken out of elsewhere can't be committed, and begins
+// again without what is kept.
 type recall struct {
-	mu    sync.Mutex
-	jobs  map[string]recalled
-	order []string // oldest first
+	jobs  latest[string, *recalled[*Session]]
+	chats latest[string, *recalled[*chatState]]
 }
 
-// recalled is a job as it was after an entry, in a form that shares nothing.
-type recalled struct {
-	log  Log
-	body []byte
+// recalled is a stream as it was after an entry. It is read on in place, and
+// copied for each turn.
+type recalled[T any] struct {
+	log Log
+	mu  sync.Mutex
+	is  T // nil until it was read, and after it could not be
+}
+
+// Forget drops what is kept of chats and jobs. It is for who has taken
+// something out of a log.
+func (e *Engine) Forget() {
+	e.recall.jobs.clear()
+	e.recall.chats.clear()
 }
 
 // load folds the stream of a job, from where it was read before.
 func (e *Engine) load(log Log, code string) (*Session, error) {
-	s := e.recall.get(log, code)
+	kept := keptOf(&e.recall.jobs, log, code, mostJobs)
+	kept.mu.Lock()
+	defer kept.mu.Unlock()
+	s := kept.is
 	if s == nil {
 		s = newSession()
 	}
-	from := s.Last
+	kept.is = nil
 	s, err := fold(log, code, s)
 	if err != nil {
 		return nil, err
 	}
-	if s.Last > from {
-		e.recall.put(log, code, s)
+	if s.Last > 0 {
+		kept.is = s
 	}
-	return s, nil
+	return s.clone(), nil
 }
 
-// forget drops what is kept of all jobs.
-func (r *recall) forget() {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	r.jobs, r.order = nil, nil
+// loadChat folds the stream of a chat, from where it was read before.
+func (e *Engine) loadChat(log Log, name string) (*chatState, error) {
+	kept := keptOf(&e.recall.chats, log, name, mostChats)
+	kept.mu.Lock()
+	defer kept.mu.Unlock()
+	c := kept.is
+	if c == nil {
+		c = newChat(name)
+	}
+	kept.is = nil
+	if err := log.Replay(chatStream(name), c.last, c.fold); err != nil {
+		return nil, err
+	}
+	if c.last > 0 {
+		kept.is = c
+	}
+	return c.clone(), nil
 }
 
-func (r *recall) get(log Log, code string) *Session {
-	r.mu.Lock()
-	kept, ok := r.jobs[code]
-	r.mu.Unlock()
-	if !ok || !same1(kept.log, log) {
-		return nil
+// keptOf is what is kept of a stream, empty where nothing is, or of another log.
+func keptOf[T any](all *latest[string, *recalled[T]], log Log, name string, most int) *recalled[T] {
+	if kept, ok := all.get(name); ok && same1(kept.log, log) {
+		return kept
 	}
-	s := newSession()
-	if err := json.Unmarshal(kept.body, s); err != nil {
-		panic("flow: recall: " + err.Error()) // our own bytes
-	}
-	return s
-}
-
-func (r *recall) put(log Log, code string, s *Session) {
-	body, err := json.Marshal(s)
-	if err != nil {
-		panic("flow: recall: " + err.Error()) // words and finite numbers
-	}
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	if r.jobs == nil {
-		r.jobs = map[string]recalled{}
-	}
-	if _, ok := r.jobs[code]; !ok {
-		if len(r.order) == mostRecalled {
-			delete(r.jobs, r.order[0])
-			r.order = r.order[1:]
-		}
-		r.order = append(r.order, code)
-	}
-	r.jobs[code] = recalled{log: log, body: body}
+	kept := &recalled[T]{log: log}
+	all.put(name, kept, most)
+	return kept
 }
 
 // same1 reports whether two logs are one.
 func same1(a, b Log) bool {
 	return reflect.TypeOf(a) == reflect.TypeOf(b) && reflect.TypeOf(a).Comparable() && a == b
+}
+
+// clone is a copy of the job that shares nothing with it.
+func (s *Session) clone() *Session {
+	c := new(Session)
+	copySession()(reflect.ValueOf(c).Elem(), reflect.ValueOf(s).Elem())
+	return c
+}
+
+// clone is a copy of the chat that shares nothing with it that changes.
+func (c *chatState) clone() *chatState {
+	d := *c
+	d.jobs, d.order, d.lessons = slices.Clone(c.jobs), slices.Clone(c.order), slices.Clone(c.lessons)
+	d.kits, d.front.tries = maps.Clone(c.kits), slices.Clone(c.front.tries)
+	return &d
 }

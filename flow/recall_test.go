@@ -1,7 +1,9 @@
 package flow
 
 import (
+	"encoding/json"
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 
@@ -45,10 +47,83 @@ func TestRecalledIsReplayed(t *testing.T) {
 		if d := cmp.Diff(cold, warm, cmpopts.EquateEmpty()); d != "" {
 			t.Fatalf("after %q (-replayed +recalled):\n%s", text, d)
 		}
+		if d := cmp.Diff(chatOf(t, &Engine{}, log), chatOf(t, e, log), ofChat...); d != "" {
+			t.Fatalf("after %q the chat is another (-replayed +recalled):\n%s", text, d)
+		}
 	}
 	other := &pinned{shelf{}}
 	if s, err := e.load(other, "acorn-00"); err != nil || s.Last != 0 {
 		t.Errorf("another log is taken for the one that was read: %+v, %v", s, err)
+	}
+}
+
+var ofChat = []cmp.Option{cmpopts.EquateEmpty(), cmp.AllowUnexported(chatState{}, doorState{}, lesson{}, likeness{})}
+
+func chatOf(t *testing.T, e *Engine, log Log) *chatState {
+	t.Helper()
+	c, err := e.loadChat(log, "c")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// TestARecalledChatIsItsOwn: what a turn does to its chat stays with it, and
+// what was taken out of the log is gone once that was said.
+func TestARecalledChatIsItsOwn(t *testing.T) {
+	log := &pinned{shelf{}}
+	entry := func(acts ...Act) []byte {
+		body, err := json.Marshal(chatEntry{Version: entryVersion, Acts: acts, Kit: []Fact{{Path: "gear", Value: "a rope"}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return body
+	}
+	w := Write{Stream: chatStream("c"), Entries: [][]byte{
+		entry(Act{Do: DoEnter, Value: "larch-42"}, Act{Do: DoTry}, Act{Do: DoKit, Value: "box"}, Act{Do: DoLesson, Value: "slow", Topic: "larch-42"}),
+		entry(Act{Do: DoEnter, Value: "acorn-00"}, Act{Do: DoTry}),
+	}}
+	if _, err := log.Commit(Turn{Writes: []Write{w}}); err != nil {
+		t.Fatal(err)
+	}
+	e := &Engine{}
+	want := chatOf(t, e, log)
+	if len(want.jobs) != 2 || len(want.kits) != 1 || len(want.front.tries) != 2 || len(want.lessons) != 1 {
+		t.Fatalf("the chat is %+v", want)
+	}
+	c := chatOf(t, e, log)
+	c.jobs[0], c.order[0], c.front.tries[0], c.lessons[0].text = "", "", "x", ""
+	c.keep("another", nil)
+	if d := cmp.Diff(want, chatOf(t, e, log), ofChat...); d != "" {
+		t.Errorf("what a turn did to its chat has stayed (-want +got):\n%s", d)
+	}
+	log.shelf[chatStream("c")][0] = entry()
+	e.Forget()
+	if c := chatOf(t, e, log); !slices.Equal(c.jobs, []string{"acorn-00"}) {
+		t.Errorf("after the first was taken out the chat's jobs are %q", c.jobs)
+	}
+}
+
+// TestLatest: what was asked for last is kept, and no more than was said.
+func TestLatest(t *testing.T) {
+	var l latest[int, string]
+	if _, ok := l.get(1); ok {
+		t.Error("something is kept of nothing")
+	}
+	for i, v := range []string{"a", "b", "c"} {
+		l.put(i, v, 3)
+	}
+	l.get(0)
+	l.put(3, "d", 3)
+	l.put(2, "C", 3)
+	for i, want := range []string{"a", "", "C", "d"} {
+		if v, ok := l.get(i); v != want || ok != (want != "") {
+			t.Errorf("%d is %q, %v, want %q", i, v, ok, want)
+		}
+	}
+	l.clear()
+	if _, ok := l.get(3); ok {
+		t.Error("something is kept after all was forgotten")
 	}
 }
 

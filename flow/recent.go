@@ -3,7 +3,6 @@ package flow
 import (
 	"crypto/sha256"
 	"encoding/json"
-	"sync"
 
 	"linetender/calc"
 	"linetender/calc/job"
@@ -16,16 +15,14 @@ type planned struct {
 	found *Finding
 }
 
-// mostRecent is how many plans are kept. One is some tens of kilobytes.
-const mostRecent = 64
+// mostPlans is how many plans are kept. One is some tens of kilobytes.
+const mostPlans = 512
 
 // recent keeps the last plans by their sheets. A job is reckoned again with
 // the same sheet for a turn that only asks, and when a turn begins anew; equal
 // sheets give equal plans, so nobody can tell but by the time it takes.
 type recent struct {
-	mu    sync.Mutex
-	plans map[[sha256.Size]byte]planned
-	order [][sha256.Size]byte // oldest first
+	plans latest[[sha256.Size]byte, planned]
 }
 
 // reckon plans a sheet. It reports false while the sheet is no case.
@@ -35,7 +32,7 @@ func (e *Engine) reckon(s job.Sheet) (planned, bool) {
 		panic("flow: sheet: " + err.Error()) // words and finite numbers
 	}
 	at := sha256.Sum256(text)
-	if p, ok := e.recent.get(at); ok {
+	if p, ok := e.recent.plans.get(at); ok {
 		return p, true
 	}
 	c, err := s.Case()
@@ -44,30 +41,6 @@ func (e *Engine) reckon(s job.Sheet) (planned, bool) {
 	}
 	plan := e.Reckon(c)
 	p := planned{plan: &plan, found: finding(plan)}
-	e.recent.put(at, p)
+	e.recent.plans.put(at, p, mostPlans)
 	return p, true
-}
-
-func (r *recent) get(at [sha256.Size]byte) (planned, bool) {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	p, ok := r.plans[at]
-	return p, ok
-}
-
-func (r *recent) put(at [sha256.Size]byte, p planned) {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	if r.plans == nil {
-		r.plans = map[[sha256.Size]byte]planned{}
-	}
-	if _, ok := r.plans[at]; ok {
-		return
-	}
-	if len(r.order) == mostRecent {
-		delete(r.plans, r.order[0])
-		r.order = r.order[1:]
-	}
-	r.plans[at] = p
-	r.order = append(r.order, at)
 }

@@ -12,7 +12,8 @@ import (
 // A Takeout takes one person out of what is kept. Where others worked in a job
 // too, their log is theirs to keep: the person's words, name and numbers are
 // taken out of its entries, what the job learnt of them stays, and the chain
-// still holds. Where nobody else did, the job goes whole.
+// still holds. Where nobody else did, the job goes whole. Engines that work on
+// the log are to be told of it with [Engine.Forget].
 type Takeout struct {
 	Log    Log
 	Eraser Eraser

@@ -175,6 +175,7 @@ func TestTakeoutAlone(t *testing.T) {
 			t.Errorf("group %v: her name is left in %s", group, left)
 		}
 		// Whoever speaks there next is heard.
+		p.engine.Forget()
 		in := p.input("Cleo")
 		in.Text, in.Chat, in.Group = "hello", "test/Annamaria", group
 		p.run(in)

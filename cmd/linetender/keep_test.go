@@ -83,7 +83,7 @@ func TestPruneWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer func() { st.Close() }()
-	desk := &flow.Desk{Log: st, Inbox: st, Engine: newEngine(false), Eraser: eraser{st}}
+	desk := &flow.Desk{Log: st, Inbox: st, Engine: newEngine(false), Eraser: eraser{Store: st}}
 	n := 0
 	say := func(chat, who, text string) {
 		t.Helper()
@@ -182,7 +182,7 @@ func TestPruneWords(t *testing.T) {
 		if st, err = open(); err != nil {
 			t.Fatal(err)
 		}
-		desk.Log, desk.Inbox, desk.Eraser = st, st, eraser{st}
+		desk.Log, desk.Inbox, desk.Eraser = st, st, eraser{Store: st}
 		for _, s := range never {
 			if strings.Contains(string(file), s) {
 				t.Errorf("%q is still in the file", s)

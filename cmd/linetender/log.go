@@ -122,7 +122,7 @@ func doLog(c *cobra.Command, data, word string, call logCall) error {
 // onStore does a piece of work on an open store and closes it.
 func onStore(call logCall, work logWork, st Store) error {
 	w := bufio.NewWriter(call.out)
-	call.shelf, call.out = eraser{st}, w
+	call.shelf, call.out = eraser{Store: st}, w
 	return errors.Join(work.do(call), w.Flush(), st.Close())
 }
 
@@ -157,13 +157,13 @@ func endings() map[string]error {
 }
 
 // logRoutes do the work of the log commands of other calls, on the store in dir.
-func logRoutes(mux *http.ServeMux, st Store, dir string) {
+func logRoutes(mux *http.ServeMux, st eraser, dir string) {
 	for word, work := range logWorks() {
 		mux.HandleFunc("/log/"+word, func(w http.ResponseWriter, r *http.Request) {
 			w.Header().Set("Trailer", hatchFound)
 			sent := &counter{w: w}
 			out := bufio.NewWriter(sent)
-			err := work.do(logCall{ctx: r.Context(), shelf: eraser{st}, dir: dir, ask: r.URL.Query(), in: r.Body, out: out})
+			err := work.do(logCall{ctx: r.Context(), shelf: st, dir: dir, ask: r.URL.Query(), in: r.Body, out: out})
 			if !errors.As(err, new(*callError)) {
 				err = errors.Join(err, out.Flush())
 			}

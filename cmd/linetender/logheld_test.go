@@ -47,7 +47,7 @@ func TestLogWhileHeld(t *testing.T) {
 	}
 	noted = h.Chain[:20]
 	mux := http.NewServeMux()
-	logRoutes(mux, st, held)
+	logRoutes(mux, eraser{Store: st}, held)
 	hatch, err := openHatch(held, mux)
 	if err != nil {
 		t.Fatal(err)

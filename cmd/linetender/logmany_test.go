@@ -160,7 +160,7 @@ func carry(t *testing.T, n int) (c carried) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		call.ctx, call.shelf, call.dir = t.Context(), eraser{st}, dir
+		call.ctx, call.shelf, call.dir = t.Context(), eraser{Store: st}, dir
 		call.meter = &meter{err: &shown, what: "working"}
 		call.meter.show(-1, "jobs")
 		began := time.Now()
@@ -293,7 +293,7 @@ func BenchmarkLogPage(b *testing.B) {
 	few, many := open(100), open(n)
 	page := func(st *store.Store, q url.Values) time.Duration {
 		began := time.Now()
-		if err := listJobs(logCall{ctx: context.Background(), shelf: eraser{st}, ask: q, out: io.Discard}); err != nil {
+		if err := listJobs(logCall{ctx: context.Background(), shelf: eraser{Store: st}, ask: q, out: io.Discard}); err != nil {
 			b.Fatal(err)
 		}
 		return time.Since(began)

@@ -6,11 +6,11 @@ import (
 )
 
 // hatchRoutes are what a process that holds the store answers; channel is nil
-// where none is served.
-func hatchRoutes(st Store, dir string, channel func() (time.Time, error), joined *seats) http.Handler {
+// where none is served; taken is called when something was taken out of a log.
+func hatchRoutes(st Store, taken func(), dir string, channel func() (time.Time, error), joined *seats) http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc(healthQuestion, newCheckup(st, channel).answer)
-	logRoutes(mux, st, dir)
+	logRoutes(mux, eraser{st, taken}, dir)
 	backupRoute(mux, st)
 	checkRoute(mux, st)
 	joined.routes(mux)

@@ -188,7 +188,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	v.desk = &flow.Desk{
 		Log: own, Inbox: own, Engine: engine,
 		Decode: v.decode, Complete: v.complete, Waiting: st.own.Waiting, Posted: v.posted(joined), Pace: flow.DefaultPace(),
-		Eraser: eraser{st}, Unkept: v.unkept(joined), Report: v.log,
+		Eraser: eraser{st, engine.Forget}, Unkept: v.unkept(joined), Report: v.log,
 	}
 	joined.exchange = &terminal.Exchange{Desk: v.desk, Inbox: st, Outbox: st, Now: time.Now, Alarm: v.alarm(engine)}
 	if err := joined.exchange.CatchUp(c.Context()); err != nil {
@@ -200,7 +200,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	if st.events != nil {
 		st.events(v.desk.Wake, func() { v.ch.Sender().Posted("") }, v.watchAgain)
 	}
-	h, err := openHatch(dir, hatchRoutes(st.Store, dir, v.heard, joined))
+	h, err := openHatch(dir, hatchRoutes(st.Store, engine.Forget, dir, v.heard, joined))
 	if err != nil {
 		return err
 	}
@@ -211,7 +211,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 		go func() {
 			defer close(pruned)
 			_ = st.leading(ctx, "keep", func(ctx context.Context) error {
-				keepFor(ctx, st, o.keep, v.log)
+				keepFor(ctx, eraser{st, engine.Forget}, o.keep, v.log)
 				return nil
 			})
 		}()

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"linetender/flow"
 	"linetender/store"
 )
 
@@ -13,7 +14,10 @@ import (
 var _ Store = (*store.Store)(nil)
 
 // eraser is the store for those who want to be forgotten.
-type eraser struct{ Store }
+type eraser struct {
+	Store
+	taken func() // when not nil, is called when something was taken out of a log
+}
 
 // EraseStream removes a stream, if it is there.
 func (e eraser) EraseStream(name string) error {
@@ -21,6 +25,24 @@ func (e eraser) EraseStream(name string) error {
 		return err
 	}
 	return nil
+}
+
+// Erase removes a stream.
+func (e eraser) Erase(name string) error {
+	defer e.tell()
+	return e.Store.Erase(name)
+}
+
+// Redact puts other bytes in the place of entries.
+func (e eraser) Redact(w flow.Write, redone map[uint64][]byte) error {
+	defer e.tell()
+	return e.Store.Redact(w, redone)
+}
+
+func (e eraser) tell() {
+	if e.taken != nil {
+		e.taken()
+	}
 }
 
 // share is the part of the store that one channel works on: the chats whose

@@ -69,7 +69,7 @@ func talk(c *cobra.Command, o talkOptions, s streams) (err error) {
 
 	log := slog.New(slog.NewTextHandler(s.err, nil))
 	desk := &flow.Desk{
-		Log: st, Inbox: st, Engine: newEngine(true), Decode: terminal.Decode, Eraser: eraser{st},
+		Log: st, Inbox: st, Engine: newEngine(true), Decode: terminal.Decode, Eraser: eraser{Store: st},
 		Report: log,
 	}
 	joined := &seats{render: newDraftsman(st, dir).render}
@@ -92,7 +92,7 @@ func talk(c *cobra.Command, o talkOptions, s streams) (err error) {
 		return err
 	}
 	defer seat.Leave()
-	h, err := openHatch(dir, hatchRoutes(st, dir, nil, joined))
+	h, err := openHatch(dir, hatchRoutes(st, desk.Engine.Forget, dir, nil, joined))
 	if err != nil {
 		return err
 	}
