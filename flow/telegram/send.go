@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"linetender/flow"
@@ -49,8 +50,10 @@ type Sender struct {
 	ch   *Channel
 	box  Outbox
 	wake chan struct{}
+	news atomic.Uint64 // how often something was posted
 
 	mu      sync.Mutex
+	looked  uint64 // news when the outbox was last looked into
 	pace    *pacer
 	works   map[uint64]*work
 	flying  map[string]int       // calls under way by chat
@@ -76,6 +79,12 @@ func (c *Channel) Sender() *Sender { return c.sender }
 
 // Posted tells that the outbox has something new. It does not block.
 func (s *Sender) Posted(string) {
+	s.news.Add(1)
+	s.nudge()
+}
+
+// nudge has the loop look again.
+func (s *Sender) nudge() {
 	select {
 	case s.wake <- struct{}{}:
 	default:
@@ -134,6 +143,7 @@ func (s *Sender) launch(ctx context.Context, calls *sync.WaitGroup) (next time.D
 		return next, false, s.fatal
 	}
 	now := s.ch.now()
+	s.looked = s.news.Load()
 	// One is enough to see that nothing is urgent, as it mostly is.
 	list, err := s.box.Due(now, 1, s.urgent)
 	if err == nil && len(list) > 0 && list[0].Urgent {
@@ -276,13 +286,14 @@ func (s *Sender) start(ctx context.Context, calls *sync.WaitGroup, d due, now ti
 		} else {
 			s.calls--
 		}
-		s.Posted(d.Chat)
+		s.nudge()
 	})
 }
 
-// advance makes one call, or marks the parcel sent when none is left.
+// advance makes the calls that are left of a parcel, as long as nothing is to be looked at between them,
+// and marks it sent when none is left.
 func (s *Sender) advance(ctx context.Context, d due, chat, thread int64, w *work) {
-	if !w.done && len(w.steps) > 0 {
+	for !w.done && len(w.steps) > 0 {
 		t := s.do(ctx, d, chat, thread, w, w.steps[0])
 		if t != nil {
 			s.overcome(ctx, d, chat, thread, w, t)
@@ -290,9 +301,9 @@ func (s *Sender) advance(ctx context.Context, d due, chat, thread int64, w *work
 		}
 		w.steps = w.steps[1:]
 		s.succeeded()
-	}
-	if len(w.steps) > 0 {
-		return // the loop goes on with it, unless something urgent is first
+		if len(w.steps) > 0 && !s.goesOn(ctx, d, w) {
+			return // the loop goes on with it, unless something urgent is first
+		}
 	}
 	w.done = true
 	if err := s.box.Sent(d.ID, w.slot(), w.receipt); err != nil {
@@ -301,4 +312,25 @@ func (s *Sender) advance(ctx context.Context, d due, chat, thread int64, w *work
 		return
 	}
 	s.forget(d.ID)
+}
+
+// goesOn takes the leave for the next call of a parcel whose last has just come back. Where the loop has
+// not seen what was posted meanwhile, which may be urgent, it must look first.
+func (s *Sender) goesOn(ctx context.Context, d due, w *work) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	now := s.ch.now()
+	switch {
+	case ctx.Err() != nil || s.fatal != nil || s.looked != s.news.Load():
+		return false
+	case d.Urgent:
+		if chat, _, ok := readChatKey(d.Chat); ok && w.steps[0].speaks() {
+			s.pace.count(chat, now)
+		}
+		return true
+	case len(s.urgent) > 0 && s.hurried.Add(headStart).After(now), s.hold.After(now), s.resting[d.Chat].After(now):
+		return false
+	}
+	wait, _ := s.mayStart(d, now)
+	return wait == 0
 }

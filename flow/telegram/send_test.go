@@ -170,6 +170,34 @@ func TestAnUrgentMessageIsSaidBeforeAnythingElse(t *testing.T) {
 	})
 }
 
+// TestUrgentGoesBetweenTheCallsOfAParcel: what takes several calls makes way for a stop that came while
+// one of them was under way, and goes on after it from where it was.
+func TestUrgentGoesBetweenTheCallsOfAParcel(t *testing.T) {
+	sending(t, func(t *testing.T, g *ground) {
+		g.srv.User(4, "Ann").Private().Say("hi")
+		first, second := strings.Repeat("a", 4000), strings.Repeat("b", 4000)
+		m := words(first)
+		m.Parts = append(m.Parts, flow.Said{Text: second})
+		g.srv.Fail(apitest.Fault{Method: "sendMessage", Kind: apitest.Slow, Pause: 5 * time.Second, Times: 1, Late: true})
+		g.box.post(t, 4, m)
+		g.ch.Sender().Posted("")
+		synctest.Wait()
+		time.Sleep(time.Second)
+		stop := words("STOP")
+		stop.Urgent = true
+		g.box.post(t, 4, stop)
+		g.ch.Sender().Posted("")
+		g.settle(t)
+		var order []string
+		for _, c := range g.srv.Calls() {
+			order = append(order, c.Text()[:1])
+		}
+		if !slices.Equal(order, []string{"a", "S", "b"}) {
+			t.Errorf("called in the order %q", order)
+		}
+	})
+}
+
 func TestRevokedTokenStopsTheSenderAndLosesNothing(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		g := setUp(t)
