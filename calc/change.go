@@ -117,7 +117,7 @@ func remedies(c job.Case, o weighed) []remedy {
 	out = append(out, people(c, o)...)
 	out = append(out, rerig(c, o)...)
 	for _, t := range o.path.seats {
-		if r, ok := replace(t); ok {
+		if r, ok := replace(c, o, t); ok {
 			out = append(out, r)
 		}
 	}
@@ -131,11 +131,22 @@ func reduce(c job.Case) []remedy {
 	add := func(r remedy) { out = append(out, r) }
 	zero := bound.Exactly(bound.Ratio(0))
 	no := false
-	if l.Locked == nil || l.Locked.High > 0 {
-		add(yield("Free the wheels, held first", func(c *job.Case) { c.Load.Locked = &zero }))
+	switch {
+	case l.Locked == nil:
+		add(yield("See that all its wheels turn, the load held first", func(c *job.Case) { c.Load.Locked = &zero }))
+	case l.Locked.High > 0:
+		add(yield("Free the wheels, the load held first", func(c *job.Case) { c.Load.Locked = &zero }))
+	}
+	for i := slices.Index(job.Depths, l.Sunk) - 1; i > 0; i-- { // the least digging that does it
+		to := job.Depths[i]
+		dig := yield(dug[to], func(c *job.Case) { c.Load.Sunk = to })
+		dig.group = "depth"
+		add(dig)
 	}
 	if l.Sunk != "none" && l.Sunk != "" || l.Belly != nil && *l.Belly {
-		add(yield("Dig it out till daylight shows under it, and put boards under the wheels", func(c *job.Case) { c.Load.Sunk, c.Load.Belly = "none", &no }))
+		free := yield("Dig it out till daylight shows under it, and put boards under the wheels", func(c *job.Case) { c.Load.Sunk, c.Load.Belly = "none", &no })
+		free.group = "depth"
+		add(free)
 	}
 	if l.Lip != nil && !l.Lip.None {
 		add(yield("Ramp the step away with a spade", func(c *job.Case) { c.Load.Lip = &job.Lip{None: true} }))
@@ -145,30 +156,40 @@ func reduce(c job.Case) []remedy {
 			c.Load.Mass = c.Load.Mass.Scale(1 - 0.6*k)
 		},
 		do: func(c job.Case, k float64) string {
-			return fmt.Sprintf("Unload it to at most %s by the best figure.", light(c.Load.Mass.Scale(1-0.6*k).Best))
+			return fmt.Sprintf("Unload it until it weighs %s at most, where %s was told.", light(c.Load.Mass.Scale(1-0.6*k).Best), light(c.Load.Mass.Best))
 		}})
-	if l.Pull == "uphill" && l.Slope.High > unit.Degrees(2) {
+	if l.Pull == "uphill" && l.Slope.Best > unit.Degrees(1) {
 		add(remedy{scaled: true,
 			set: func(c *job.Case, k float64) {
 				c.Load.Slope = flatter(c.Load.Slope, k)
 			},
 			do: func(c job.Case, k float64) string {
-				return fmt.Sprintf("Ramp or choose a way of at most %s.", floorDegrees(flatter(c.Load.Slope, k).High))
+				return fmt.Sprintf("Ramp it, or choose a flatter way: %s at most, where %s was told.", floorDegrees(flatter(c.Load.Slope, k).Best), floorDegrees(c.Load.Slope.Best))
 			}})
+	}
+	if l.Pull == "uphill" && l.Slope.High > unit.Degrees(2) {
 		add(yield("Haul it out downhill, with a holding line as the main line", func(c *job.Case) { c.Load.Pull = "downhill" }))
 	}
 	return out
 }
 
+// dug is what brings the wheels up to a depth.
+var dug = map[string]string{
+	"hub":    "Dig the wheels free until the mud reaches no higher than their hubs",
+	"fender": "Dig the wheels free until the mud reaches no higher than their guards",
+}
+
+// flatter takes as much off a slope as k says of what was told. What nobody
+// knows of it stays: a ramp is measured no better than the slope was.
 func flatter(s bound.Of[unit.Angle], k float64) bound.Of[unit.Angle] {
-	by := s.High.Scale(0.95 * k)
+	by := s.Best.Scale(0.95 * k)
 	return bound.Of[unit.Angle]{Low: max(0, s.Low-by), Best: max(0, s.Best-by), High: s.High - by}
 }
 
 func floorDegrees(a unit.Angle) string { return fmt.Sprintf("%.1f deg", math.Floor(a.Degrees()*10)/10) }
 
 func light(m unit.Mass) string {
-	return fmt.Sprintf("%s t (%s lb)", figure(m.Tonnes(), math.Floor), figure(m.PoundsMass(), math.Floor))
+	return fmt.Sprintf("%s t (%s lb)", figure(m.Tonnes(), figures, math.Floor), figure(m.PoundsMass(), figures, math.Floor))
 }
 
 // yield is a plain remedy that says what the force falls to.
@@ -178,7 +199,11 @@ func yield(do string, set func(c *job.Case)) remedy {
 		do: func(c job.Case, _ float64) string {
 			c = clone(c)
 			set(&c)
-			return fmt.Sprintf("%s: the force falls to at most %s.", do, needed(reckonNeed(c, view{}).pullHigh()))
+			pull := reckonNeed(c, view{}).pullHigh()
+			if pull == 0 {
+				return do + ": it then runs with no pull at all."
+			}
+			return fmt.Sprintf("%s: the force falls to at most %s.", do, needed(pull))
 		},
 	}
 }
@@ -186,8 +211,7 @@ func yield(do string, set func(c *job.Case)) remedy {
 // people puts right what is wrong with who is there and where.
 func people(c job.Case, o weighed) []remedy {
 	var out []remedy
-	if c.Crew != nil {
-		want, _, _ := handbook.CrewFor("holding line")
+	if want, _, _ := handbook.CrewFor("holding line"); c.Crew != nil && *c.Crew < want {
 		out = append(out, plain(fmt.Sprintf("Be at least %d people.", want), func(c *job.Case) { c.Crew = &want }))
 	}
 	yes, no := true, false
@@ -269,7 +293,7 @@ func rerig(c job.Case, o weighed) []remedy {
 }
 
 // replace puts something good enough in a failing seat's place.
-func replace(t seat) (remedy, bool) {
+func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 	r, known := t.ratio()
 	breaks := t.peak != nil && t.breaks != nil && *t.peak > *t.breaks
 	short := t.piece != nil && t.use == "haul"
@@ -293,6 +317,9 @@ func replace(t seat) (remedy, bool) {
 		do := fmt.Sprintf("Put a good %s with a working limit of at least %s in place of the %s.", p.g.Kind, needed(want), p.label)
 		if short && r <= 1 && !breaks {
 			do = fmt.Sprintf("Bring one whole rope long enough, of at least %s working.", needed(want))
+			if o.s.rope != nil {
+				do = fmt.Sprintf("Bring one whole rope of at least %s, with a working limit of at least %s.", long(o.s.rope.High+o.kept()), needed(want))
+			}
 		}
 		return plain(do, func(c *job.Case) {
 			for i := range c.Gear {
@@ -329,7 +356,11 @@ func replace(t seat) (remedy, bool) {
 			c.Load.HoldingPoint = &job.TowPoint{Kind: "frame", Rating: rating, Condition: "good"}
 		}), true
 	case t.use == "hitch":
-		return plain(fmt.Sprintf("Hitch to the drawbar, at or below the axle, rated at least %s.", needed(want)), func(c *job.Case) {
+		do := fmt.Sprintf("Hitch to the drawbar, at or below the axle, rated at least %s.", needed(want))
+		if t.kind == "drawbar" {
+			do = fmt.Sprintf("Use a puller with a drawbar rated at least %s.", needed(want))
+		}
+		return plain(do, func(c *job.Case) {
 			for i := range c.Pullers {
 				p := &c.Pullers[i]
 				p.Hitch, p.HitchRating = "drawbar", rating.Force

@@ -158,6 +158,6 @@ func judgeDrum(fs *findings, c job.Case, o weighed) {
 	}
 	worst, _ := handbook.MarginWorst()
 	best, _ := handbook.MarginBest()
-	enough := pull.Low >= o.s.haul.High.Scale(float64(worst)) && pull.Best >= o.s.haul.Best.Scale(float64(best))
+	enough := within(o.s.haul.High.Scale(float64(worst)), pull.Low) && within(o.s.haul.Best.Scale(float64(best)), pull.Best)
 	fs.judge("U6/fills", enough, n, allowed(pull.Low), needed(o.s.haul.High))
 }

@@ -132,6 +132,9 @@ func (fs *findings) add(k string, r Result, args ...any) *finding {
 	f := finding{rule: row, result: r}
 	if !fs.brief {
 		f.args = written(args)
+		if r == Fail {
+			setApart(f.args, args)
+		}
 	}
 	fs.list = append(fs.list, f)
 	return &fs.list[len(fs.list)-1]
@@ -157,6 +160,19 @@ func written(args []any) []string {
 		}
 	}
 	return out
+}
+
+// setApart writes figures of a failing comparison anew where two of them that
+// differ came out alike.
+func setApart(texts []string, args []any) {
+	for i := range args {
+		for j := range args[:i] {
+			a, ok := args[j].(said)
+			if b, also := args[i].(said); ok && also && texts[i] == texts[j] && a.v != b.v {
+				texts[j], texts[i] = apart(a, b)
+			}
+		}
+	}
 }
 
 // of names fields of the case, which a brief list has no use for.

@@ -51,11 +51,11 @@ func judgeHazards(fs *findings, c job.Case) {
 
 // above judges a limit with a sign-off below a harder one.
 func above[Q ~float64](fs *findings, got, sign, hard Q, signKey, hardKey string, say func(Q) said) {
-	fs.judge(hardKey, got <= hard, say(got), say(hard))
-	if got > hard {
+	fs.judge(hardKey, within(got, hard), say(got), say(hard))
+	if !within(got, hard) {
 		return
 	}
-	fs.judge(signKey, got <= sign, say(got), say(sign))
+	fs.judge(signKey, within(got, sign), say(got), say(sign))
 }
 
 func judgeLoad(fs *findings, c job.Case, n need) {

@@ -105,7 +105,7 @@ func (s *search) judgeSheaves(fs *findings, o weighed) {
 		case t.piece.g.Diameter == nil:
 			fs.ask("R9", []string{t.piece.path + ".diameter"})
 		default:
-			fs.judge("R9", t.piece.g.Diameter.Low >= least, short(t.piece.g.Diameter.Low), long(least))
+			fs.judge("R9", within(least, t.piece.g.Diameter.Low), short(t.piece.g.Diameter.Low), long(least))
 		}
 	}
 }
@@ -195,10 +195,10 @@ func (s *search) judgePeaks(fs *findings, o weighed) {
 			continue
 		}
 		switch {
-		case *t.peak > t.breaks.Scale(float64(all)):
+		case !within(*t.peak, t.breaks.Scale(float64(all))):
 			fs.add("R4/break", Fail, needed(*t.peak), allowed(*t.breaks), needed(*o.power.most), t.label)
 			broke++
-		case *t.peak > t.breaks.Scale(float64(half)):
+		case !within(*t.peak, t.breaks.Scale(float64(half))):
 			fs.add("R4/half", Fail, needed(*t.peak), allowed(*t.breaks), needed(*o.power.most), t.label)
 			over++
 		}

@@ -44,7 +44,7 @@ func judgePuller(fs *findings, w *power, n need, s strain) {
 		case len(w.loose) > 0:
 			fs.ask("U9", w.loose)
 		case counted:
-			fs.judge("U9", stays.Low >= s.haul.High, needed(s.haul.High), allowed(stays.Low))
+			fs.judge("U9", within(s.haul.High, stays.Low), needed(s.haul.High), allowed(stays.Low))
 		default:
 			fs.add("U9", Pass)
 		}
@@ -83,8 +83,8 @@ func judgeMargin(fs *findings, w *power, n need, s strain) {
 		more = " More parts will not do it: friction takes what they gain."
 	}
 	// One that gives nothing starts nothing, not even a load that runs by itself.
-	fs.judge("U1/worst", a.Low > 0 && a.Low >= h.High.Scale(float64(worst)), needed(h.High), allowed(a.Low), more)
-	fs.judge("U1/best", a.Best >= h.Best.Scale(float64(best)), needed(h.Best), allowed(a.Best), more)
+	fs.judge("U1/worst", a.Low > 0 && within(h.High.Scale(float64(worst)), a.Low), needed(h.High), allowed(a.Low), more)
+	fs.judge("U1/best", within(h.Best.Scale(float64(best)), a.Best), needed(h.Best), allowed(a.Best), more)
 }
 
 // partsCanReach reports whether endless parts, hauled the better way, could
@@ -118,16 +118,16 @@ func judgeHitch(fs *findings, w *power, s strain) {
 		if len(ask) > 0 {
 			fs.ask("U2/height", ask)
 		} else {
-			fs.judge("U2/height", p.HitchHeight.High <= p.AxleHeight.Low, long(p.HitchHeight.High), short(p.AxleHeight.Low))
+			fs.judge("U2/height", within(p.HitchHeight.High, p.AxleHeight.Low), long(p.HitchHeight.High), short(p.AxleHeight.Low))
 		}
 		if w.tip == nil {
 			fs.ask("U7", w.tipNeeds)
 		} else {
-			fs.judge("U7", s.haul.High <= w.tip.Low, needed(s.haul.High), allowed(w.tip.Low))
+			fs.judge("U7", within(s.haul.High, w.tip.Low), needed(s.haul.High), allowed(w.tip.Low))
 		}
 		fs.site("U3", p.Rollover, true, w.path+".rollover_frame")
 	} else if p.HitchHeight != nil && p.AxleHeight != nil {
-		fs.judge("U2/height", p.HitchHeight.High <= p.AxleHeight.Low, long(p.HitchHeight.High), short(p.AxleHeight.Low))
+		fs.judge("U2/height", within(p.HitchHeight.High, p.AxleHeight.Low), long(p.HitchHeight.High), short(p.AxleHeight.Low))
 	}
 }
 
@@ -136,7 +136,7 @@ func judgeLean(fs *findings, w *power) {
 	along, _ := handbook.PullerSlopeAlong()
 	across, _ := handbook.PullerSlopeAcross()
 	if w.machine() {
-		steep := func(a unit.Angle) bool { return a <= along }
+		steep := func(a unit.Angle) bool { return within(a, along) }
 		switch {
 		case p.Slope != nil:
 			fs.judge("U5", steep(p.Slope.High), degrees(p.Slope.High), degrees(along))
@@ -147,7 +147,7 @@ func judgeLean(fs *findings, w *power) {
 		}
 	}
 	if p.SideSlope != nil {
-		fs.judge("U8", p.SideSlope.High <= across, degrees(p.SideSlope.High), degrees(across)).onSite = true
+		fs.judge("U8", within(p.SideSlope.High, across), degrees(p.SideSlope.High), degrees(across)).onSite = true
 	} else {
 		fs.site("U8", nil, true, w.path+".side_slope")
 	}

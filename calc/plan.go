@@ -122,7 +122,7 @@ func members(o weighed) (gear []Member, anchors []Held) {
 		} else if t.fixed != nil {
 			name = t.fixed.a.Name
 		}
-		passes := known && r <= 1 && (t.peak == nil || t.breaks == nil || *t.peak <= *t.breaks)
+		passes := known && r <= 1 && (t.peak == nil || t.breaks == nil || within(*t.peak, *t.breaks))
 		if t.anchor {
 			anchors = append(anchors, Held{Kind: t.kind, Name: name, Use: t.use, Force: t.tension, Peak: t.peak, Capacity: t.working, Ratio: ratio,
 				Passes: passes && len(t.fixed.missing) == 0})
@@ -364,5 +364,5 @@ func (s *search) energy(o weighed) *Stored {
 // would carry as much.
 func beside(e unit.Energy, m unit.Mass) string {
 	speed := math.Sqrt(2 * e.Joules() / m.Kilograms())
-	return fmt.Sprintf("as much as the load itself rolling at %s km/h (%s mph)", figure(speed*3.6, math.Ceil), figure(speed*2.23694, math.Ceil))
+	return fmt.Sprintf("as much as the load itself rolling at %s km/h (%s mph)", figure(speed*3.6, figures, math.Ceil), figure(speed*2.23694, figures, math.Ceil))
 }

@@ -185,7 +185,7 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 	}
 	if to != SlackOut && to != Proving {
 		if p := t.plan(); p != nil && rove(p) != t.s.Rove {
-			return wording.PullOtherParts, wording.Args{"Parts": p.Tackle.Parts}, true
+			return wording.PullOtherParts, wording.Args{"Count": p.Tackle.Parts}, true
 		}
 	}
 	if to != SlackOut {

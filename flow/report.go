@@ -170,7 +170,7 @@ func (t *turn) advance(p *calc.Plan, tookIn, moved string) {
 		return
 	}
 	a := calc.Advance(*p, in, by)
-	args := wording.Args{"Length": by, "Rope": in, "Parts": a.Parts}
+	args := wording.Args{"Length": by, "Rope": in, "Count": a.Parts}
 	switch a.Verdict {
 	case calc.AdvanceSame:
 		t.say(wording.AdvanceSame, args)

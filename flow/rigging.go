@@ -22,7 +22,7 @@ func (t *turn) rigging(p *calc.Plan) {
 		t.sayApart(wording.PlanStraight, nil)
 	} else {
 		end, through := t.reeve(r.Parts, r.HaulFrom == "moving")
-		t.sayApart(wording.PlanRig, wording.Args{"Parts": r.Parts, "What": end, "Names": through})
+		t.sayApart(wording.PlanRig, wording.Args{"Count": r.Parts, "What": end, "Names": through})
 	}
 	if r.LeadBlocks > 0 {
 		t.say(wording.PlanLeadBlocks, wording.Args{"Count": r.LeadBlocks})

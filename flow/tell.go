@@ -60,7 +60,7 @@ func (t *turn) parts(p *calc.Plan) {
 	if r == nil {
 		return
 	}
-	args := wording.Args{"Parts": r.Parts, "Haul": r.Haul}
+	args := wording.Args{"Parts": r.Parts, "Count": r.Parts, "Haul": r.Haul}
 	switch {
 	case r.Parts == 1 && r.HaulFrom == "moving":
 		t.say(wording.FigurePartsStraight, wording.Args{"Haul": r.Haul})
@@ -209,7 +209,11 @@ func (t *turn) changes(p *calc.Plan) {
 	}
 	t.sayApart(wording.PlanChanges, nil)
 	for _, c := range p.Changes {
-		t.say(wording.PlanChange, wording.Args{"Text": strings.TrimRight(c.Do, "."), "Decision": decisionKey(c.Then)})
+		k := wording.PlanChangeOpen
+		if c.Then == calc.Go {
+			k = wording.PlanChangeGo
+		}
+		t.say(k, wording.Args{"Text": strings.TrimRight(c.Do, ".")})
 	}
 }
 
@@ -225,10 +229,6 @@ func (t *turn) worthMeasuring(p *calc.Plan) {
 	if len(names) > 0 {
 		t.say(wording.PlanMeasure, wording.Args{"Names": names})
 	}
-}
-
-func decisionKey(d calc.Decision) wording.Key {
-	return wording.Key("decision." + strings.ReplaceAll(string(d), "-", "_"))
 }
 
 // given2 sets what the haul takes against what the puller gives.

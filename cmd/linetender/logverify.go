@@ -70,7 +70,7 @@ func verifyJobs(c logCall) error {
 		return err
 	}
 	if len(c.ask["code"]) == 0 {
-		if err := c.print("jobs %d, events %d; hold %d, do not hold %d\n", jobs, events, jobs-bad, bad); err != nil {
+		if err := c.print("jobs %d, events %d; as they were written %d, changed or broken %d\n", jobs, events, jobs-bad, bad); err != nil {
 			return err
 		}
 	}

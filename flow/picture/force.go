@@ -218,5 +218,5 @@ func (s *sketch) swing(k scale, m calc.Measure) {
 	s.add(Op{Kind: Line, Part: "limit", Pen: Warn, Stroke: 5, Dashed: true, At: []Point{{k.at(1), s.y - 6}, {k.at(1), s.y + 32}}})
 	s.y += 34
 	then := func(d calc.Decision) string { return say("then_" + strings.ReplaceAll(string(d), "-", "_")) }
-	s.say(say("alt_bar", name, percent(w.Low), percent(w.High), then(w.AtLow), then(w.AtHigh)))
+	s.say(say("alt_bar", name, percent(w.Low), then(w.AtLow), percent(w.High), then(w.AtHigh)))
 }
