@@ -149,6 +149,10 @@ func (m *message) actors() []*actor {
 		if !it.has("vehicle") && !it.has("winch") && !it.has("hauling") || it.silent() || m.denied(it) || m.adjective(it) {
 			continue
 		}
+		if m.sizeOf(it) {
+			it.used = true
+			continue
+		}
 		if i+1 < len(m.items) && m.items[i+1].from == it.to && m.items[i+1].clause == it.clause && it.has("vehicle") &&
 			m.items[i+1].has("vehicle") && !strings.HasPrefix(m.items[i+1].means["vehicle"], "part") && !m.items[i+1].has("drive") {
 			it.used = true // a tipper truck is one thing
@@ -193,6 +197,7 @@ func (m *message) actors() []*actor {
 		byName[name] = a
 		out = append(out, a)
 	}
+	out = m.alike(out)
 	m.pairs(out)
 	return out
 }
@@ -204,6 +209,9 @@ func (m *message) adjective(it *item) bool {
 	}
 	if m.topic == TopicPullerDriven {
 		return true
+	}
+	if m.oneMore(it) {
+		return false
 	}
 	if i := it.from - 1; !talk.is(m.word(i), "cue") && !slices.Contains([]string{"a", "an", "the", "our", "my", "his", "their", "another", "got"}, m.word(i)) &&
 		slices.ContainsFunc(m.items, func(o *item) bool {
@@ -220,6 +228,38 @@ func (m *message) adjective(it *item) bool {
 	return slices.ContainsFunc(it.clause.items, func(o *item) bool {
 		return (o.has("vehicle") || o.has("winch")) && !o.has("drive") && !strings.HasPrefix(o.means["vehicle"], "casualty")
 	})
+}
+
+// oneMore reports whether "a 4x4" names another vehicle behind one: "tractor
+// and a 4x4".
+func (m *message) oneMore(it *item) bool {
+	article := slices.Contains([]string{"a", "an", "the", "our", "my", "another"}, m.word(it.from-1))
+	joined := slices.Contains([]string{"and", "or", "plus", "with"}, m.word(it.from-2))
+	return article && joined && !slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.from == it.to && o.has("vehicle") })
+}
+
+// alike drops "1 vehicle" where the message says what vehicle it is.
+func (m *message) alike(all []*actor) []*actor {
+	if len(all) != 2 || all[0].kind == "" && all[1].kind == "" {
+		return all
+	}
+	return slices.DeleteFunc(all, func(a *actor) bool {
+		vague := a.kind == "" && slices.Contains([]string{"vehicle", "machine"}, a.items[0].name) && !a.pair
+		if vague && len(a.items) == 1 && !slices.ContainsFunc(a.items[0].clause.items, func(o *item) bool { return o.has("cue") || o.q != nil && !o.q.bare() }) {
+			a.items[0].used = true
+			if n := m.counted(a.items[0]); n != nil {
+				n.used = true
+			}
+			return true
+		}
+		return false
+	})
+}
+
+// sizeOf reports whether a vehicle is only what another thing is as big as.
+func (m *message) sizeOf(it *item) bool {
+	of := m.word(it.from-1) == "a" || m.word(it.from-1) == "the"
+	return of && (m.word(it.from-2) == "of" && m.word(it.from-3) == "size" || m.word(it.from-2) == "as" || m.word(it.from-2) == "than")
 }
 
 // pairs marks vehicles that are named in one breath: "quad bike and pickup".
@@ -282,7 +322,7 @@ func (m *message) score(a *actor) {
 			case other.has("cue") && other.means["cue"] == "puller" && before:
 				a.score += ownScore
 				other.used = true
-			case alone && (other.has("depth") && !m.merely(other) || other.has("belly") || other.has("locked") && !onlyFree(other, m)):
+			case alone && (other.has("depth") && !m.merely(other) || other.has("belly") || other.has("locked") && !onlyFree(other, m) && !m.topic.anchoring()):
 				a.score -= stuckScore
 			case alone && strings.HasPrefix(other.means["end"], "- "):
 				a.score += ownScore

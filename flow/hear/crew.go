@@ -26,6 +26,11 @@ func (m *message) crew() {
 					m.put(m.puller, "kind", "people", nil, it)
 					m.put(m.puller, "people", n, it.q, it, c.items[1])
 				}
+			case it.q != nil && it.q.bare() && m.topic == TopicPuller && !m.named(m.puller) && !m.named(m.load) && i+1 < len(c.items) && c.items[i+1].means["person"] == "many":
+				if n, ok := it.q.count(); ok && n != "0" {
+					m.put(m.puller, "kind", "people", nil, it)
+					m.put(m.puller, "people", n, it.q, it, c.items[i+1])
+				}
 			case it.q != nil && it.q.bare() && i+1 < len(c.items) && c.items[i+1].means["person"] == "many" && m.counts(c):
 				m.hands(it, c.items[i+1])
 			case it.q != nil && it.q.bare() && m.topic == TopicCrew && len(m.items) == 1:

@@ -31,6 +31,12 @@ func (m *message) even() {
 	}
 }
 
+// nearly reports whether a flat place is not quite one.
+func (m *message) nearly(it *item) bool {
+	near := []string{"nearly", "almost", "pretty", "fairly", "mostly", "roughly", "reasonably", "quite", "more", "less", "about", "kinda", "sorta", "bit"}
+	return slices.Contains(near, m.word(it.from-1)) || m.word(it.to) == "ish" || strings.HasPrefix(m.word(it.to), "ish")
+}
+
 // evenSlope is what passes for level by eye: judgment, on the steep side.
 const evenSlope = "0 to 2 deg"
 

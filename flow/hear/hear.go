@@ -122,6 +122,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	}
 	m.states()
 	m.even()
+	m.doubted()
 	m.crew()
 	m.plainly()
 	h := Heard{Facts: m.gather(), Cleared: m.cleared, Rest: m.rest()}

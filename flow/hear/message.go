@@ -130,6 +130,7 @@ func (m *message) scan() {
 		}
 	}
 	m.sums()
+	m.ranges()
 }
 
 // onlyFigure reports whether a word is a number and nothing else.
@@ -170,7 +171,10 @@ func (m *message) sums() {
 
 // weigh finds out how each clause is meant.
 func (m *message) weigh() {
-	for _, c := range m.clauses {
+	for i, c := range m.clauses {
+		if i > 0 && m.clauses[i-1].undone && !slices.ContainsFunc(m.clauses[i-1].items, func(it *item) bool { return !it.has("undo") && !it.has("filler") }) {
+			c.undone = true // "grass, no wait, mud"
+		}
 		c.iffy = len(m.tokens)
 		question := m.tokens[c.to-1].mark == asked
 		first := m.tokens[c.from].text

@@ -138,6 +138,9 @@ func (m *message) figureOf(word *item, d dim) *item {
 		}
 	}
 	touches := before != nil && before.to == word.from
+	if touches && after != nil && after.q.bare() && !before.q.bare() {
+		return before // 17 degrees sideways 5 forward
+	}
 	switch {
 	case after == nil:
 		return before

@@ -10,7 +10,7 @@ import (
 var (
 	axleScale = regexp.MustCompile(`(?i)\baxle[- ](scales?|weights?|loads?|weigher|pads?)\b`)
 	noNothing = regexp.MustCompile(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
-	jammed    = regexp.MustCompile(`(?i)\b(?:one|two|some|a couple) of the (?:back|front|rear|left|right|hind)?\s*(?:ones?|wheels?|tyres?|tires?)\b[^.;]*\b(?:jammed|locked|seized|frozen|stuck|blocked|(?:won'?t|doesn'?t|does not|will not|not) turn(?:ing)?)\b|\b(?:a|one) (?:back |front |rear )?wheel (?:is |seems |looks )?(?:jammed|locked|seized|frozen|blocked)\b`)
+	jammed    = regexp.MustCompile(`(?i)\b(?:one|two|some|a couple) of the (?:back|front|rear|left|right|hind)?\s*(?:ones?|wheels?|tyres?|tires?)\b[^.;]*\b(?:jammed|locked|seized|frozen|stuck|blocked|(?:won'?t|doesn'?t|does not|will not|not) turn(?:ing)?)\b|\b(?:left|right|near ?side|off ?side|driver'?s|passenger'?s?)(?: side)? (?:back|front|rear|hind)(?: wheel)? (?:is )?(?:jammed|locked|seized|frozen|stuck|blocked|(?:won'?t|doesn'?t|does not|will not|not) (?:turn|spin|roll)(?:ing)?)\b|\b(?:a|one) (?:back |front |rear )?wheel (?:is |seems |looks )?(?:jammed|locked|seized|frozen|blocked)\b`)
 )
 
 // plainer writes such words so that they are read as they are meant: an axle

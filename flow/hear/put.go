@@ -45,6 +45,16 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 				use(its)
 				return true
 			}
+		case field == "ground" && (h == m.load || h == m.puller) && slices.Contains(hardest, value) && slices.Contains(hardest, old.Value):
+			// Wet grass with mud under it: what it costs or holds at its worst.
+			order := slippiest
+			if h == m.load {
+				order = hardest
+			}
+			if slices.Index(order, value) < slices.Index(order, old.Value) {
+				use(its)
+				return true
+			}
 		default:
 			h.bad[field] = true
 			delete(h.slots, field)
@@ -53,10 +63,17 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 		}
 	}
 	h.slots[field] = &Fact{Value: value, Said: m.said(its...), Vague: q != nil && q.vague, Guess: guess}
-	h.from[field] = q
+	h.from[field], h.where[field] = q, c
 	use(its)
 	return true
 }
+
+// The grounds by how hard a load rolls on them and by how little a puller
+// grips, the worst last: as the tables of package handbook have them.
+var (
+	hardest   = []string{"asphalt", "wet asphalt", "ice", "gravel", "firm soil", "grass", "wet grass", "snow", "loose soil", "sand", "mud"}
+	slippiest = []string{"asphalt", "wet asphalt", "gravel", "firm soil", "grass", "loose soil", "sand", "wet grass", "mud", "snow", "ice"}
+)
 
 // settable reports whether the sheet would take a figure: no weight of nothing
 // and none of 300 t.
@@ -121,6 +138,26 @@ func hopeful(field, value string) bool {
 	return false
 }
 
+// doubted takes back what makes things look better where a "but" that was not
+// read stands behind it: "good except one cut".
+func (m *message) doubted() {
+	for i, c := range m.clauses {
+		if i == 0 || !slices.Contains([]string{"but", "except", "apart", "though", "although", "however", "cept", "bar", "only", "tho"}, m.word(c.from)) || !m.leftOver(c) {
+			continue
+		}
+		for _, h := range append(slices.Clone(m.heads), m.load, m.puller, m.asked) {
+			if h == nil {
+				continue
+			}
+			for field, f := range h.slots {
+				if h.where[field] == m.clauses[i-1] && (hopeful(field, f.Value) || field == "driven" && f.Value == "1") {
+					delete(h.slots, field)
+				}
+			}
+		}
+	}
+}
+
 // Fields of which only the high end matters, and of which only the low one:
 // "up to 3 t" is a weight to reckon with, "at least 2 t" a rating.
 var (
@@ -134,6 +171,9 @@ func (m *message) hedged(field string, its ...*item) (guess, ok bool) {
 	for _, it := range its {
 		if it == nil || it.q == nil {
 			continue
+		}
+		if m.orMore(it) && !slices.Contains(bears, field[strings.LastIndex(field, ".")+1:]) {
+			return false, false
 		}
 		for _, other := range it.clause.items {
 			near := other.to <= it.from && it.from-other.to <= 2 || other.from >= it.to && other.from-it.to <= 1
@@ -169,6 +209,20 @@ func (m *message) hedged(field string, its ...*item) (guess, ok bool) {
 		}
 	}
 	return guess, true
+}
+
+// orMore reports whether a sign says that a figure is only the least: 3t+, >3t.
+func (m *message) orMore(it *item) bool {
+	before := strings.TrimRight(m.text[:m.tokens[it.from].from], " ")
+	if strings.HasSuffix(before, ">") || strings.HasSuffix(before, "≥") || strings.HasSuffix(before, ">=") {
+		return true
+	}
+	after := m.text[m.tokens[it.to-1].to:]
+	if !strings.HasPrefix(after, "+") {
+		return false
+	}
+	after = strings.TrimLeft(after[1:], " ")
+	return after == "" || !digitAt(after, 0)
 }
 
 func (m *message) figureBetween(a, b *item) bool {

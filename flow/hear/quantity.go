@@ -2,6 +2,7 @@ package hear
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -104,6 +105,9 @@ func (m *message) span(i, j int) *quantity {
 		return nil // "a t junction"
 	}
 	text := strings.Join(strings.Fields(m.text[tokens[0].from:tokens[j-i-1].to]), " ")
+	if slices.ContainsFunc(tokens, func(t token) bool { return t.text == "and" && m.text[t.from:t.to] != "and" }) {
+		text = joiners.ReplaceAllString(text, " and ")
+	}
 	q := &quantity{text: text}
 	if text == "inch" {
 		text = "1 inch"
@@ -133,6 +137,9 @@ func (m *message) span(i, j int) *quantity {
 	q.number, _ = strconv.ParseFloat(first, 64)
 	return q
 }
+
+// joiners are what people write for and.
+var joiners = regexp.MustCompile(`(?i) (?:n|nd|&) `)
 
 func (m *message) readSlope(q *quantity, i, j int) {
 	r, err := bound.ReadSlope(q.text)

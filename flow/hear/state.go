@@ -80,7 +80,11 @@ func (m *message) lying(it *item) {
 		m.put(m.puller, "front_share", it.means["share"], nil, it)
 	case m.topic == TopicSlope && it.has("flat") && !denied && m.load.open("slope"):
 		if h, doubt := m.owner(it, vehicles); !doubt && (h == nil || h == m.load) {
-			m.put(m.load, "slope", "0 deg", nil, it)
+			value := "0 deg"
+			if m.nearly(it) {
+				value = "0 to 5 deg" // what gentle stands for
+			}
+			m.put(m.load, "slope", value, nil, it)
 		}
 	case it.has("inline") && m.topic == TopicOffLine && !denied:
 		m.put(m.load, "off_line", "0 deg", nil, it)
@@ -100,6 +104,9 @@ func (m *message) merely(it *item) bool {
 // thing came from or goes to.
 func (m *message) ground(it *item) {
 	for i := it.from - 1; i >= it.clause.from && i >= it.from-2; i-- {
+		if m.word(i) == "of" && slices.Contains([]string{"bit", "bits", "patch", "patches", "layer", "film", "lot", "lots", "load", "loads", "full", "inch", "inches"}, m.word(i-1)) {
+			break // a bit of ice is ice
+		}
 		if slices.Contains([]string{"off", "from", "to", "towards", "near", "beside", "by", "of", "along", "past", "onto", "until"}, m.word(i)) {
 			return
 		}
@@ -180,8 +187,8 @@ func (m *message) wheels(it *item) {
 			}
 		}
 	}
-	if h, _ := m.owner(it, vehicles); h == m.puller && h != nil {
-		return
+	if h, _ := m.owner(it, vehicles); h == m.puller && h != nil || m.topic.anchoring() || m.saysOf(it, "anchor") {
+		return // a parked vehicle is meant to hold
 	}
 	m.put(m.load, "locked", it.means["locked"], nil, it)
 	if f := m.load.slots["locked"]; f != nil && f.Value != "0" && strings.Contains(strings.ToLower(f.Said), "brake") {

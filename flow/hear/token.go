@@ -50,7 +50,7 @@ var spoken = map[string]string{
 	"w/o": "without", "w/": "with", "wo": "without", "&": "and", "+": "and", "@": "at", "n": "and", "nd": "and",
 	"+/-": "±", "º": "°", "″": `"`, "”": `"`, "“": `"`, "''": `"`, "’": "'", "′": "'", "~": "about", "≈": "about",
 	"u": "you", "ur": "your", "r": "are", "thru": "through", "tho": "though", "abit": "bit", "gona": "gonna",
-	"theyr": "theyre", "wiht": "with", "teh": "the", "nobodys": "nobodys",
+	"axel": "axle", "axels": "axles", "theyr": "theyre", "wiht": "with", "teh": "the", "nobodys": "nobodys",
 }
 
 // abbreviated are words whose point does not end a sentence.

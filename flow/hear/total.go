@@ -40,6 +40,54 @@ func (m *message) totals() {
 	}
 }
 
+// ranges makes one range of a figure and the bare one that corrects it in the
+// same breath: "15 deg maybe 20". Neither end is lost then.
+func (m *message) ranges() {
+	for i, it := range m.items {
+		if it.q == nil || it.q.bare() || it.q.ranged || !it.q.is(mass) && !it.q.is(slope) || strings.Contains(it.q.unit, " in ") {
+			continue
+		}
+		for j := i + 1; j < len(m.items) && j <= i+2; j++ {
+			next := m.items[j]
+			if next.clause != it.clause || next.q != nil && !next.q.bare() {
+				break
+			}
+			between := strings.Join(strings.Fields(m.text[m.tokens[it.to-1].to:m.tokens[next.from].from]), " ")
+			if next.q == nil || !slices.Contains([]string{"maybe", "or", "or maybe", "perhaps", "possibly", "more like", "or even", "probably"}, strings.ToLower(between)) {
+				continue
+			}
+			m.widen(it, next)
+			break
+		}
+	}
+}
+
+// widen makes the range of two figures of which the second has no unit.
+func (m *message) widen(it, next *item) {
+	number, unit := it.q.text, ""
+	if at := strings.LastIndexAny(number, "0123456789."); at >= 0 {
+		number, unit = number[:at+1], number[at+1:]
+	}
+	for _, text := range []string{number + unit + " to " + next.q.text + unit, next.q.text + unit + " to " + number + unit} {
+		q := &quantity{text: text, dims: it.q.dims, unit: it.q.unit, number: it.q.number, ranged: true, vague: it.q.vague, rough: true}
+		if it.q.is(mass) {
+			r, err := bound.ReadMass(text)
+			if err != nil {
+				continue
+			}
+			q.si = r.Value.Best.Kilograms()
+		} else {
+			r, err := bound.ReadSlope(text)
+			if err != nil {
+				continue
+			}
+			q.si = r.Value.Best.Degrees()
+		}
+		it.q, next.q, next.used = q, nil, true
+		return
+	}
+}
+
 // weighsLoad reports whether a figure may be a part of what the load weighs.
 func (m *message) weighsLoad(it *item) bool {
 	if it.q == nil || it.q.bare() || !it.q.is(mass) || it.silent() || it.used || m.denied(it) || it.clause.undone {

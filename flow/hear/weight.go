@@ -8,6 +8,11 @@ import (
 // heavy files a weight or a force: the thing decides which of the two it is.
 func (m *message) heavy(it *item) {
 	q := it.q
+	for _, next := range it.clause.items {
+		if next.from == it.to && next.q != nil && next.q.bare() && next.q.number >= 50 && !m.each(next) {
+			return // "2 tonne 300" is no 2 tonne
+		}
+	}
 	stamp := m.beside(it, "rkind", 3)
 	weighs := m.beside(it, "attr", 2, "weighs")
 	rates := stamp != nil || m.beside(it, "rated", 3) != nil // no weight, then
@@ -155,7 +160,10 @@ func (m *message) winchNear(it *item) bool {
 		return false
 	}
 	for _, mt := range m.mentionsIn(it.clause) {
-		if mt.head == m.puller && !mt.it.has("winch") && m.follows(mt.it.to, it.from) && mt.it.from < it.from {
+		if mt.head != m.puller || mt.it.has("winch") {
+			continue
+		}
+		if m.follows(mt.it.to, it.from) && mt.it.from < it.from || mt.it.from >= it.to && m.joined(it.to, mt.it.from) {
 			return false
 		}
 	}
