@@ -282,8 +282,14 @@ func (t *turn) sign(text string, no bool) {
 		return
 	}
 	text = wording.Plain(text)
-	if len(text) < 2 || t.s.Topic != "sign_reason" && hear.Listen(text, hear.TopicYesNo).Act == hear.Yes {
-		// A yes is nobody's name.
+	if t.s.Topic != "sign_reason" {
+		name, ok := hear.OneName(text)
+		if !ok || len(name) < 2 || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes { // a yes is nobody's name
+			t.notSigned(text)
+			return
+		}
+	}
+	if len(text) < 2 {
 		t.miss("")
 		return
 	}
@@ -309,6 +315,22 @@ func (t *turn) sign(text string, no bool) {
 		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
 		t.next()
 	}
+}
+
+// notSigned takes what was said instead of a name: what puts the failing check
+// right, or a no that goes on. Nothing else said here is anybody's signature.
+func (t *turn) notSigned(text string) {
+	h := t.whoIsWho().Listen(text, hear.TopicCheck)
+	if done := t.hearFacts(h, false); len(done) > 0 {
+		t.act(Act{Do: DoHold, Path: "sign_name"})
+		t.next()
+		return
+	}
+	if first, _, _ := strings.Cut(strings.ToLower(text), " "); hear.Listen(first, hear.TopicYesNo).Act == hear.No {
+		t.sign("", true)
+		return
+	}
+	t.miss("")
 }
 
 // stale takes back what people had seen on the spot and what was signed for:

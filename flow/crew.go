@@ -1,8 +1,10 @@
 package flow
 
 import (
+	"slices"
 	"strings"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -36,17 +38,14 @@ func (t *turn) people() int {
 
 // names takes what people are called and says who does what.
 func (t *turn) names(text string) {
-	var names []string
-	for _, n := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == '\n' || r == '&' || r == '/' }) {
-		for _, one := range strings.Split(n, " and ") {
-			if one = wording.Plain(one); one != "" {
-				names = append(names, one)
-			}
+	people := hear.People(text)
+	if f := strings.Fields(wording.Plain(text)); len(people) == 1 && len(f) == t.people() && len(f) > 1 {
+		people = people[:0] // first names with nothing between them
+		for _, n := range f {
+			people = append(people, hear.People(n)...)
 		}
 	}
-	if len(names) == 1 && len(strings.Fields(names[0])) == t.people() {
-		names = strings.Fields(names[0])
-	}
+	names := t.nameThem(people)
 	if len(names) == 0 {
 		t.miss("")
 		return
@@ -58,6 +57,35 @@ func (t *turn) names(text string) {
 	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
 	t.say(wording.ChecksBegin, nil)
 	t.next()
+}
+
+// nameThem lists the names and takes down which of them holds the only phone:
+// who said so, else whom the channel calls by one of them, else the first, as
+// the question has it. Whoever walks the list must be known by name, since
+// somebody else looks at it as well.
+func (t *turn) nameThem(people []hear.Person) []string {
+	holder := slices.IndexFunc(people, func(p hear.Person) bool { return p.Me })
+	var names []string
+	for i, p := range people {
+		if p.Name = wording.Plain(p.Name); p.Name == "" {
+			p.Name = t.s.Lead.Name
+		}
+		if holder < 0 && sameName(p.Name, t.s.Lead.Name) {
+			holder = i
+		}
+		names = append(names, p.Name)
+	}
+	if t.s.alone() && t.isLead() && len(names) > 0 && t.me() != nil {
+		t.calls(t.in.Person.ID, names[max(holder, 0)])
+	}
+	return names
+}
+
+// calls gives somebody with a phone another name, where it is another.
+func (t *turn) calls(member, name string) {
+	if m := t.s.member(member); m != nil && m.Name != name {
+		t.act(Act{Do: DoName, Path: member, Value: name})
+	}
 }
 
 // roles says everyone's part, place and duty.

@@ -16,7 +16,8 @@ import (
 func (t *turn) lookPoints() wording.Lines {
 	var out wording.Lines
 	for _, a := range t.openItems() {
-		out = append(out, t.saying(a.check.claim()))
+		value, _ := t.s.Sheet.Get(a.check.path())
+		out = append(out, t.saying(a.check.claimed(value)))
 	}
 	return out
 }
@@ -44,20 +45,21 @@ func (t *turn) lookOffers() []offer {
 
 // looked takes who the second was.
 func (t *turn) looked(text string) {
-	name := wording.Plain(text)
+	name, ok := hear.OneName(text)
+	name = wording.Plain(name)
+	seat := t.seatNamed(name)
 	h := hear.Listen(text, hear.TopicYesNo)
 	switch {
-	case h.Act == hear.No || strings.EqualFold(strings.Trim(name, " ."), t.saying(wording.ChoiceNotYet)):
+	case h.Act == hear.No || strings.EqualFold(strings.Trim(wording.Plain(text), " ."), t.saying(wording.ChoiceNotYet)):
 		t.remark(wording.EyesNotYet, nil)
 		return
-	case h.Act == hear.Yes || len(name) < 2 && t.seatNamed(name) == nil:
+	case h.Act == hear.Yes || !ok || len(name) < 2 && seat == nil:
 		t.miss("")
 		return
-	case sameName(name, t.s.Lead.Name):
+	case sameName(name, t.s.Lead.Name) || seat != nil && seat.Member == t.s.Lead.ID:
 		t.remark(wording.RefuseSamePerson, wording.Args{"Name": t.s.Lead.Name})
 		return
 	}
-	seat := t.seatNamed(name)
 	if seat == nil && len(t.lookers()) > 0 {
 		t.remark(wording.EyesWho, wording.Args{"Names": wording.Names(t.lookers())})
 		return

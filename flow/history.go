@@ -77,6 +77,7 @@ type Answered struct {
 
 // Checked is one answer to a check on the spot.
 type Checked struct {
+	check        string // the item, by its field
 	Claim, Value string
 	Fails        bool
 	Who, At      string

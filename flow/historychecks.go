@@ -16,7 +16,7 @@ func (h *historian) checked(a Act, e Entry) {
 	if !ok {
 		return
 	}
-	mark := Checked{Claim: h.t.saying(c.claim()), Value: h.ticked(c, a.Value), Fails: a.Value == c.bad, Who: h.name(e.Who), At: at(e)}
+	mark := Checked{check: c.field, Claim: h.t.saying(c.claimed(a.Value)), Value: h.ticked(c, a.Value), Fails: a.Value == c.bad, Who: h.name(e.Who), At: at(e)}
 	if name := first0(a.Names); name != "" && name != mark.Who {
 		mark.Who, mark.By = name, mark.Who
 	}
@@ -42,9 +42,8 @@ func (h *historian) reopened(a Act, e Entry) {
 	if !ok {
 		return
 	}
-	claim := h.t.saying(c.claim())
 	for i := range h.out.Checks {
-		if k := &h.out.Checks[i]; k.Claim == claim && k.Again == "" {
+		if k := &h.out.Checks[i]; k.check == c.field && k.Again == "" {
 			k.Again = at(e)
 		}
 	}

@@ -122,7 +122,7 @@ func (t *turn) wantItem(chat string) want {
 
 // askItem puts an item to whoever is asked for it.
 func (t *turn) askItem(a asking) {
-	args := wording.Args{"Name": a.seat.Name, "Criterion": t.saying(a.check.claim())}
+	args := wording.Args{"Name": a.seat.Name, "Criterion": t.saying(a.check.claimed(a.first.Value))}
 	phone := t.s.phone(a.seat) != nil
 	switch {
 	case a.second && phone:
@@ -174,7 +174,7 @@ func (t *turn) who() {
 	if t.itemsOn() {
 		for _, a := range t.openItems() {
 			a.seat.Name = cmp.Or(a.seat.Name, "?")
-			lines = append(lines, t.sayingWith(wording.ItemWhoItem, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(a.check.claim())}))
+			lines = append(lines, t.sayingWith(wording.ItemWhoItem, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(a.check.claimed(a.first.Value))}))
 		}
 	}
 	if empty := t.emptyPosts(); len(empty) > 0 {

@@ -243,6 +243,9 @@ func (s *Session) apply(a Act, e Entry) error {
 	case DoName:
 		if m := s.member(a.Path); m != nil {
 			m.Name = a.Value
+			if s.Lead.ID == m.ID {
+				s.Lead.Name = a.Value
+			}
 			for i := range s.Seats {
 				if s.Seats[i].Member == m.ID {
 					s.Seats[i].Name = a.Value

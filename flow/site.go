@@ -57,6 +57,19 @@ func (c siteCheck) path() string { return "site." + c.field }
 // claim returns the key of the sentence that yes agrees with.
 func (c siteCheck) claim() wording.Key { return wording.Key("check." + c.field) }
 
+// claimed returns the key of the sentence that the answer value stands for,
+// where that is neither a plain yes nor the failing one. A second person agrees
+// with what the first has said, not with something better.
+func (c siteCheck) claimed(value string) wording.Key {
+	switch {
+	case c.field == "tries" && value == "1":
+		return wording.CheckTriesOnce
+	case c.field == "chocks" && value == "1":
+		return wording.CheckChocksOne
+	}
+	return c.claim()
+}
+
 // topic returns the question for c.
 func (c siteCheck) topic() topic {
 	good := "true"

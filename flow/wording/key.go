@@ -152,6 +152,7 @@ const (
 	CheckBetween        Key = "check.between"
 	CheckBriefed        Key = "check.briefed"
 	CheckChocks         Key = "check.chocks"
+	CheckChocksOne      Key = "check.chocks_one"
 	CheckClear          Key = "check.clear"
 	CheckConsent        Key = "check.consent"
 	CheckDriverShielded Key = "check.driver_shielded"
@@ -165,6 +166,7 @@ const (
 	CheckSignals        Key = "check.signals"
 	CheckSober          Key = "check.sober"
 	CheckTries          Key = "check.tries"
+	CheckTriesOnce      Key = "check.tries_once"
 	CheckUnder          Key = "check.under"
 
 	ChecksAgain        Key = "checks.again"

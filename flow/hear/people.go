@@ -1,0 +1,107 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// A Person is one of those that somebody named.
+type Person struct {
+	Name string // as it was written; empty for "me" alone
+	Me   bool   // whoever wrote it
+}
+
+// mostNameWords is how many words a name has at most: with more of them it is a
+// sentence that begins with one.
+const mostNameWords = 3
+
+// Words after which a name is over, and what comes is where somebody stands or
+// what they do.
+var endsName = wordSet("on in at by to with from for under behind as is are was will can does do drives driving drive driver holds holding " +
+	"watches watching who that thats takes stands goes has the whos saw looked went walked said checked just also too did")
+
+// Words that begin no name: an answer, a remark or a question does.
+var beginsNoName = wordSet("no nope nah not none nobody noone never yes yep yeah ok okay he she it its they them we us our you your i ive im theres there this that these " +
+	"those a an if so but because cos cause since as well maybe perhaps dunno what why how who when where which do does did is are was were can could will would " +
+	"should must have has had let lets please nothing anything all everybody everyone someone somebody any some")
+
+// Words before the first name of a list, which are none.
+var leadsToName = wordSet("names name are is they're theyre we're were called people crew us the and then also plus just with so well ok that's thats its it's it")
+
+func wordSet(list string) map[string]bool {
+	out := map[string]bool{}
+	for w := range strings.FieldsSeq(list) {
+		out[w] = true
+	}
+	return out
+}
+
+// People reads who is there: names between commas, semicolons, lines, strokes
+// and the word and. Where somebody stands and what they do is no part of a
+// name, and who says "that's me" is the one who writes. Words that could be no
+// name are left out, so that none may be left.
+func People(text string) []Person {
+	var out []Person
+	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n&/+", r) }) {
+		for one := range strings.SplitSeq(" "+part+" ", " and ") {
+			if p, ok := person(one); ok {
+				out = append(out, p)
+			}
+		}
+	}
+	return out
+}
+
+func person(text string) (Person, bool) {
+	fields := strings.Fields(strings.Map(func(r rune) rune {
+		if strings.ContainsRune("()[]:=\"“”", r) {
+			return ' '
+		}
+		return r
+	}, text))
+	bare := make([]string, len(fields))
+	for i, f := range fields {
+		bare[i] = strings.Trim(strings.ToLower(strings.ReplaceAll(f, "’", "'")), ".!?'-–")
+	}
+	me := false
+	for _, mark := range [][]string{{"that's", "me"}, {"thats", "me"}, {"that", "is", "me"}, {"it's", "me"}, {"its", "me"}, {"i", "am"}, {"i'm"}, {"im"}, {"my", "name", "is"}, {"me"}, {"myself"}} {
+		for i := 0; i+len(mark) <= len(bare); i++ {
+			if slices.Equal(bare[i:i+len(mark)], mark) {
+				me = true
+				bare, fields = slices.Delete(bare, i, i+len(mark)), slices.Delete(fields, i, i+len(mark))
+				break
+			}
+		}
+	}
+	for len(bare) > 1 && leadsToName[bare[0]] {
+		bare, fields = bare[1:], fields[1:]
+	}
+	end := slices.IndexFunc(bare, func(w string) bool { return endsName[w] || w == "" })
+	if end < 0 {
+		end = len(bare)
+	}
+	end = min(end, mostNameWords)
+	if end == 0 || beginsNoName[bare[0]] {
+		return Person{Me: me}, me
+	}
+	name := strings.Trim(strings.Join(fields[:end], " "), " .!?-–")
+	if !strings.ContainsFunc(name, unicode.IsLetter) || strings.ContainsFunc(name, unicode.IsDigit) {
+		return Person{Me: me}, me
+	}
+	return Person{Name: name, Me: me}, true
+}
+
+// OneName reads a message that is one person's name and nothing else, but for
+// what they are, which may come after a comma: "Ada Lund, forester".
+func OneName(text string) (string, bool) {
+	text, title, _ := strings.Cut(text, ",")
+	people := People(text)
+	if len(people) != 1 || people[0].Name == "" || strings.ContainsAny(text+title, "?;\n") || len(strings.Fields(title)) > mostNameWords {
+		return "", false
+	}
+	if fields := len(strings.Fields(text)); fields > len(strings.Fields(people[0].Name))+2 {
+		return "", false // a sentence in which a name may stand
+	}
+	return people[0].Name, true
+}

@@ -1,0 +1,47 @@
+package hear
+
+import (
+	"slices"
+	"testing"
+)
+
+func TestPeople(t *testing.T) {
+	me := func(name string) Person { return Person{name, true} }
+	who := func(name string) Person { return Person{Name: name} }
+	for _, c := range []struct {
+		text string
+		want []Person
+	}{
+		{"Ada, Bo, Cy", []Person{who("Ada"), who("Bo"), who("Cy")}},
+		{"Jo thats me, Pete on the tractor, Anna, old Bert", []Person{me("Jo"), who("Pete"), who("Anna"), who("old Bert")}},
+		{"jo (me), pete: driver & anna", []Person{me("jo"), who("pete"), who("anna")}},
+		{"I'm Jo, then Pete drives, Anna at the rope and Bert", []Person{me("Jo"), who("Pete"), who("Anna"), who("Bert")}},
+		{"names are Jo, Pete", []Person{who("Jo"), who("Pete")}},
+		{"me, Anna", []Person{me(""), who("Anna")}},
+		{"Mary Ann Lee, Ole-Jan", []Person{who("Mary Ann Lee"), who("Ole-Jan")}},
+		{"Zoë\nJürgen", []Person{who("Zoë"), who("Jürgen")}},
+		{"my name is Jo", []Person{me("Jo")}},
+		{"no its got a rops frame, pete just looked", []Person{who("pete")}},
+		{"no", nil},
+		{"4", nil},
+		{"?", nil},
+		{"", nil},
+	} {
+		if got := People(c.text); !slices.Equal(got, c.want) {
+			t.Errorf("%q: got %v, want %v", c.text, got, c.want)
+		}
+	}
+}
+
+func TestOneName(t *testing.T) {
+	for text, want := range map[string]string{
+		"Jo": "Jo", "anna k.": "anna k", "Mary Ann Lee": "Mary Ann Lee", "Bert saw it": "Bert", "it's Pete": "Pete", "Pete, the driver": "Pete", "Cy Holm, coordinator": "Cy Holm", "Pete, he looked at it twice": "",
+		"no its got a rops frame, pete just looked": "", "no": "", "nobody": "", "why?": "", "the tractor has a frame": "", "Jo and Anna": "",
+		"i dont think that is needed": "", "cos we need it out": "", "12": "",
+	} {
+		got, ok := OneName(text)
+		if got != want || ok != (want != "") {
+			t.Errorf("%q: got %q, %v, want %q", text, got, ok, want)
+		}
+	}
+}
