@@ -189,9 +189,24 @@ func (t *turn) wantRelease(h *Hold) want {
 		if h.Stage == HoldProved {
 			k = wording.PullProvedWays
 		}
+		if sure := h.sureBy(); len(sure) > 0 {
+			t.say(wording.PullSureAll, wording.Args{"Names": sure})
+		}
 		t.say(k, wording.Args{"Number": h.Number})
 		t.offers = t.waysOn(h, true)
 	}}
+}
+
+// sureBy are those who have confirmed a hold point, each once: whom a release
+// counts on is said by name.
+func (h *Hold) sureBy() wording.Names {
+	var out wording.Names
+	for _, y := range h.Sure {
+		if y.Name != "" && !slices.Contains(out, y.Name) {
+			out = append(out, y.Name)
+		}
+	}
+	return out
 }
 
 func (t *turn) withholders(h *Hold) wording.Names {

@@ -194,6 +194,10 @@ func (t *turn) wantStill(chat string) want {
 				t.offers = append([]offer{{choice: "drill_ok"}, {choice: "drill_again"}}, t.offers...)
 				return
 			}
+			if reason := t.s.Held["stop_reason"]; reason != "" {
+				t.say(wording.StopHeld, wording.Args{"Text": wording.Plain(reason)})
+				return
+			}
 			t.say(wording.AskHalted, nil)
 		}}
 	}
@@ -233,12 +237,14 @@ func (t *turn) stands(all bool) {
 		return
 	}
 	t.act(Act{Do: DoStill, Value: t.in.Person.ID})
-	if all {
+	if seen := t.movers(); all && len(seen) > 0 {
 		for _, m := range t.s.moving() {
 			t.act(Act{Do: DoStill, Value: m.ID})
 		}
+		t.say(wording.StopSeen, wording.Args{"Names": seen})
+	} else {
+		t.say(wording.StopStands, nil)
 	}
-	t.say(wording.StopStands, nil)
 	if reason := t.s.Held["stop_reason"]; reason != "" && len(t.movers()) == 0 {
 		t.restart(reason)
 		return
