@@ -47,7 +47,12 @@ func needed(f unit.Force) said {
 }
 
 func allowed(f unit.Force) said {
-	return said{f.Newtons(), func(v float64, n int) string { return force(unit.Newtons(v), n, math.Floor) }}
+	return said{f.Newtons(), func(v float64, n int) string {
+		if v == 0 {
+			return "nothing"
+		}
+		return force(unit.Newtons(v), n, math.Floor)
+	}}
 }
 
 func force(f unit.Force, n int, to func(float64) float64) string {

@@ -27,7 +27,7 @@ func (t *turn) verdictChoice(choice string) {
 	case "checks":
 		t.startChecks()
 	case "working":
-		t.working()
+		t.reasons()
 	default:
 		t.remark(wording.RefuseNotHere, nil)
 	}

@@ -160,7 +160,7 @@ func (t *turn) how() {
 
 func (t *turn) why() {
 	if t.s.State == Verdict {
-		t.working()
+		t.reasons()
 		return
 	}
 	if strings.HasPrefix(t.s.Topic, "site.") && t.s.State == Checks {

@@ -275,6 +275,28 @@ func (t *turn) refer(p *calc.Plan, told []string) {
 	t.say(wording.CardTail, nil)
 }
 
+// whyHeld is the plan whose causes were said last when somebody asked why.
+const whyHeld = "why"
+
+// reasons answers why at a verdict. What stops a no-go is a few sentences and
+// comes first; asked again, the whole reckoning follows. Any other plan stands
+// on all of its sums.
+func (t *turn) reasons() {
+	p := t.plan()
+	if p == nil || p.Decision != calc.NoGo || t.s.Held[whyHeld] == finding(*p).Digest {
+		t.working()
+		return
+	}
+	t.act(Act{Do: DoHold, Path: whyHeld, Value: finding(*p).Digest})
+	t.sayApart(wording.PlanCauses, nil)
+	for _, w := range p.Why {
+		t.say(wording.PlanWhy, wording.Args{"Why": w})
+	}
+	t.changes(p)
+	t.sayApart(wording.PlanMoreWhy, nil)
+	t.ask()
+}
+
 // working says the steps of the reckoning, as many as fit a few messages.
 func (t *turn) working() {
 	p := t.plan()
