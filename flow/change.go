@@ -109,7 +109,7 @@ func (t *turn) amend(name, value, old string) {
 			return
 		}
 		tp, _ := topicByName(name)
-		h := hear.Listen(value, tp.heard())
+		h := t.whoIsWho().Listen(value, tp.heard())
 		switch h.Act {
 		case hear.None, hear.Yes, hear.No, hear.Skip, hear.Unit, hear.Stop:
 			t.do(h)

@@ -33,9 +33,17 @@ func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
 		t.answer(tp, []change{{set: set{path + "_kind", "unmarked"}, how: Told}})
 		return true
 	}
-	field := path[strings.LastIndexByte(path, '.')+1:]
-	ok := false
-	switch field {
+	text, ok := fits(path, text)
+	if !ok {
+		return false
+	}
+	t.answer(tp, []change{{set: set{path, text}, how: Told}})
+	return true
+}
+
+// fits reads a bare quantity or count as a path takes it.
+func fits(path, text string) (value string, ok bool) {
+	switch path[strings.LastIndexByte(path, '.')+1:] {
 	case "distance", "reach", "lead", "run", "length", "depth", "diameter", "hitch_height", "axle_height", "wheelbase", "cg_height", "wheel_radius":
 		_, err := bound.ReadLength(text)
 		ok = err == nil
@@ -58,11 +66,7 @@ func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
 		_, err := bound.ReadSlope(text)
 		ok = err == nil
 	}
-	if !ok {
-		return false
-	}
-	t.answer(tp, []change{{set: set{path, text}, how: Told}})
-	return true
+	return text, ok
 }
 
 // unstamped is how people say that a piece bears no figure.

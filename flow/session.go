@@ -35,6 +35,7 @@ type Session struct {
 
 	Held   map[string]string // parts of an answer that comes in several
 	Marks  map[string]Mark   // checks that people on the spot have answered
+	Spoken map[string]Speech // words in which the load, and the puller, were told of
 	Crew   []string
 	Open   map[string]Settle // buttons that are up, by chat
 	Shown  map[string]uint64 // their revision, by chat
@@ -74,6 +75,12 @@ type Session struct {
 	Chain string // after the last entry, see Link
 }
 
+// Speech is of which vehicle a word was said first, and after which entry.
+type Speech struct {
+	After        uint64
+	Load, Puller bool
+}
+
 // A Spot is where a question is asked.
 type Spot struct {
 	State State
@@ -106,6 +113,7 @@ func newSession() *Session {
 		Marks: map[string]Mark{}, Open: map[string]Settle{}, Shown: map[string]uint64{},
 		Rooms: map[string]Room{}, Codes: map[string]Code{}, Wants: map[string]string{}, Past: map[string]string{},
 		Seconds: map[string]Mark{}, Rounds: map[string]int{}, Since: map[string]Since{}, Cards: map[string]string{},
+		Spoken: map[string]Speech{},
 	}
 }
 
@@ -178,6 +186,7 @@ func (s *Session) apply(a Act, e Entry) error {
 			delete(s.How, a.Path)
 		} else {
 			s.How[a.Path] = a.How
+			s.callIt(a.Path, e.Heard.Text)
 		}
 	case DoSettle:
 		s.Settled[a.Topic] = a.How

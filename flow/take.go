@@ -188,7 +188,7 @@ func (t *turn) text() {
 	}
 	if topic == hear.TopicTon {
 		topic = t.whoseTon()
-	} else if t.tonTold(text) {
+	} else if t.tonTold(text) || t.main() && t.corrects(text) {
 		return
 	}
 	h := t.whoIsWho().Listen(text, topic)

@@ -118,6 +118,9 @@ func (k Known) change(text string, rest []token) Heard {
 	return h
 }
 
+// becoming are the words that may stand between a name and what it becomes.
+var becoming = []string{"to", "into", "is", "was", "are", "as", "=", "should", "be", "now", "have", "been", "read", "wrong", "it", "its", "really", "actually", "make", "rather"}
+
 // become drops the words that lead to the new value: "to", "is", "from 1 in 6
 // to".
 func become(tokens []token) []token {
@@ -128,7 +131,7 @@ func become(tokens []token) []token {
 			}
 		}
 	}
-	for len(tokens) > 0 && slices.Contains([]string{"to", "into", "is", "as", "=", "should", "be", "now"}, tokens[0].text) {
+	for len(tokens) > 0 && slices.Contains(becoming, tokens[0].text) {
 		tokens = tokens[1:]
 	}
 	return tokens

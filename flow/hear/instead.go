@@ -25,7 +25,7 @@ func Instead(text string) (said, old string) {
 		return clean(m[1]), clean(m[2])
 	}
 	if m := notBut.FindStringSubmatch(text); m != nil && comparable(m[3], m[2]) {
-		return clean(m[1] + " " + m[3]), clean(m[2])
+		return clean(strings.TrimSpace(m[1]) + " " + m[3]), clean(m[2])
 	}
 	if m := andNot.FindStringSubmatch(text); m != nil && comparable(m[1], m[2]) {
 		return clean(m[1]), clean(m[2])

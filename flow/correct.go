@@ -1,0 +1,316 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// A correction is of what it names, else of the last answer of its kind; what
+// is named wins over what is asked. The load's slope and the puller's, and
+// likewise their weights and grounds, must never be mixed: where it can't be
+// told whose is meant, it is asked.
+
+// corrects takes a message that puts right an earlier answer, and reports
+// whether it did. What is no correction is left for the question that stands.
+func (t *turn) corrects(text string) bool {
+	switch t.s.State {
+	case Away, Halted, Closed, Signing, Debrief:
+		return false
+	}
+	if t.s.Topic == "which" || hear.Listen(text, hear.TopicText).Act != hear.None {
+		return false
+	}
+	said, sure := hear.Correction(text)
+	value, old := hear.Instead(said)
+	marked := sure != hear.NoCorrection || old != ""
+	if value == "" {
+		if marked && len(t.s.Trail) > 0 && t.s.State != Amend { // "wrong", and no more
+			t.amend(t.s.Trail[len(t.s.Trail)-1].Topic, "", "")
+			return true
+		}
+		return false
+	}
+	if object, becomes := hear.Named(value); object != "" && becomes != "" {
+		if names := t.namedNow(object, becomes, old, text, marked); len(names) > 0 {
+			t.amendOne(names, becomes, old)
+			return true
+		}
+		if !marked {
+			return false
+		}
+	}
+	owner := t.ownerIn(value)
+	if !marked {
+		return t.ownersOther(owner, value)
+	}
+	names := t.ofKind(value, owner)
+	if asked := t.s.Topic; sure == hear.SureCorrection && len(names) > 1 && names[0] == asked && t.s.Settled[asked] == "" && twinOf(asked) == "" {
+		names = names[1:] // what has no answer yet can't be put right
+	}
+	if old != "" {
+		if was := t.holding1(names, old); len(was) > 0 {
+			names = was
+		}
+	}
+	switch {
+	case len(names) == 0, names[0] == t.s.Topic && (len(names) == 1 || t.amending(t.s.Topic)):
+		return t.ownersOther(owner, value)
+	case names[0] == t.s.Topic, owner == stranger && len(names) > 1:
+		t.which(names, value, old)
+	default:
+		t.amend(names[0], value, old)
+	}
+	return true
+}
+
+// amendOne changes the one of some answers that is meant, or asks which.
+func (t *turn) amendOne(names []string, value, old string) {
+	if len(names) > 1 && old != "" {
+		if was := t.holding1(names, old); len(was) == 1 {
+			names = was
+		}
+	}
+	if len(names) == 1 {
+		t.amend(names[0], value, old)
+		return
+	}
+	t.which(names, value, old)
+}
+
+// namedNow returns the answers that a message names and is about. Without a
+// word that takes anything back, it may be about what is asked; then it is
+// none.
+func (t *turn) namedNow(object, becomes, old, text string, marked bool) []string {
+	names := t.changeable(object)
+	if other, ok := counterparts[object]; ok && t.ownerIn(text) == "puller" {
+		names = []string{other}
+	}
+	if len(names) == 0 || slices.Contains(names, t.s.Topic) {
+		return nil
+	}
+	if marked {
+		if twin := twinOf(object); old != "" && twin != "" && len(t.holding1(names, old)) == 0 && len(t.holding1([]string{twin}, old)) == 1 {
+			return []string{twin} // whose it is shows in what it was
+		}
+		return names
+	}
+	// The name of a thing begins many an answer; that of a figure is plain.
+	if len(names) != 1 || !figured(names[0]) {
+		return nil
+	}
+	tp, ok := topicByName(t.s.Topic)
+	if !ok {
+		return nil
+	}
+	read := t.whoIsWho().Listen(text, tp.heard()).Facts
+	if slices.ContainsFunc(read, func(f hear.Fact) bool {
+		named, _ := topicByName(names[0])
+		return slices.Contains(named.fills, f.Field) || slices.Contains(tp.fills, f.Field)
+	}) || !t.accepts(names[0], becomes) {
+		return nil
+	}
+	return names
+}
+
+// figured reports whether an answer is a figure.
+func figured(name string) bool {
+	last := name[strings.LastIndexByte(name, '.')+1:]
+	return slices.Contains([]string{"mass", "slope", "side_slope", "off_line", "distance", "reach", "lead", "run", "rating", "hitch_rating", "hitch_height",
+		"axle_height", "wheelbase", "cg_height", "wheel_radius"}, last)
+}
+
+// counterparts are the answers that the load and the puller each have.
+var counterparts = map[string]string{"slope": "puller.slope", "mass": "puller.mass", "ground": "puller.ground", "side_slope": "puller.side_slope"}
+
+// twinOf returns the same answer of the other vehicle.
+func twinOf(name string) string {
+	if twin := counterparts[name]; twin != "" {
+		return twin
+	}
+	for load, puller := range counterparts {
+		if puller == name {
+			return load
+		}
+	}
+	return ""
+}
+
+// ownersOther takes what is said of one vehicle while the other's is asked,
+// and asks whose it is where the name is new.
+func (t *turn) ownersOther(owner, value string) bool {
+	name := t.vehicles(value)
+	twin := twinOf(name)
+	if twin == "" || owner == "" {
+		return false
+	}
+	spoken := t.s.Settled["puller"] != "" || ownerOfTopic(name) == "puller" || ownerOfTopic(t.s.Topic) == "puller"
+	switch {
+	case owner == stranger && spoken && (name != t.s.Topic || ownerOfTopic(name) == "puller"):
+		t.which([]string{name, twin}, value, "")
+	case owner == "load" && ownerOfTopic(name) == "puller", owner == "puller" && ownerOfTopic(name) == "load":
+		t.amend(twin, value, "")
+	default:
+		return false
+	}
+	return true
+}
+
+// vehicles returns the answer that a value would be taken for, if the load
+// and the puller each have it.
+func (t *turn) vehicles(value string) string {
+	if twinOf(t.s.Topic) != "" && t.accepts(t.s.Topic, value) {
+		return t.s.Topic
+	}
+	tp, _ := topicByName(t.s.Topic)
+	for _, f := range t.whoIsWho().Listen(value, tp.heard()).Facts {
+		if name := topicFilling(f.Field); twinOf(name) != "" {
+			return name
+		}
+	}
+	return ""
+}
+
+// ofKind returns the answers that a value may be one of: the one that is asked
+// first, then those that were given, the last first.
+func (t *turn) ofKind(value, owner string) []string {
+	var out []string
+	add := func(name string) {
+		if strings.HasPrefix(name, "site.") || slices.Contains(out, name) || owner != "" && owner != stranger && ownerOfTopic(name) != owner {
+			return
+		}
+		if t.accepts(name, value) {
+			out = append(out, name)
+		}
+	}
+	add(t.s.Topic)
+	for i := len(t.s.Trail) - 1; i >= 0; i-- {
+		if name := t.s.Trail[i].Topic; t.s.Settled[name] != "" {
+			add(name)
+		}
+	}
+	return out
+}
+
+// accepts reports whether a value would be an answer to a question.
+func (t *turn) accepts(name, value string) bool {
+	tp, ok := topicByName(name)
+	if !ok || len(tp.fills) == 0 {
+		return false
+	}
+	for _, f := range t.whoIsWho().Listen(value, tp.heard()).Facts {
+		if slices.Contains(tp.fills, f.Field) || tp.name == "anchor" && strings.HasPrefix(f.Field, "anchors[") {
+			return true
+		}
+	}
+	for _, o := range tp.offers {
+		if k := wording.Key("choice." + o.choice); o.label == "" && t.e.Words.Has(k) && strings.EqualFold(t.saying(k), value) {
+			return true
+		}
+	}
+	_, ok = fits(tp.fills[0], value)
+	return ok
+}
+
+// holding1 returns those of some answers that are as old says.
+func (t *turn) holding1(names []string, old string) []string {
+	even := func(s string) string { return strings.ToLower(strings.ReplaceAll(s, " ", "")) }
+	return slices.DeleteFunc(slices.Clone(names), func(name string) bool {
+		tp, ok := topicByName(name)
+		if !ok {
+			at, _, _ := strings.Cut(name, "]")
+			if !strings.Contains(name, "[") {
+				return true
+			}
+			list, n := pieceAt(at + "]")
+			return !strings.Contains(even(t.pieceLine(list, n, gearFields, nil)), even(old))
+		}
+		for _, f := range append(t.whoIsWho().Listen(old, tp.heard()).Facts, hear.Fact{Field: tp.fills0(), Value: old}) {
+			if was, told := t.s.Sheet.Get(f.Field); told && even(was) == even(f.Value) {
+				return false
+			}
+		}
+		return true
+	})
+}
+
+// fills0 is the path that makes a topic answered, if it has one.
+func (t topic) fills0() string {
+	if len(t.fills) == 0 {
+		return ""
+	}
+	return t.fills[0]
+}
+
+// stranger is the owner where something is named that was not spoken of yet.
+const stranger = "?"
+
+// ownerIn returns of which vehicle a sentence says where it stands or what it
+// weighs: load, puller, a stranger, or nothing where it names none.
+func (t *turn) ownerIn(text string) string {
+	name := hear.Subject(text)
+	if name == "" {
+		return ""
+	}
+	for _, w := range strings.Fields(name) {
+		told := t.s.Spoken[w]
+		switch {
+		case w == "puller", t.s.Sheet.Puller != nil && strings.EqualFold(w, t.s.Sheet.Puller.Name):
+			return "puller"
+		case w == "load", w == "stuck", w == "casualty":
+			return "load"
+		case told.Load && !told.Puller:
+			return "load"
+		case told.Puller && !told.Load:
+			return "puller"
+		}
+	}
+	if object, _ := hear.Named(name + " 1"); object != "" || hear.Vehicle(name) || notVehicle(name) {
+		return ""
+	}
+	return stranger
+}
+
+// notVehicle reports whether a name is that of a place or a part.
+func notVehicle(name string) bool {
+	for _, w := range strings.Fields(name) {
+		if slices.Contains([]string{"road", "lane", "track", "hill", "bank", "field", "way", "path", "verge", "ditch", "ground", "drive", "yard", "slope",
+			"wheel", "wheels", "axle", "rope", "line", "block", "anchor", "tree", "oak", "eye", "ball", "back", "front", "rear", "side", "whole", "thing", "one"}, w) {
+			return true
+		}
+	}
+	return false
+}
+
+// ownerOfTopic returns whose an answer is.
+func ownerOfTopic(name string) string {
+	tp, _ := topicByName(name)
+	switch {
+	case strings.HasPrefix(tp.fills0(), "puller."):
+		return "puller"
+	case strings.HasPrefix(tp.fills0(), "load."):
+		return "load"
+	}
+	return ""
+}
+
+// callIt keeps of which vehicle a word was told first, by which it is known
+// again when it is named later. "Tow eye on the pickup", said of the puller,
+// does not make the pickup one.
+func (s *Session) callIt(path, text string) {
+	of, _, _ := strings.Cut(path, ".")
+	if of != "load" && of != "puller" {
+		return
+	}
+	for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !('a' <= r && r <= 'z' || r >= 0x80 || r == '-') }) {
+		told, before := s.Spoken[w]
+		if len(w) <= 2 || before && told.After != s.Last {
+			continue
+		}
+		told.After = s.Last
+		told.Load, told.Puller = told.Load || of == "load", told.Puller || of == "puller"
+		s.Spoken[w] = told
+	}
+}
