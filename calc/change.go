@@ -48,10 +48,26 @@ func changes(c job.Case, o weighed) []Change {
 			found[r.group] = true
 		}
 	}
+	// A puller many times as strong would do alone, and nobody has one: sunk
+	// wheels are dug free first, whatever else it then takes.
+	if free := freed(rs); free >= 0 && !found["depth"] && len(out) > 0 {
+		out = append(pairs(c, rs, free), out...)
+		out = out[:min(len(out), mostSingles)]
+	}
 	for i := 0; i < len(rs) && len(out) == 0; i++ {
 		out = append(out, pairs(c, rs, i)...)
 	}
 	return out
+}
+
+// freed returns which remedy digs the most, or -1.
+func freed(rs []remedy) int {
+	for i, r := range slices.Backward(rs) {
+		if r.group == "depth" {
+			return i
+		}
+	}
+	return -1
 }
 
 // pairs tries remedy i with each later one; the first that work are enough.

@@ -136,6 +136,9 @@ func (t *turn) put(changes []change) []string {
 	}
 	read := t.reader()
 	gone, of := t.outdated(changes)
+	if t.replaces(changes) {
+		t.stand()
+	}
 	before := make([]string, len(changes))
 	for i, c := range changes {
 		was, _ := t.s.Sheet.Get(c.path)
@@ -157,6 +160,7 @@ func (t *turn) put(changes []change) []string {
 	}
 	read.say()
 	say()
+	t.dug(changes)
 	t.hold(done)
 	return done
 }

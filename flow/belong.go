@@ -134,6 +134,7 @@ func belongsTo(path string, fields []string) bool {
 // clearGear takes all gear off the list, says so, and opens what was asked of
 // them.
 func (t *turn) clearGear() {
+	t.stand()
 	var old wording.Names
 	for i := range t.s.Sheet.Gear {
 		old = append(old, t.pieceLine("gear", i, gearFields, nil))
@@ -143,6 +144,19 @@ func (t *turn) clearGear() {
 	for _, name := range slices.Sorted(maps.Keys(t.s.Settled)) {
 		if strings.HasPrefix(name, "gear[") {
 			t.act(Act{Do: DoReopen, Topic: name})
+		}
+	}
+}
+
+// dug asks again whether the belly rests on the ground where the wheels were
+// dug free since it did.
+func (t *turn) dug(changes []change) {
+	if belly, _ := t.s.Sheet.Get("load.belly"); belly != "true" || t.s.Settled["belly"] == "" {
+		return
+	}
+	for _, c := range changes {
+		if c.path == "load.sunk" && c.value == "none" && !slices.ContainsFunc(changes, func(c change) bool { return c.path == "load.belly" }) {
+			t.act(Act{Do: DoAgain, Topic: "belly", Reason: t.saying(wording.StaleDug)})
 		}
 	}
 }

@@ -110,3 +110,46 @@ func TestFirstAnswersAreNoCorrections(t *testing.T) {
 		}
 	}
 }
+
+// TestDugOut: a depth that was dug away is changed wherever the job stands.
+func TestDugOut(t *testing.T) {
+	for _, before := range [][]string{basics[:4], basics, withGear, append(append([]string{}, withGear...), "straight", "checks")} {
+		c := after(t, before...)
+		got := textOf(c.say("dug the wheels free"))
+		if !strings.Contains(got, "depth not sunk instead of to the hubs") {
+			t.Errorf("after %q, dug free is answered\n%s", before[len(before)-1], got)
+		}
+		if k := known(c); !strings.Contains(k, "depth not sunk") || strings.Contains(k, "to the hubs") || !strings.Contains(k, "wheels all turn") {
+			t.Errorf("after %q and dug free it is known\n%s", before[len(before)-1], k)
+		}
+	}
+	c := after(t, basics...)
+	for _, no := range []string{"not dug out yet", "we will dig it out", "dug out?"} {
+		c.say(no)
+		if k := known(c); !strings.Contains(k, "depth to the hubs") {
+			t.Errorf("%q changes the depth:\n%s", no, k)
+		}
+	}
+	if got := textOf(c.say("dug out one wheel")); !strings.Contains(got, "How deep do the wheels sit") {
+		t.Errorf("one wheel dug out is answered\n%s", got)
+	}
+}
+
+// TestTurnedIsSaid: an answer that turns the decision or the parts is followed
+// by a line that says so, and one that turns neither by none.
+func TestTurnedIsSaid(t *testing.T) {
+	c := after(t, "none", "2.4 t weighed", "level 1 m, gap 6 cm", "loose soil, down to the axles, wheels all turn", "uphill",
+		"6 t tracked digger on firm soil, level, drawbar, tow eye on the truck", "nothing")
+	const line = "With that the plan is another: "
+	for _, tc := range []struct{ say, turned string }{
+		{"change weight 2.39 t weighed", ""},
+		{"dug the wheels free", line + "line parts 1 instead of 3."},
+		{"change tow point to the tow ball", line + "no-go instead of open."},
+		{"sorry, tow point is the frame", line + "open instead of no-go."},
+	} {
+		got := textOf(c.say(tc.say))
+		if tc.turned == "" && strings.Contains(got, line) || strings.Count(got, line) > 1 || !strings.Contains(got, tc.turned) {
+			t.Errorf("%q is answered\n%s", tc.say, got)
+		}
+	}
+}

@@ -302,6 +302,7 @@ func (t *turn) heard(h hear.Heard) {
 			return
 		}
 		// Other things were said: they are noted, and the question stays.
+		t.turned()
 		t.ask()
 		return
 	}

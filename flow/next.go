@@ -43,6 +43,7 @@ func (t *turn) next() {
 		t.err = errNoPlan
 		return
 	}
+	t.turned()
 	name, at, more := t.later(p)
 	if t.tonOpen() {
 		name, at, more = "ton", AtLoad, true

@@ -21,18 +21,19 @@ type turn struct {
 	chat *chatState
 	s    *Session // nil while the chat has no job
 
-	entry   Entry // of the job
-	kept    []Act // of the chat
-	*mail         // what is said in the chat that is spoken to now
-	mails   []*mail
-	silent  bool     // nothing was said on purpose
-	before  []Write  // of a job that the chat has left in this turn
-	over    []Settle // buttons of that job
-	extra   []Write  // of streams beside the job and the chat
-	said    string   // what the button said that was pressed, where its label is not in the book
-	planned *calc.Plan
-	known   bool // planned is up to date
-	err     error
+	entry     Entry // of the job
+	kept      []Act // of the chat
+	*mail           // what is said in the chat that is spoken to now
+	mails     []*mail
+	silent    bool     // nothing was said on purpose
+	before    []Write  // of a job that the chat has left in this turn
+	over      []Settle // buttons of that job
+	extra     []Write  // of streams beside the job and the chat
+	said      string   // what the button said that was pressed, where its label is not in the book
+	planned   *calc.Plan
+	asItStood *calc.Plan // as it was before an answer was replaced in this turn
+	known     bool       // planned is up to date
+	err       error
 }
 
 // act does something to the job and keeps it in the entry.

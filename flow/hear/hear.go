@@ -89,7 +89,15 @@ func (k Known) Listen(text string, topic Topic) Heard {
 	if topic == TopicText || len(text) > longest {
 		return k.listen(text, topic)
 	}
-	return badNews(text, owned(text, topic, k.listen(plainer(text, topic), topic)))
+	if isStop(text) {
+		return Heard{Act: Stop}
+	}
+	rest, depth, ask := k.dug(text, topic)
+	h := Heard{}
+	if rest != "" {
+		h = badNews(rest, owned(rest, topic, k.listen(plainer(rest, topic), topic)))
+	}
+	return digging(h, depth, ask)
 }
 
 func (k Known) listen(text string, topic Topic) Heard {

@@ -954,6 +954,8 @@ const (
 	PlanTravel        Key = "plan.travel"
 	PlanTravelPeople  Key = "plan.travel_people"
 	PlanTravelWinch   Key = "plan.travel_winch"
+	PlanTurned        Key = "plan.turned"
+	PlanTurnedParts   Key = "plan.turned_parts"
 	PlanWayHead       Key = "plan.way_head"
 	PlanWhy           Key = "plan.why"
 
@@ -1208,6 +1210,7 @@ const (
 	StageUnrig        Key = "stage.unrig"
 
 	StaleAgain Key = "stale.again"
+	StaleDug   Key = "stale.dug"
 	StaleHour  Key = "stale.hour"
 	StaleRain  Key = "stale.rain"
 

@@ -1,0 +1,54 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/calc"
+	"linetender/flow/wording"
+)
+
+// Whoever replaces an answer is told in one line whether the decision or the
+// parts are others now, before anything else that follows from it.
+
+// replaces reports whether one of the changes takes the place of an answer.
+func (t *turn) replaces(changes []change) bool {
+	return slices.ContainsFunc(changes, func(c change) bool {
+		was, told := t.s.Sheet.Get(c.path)
+		return told && was != c.value
+	})
+}
+
+// stand keeps the plan as it is before the first answer of the turn is
+// replaced. Nothing was told that could turn before the first figure.
+func (t *turn) stand() {
+	if !t.s.Figured || t.asItStood != nil {
+		return
+	}
+	decided := t.entry.Decided // it is of the plan before
+	t.asItStood = t.plan()
+	t.entry.Decided = decided
+}
+
+// turned says what replacing answers has turned.
+func (t *turn) turned() {
+	before, now := t.asItStood, t.plan()
+	t.asItStood = nil
+	if before == nil || now == nil || now.Decision == calc.Refer {
+		return
+	}
+	var names wording.Names
+	if now.Decision != before.Decision {
+		names = append(names, t.instead(t.saying(decisionKey(now.Decision)), t.saying(decisionKey(before.Decision))))
+	}
+	if b, n := before.Tackle, now.Tackle; b != nil && n != nil && b.Parts != n.Parts {
+		names = append(names, t.sayingWith(wording.PlanTurnedParts, wording.Args{"Text": itoa(n.Parts), "Was": itoa(b.Parts)}))
+	}
+	if len(names) > 0 {
+		t.say(wording.PlanTurned, wording.Args{"Names": names})
+	}
+}
+
+func decisionKey(d calc.Decision) wording.Key {
+	return wording.Key("decision." + strings.ReplaceAll(string(d), "-", "_"))
+}
