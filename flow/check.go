@@ -283,14 +283,17 @@ func (t *turn) sign(text string, no bool) {
 	}
 	text = wording.Plain(text)
 	if t.s.Topic != "sign_reason" {
+		if people := hear.People(text); len(people) == 1 && people[0] == (hear.Person{Me: true}) {
+			text = t.s.nameOf(t.in.Person)
+		}
 		name, ok := hear.OneName(text)
 		if !ok || len(name) < 2 || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes { // a yes is nobody's name
 			t.notSigned(text)
 			return
 		}
 	}
-	if len(text) < 2 {
-		t.miss("")
+	if len(text) < 2 || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes && len(strings.Fields(text)) == 1 {
+		t.miss("") // ok is no reason either
 		return
 	}
 	switch t.s.Topic {
@@ -298,7 +301,7 @@ func (t *turn) sign(text string, no bool) {
 		t.act(Act{Do: DoHold, Path: "sign_name", Value: text})
 		t.to("sign_second", Signing)
 	case "sign_second":
-		if strings.EqualFold(text, t.s.Held["sign_name"]) {
+		if sameName(text, t.s.Held["sign_name"]) {
 			t.remark(wording.RefuseSamePerson, wording.Args{"Name": text})
 			return
 		}

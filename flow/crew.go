@@ -81,9 +81,10 @@ func (t *turn) nameThem(people []hear.Person) []string {
 	return names
 }
 
-// calls gives somebody with a phone another name, where it is another.
+// calls gives somebody with a phone the name that the crew has for them, where
+// the channel's is not as good.
 func (t *turn) calls(member, name string) {
-	if m := t.s.member(member); m != nil && m.Name != name {
+	if m := t.s.member(member); m != nil && !sameName(m.Name, name) {
 		t.act(Act{Do: DoName, Path: member, Value: name})
 	}
 }

@@ -43,6 +43,7 @@ type History struct {
 
 // Took is a person who took part.
 type Took struct {
+	id          string
 	Name        string
 	As          As // empty for somebody without a part
 	First, Last string
@@ -228,12 +229,13 @@ func (h *historian) person(e Entry) {
 	if m := h.t.s.member(e.Who.ID); m != nil {
 		as = m.As
 	}
-	i := slices.IndexFunc(h.out.People, func(p Took) bool { return p.Name == name })
+	i := slices.IndexFunc(h.out.People, func(p Took) bool { return p.id == e.Who.ID })
 	if i < 0 {
-		h.out.People = append(h.out.People, Took{Name: name, First: at(e)})
+		h.out.People = append(h.out.People, Took{id: e.Who.ID, First: at(e)})
 		i = len(h.out.People) - 1
 	}
 	p := &h.out.People[i]
+	p.Name = name // the latest: somebody may be called otherwise in the end
 	p.As, p.Last, p.Turns = as, at(e), p.Turns+1
 }
 
