@@ -219,11 +219,7 @@ func (t *turn) complete(changes []change) []change {
 // try reads the sheet as it would be, with what must be there filled in, and
 // returns which change can't stay, or -1.
 func (t *turn) try(changes []change) int {
-	trial, err := t.s.Sheet.Clone()
-	if err != nil {
-		t.err = err
-		return -1
-	}
+	trial := t.s.Sheet
 	for i, c := range changes {
 		if err := trial.Set(c.path, c.value); err != nil {
 			return i
@@ -237,7 +233,7 @@ func (t *turn) try(changes []change) int {
 			}
 		}
 	}
-	_, err = trial.Case()
+	_, err := trial.Case()
 	var bad *job.FieldError
 	if !errors.As(err, &bad) {
 		return -1

@@ -190,11 +190,7 @@ var spanned = []set{{"load.locked", "0"}, {"load.off_line", "0 deg"}, {"puller.s
 // answer. It is tried: if the best answers to all of it leave a no-go, there
 // is nothing more to ask.
 func (t *turn) spans() []string {
-	best, err := t.s.Sheet.Clone()
-	if err != nil {
-		t.err = err
-		return nil
-	}
+	best := t.s.Sheet
 	var out []string
 	for _, f := range spanned {
 		if _, said := best.Get(f.path); said || f.path == "puller.slope" && best.Puller == nil {

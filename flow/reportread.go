@@ -119,10 +119,8 @@ func (t *turn) wheelRadius(low string) bool {
 		return false
 	}
 	radius := readable(m[1])
-	trial, err := t.s.Sheet.Clone()
-	if err == nil {
-		err = trial.Set("load.wheel_radius", radius)
-	}
+	trial := t.s.Sheet
+	err := trial.Set("load.wheel_radius", radius)
 	if err == nil {
 		_, err = trial.Case()
 	}

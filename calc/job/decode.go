@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"reflect"
 	"strings"
+	"sync"
 )
 
 // MaxBytes is the largest case that Decode reads.
@@ -230,16 +231,35 @@ func fieldsOf(t reflect.Type) map[string]reflect.StructField {
 	return out
 }
 
-// fieldNamed is one of them.
+// fieldNamed is one of them, of a sheet or of what is in one.
 func fieldNamed(t reflect.Type, want string) (reflect.StructField, bool) {
-	for i := range t.NumField() {
-		f := t.Field(i)
-		if name, _, _ := strings.Cut(f.Tag.Get("json"), ","); name == want && name != "" && name != "-" {
-			return f, true
+	f, ok := sheetFields()[t][want]
+	return f, ok
+}
+
+// sheetFields are the fields of a sheet and of all that is in one, by type and name.
+var sheetFields = sync.OnceValue(func() map[reflect.Type]map[string]reflect.StructField {
+	all := map[reflect.Type]map[string]reflect.StructField{}
+	var add func(t reflect.Type)
+	add = func(t reflect.Type) {
+		for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
+			t = t.Elem()
+		}
+		if t.Kind() != reflect.Struct || all[t] != nil {
+			return
+		}
+		all[t] = map[string]reflect.StructField{}
+		for i := range t.NumField() {
+			f := t.Field(i)
+			if name, _, _ := strings.Cut(f.Tag.Get("json"), ","); name != "" && name != "-" {
+				all[t][name] = f
+			}
+			add(f.Type)
 		}
 	}
-	return reflect.StructField{}, false
-}
+	add(reflect.TypeFor[Sheet]())
+	return all
+})
 
 func unknownField(path, name string, fields map[string]reflect.StructField) error {
 	known := make([]string, 0, len(fields))

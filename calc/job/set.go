@@ -4,13 +4,21 @@ import (
 	"encoding/json"
 	"fmt"
 	"reflect"
-	"regexp"
 	"strconv"
 	"strings"
 )
 
-// step is one part of a path: a field's name and, for a list, which item.
-var step = regexp.MustCompile(`^([a-z_]+)(?:\[(\d+)\])?$`)
+// step takes one part of a path apart: a field's name and, for a list, which
+// item, which is -1 for none.
+func step(part string) (name string, item int, ok bool) {
+	name, rest, list := strings.Cut(part, "[")
+	if !list {
+		return name, -1, true
+	}
+	digits, ok := strings.CutSuffix(rest, "]")
+	item, err := strconv.Atoi(digits)
+	return name, item, ok && err == nil && strings.Trim(digits, "0123456789") == ""
+}
 
 // Set writes one field, named as in a refusal ("load.mass", "gear[0].rating"),
 // from text as a person would write it. Objects on the way are made; an item
@@ -19,13 +27,11 @@ var step = regexp.MustCompile(`^([a-z_]+)(?:\[(\d+)\])?$`)
 // field back, so that nobody has said.
 //
 // Set checks shares, counts, yes and no; quantities and words are read by
-// [Sheet.Case].
+// [Sheet.Case]. It changes nothing that a copy of the sheet shares with it: what
+// stands on the way to the field is made anew.
 // Errors: *FieldError, and the sheet is as it was.
 func (s *Sheet) Set(path, text string) error {
-	next, err := s.Clone()
-	if err != nil {
-		return err
-	}
+	next := *s
 	if err := next.set(path, text); err != nil {
 		return err
 	}
@@ -64,30 +70,31 @@ func (s *Sheet) set(path, text string) error {
 	v := reflect.ValueOf(s).Elem()
 	var tag string
 	for _, part := range strings.Split(path, ".") {
-		m := step.FindStringSubmatch(part)
-		if m == nil || v.Kind() != reflect.Struct {
+		name, i, ok := step(part)
+		if !ok || v.Kind() != reflect.Struct {
 			return refuse(path, "there is no such field")
 		}
-		f, ok := fieldNamed(v.Type(), m[1])
+		f, ok := fieldNamed(v.Type(), name)
 		if !ok {
 			return refuse(path, "there is no such field")
 		}
 		tag = f.Tag.Get("reads")
 		v = v.FieldByIndex(f.Index)
-		if m[2] != "" {
-			i, err := strconv.Atoi(m[2])
-			if err != nil || v.Kind() != reflect.Slice || i > v.Len() || i >= MaxCount {
+		if i >= 0 {
+			if v.Kind() != reflect.Slice || i > v.Len() || i >= MaxCount {
 				return refuse(path, "there is no such place in the list")
 			}
-			if i == v.Len() {
-				v.Set(reflect.Append(v, reflect.Zero(v.Type().Elem())))
-			}
+			list := reflect.MakeSlice(v.Type(), max(i+1, v.Len()), max(i+1, v.Len()))
+			reflect.Copy(list, v)
+			v.Set(list)
 			v = v.Index(i)
 		}
 		if v.Kind() == reflect.Pointer && v.Type().Elem().Kind() == reflect.Struct {
-			if v.IsNil() {
-				v.Set(reflect.New(v.Type().Elem()))
+			own := reflect.New(v.Type().Elem())
+			if !v.IsNil() {
+				own.Elem().Set(v.Elem())
 			}
+			v.Set(own)
 			v = v.Elem()
 		}
 	}
@@ -95,15 +102,15 @@ func (s *Sheet) set(path, text string) error {
 }
 
 func put(v reflect.Value, path, tag, text string) error {
+	v.SetZero() // what it points to is a copy's too
 	if text == "" {
-		v.SetZero()
 		return nil
 	}
 	t := v.Type()
 	if t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
-	refusal := refuse(path, "%q does not fit; %s", clip(text), wants(t, tag))
+	refusal := func() error { return refuse(path, "%q does not fit; %s", clip(text), wants(t, tag)) }
 	var got any
 	switch t.Kind() {
 	case reflect.String:
@@ -111,7 +118,7 @@ func put(v reflect.Value, path, tag, text string) error {
 	case reflect.Bool:
 		b, err := strconv.ParseBool(text)
 		if err != nil {
-			return refusal
+			return refusal()
 		}
 		got = b
 	case reflect.Int, reflect.Float64:
@@ -121,7 +128,7 @@ func put(v reflect.Value, path, tag, text string) error {
 		got = json.Number(text)
 	case reflect.Slice:
 		if t.Elem().Kind() != reflect.String {
-			return refusal
+			return refusal()
 		}
 		list := []string{}
 		for _, w := range strings.Split(text, ",") {
@@ -131,14 +138,14 @@ func put(v reflect.Value, path, tag, text string) error {
 		}
 		got = list
 	default:
-		return refusal
+		return refusal()
 	}
 	written, err := json.Marshal(got)
 	if err != nil {
-		return refusal
+		return refusal()
 	}
 	if err := json.Unmarshal(written, v.Addr().Interface()); err != nil {
-		return refusal
+		return refusal()
 	}
 	return nil
 }
@@ -151,18 +158,17 @@ func (s Sheet) Get(path string) (text string, said bool) {
 	}
 	v := reflect.ValueOf(s)
 	for _, part := range strings.Split(path, ".") {
-		m := step.FindStringSubmatch(part)
-		if m == nil || v.Kind() != reflect.Struct {
+		name, i, ok := step(part)
+		if !ok || v.Kind() != reflect.Struct {
 			return "", false
 		}
-		f, ok := fieldNamed(v.Type(), m[1])
+		f, ok := fieldNamed(v.Type(), name)
 		if !ok {
 			return "", false
 		}
 		v = v.FieldByIndex(f.Index)
-		if m[2] != "" {
-			i, err := strconv.Atoi(m[2])
-			if err != nil || v.Kind() != reflect.Slice || i >= v.Len() {
+		if i >= 0 {
+			if v.Kind() != reflect.Slice || i >= v.Len() {
 				return "", false
 			}
 			v = v.Index(i)

@@ -1,6 +1,7 @@
 package job_test
 
 import (
+	"cmp"
 	"encoding/json"
 	"reflect"
 	"strings"
@@ -120,6 +121,40 @@ func TestEveryFieldIsSetReadTakenBackAndRefused(t *testing.T) {
 	}
 	if !reflect.DeepEqual(back, full) {
 		t.Errorf("written and read back it is\n%+v, not\n%+v", back, full)
+	}
+}
+
+// What is set in a copy, taken back or refused there, is not in the sheet that
+// it was copied from.
+func TestSetChangesNoCopy(t *testing.T) {
+	var s job.Sheet
+	all := func(do func(path, good, bad string)) {
+		leaves("", reflect.TypeFor[job.Sheet](), func(path, _ string, ft reflect.Type) {
+			good, bad := example(ft)
+			do(path, good, bad)
+		})
+	}
+	all(func(path, good, _ string) {
+		if err := s.Set(path, good); err != nil {
+			t.Fatal(err)
+		}
+	})
+	want := written(t, s)
+	other := map[string]string{"true": "false", "2": "1", "0.5": "0.25"}
+	changed := 0
+	all(func(path, good, bad string) {
+		for _, text := range []string{cmp.Or(other[good], good), bad, ""} {
+			c := s
+			if c.Set(path, text) == nil && written(t, c) != want {
+				changed++
+			}
+			if got := written(t, s); got != want {
+				t.Fatalf("%s = %q in a copy made the sheet\n%s", path, text, got)
+			}
+		}
+	})
+	if changed < 100 {
+		t.Errorf("only %d copies were changed", changed)
 	}
 }
 
