@@ -63,6 +63,7 @@ type Desk struct {
 	room   chan struct{}  // for the turns that are worked on
 	stops  stops
 	alarms alarms
+	came   latest[string, reading] // by key
 }
 
 // Tries is how often an arrival is tried before it is buried.
@@ -227,16 +228,16 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 			err = fmt.Errorf("panic in a turn: %v\n%s", p, debug.Stack())
 		}
 	}()
-	in, ok, err := d.decode(a)
+	r, err := d.read(a)
 	if err != nil {
 		return fmt.Errorf("decode: %w", err)
 	}
-	stop := ok && d.Engine.Urgent(in)
+	in, stop := r.in, r.stop
 	if !stop {
 		d.enter()
 		defer d.leave()
 	}
-	if !ok {
+	if !r.ok {
 		return d.commit(Turn{Update: a.Key, Chat: a.Chat})
 	}
 	if slow, is, err := d.slowed(in); err != nil {
@@ -301,6 +302,29 @@ func (d *Desk) enter() {
 }
 
 func (d *Desk) leave() { <-d.room }
+
+// reading is an arrival as it was read.
+type reading struct {
+	in   Input
+	ok   bool // there is something in it for the conversation
+	stop bool
+}
+
+// mostRead is how many arrivals are kept as they were read when they came in,
+// until their turn.
+const mostRead = 1024
+
+// read reads an arrival, if it was not read when it came in.
+func (d *Desk) read(a Arrival) (reading, error) {
+	if r, ok := d.came.take(a.Key); ok && r.in.Chat == a.Chat {
+		return r, nil
+	}
+	in, ok, err := d.decode(a)
+	if err != nil {
+		return reading{}, err
+	}
+	return reading{in: in, ok: ok, stop: ok && d.Engine.Urgent(in)}, nil
+}
 
 // decode reads an arrival: our own, or one of the channel.
 func (d *Desk) decode(a Arrival) (Input, bool, error) {

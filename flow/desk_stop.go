@@ -54,8 +54,11 @@ func (d *Desk) halts(a Arrival) (yes bool) {
 			yes = false
 		}
 	}()
-	in, ok, err := d.decode(a)
-	return err == nil && ok && d.Engine.Urgent(in)
+	r, err := d.read(a)
+	if err == nil {
+		d.came.put(a.Key, r, mostRead)
+	}
+	return err == nil && r.stop
 }
 
 func (d *Desk) hurried(a Arrival) {

@@ -29,6 +29,18 @@ func (l *latest[K, V]) get(key K) (v V, ok bool) {
 	return e.Value.(entryOf[K, V]).value, true
 }
 
+// take returns what is kept for a key and keeps it no more.
+func (l *latest[K, V]) take(key K) (v V, ok bool) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	e, ok := l.at[key]
+	if !ok {
+		return v, false
+	}
+	delete(l.at, key)
+	return l.order.Remove(e).(entryOf[K, V]).value, true
+}
+
 // put keeps a value for a key in place of what is there, and of all at most so
 // many.
 func (l *latest[K, V]) put(key K, v V, most int) {

@@ -121,6 +121,12 @@ func TestLatest(t *testing.T) {
 			t.Errorf("%d is %q, %v, want %q", i, v, ok, want)
 		}
 	}
+	if v, ok := l.take(2); v != "C" || !ok {
+		t.Errorf("taken is %q, %v", v, ok)
+	}
+	if _, ok := l.get(2); ok {
+		t.Error("what was taken is kept")
+	}
 	l.clear()
 	if _, ok := l.get(3); ok {
 		t.Error("something is kept after all was forgotten")
