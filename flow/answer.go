@@ -299,12 +299,15 @@ func systemOf(value string) (unit.System, bool) {
 
 // hold settles every topic that has its answer now.
 func (t *turn) hold(paths []string) {
-	for _, tp := range append(slices.Clone(firstTopics), laterTopics...) {
-		if len(tp.fills) == 0 || strings.Contains(tp.name, "[]") || t.s.Settled[tp.name] != "" || tp.name == t.s.Topic {
-			continue
-		}
-		if slices.Contains(paths, tp.fills[0]) || tp.name == "lip" && slices.Contains(paths, "load.lip.height") {
-			t.settle(tp.name, Told)
+	for _, list := range [][]topic{firstTopics, laterTopics} {
+		for i := range list {
+			tp := &list[i]
+			if len(tp.fills) == 0 || strings.Contains(tp.name, "[]") || t.s.Settled[tp.name] != "" || tp.name == t.s.Topic {
+				continue
+			}
+			if slices.Contains(paths, tp.fills[0]) || tp.name == "lip" && slices.Contains(paths, "load.lip.height") {
+				t.settle(tp.name, Told)
+			}
 		}
 	}
 }
