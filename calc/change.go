@@ -244,6 +244,15 @@ func people(c job.Case, o weighed) []remedy {
 			}
 		}))
 	}
+	if slices.ContainsFunc(c.Anchors, func(a job.Anchor) bool { return isNot(a.Chocked) || isNot(a.Braked) || isNot(a.InLine) }) {
+		out = append(out, plain("Turn the anchor vehicle to point along the pull, brakes on, and chock it on the side it is pulled to.", func(c *job.Case) {
+			for i := range c.Anchors {
+				if a := &c.Anchors[i]; a.Kind == "vehicle" {
+					a.Chocked, a.Braked, a.InLine = &yes, &yes, &yes
+				}
+			}
+		}))
+	}
 	if c.Site.RunningStart != nil && *c.Site.RunningStart {
 		out = append(out, plain("Take no run: a steady pull from a tight line.", func(c *job.Case) { c.Site.RunningStart = &no }))
 	}

@@ -42,6 +42,8 @@ const (
 	tree   = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=tree; anchors[0].diameter=60 cm; anchors[0].alive=true; anchors[0].lean=false; anchors[0].tied_back=true; site.clear="
 	stump  = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=stump; anchors[0].diameter=60 cm; anchors[0].alive=true; anchors[0].strap_held=true"
 	stakes = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=picket; anchors[0].pattern=3-2-1; anchors[0].soil=loam"
+	lorry  = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=vehicle; anchors[0].mass=12 t; anchors[0].chocked=true; anchors[0].braked=true; anchors[0].in_line=true; " +
+		"anchors[0].ground=gravel; anchors[0].slope=1 deg; anchors[0].slope_from=level"
 	winch  = "puller=; puller.kind=winch; puller.rating=3 t; puller.rating_kind=working; puller.winch_layer=1; puller.mass=6 t; puller.ground=gravel; puller.slope=0 deg; puller.slope_from=level"
 	block2 = "gear[3].kind=sling; gear[4].kind=block; gear[4].use=standing-block; gear[4].rating=8 t; gear[4].rating_kind=working; gear[4].condition=good; gear[4].improvised=false; gear[4].diameter=25 cm; " +
 		"gear[5].kind=shackle; gear[5].use=anchor; gear[5].rating=8 t; gear[5].rating_kind=working; gear[5].condition=good; gear[5].improvised=false; tackle.parts=3"
@@ -85,6 +87,10 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"A2/free":    {tree, "anchors[0].tied_back=false", "anchors[0].tied_back="},
 	"A1/slip":    {stump, "anchors[0].strap_held=false", "anchors[0].strap_held="},
 	"A3":         {stakes, "anchors[0].pattern=1; anchors[0].soil=wet", "anchors[0].soil="},
+	"A4/chocks":  {lorry, "anchors[0].chocked=false", "anchors[0].chocked="},
+	"A4/brake":   {lorry, "anchors[0].braked=false", "anchors[0].braked="},
+	"A4/line":    {lorry, "anchors[0].in_line=false", "anchors[0].in_line="},
+	"A4":         {lorry, "anchors[0].ground=ice", "anchors[0].ground="},
 	"L3/block":   {"", "load.side_slope=20 deg", "load.side_slope="},
 	"L8/block":   {"", "load.off_line=30 deg", "load.off_line="},
 	"L7":         {"", "load.lip.height=30 cm; load.lip.wheel_radius=35 cm", "load.lip="},

@@ -38,8 +38,10 @@
 // level it may be those three metres, because nobody says how near its anchor
 // stands. One anchor under several blocks carries the sum of what is on them.
 // Ropes add up in a straight line only: what runs through sheaves is one whole
-// rope, and each tackle of a compound has its own, reckoned over the reach. A machine as an anchor grips
-// the worse of the grounds named for load and puller. A listed piece that is
+// rope, and each tackle of a compound has its own, reckoned over the reach. A machine as an anchor
+// holds by its own ground at the lesser grip of tyres and tracks, and its own
+// slope is taken as falling the way it is pulled; one that is not chocked, not
+// braked or across the pull holds nothing. A listed piece that is
 // improvised fails the plan unless it is set apart as spare: what lies with
 // the gear gets used. All of these err to the safe side.
 //

@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -262,7 +263,9 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 
 func (s *search) judgeAnchors(fs *findings, o weighed) {
 	most, _ := handbook.UseMost()
-	good, any, staked := true, false, true
+	good, any := true, false
+	own := map[string]string{"picket": "A3", "vehicle": "A4"} // kinds with a check of their own
+	failed := map[string]bool{}
 	judged := map[*fixed]bool{}
 	for _, t := range o.path.seats {
 		if !t.anchor {
@@ -277,9 +280,10 @@ func (s *search) judgeAnchors(fs *findings, o weighed) {
 			good = false
 		case !t.hold && r > float64(most):
 			good = false
-			k := "A1"
-			if t.fixed.a.Kind == "picket" {
-				k, staked = "A3", false
+			k := cmp.Or(own[t.kind], "A1")
+			failed[k] = true
+			if t.kind == "vehicle" && t.fixed.nothing {
+				continue // what is wrong with it has been said, and it is not its weight
 			}
 			fs.add(k, Fail, needed(t.tension), allowed(*t.working), fmt.Sprintf("%s (%s)", t.label, t.use))
 		}
@@ -294,9 +298,11 @@ func (s *search) judgeAnchors(fs *findings, o weighed) {
 	if good && any {
 		fs.add("A1", Pass)
 	}
-	known := func(t seat) bool { return t.anchor && t.kind == "picket" && len(t.fixed.missing) == 0 }
-	if staked && slices.ContainsFunc(o.path.seats, known) {
-		fs.add("A3", Pass)
+	for _, kind := range []string{"picket", "vehicle"} {
+		known := func(t seat) bool { return t.anchor && t.kind == kind && len(t.fixed.missing) == 0 }
+		if !failed[own[kind]] && slices.ContainsFunc(o.path.seats, known) {
+			fs.add(own[kind], Pass)
+		}
 	}
 }
 
@@ -380,6 +386,19 @@ func (s *search) judgeFixed(fs *findings, f *fixed) {
 	case "picket":
 		if len(f.missing) > 0 {
 			fs.ask("A3", f.missing)
+		}
+	case "vehicle":
+		tell("A4/chocks", "chocked", func() bool { return *a.Chocked }, f.label)
+		tell("A4/brake", "braked", func() bool { return *a.Braked }, f.label)
+		tell("A4/line", "in_line", func() bool { return *a.InLine }, f.label)
+		var ask []string
+		for _, field := range []string{"mass", "ground", "slope"} {
+			if missing(field) {
+				ask = append(ask, f.path+"."+field)
+			}
+		}
+		if len(ask) > 0 {
+			fs.ask("A4", ask, f.label)
 		}
 	default:
 		if len(f.missing) > 0 {

@@ -63,7 +63,7 @@ func stock(c job.Case) shelf {
 	}
 	slices.SortStableFunc(s.order, func(a, b int) int { return s.pieces[a].compare(s.pieces[b]) })
 	for i := range c.Anchors {
-		s.anchors = append(s.anchors, readAnchor(c, i))
+		s.anchors = append(s.anchors, readAnchor(c.Anchors[i], i))
 	}
 	return s
 }

@@ -169,8 +169,7 @@ func (f fixed) compare(g fixed) int {
 	return cmp.Or(cmp.Compare(f.a.Kind, g.a.Kind), cmp.Compare(told(f.capacity), told(g.capacity)), cmp.Compare(len(f.missing), len(g.missing)), cmp.Compare(f.label, g.label))
 }
 
-func readAnchor(c job.Case, i int) fixed {
-	a := c.Anchors[i]
+func readAnchor(a job.Anchor, i int) fixed {
 	f := fixed{a: a, path: fmt.Sprintf("anchors[%d]", i), label: a.Kind}
 	if a.Name != "" {
 		f.label = a.Name
@@ -222,11 +221,17 @@ func readAnchor(c job.Case, i int) fixed {
 		}
 	case "vehicle":
 		ask("mass", a.Mass != nil)
-		if a.Mass != nil {
+		ask("chocked", a.Chocked != nil)
+		ask("braked", a.Braked != nil)
+		ask("in_line", a.InLine != nil)
+		ask("ground", a.Ground != "")
+		ask("slope", a.Slope != nil)
+		if a.Mass != nil && a.Ground != "" && a.Slope != nil {
 			share, row := handbook.VehicleAnchorShare()
 			f.row = row
-			hold(must(anchor.Vehicle(a.Mass.Low, worseGrip(c), share)))
+			hold(must(anchor.Vehicle(a.Mass.Low, max(0, a.Slope.High), standingGrip(a.Ground), share)))
 		}
+		f.nothing = isNot(a.Chocked) || isNot(a.Braked) || isNot(a.InLine)
 	case "rock", "rated":
 		ask("rating", a.Rating.Force != nil || a.Rating.Kind == "unmarked")
 		ask("rating_kind", a.Rating.Kind != "")
@@ -280,15 +285,13 @@ func (f *fixed) rated() {
 	f.capacity = &n
 }
 
-// worseGrip is the least grip of the grounds that the case names: an anchor
-// vehicle stands near the load or near the puller, and nobody says which.
-func worseGrip(c job.Case) bound.Ratio {
-	worst, _, _ := handbook.Grip(c.Load.Ground)
-	least := worst.Low
-	for _, p := range c.Pullers {
-		if g, _, ok := handbook.Grip(p.Ground); ok {
-			least = min(least, g.Low)
-		}
-	}
-	return least
+// standingGrip is the grip of a machine that stands as an anchor. Nobody says
+// whether it stands on tyres or on tracks, so it is the lesser.
+func standingGrip(g handbook.Ground) bound.Ratio {
+	tyres, _, _ := handbook.Grip(g)
+	tracks, _, _ := handbook.GripTracked(g)
+	return min(tyres.Low, tracks.Low)
 }
+
+// isNot reports whether somebody has said that it is not so.
+func isNot(p *bool) bool { return p != nil && !*p }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"linetender/calc/handbook"
+	"linetender/calc/unit"
 )
 
 func forces(o weighed, use string) (out []float64) {
@@ -136,23 +137,41 @@ func TestPullersOfEachKind(t *testing.T) {
 	}
 }
 
-// A machine as an anchor grips the worse of the grounds that are named, on
-// half of its weight at its low end.
+// A machine as an anchor holds by its own ground and its own slope, whatever
+// load and puller stand on: 12 t less 5 % is 11,400 kg, 111,796 N; on gravel the
+// lesser grip of tyres and tracks is 0.3; told by level at 3 deg its ground may
+// fall by 4: 111,796 × (0.3 × 0.997564 − 0.069756) × ½ = 12,829 N.
 func TestMachineAsAnchor(t *testing.T) {
-	o := weighedBest(t, changed(t, "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=vehicle; anchors[0].mass=4 t"))
-	grass, _, _ := handbook.Grip("grass")
-	gravel, _, _ := handbook.Grip("gravel")
-	share, _ := handbook.VehicleAnchorShare()
-	spread, _ := handbook.PullerMassSpread()
-	want := 4000 * (1 - float64(spread)) * 9.80665 * float64(min(grass.Low, gravel.Low)) * float64(share)
-	for _, s := range o.path.seats {
-		if s.anchor && s.use == "standing" && math.Abs(s.working.Newtons()-want) > 1e-6 {
-			t.Errorf("holds %v, want %v", s.working, want)
+	of := func(sets string) (weighed, unit.Force) {
+		o := weighedBest(t, changed(t, lorry, sets))
+		for _, s := range o.path.seats {
+			if s.anchor && s.use == "standing" && s.working != nil {
+				return o, *s.working
+			}
+		}
+		return o, -1
+	}
+	for _, ground := range []string{"grass", "ice", "asphalt"} { // of load and puller: nothing to it
+		if _, got := of("anchors[0].slope=3 deg; load.ground=" + ground + "; puller.ground=" + ground); math.Abs(got.Newtons()-12829) > 1 {
+			t.Errorf("beside %s it holds %v, want 12829 N", ground, got)
 		}
 	}
-	missing := weighedBest(t, changed(t, "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=vehicle"))
-	if missing.v.decision != Open {
-		t.Errorf("a machine of unknown weight as an anchor: %s", missing.v.decision)
+	for _, field := range []string{"mass", "ground", "slope", "chocked", "braked", "in_line"} {
+		if o, _ := of("anchors[0]." + field + "="); o.v.decision != Open {
+			t.Errorf("a machine of which %s is not told as an anchor: %s", field, o.v.decision)
+		}
+	}
+	for _, no := range []string{"chocked", "braked", "in_line"} {
+		if o, got := of("anchors[0]." + no + "=false"); o.v.decision != NoGo || got != 0 {
+			t.Errorf("%s is not so: %s, and it holds %v", no, o.v.decision, got)
+		}
+	}
+	p := Reckon(read(t, changed(t, lorry, "anchors[0].chocked=false")))
+	if !slices.ContainsFunc(p.Changes, func(c Change) bool { return strings.Contains(c.Do, "chock it") && c.Then == Go }) {
+		t.Errorf("no change says to chock it: %v", p.Changes)
+	}
+	if _, got := of("anchors[0].slope=18 deg"); got != 0 {
+		t.Errorf("on ground as steep as it grips it holds %v", got)
 	}
 }
 

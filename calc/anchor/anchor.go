@@ -77,14 +77,17 @@ func DeadmanLength(l Log, hold unit.Force) (unit.Length, error) {
 	return unit.Metres(hold.Newtons()/(pa*l.Face.Metres())) + l.Trench, nil
 }
 
-// Vehicle returns what a braked and chocked machine may hold: so much of its
-// weight as grips, and of that a share.
+// Vehicle returns what a braked and chocked machine may hold on ground that
+// falls by down the way it is pulled: so much of its weight as grips, less what
+// already draws it down, and of the rest a share. Where nothing is left it holds
+// nothing.
 //
-// Errors: *unit.RangeError if m is not positive, or grip or share is out of reason.
+// Errors: *unit.RangeError if m is not positive, down is not from level to
+// upright, or grip or share is out of reason.
 //
-// Source: derived, µ W × share, on level ground; the share is common practice and
-// leaves room for a slope under it.
-func Vehicle(m unit.Mass, grip, share bound.Ratio) (unit.Force, error) {
+// Source: derived, equilibrium along the slope: (µ W cos θ − W sin θ) × share; the
+// share is common practice.
+func Vehicle(m unit.Mass, down unit.Angle, grip, share bound.Ratio) (unit.Force, error) {
 	if !(m > 0 && m.Kilograms() <= math.MaxFloat64) {
 		return 0, &unit.RangeError{Name: "mass", Got: m.Kilograms(), Low: 0, High: math.MaxFloat64, Unit: "kg"}
 	}
@@ -94,7 +97,11 @@ func Vehicle(m unit.Mass, grip, share bound.Ratio) (unit.Force, error) {
 	if !(0 <= share && share <= 1) {
 		return 0, &unit.RangeError{Name: "share", Got: float64(share), Low: 0, High: 1}
 	}
-	return unit.Weight(m).Scale(float64(grip * share)), nil
+	if !(0 <= down && down.Degrees() <= 90) {
+		return 0, &unit.RangeError{Name: "slope", Got: down.Degrees(), Low: 0, High: 90, Unit: "deg"}
+	}
+	left := max(0, float64(grip)*down.Cos()-down.Sin())
+	return unit.Weight(m).Scale(left * float64(share)), nil
 }
 
 // Shared returns what anchors hold together: one counts, the weakest, unless

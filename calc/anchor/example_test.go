@@ -41,10 +41,12 @@ func ExampleDeadmanLength() {
 }
 
 func ExampleVehicle() {
-	f, err := anchor.Vehicle(unit.Tonnes(4), 0.3, 0.5)
+	level, err := anchor.Vehicle(unit.Tonnes(4), 0, 0.3, 0.5)
 	check(err)
-	fmt.Printf("a braked 4 t machine on grass: %.1f kN\n", f.Kilonewtons())
-	// Output: a braked 4 t machine on grass: 5.9 kN
+	sloping, err := anchor.Vehicle(unit.Tonnes(4), unit.Degrees(10), 0.3, 0.5)
+	check(err)
+	fmt.Printf("a braked 4 t machine on grass: %.1f kN; pulled down 10 deg: %.1f kN\n", level.Kilonewtons(), sloping.Kilonewtons())
+	// Output: a braked 4 t machine on grass: 5.9 kN; pulled down 10 deg: 2.4 kN
 }
 
 func ExampleShared() {

@@ -88,7 +88,7 @@ func TestShares(t *testing.T) {
 			t.Fatalf("%v, %v", f, err)
 		}
 		m := unit.Kilograms(rapid.Float64Range(1, 5e4).Draw(t, "mass"))
-		v, err := Vehicle(m, bound.Ratio(0.5), soil)
+		v, err := Vehicle(m, 0, bound.Ratio(0.5), soil)
 		if err != nil || v > unit.Weight(m).Scale(0.5) {
 			t.Fatalf("%v, %v", v, err)
 		}
@@ -125,11 +125,11 @@ func TestRefused(t *testing.T) {
 	for _, x := range []float64{-1, math.Inf(1), math.NaN()} {
 		_, err = DeadmanLength(good, unit.Newtons(x))
 		refused(t, "hold", err)
-		_, err = Vehicle(unit.Kilograms(x), 0.5, 0.5)
+		_, err = Vehicle(unit.Kilograms(x), 0, 0.5, 0.5)
 		refused(t, "mass", err)
-		_, err = Vehicle(unit.Kilograms(1), bound.Ratio(x), 0.5)
+		_, err = Vehicle(unit.Kilograms(1), 0, bound.Ratio(x), 0.5)
 		refused(t, "grip", err)
-		_, err = Vehicle(unit.Kilograms(1), 0.5, bound.Ratio(x))
+		_, err = Vehicle(unit.Kilograms(1), 0, 0.5, bound.Ratio(x))
 		refused(t, "share", err)
 	}
 	_, err = Shared(nil, true)

@@ -66,14 +66,19 @@ func TestDeadman(t *testing.T) {
 	}
 }
 
-// TestHandCalculations: a 4 t machine, grip 0.3, half of it counted: 5.884 kN. Three
-// stumps of 9, 10 and 12 kN: one counts, two where they share evenly.
+// TestHandCalculations: a 4 t machine weighs 39.2266 kN; grip 0.3, half of it counted:
+// 5.884 kN. Pulled down 10 deg its own grade takes 39.2266 × 0.17365 = 6.8116 of
+// the 39.2266 × 0.3 × 0.98481 = 11.5892 that grips: 4.7777 left, half 2.389 kN.
+// Down 17 deg (grade 11.469 of 11.254) nothing is left. Three stumps of 9, 10 and 12 kN: one counts, two where they share evenly.
 func TestHandCalculations(t *testing.T) {
-	f, err := Vehicle(unit.Tonnes(4), 0.3, 0.5)
-	if err != nil {
-		t.Fatal(err)
+	var f unit.Force
+	for down, kn := range map[float64]float64{0: 5.884, 10: 2.389, 17: 0} {
+		var err error
+		if f, err = Vehicle(unit.Tonnes(4), unit.Degrees(down), 0.3, 0.5); err != nil {
+			t.Fatal(err)
+		}
+		near(t, "derived, (µ W cos θ − W sin θ) × share", "kN", f.Kilonewtons(), kn, 0.0005)
 	}
-	near(t, "derived, µ W × share", "kN", f.Kilonewtons(), 5.884, 0.0005)
 	holds := []unit.Force{unit.Kilonewtons(10), unit.Kilonewtons(9), unit.Kilonewtons(12)}
 	for equalised, kn := range map[bool]float64{false: 9, true: 18} {
 		f, err := Shared(holds, equalised)
@@ -87,7 +92,8 @@ func TestHandCalculations(t *testing.T) {
 	}
 	// 3 m × 0.3 m less 0.5 m of trench on 100 kPa: 75 kN, half of it 37.5.
 	l := Log{Face: unit.Metres(0.3), Length: unit.Metres(3), Trench: unit.Metres(0.5), Pressure: unit.Pascals(1e5), Soil: 1}
-	if f, err = Deadman(l, 2); err != nil {
+	f, err := Deadman(l, 2)
+	if err != nil {
 		t.Fatal(err)
 	}
 	near(t, "derived, pressure × face × bearing length", "kN", f.Kilonewtons(), 37.5, 1e-9)

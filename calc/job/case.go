@@ -135,6 +135,11 @@ type Anchor struct {
 	Pattern   string
 	Soil      string
 	Mass      *Mass
+	Chocked   *bool // of a vehicle, as the next four
+	Braked    *bool
+	InLine    *bool
+	Ground    handbook.Ground
+	Slope     *Angle
 	Rating    Rating
 	Length    *Length
 	Depth     *Length

@@ -11,6 +11,11 @@
 // Missing is not zero and not good: every optional field of a Case is a
 // pointer or a word whose empty value means that nobody has said.
 //
+// A vehicle that is an anchor tells its mass, whether it is chocked (on the side
+// it is pulled to), braked and in_line (it points along the pull), and the
+// ground and slope that it stands on; without any of these it is not known what
+// it holds.
+//
 // What a crew saw while it pulled is told under seen, and only that: a slip or
 // a stuck load has no way that it moved, a reading has a force and a place.
 // Something seen holds for the load, the ground and the puller as they were;

@@ -305,6 +305,9 @@ const MaxParts = 30
 func (r *reader) anchor(path string, s AnchorSheet) Anchor {
 	a := Anchor{
 		Name: s.Name, Alive: s.Alive, Lean: s.Lean, TiedBack: s.TiedBack, StrapHeld: s.StrapHeld,
+		Chocked: s.Chocked, Braked: s.Braked, InLine: s.InLine,
+		Ground:    handbook.Ground(r.word(path+".ground", s.Ground, grounds())),
+		Slope:     r.slope(path+".slope", s.Slope, path+".slope_from", s.SlopeFrom),
 		Kind:      r.word(path+".kind", s.Kind, AnchorKinds),
 		Use:       r.word(path+".use", s.Use, AnchorUses),
 		Pattern:   r.word(path+".pattern", s.Pattern, Patterns),

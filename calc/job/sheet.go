@@ -110,6 +110,12 @@ type AnchorSheet struct {
 	Pattern    string `json:"pattern,omitempty" reads:"word"`
 	Soil       string `json:"soil,omitempty" reads:"word"`
 	Mass       string `json:"mass,omitempty" reads:"mass"`
+	Chocked    *bool  `json:"chocked,omitempty"` // of a vehicle, as the next five: wheels or tracks chocked on the side it is pulled to
+	Braked     *bool  `json:"braked,omitempty"`  // its brakes are on and hold
+	InLine     *bool  `json:"in_line,omitempty"` // it points along the pull, not across it
+	Ground     string `json:"ground,omitempty" reads:"word"`
+	Slope      string `json:"slope,omitempty" reads:"slope"` // of the ground under it, taken as falling the way it is pulled
+	SlopeFrom  string `json:"slope_from,omitempty" reads:"word"`
 	Rating     string `json:"rating,omitempty" reads:"force"`
 	RatingKind string `json:"rating_kind,omitempty" reads:"word"`
 	Length     string `json:"length,omitempty" reads:"length"`

@@ -68,6 +68,8 @@ func (m *message) steep(it *item) {
 		if 0 < q.si && q.si < 45 { // the angle of 100 %
 			m.share(it, strings.TrimRight(q.text, "% percntPERCNT"))
 		}
+	case m.asked != nil && m.asked.class == "anchor" && m.topic.field() == "slope" && side == nil:
+		m.sloped(m.asked, it)
 	case m.topic == TopicPullerSide && side == nil:
 		m.put(m.puller, "side_slope", q.text, q, it)
 	case side != nil || m.topic == TopicSideSlope:

@@ -66,7 +66,9 @@ func (m *message) levelled() {
 	}
 	q := &quantity{text: value, dims: slope, unit: string(tool), measured: true}
 	h := m.load
-	if m.topic.stage() == "puller" {
+	if m.asked != nil && m.asked.class == "anchor" && m.topic.field() == "slope" {
+		h = m.asked
+	} else if m.topic.stage() == "puller" {
 		h = m.puller
 	}
 	if m.put(h, "slope", value, q, two...) {

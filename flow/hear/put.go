@@ -124,7 +124,7 @@ func hopeful(field, value string) bool {
 		return value == "0"
 	case "belly", "lean":
 		return value == "false"
-	case "alive", "tied_back", "equalised", "rollover_frame":
+	case "alive", "tied_back", "equalised", "rollover_frame", "chocked", "braked", "in_line":
 		return value == "true"
 	case "condition":
 		return value == "good"
@@ -243,7 +243,7 @@ var order = []string{
 var fieldOrder = []string{
 	"kind", "name", "mass", "mass_from", "slope", "slope_from", "pull", "ground", "locked", "sunk", "belly", "lip", "lip.height",
 	"lip.wheel_radius", "off_line", "side_slope", "driven", "use", "count", "material", "diameter", "length", "depth", "sheaves", "alive", "lean",
-	"tied_back", "pattern", "soil", "rating", "rating_kind", "hitch", "hitch_rating", "hitch_height", "people", "winch_layer", "run", "rollover_frame",
+	"tied_back", "chocked", "braked", "in_line", "pattern", "soil", "rating", "rating_kind", "hitch", "hitch_rating", "hitch_height", "people", "winch_layer", "run", "rollover_frame",
 	"equalised", "knots", "condition", "improvised",
 }
 

@@ -45,6 +45,9 @@ func (m *message) states() {
 			m.put(m.job, "site.running_start", "true", nil, it)
 			continue
 		}
+		if m.machineHolds(it) {
+			continue
+		}
 		m.lying(it)
 		m.going(it)
 		m.working(it)

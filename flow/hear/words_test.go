@@ -37,7 +37,8 @@ func TestRowsAreWordsOfTheSheet(t *testing.T) {
 	for class, known := range map[string][]string{
 		"ground": grounds, "depth": job.Depths, "belly": yesNo, "dir": job.Pulls, "way": job.Pulls, "above": job.Pulls, "heading": job.Pulls,
 		"winch": job.PullerKinds, "hauling": job.PullerKinds, "material": job.Materials, "rkind": job.RatingKinds, "unmarked": job.RatingKinds,
-		"cond": job.Conditions, "pattern": job.Patterns, "soil": job.Soils, "unequal": yesNo, "running": yesNo,
+		"stand": {"chocked=true", "chocked=false", "braked=true", "braked=false", "in_line=true", "in_line=false"},
+		"cond":  job.Conditions, "pattern": job.Patterns, "soil": job.Soils, "unequal": yesNo, "running": yesNo,
 		"locked": {"0", "0.5", "0.75", "1"}, "lip": {"lip", "none"}, "cue": {"load", "puller"}, "hedge": {"guess", "unsure", "over", "under", "upto"},
 		"attr": {"distance", "run", "reach", "lead", "length", "thick", "girth", "tall", "radius", "weighs", "carries", "side", "offline", "layer", "parts",
 			"deep", "hitchheight", "perline"},
