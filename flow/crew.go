@@ -106,6 +106,9 @@ func (t *turn) roles() {
 	if n == 2 {
 		t.say(wording.CrewPair, nil)
 	}
+	if t.tooFew([]string{"holder"}) && t.holdNeeded() {
+		t.say(wording.PullTooFew, wording.Args{"Number": n})
+	}
 	for i, p := range posts[n] {
 		name := itoa(i + 1)
 		for _, seat := range t.s.Seats {

@@ -177,7 +177,9 @@ func (t *turn) who() {
 			lines = append(lines, t.sayingWith(wording.ItemWhoItem, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(a.check.claimed(a.first.Value))}))
 		}
 	}
-	if empty := t.emptyPosts(); len(empty) > 0 {
+	if empty := t.emptyPosts(); t.tooFew(empty) {
+		t.say(wording.PullTooFew, wording.Args{"Number": t.people()})
+	} else if len(empty) > 0 {
 		t.say(wording.ItemPosts, wording.Args{"Names": t.postNames(empty)})
 	}
 	if len(lines) == 0 {

@@ -225,8 +225,10 @@ func (t *turn) pullWords(text string) bool {
 	low := strings.ToLower(strings.Trim(text, " .!"))
 	switch low {
 	case "begin the pull", "start the pull", "begin pull", "pull":
-		t.beginPull()
-		return true
+		if t.s.State != Pulling {
+			t.beginPull()
+			return true
+		}
 	}
 	if t.debriefWords(text, low) || t.againWords(low) || t.alarmWords(text, low) {
 		return true
@@ -240,7 +242,7 @@ func (t *turn) pullWords(text string) bool {
 	if t.s.State != Pulling {
 		return false
 	}
-	if t.drillWords(low) || t.releaseWords(low) || t.holds(low) || t.standWords(low) {
+	if t.drillWords(low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(low) || t.standWords(low) {
 		return true
 	}
 	return t.reportWords(text, low) || t.goes(text, low)

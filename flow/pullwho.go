@@ -25,8 +25,11 @@ var claims = []claim{
 	{AllPlaced, "driver", "placed_driver", nil},
 	{AllPlaced, "signal", "placed_signal", own("signal")},
 	{AllPlaced, "rigger", "placed_rigger", own("rigger")},
+	{AllPlaced, "anchor", "placed_anchor", anchored},
 	{AllPlaced, "holder", "placed_holder", (*turn).holdNeeded},
+	{AllPlaced, "chocks", "placed_chocks", nil},
 	{AllPlaced, "lookout", "placed_lookout", own("lookout")},
+	{AllPlaced, "recorder", "placed_recorder", own("recorder")},
 
 	{SlackIsOut, "driver", "braked", nil},
 	{SlackIsOut, "rigger", "line_straight", nil},
@@ -185,7 +188,9 @@ func (t *turn) barred() (wording.Key, wording.Args, bool) {
 	if open := t.openItems(); len(open) > 0 {
 		return wording.PullOpen, wording.Args{"Criterion": t.saying(open[0].check.claim())}, true
 	}
-	if empty := t.emptyPosts(); len(empty) > 0 {
+	if empty := t.emptyPosts(); t.tooFew(empty) {
+		return wording.PullTooFew, wording.Args{"Number": t.people()}, true
+	} else if len(empty) > 0 {
 		return wording.PullVacant, wording.Args{"Names": t.postNames(empty)}, true
 	}
 	return "", nil, false

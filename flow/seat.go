@@ -78,29 +78,44 @@ func clash(seats []Seat) (a, b Seat, is bool) {
 }
 
 // emptyPosts lists the duties that a pull needs and that nobody has taken on:
-// driver, leader, signals and chocks always, the watch where there is an
-// anchor, the holder where a holding line is needed. With two people the
-// leader would have to hold, which a leader never does.
+// each post that a crew of that size has, signals and chocks always, the watch
+// where there is an anchor, the holder where a holding line is needed. Who
+// holds does nothing else: with two or three people nobody can, because who
+// leads or watches the anchor never does.
+//
+// Source: common practice.
 func (t *turn) emptyPosts() []string {
 	if t.people() == 1 {
 		return nil // one alone with a hand winch has no posts; the plan judges that
 	}
+	holds := t.holdNeeded()
 	needed := []string{"driver", "leader", "signal"}
 	if len(t.s.Sheet.Anchors) > 0 {
 		needed = append(needed, "anchor")
 	}
-	holds := t.holdNeeded()
 	if holds {
 		needed = append(needed, "holder")
 	}
+	needed = append(needed, "chocks")
+	for _, p := range Posts(t.people()) {
+		if !slices.Contains(needed, p.Does) && (p.Does != "holder" || holds) {
+			needed = append(needed, p.Does)
+		}
+	}
 	var out []string
-	for _, duty := range append(needed, "chocks") {
+	for _, duty := range needed {
 		s := t.s.doer(duty)
-		if s == nil || s.Name == "" || !s.Taken || duty == "holder" && s.Post.Does == "leader" {
+		if s == nil || s.Name == "" || !s.Taken || duty == "holder" && s.Post.Does != "holder" {
 			out = append(out, duty)
 		}
 	}
 	return out
+}
+
+// tooFew reports whether a duty is empty because a crew of that size has
+// nobody for it.
+func (t *turn) tooFew(duties []string) bool {
+	return slices.Contains(duties, "holder") && t.people() > 1 && !slices.ContainsFunc(Posts(t.people()), func(p Post) bool { return p.Does == "holder" })
 }
 
 func (t *turn) holdNeeded() bool {

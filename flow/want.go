@@ -3,6 +3,7 @@ package flow
 import (
 	"slices"
 
+	"linetender/calc"
 	"linetender/flow/wording"
 )
 
@@ -66,6 +67,14 @@ func (t *turn) askMain() {
 	if t.s.Topic == "second_look" && t.s.State == Checks {
 		t.say(wording.EyesPoints, nil)
 		t.list(t.lookPoints())
+	}
+	if t.s.State == Verdict && !t.closing() && t.s.Stage == NotBegun && t.s.Figured && !t.s.alone() {
+		// What keeps the pull from beginning, and what takes it on.
+		if p := t.plan(); p != nil && p.Decision == calc.Go {
+			if k, args, barred := t.barred(); barred {
+				t.say(k, args)
+			}
+		}
 	}
 	k, args := t.question()
 	t.say(k, args)

@@ -1,0 +1,90 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/flow/wording"
+)
+
+// A tired person answers with the shortest word there is. Such a word moves
+// nothing in a pull, because it could be meant for what was asked before, or
+// for the driver: it is told what would.
+
+// bareWords are words that would be a release, a confirmation or a signal if
+// it were known for what.
+var bareWords = []string{"go", "ok", "okay", "k", "yes", "y", "yep", "yeah", "ready", "pull", "pull it", "go on", "go ahead", "next", "done", "start", "begin",
+	"move", "moving on", "continue", "proceed", "all good", "good", "fine", "clear", "all clear", "take in", "take it in", "take up", "up", "slack",
+	"good to go", "lets go", "let's go", "sure", "confirm", "confirmed", "roger", "copy"}
+
+// bare answers such a word, from anybody whom the pull asks something.
+func (t *turn) bare(low string) bool {
+	if t.me() == nil || !slices.Contains(bareWords, low) {
+		return false
+	}
+	n := wording.Args{"Number": t.s.Hold}
+	h := t.s.hold()
+	_, asked := t.mineOpen()
+	switch {
+	case h != nil && asked:
+		t.say(wording.PullBareConfirm, n)
+	case !t.isLead(), t.s.Stage == StopDrill:
+		t.say(wording.PullBare, nil)
+	case h != nil && strings.HasSuffix(t.wantHold(t.in.Chat).id, "-release"):
+		t.say(wording.PullBareRelease, n)
+	case h == nil:
+		name := "stands_"
+		if !t.s.Stage.Moves() {
+			name = "done_"
+		}
+		t.say(wording.PullBareGoing, wording.Args{"Text": t.saying(wording.Key("choice." + name + word(string(t.s.Stage))))})
+	default:
+		t.say(wording.PullBare, nil)
+	}
+	t.ask()
+	return true
+}
+
+// mineOpen returns the duty of the first claim that the hold point waits for
+// and that is for the one who speaks to confirm.
+func (t *turn) mineOpen() (string, bool) {
+	for _, c := range t.waits() {
+		d, ok := t.doing(c.duty)
+		if ok && (d.member != nil && d.member.ID == t.in.Person.ID || d.member == nil && t.isLead()) {
+			return c.duty, true
+		}
+	}
+	return "", false
+}
+
+// sureWords takes what the buttons of a confirmation say, in words: with the
+// number of the hold point, or without where that is what was asked last in
+// the chat.
+func (t *turn) sureWords(low string) bool {
+	for _, said := range []string{"so it is", "not so"} {
+		rest, ok := strings.CutPrefix(low, said)
+		h := t.s.hold()
+		if !ok || h == nil || rest != "" && rest[0] != ' ' {
+			continue
+		}
+		number := strings.TrimPrefix(strings.TrimSpace(rest), "hold ")
+		duty, mine := t.mineOpen()
+		switch {
+		case number == "" && said == "not so" && mine, number == itoa(h.Number) && mine,
+			number == "" && mine && t.s.Wants[t.in.Chat] == t.want(t.in.Chat).id && strings.Contains(t.s.Wants[t.in.Chat], "-sure-"):
+		case number == "" && mine, number == itoa(h.Number):
+			t.remark(wording.PullBareConfirm, wording.Args{"Number": h.Number})
+			return true
+		default:
+			t.void(number)
+			return true
+		}
+		if said == "not so" {
+			t.unsure(h, duty)
+		} else {
+			t.sure(h, duty)
+		}
+		return true
+	}
+	return false
+}
