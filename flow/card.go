@@ -16,7 +16,11 @@ func (t *turn) offerSeat(s Seat) {
 	if m == nil {
 		t.stay(wording.SeatTheirsAsk, wording.Args{"Name": s.Name})
 	} else {
-		t.stay(wording.SeatAsk, wording.Args{"Name": s.Name})
+		k := wording.SeatAsk
+		if s.Post.Does == "leader" {
+			k = wording.SeatAskLead
+		}
+		t.stay(k, wording.Args{"Name": s.Name})
 	}
 	t.offers = []offer{
 		{choice: "take." + itoa(s.Number), label: t.saying(wording.SeatTake)},

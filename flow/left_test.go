@@ -53,7 +53,7 @@ func TestHowItIsLeft(t *testing.T) {
 // the load is left; the way back leads back, and another job leaves this one open.
 func TestClosedUnpulled(t *testing.T) {
 	p := readyToPull(t)
-	if got := told(p.say("Ada", "close")["test/Ada"]); got != "ask.closing" {
+	if got := told(p.say("Ada", "close")["test/Ada"]); got != "debrief.closing" {
 		t.Errorf("close says %s", got)
 	}
 	if got := told(p.say("Ada", "back")["test/Ada"]); !strings.HasSuffix(got, "ask.verdict") {

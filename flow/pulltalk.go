@@ -30,7 +30,9 @@ func (t *turn) wantPull(chat string) want {
 			t.say(wording.Key("going."+stage), nil)
 			t.offers = nil
 			if chat == t.s.leadChat() {
-				t.offers = append(t.offers, t.button("done_"+stage, "."+n))
+				done := t.button("done_"+stage, "."+n)
+				t.say(wording.PullThen, wording.Args{"Text": done.label})
+				t.offers = append(t.offers, done)
 			}
 			t.offers = append(t.offers, offer{choice: choiceStop})
 		}}
@@ -42,7 +44,9 @@ func (t *turn) wantPull(chat string) want {
 			t.offers = append(t.offers, t.button("slid", "."+n))
 		}
 		if chat == t.s.leadChat() {
-			t.offers = append(t.offers, t.button("stands_"+stage, "."+n))
+			stands := t.button("stands_"+stage, "."+n)
+			t.say(wording.PullThen, wording.Args{"Text": stands.label})
+			t.offers = append(t.offers, stands)
 		}
 		t.offers = append(t.offers, t.reportButton(chat)...)
 		t.offers = append(t.offers, offer{choice: choiceStop})

@@ -191,7 +191,7 @@ func (t *turn) barred() (wording.Key, wording.Args, bool) {
 	if empty := t.emptyPosts(); t.tooFew(empty) {
 		return wording.PullTooFew, wording.Args{"Number": t.people()}, true
 	} else if len(empty) > 0 {
-		return wording.PullVacant, wording.Args{"Names": t.postNames(empty)}, true
+		return wording.PullVacant, wording.Args{"Names": t.askedPosts(empty)}, true
 	}
 	return "", nil, false
 }

@@ -10,7 +10,7 @@ import (
 func (t *turn) question() (wording.Key, wording.Args) {
 	s := t.s
 	if t.closing() {
-		return wording.AskClosing, nil
+		return wording.DebriefClosing, nil
 	}
 	if s.Topic == "" || s.State == Referred || s.State == Halted || s.State == Away || s.State == Closed {
 		switch s.State {

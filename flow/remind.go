@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"errors"
 	"strings"
 	"time"
 
@@ -33,7 +34,7 @@ func (t *turn) dueIn(chat string) (time.Time, bool) {
 	switch {
 	case since.Said == 0:
 		return at.Add(remindAfter), true
-	case since.Said == 1 && chat != t.s.leadChat():
+	case since.Said == 1 && (chat != t.s.leadChat() || t.shared(chat) && !t.leadAsked(chat)):
 		return at.Add(tellAfter), true
 	}
 	return time.Time{}, false
@@ -64,16 +65,26 @@ func (t *turn) seatTick() {
 		}
 		first := t.s.Since[chat].Said == 0
 		t.act(Act{Do: DoRemind, Path: chat})
-		if first {
+		switch m := t.askedMember(chat); {
+		case first && m != nil && t.ownChat(m.ID, chat):
+			// What waits for one of a group is no news to the others.
+			t.inChat(m.ID, func() { t.say(wording.RemindThere, wording.Args{"Name": m.Name, "Code": t.s.Code}) })
+		case first:
 			t.inChat(chat, func() {
-				t.say(wording.RemindAgain, nil)
+				if m != nil {
+					t.say(wording.RemindName, wording.Args{"Name": m.Name})
+				} else {
+					t.say(wording.RemindAgain, nil)
+				}
 				w.say()
 			})
-			continue
+		default:
+			to := t.s.leadChat()
+			if t.shared(to) && t.ownChat(t.s.Lead.ID, to) {
+				to = t.s.Lead.ID
+			}
+			t.inChat(to, func() { t.say(wording.RemindLead, wording.Args{"Names": t.askedIn(chat)}) })
 		}
-		t.inChat(t.s.leadChat(), func() {
-			t.say(wording.RemindLead, wording.Args{"Names": t.askedIn(chat)})
-		})
 	}
 }
 
@@ -112,4 +123,37 @@ func (t *turn) askedIn(chat string) wording.Names {
 		}
 	}
 	return out
+}
+
+// askedMember is who of a chat that several read is asked there; nil in a chat
+// of one's own, and for somebody who is asked through the lead.
+func (t *turn) askedMember(chat string) *Member {
+	if !t.shared(chat) {
+		return nil
+	}
+	for _, name := range t.askedIn(chat) {
+		if seat := t.seatNamed(name); seat != nil {
+			if m := t.s.phone(*seat); m != nil && m.Chat == chat {
+				return m
+			}
+		}
+	}
+	return nil
+}
+
+func (t *turn) leadAsked(chat string) bool {
+	m := t.askedMember(chat)
+	return m == nil || m.ID == t.s.Lead.ID
+}
+
+var errHeard = errors.New("somebody was heard there")
+
+// ownChat reports whether somebody of a group has a chat with the program that
+// nobody else reads: it is called as they are, and something was said there.
+func (t *turn) ownChat(id, group string) bool {
+	if t.log == nil || id == "" || id == group {
+		return false
+	}
+	err := t.log.Replay(chatStream(id), 0, func(uint64, []byte) error { return errHeard })
+	return errors.Is(err, errHeard)
 }

@@ -123,6 +123,22 @@ func (t *turn) holdNeeded() bool {
 	return p == nil || p.Holding != nil && p.Holding.Needed
 }
 
+// askedPosts are what duties are called, with who is asked whether they take
+// them on.
+func (t *turn) askedPosts(duties []string) wording.Names {
+	var out wording.Names
+	for _, d := range duties {
+		name := t.postNames([]string{d})[0]
+		if s := t.s.doer(d); s != nil && s.Name != "" && !s.Taken {
+			name = t.sayingWith(wording.PullAsked, wording.Args{"Role": name, "Name": s.Name})
+		}
+		if !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
 // postNames are what duties are called.
 func (t *turn) postNames(duties []string) wording.Names {
 	var out wording.Names

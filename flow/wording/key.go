@@ -34,7 +34,6 @@ const (
 	AskBoardRise           Key = "ask.board_rise"
 	AskCheck               Key = "ask.check"
 	AskClosed              Key = "ask.closed"
-	AskClosing             Key = "ask.closing"
 	AskCrew                Key = "ask.crew"
 	AskDebrief             Key = "ask.debrief"
 	AskDistance            Key = "ask.distance"
@@ -366,6 +365,7 @@ const (
 
 	DebriefChange   Key = "debrief.change"
 	DebriefClose    Key = "debrief.close"
+	DebriefClosing  Key = "debrief.closing"
 	DebriefEnd      Key = "debrief.end"
 	DebriefGear     Key = "debrief.gear"
 	DebriefGone     Key = "debrief.gone"
@@ -990,6 +990,7 @@ const (
 
 	PullAgain           Key = "pull.again"
 	PullAge             Key = "pull.age"
+	PullAsked           Key = "pull.asked"
 	PullBack            Key = "pull.back"
 	PullBare            Key = "pull.bare"
 	PullBareConfirm     Key = "pull.bare_confirm"
@@ -1045,6 +1046,7 @@ const (
 	PullStopOn          Key = "pull.stop_on"
 	PullSure            Key = "pull.sure"
 	PullSureAll         Key = "pull.sure_all"
+	PullThen            Key = "pull.then"
 	PullTooFew          Key = "pull.too_few"
 	PullUnsigned        Key = "pull.unsigned"
 	PullUnsure          Key = "pull.unsure"
@@ -1123,6 +1125,8 @@ const (
 
 	RemindAgain Key = "remind.again"
 	RemindLead  Key = "remind.lead"
+	RemindName  Key = "remind.name"
+	RemindThere Key = "remind.there"
 
 	RetireHead       Key = "retire.head"
 	RetireLookOver   Key = "retire.look_over"
@@ -1175,6 +1179,7 @@ const (
 	SeatAfar       Key = "seat.afar"
 	SeatAgain      Key = "seat.again"
 	SeatAsk        Key = "seat.ask"
+	SeatAskLead    Key = "seat.ask_lead"
 	SeatClash      Key = "seat.clash"
 	SeatDuty       Key = "seat.duty"
 	SeatEmpty      Key = "seat.empty"
