@@ -58,3 +58,31 @@ func TestComingBack(t *testing.T) {
 		t.Errorf("who comes in during a stop is told %s", said(got))
 	}
 }
+
+// TestShowBoard: all of the board is said when it is asked for, to anybody; it
+// does not move with the clock alone, and the word by itself stays an answer
+// about the slope.
+func TestShowBoard(t *testing.T) {
+	p := newPhones(t)
+	p.say("Ada", "/start")
+	p.join("Ada", "coordinator code", "Eve")
+	p.join("Ada", "crew code", "Bo")
+	for _, who := range []string{"Ada", "Eve", "Bo"} {
+		got := p.say(who, "show board")["test/"+who]
+		if keys := said(got); !strings.HasPrefix(keys, "board.head board.people ") || strings.Contains(text(got), "Last:") {
+			t.Errorf("%s is shown %s", who, keys)
+		}
+	}
+	p.say("Ada", "none")
+	p.say("Ada", "2.4 t weighed")
+	if got := said(p.say("Ada", "board")["test/Ada"]); strings.HasPrefix(got, "board.head") {
+		t.Errorf("the board that measures a slope is answered by %s", got)
+	}
+	out := p.say("Bo", "the strap looks worn")
+	if got := board(out["test/Ada"]); strings.Contains(got, "worn") || !strings.Contains(got, "As of ") {
+		t.Errorf("the lead's board has %q: the words have come by themselves", got)
+	}
+	if got := board(out["test/Eve"]); !strings.Contains(got, "Last: Bo: the strap looks worn") {
+		t.Errorf("the coordinator's board has %q", got)
+	}
+}

@@ -14,24 +14,41 @@ const boardName = "board"
 func (t *turn) board() {
 	for _, chat := range t.s.chats(AsLead, AsCoordinator, AsObserver) {
 		t.inLive(chat, boardName, func() {
-			t.say(wording.BoardHead, wording.Args{"Code": t.s.Code, "Text": t.stateWords(), "Result": t.clock(t.in.At)})
-			if stop := t.s.stop(); stop != nil {
-				t.say(wording.BoardStop, wording.Args{"Name": stop.By.Name, "Names": t.stillNames(stop)})
-				if waiting := t.movers(); len(waiting) > 0 {
-					t.say(wording.BoardMoving, wording.Args{"Names": waiting})
-				}
-			}
-			t.say(wording.BoardPeople, wording.Args{"Names": t.names1()})
-			t.boardCrew()
-			t.boardPull()
-			if chat != t.s.leadChat() {
-				t.otherJobs(chat)
-			}
-			if words := wording.Plain(t.in.Text); words != "" && !t.comesBack() {
+			t.boardOf(chat)
+			// What is said comes to the lead by itself.
+			if words := wording.Plain(t.in.Text); words != "" && !t.comesBack() && chat != t.s.leadChat() {
 				t.say(wording.BoardWords, wording.Args{"Name": t.whoName(), "Text": words})
 			}
+			t.say(wording.BoardAt, wording.Args{"Result": t.clock(t.in.At)})
 		})
 	}
+}
+
+// boardOf says what stands on the board of a chat.
+func (t *turn) boardOf(chat string) {
+	t.say(wording.BoardHead, wording.Args{"Code": t.s.Code, "Text": t.stateWords()})
+	if stop := t.s.stop(); stop != nil {
+		t.say(wording.BoardStop, wording.Args{"Name": stop.By.Name, "Names": t.stillNames(stop)})
+		if waiting := t.movers(); len(waiting) > 0 {
+			t.say(wording.BoardMoving, wording.Args{"Names": waiting})
+		}
+	}
+	t.say(wording.BoardPeople, wording.Args{"Names": t.names1()})
+	t.boardCrew()
+	t.boardPull()
+	if chat != t.s.leadChat() {
+		t.otherJobs(chat)
+	}
+}
+
+// boardWords are the words by which all of it is asked for, where it is not
+// kept in sight. The word board alone is an answer about the slope.
+var boardWords = []string{"show board", "the board", "show the board", "whole board"}
+
+// showBoard answers them, whoever asks.
+func (t *turn) showBoard() {
+	t.boardOf(t.in.Chat)
+	t.ask()
 }
 
 // boardCrew says how far parts and list are.

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"slices"
 	"strings"
 
 	"linetender/flow/wording"
@@ -32,6 +33,10 @@ func (t *turn) crewWords(text string) bool {
 		return true
 	}
 	if t.showWords(low) {
+		return true
+	}
+	if slices.Contains(boardWords, low) {
+		t.showBoard()
 		return true
 	}
 	switch low {

@@ -2,9 +2,11 @@ package terminal
 
 import (
 	"context"
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
@@ -191,13 +193,16 @@ type shut struct{ flow.Inbox }
 func (shut) Accept(string, int64, []flow.Arrival) error { return errors.New("no room") }
 
 // TestLive: of a message that is kept up to date only the latest is shown, after
-// the others, and only where it says something new. It takes no choices away.
+// the others, in one line, and only what is new in it. It takes no choices away.
 func TestLive(t *testing.T) {
 	x := exchange(t, t.TempDir())
 	term := &Terminal{Line: sit(t, x, Chat)}
-	live := func(text string) flow.Message {
-		m := said(text)
-		m.Live = "board"
+	live := func(texts ...string) flow.Message {
+		m := flow.Message{Live: "board"}
+		for _, text := range texts {
+			m.Parts = append(m.Parts, flow.Said{Key: "board.head", Text: text})
+		}
+		m.Parts = append(m.Parts, flow.Said{Key: "board.at", Text: "As of " + rand.Text()}) // time goes on
 		return m
 	}
 	question := said("Go on?")
@@ -219,12 +224,14 @@ func TestLive(t *testing.T) {
 	post(t, x, Chat, live("one"))
 	post(t, x, Chat, question)
 	post(t, x, Chat, live("two"))
-	hear("Go on?", "two")
+	hear("Go on?", "On the board: two For all of it write: show board")
 	term.fresh = true
 	post(t, x, Chat, live("two"))
 	hear()
-	post(t, x, Chat, live("three"))
-	hear("three")
+	post(t, x, Chat, live("two", "three\nfour"))
+	hear("On the board: three four")
+	post(t, x, Chat, live("three\nfour"))
+	hear()
 	if _, ok := term.byLabel("[go on]"); !ok {
 		t.Error("the board has taken the question's choices away")
 	}
@@ -232,5 +239,45 @@ func TestLive(t *testing.T) {
 	hear("Another thing.")
 	if _, ok := term.byLabel("[go on]"); ok {
 		t.Error("the choices of a question that was answered are still there")
+	}
+}
+
+// TestReminder: a reminder is the question and its buttons; what was shown with
+// it before is not shown again, however many messages it comes in.
+func TestReminder(t *testing.T) {
+	x := exchange(t, t.TempDir())
+	term := &Terminal{Line: sit(t, x, Chat)}
+	asked := func(revision uint64, texts ...string) flow.Message {
+		m := flow.Message{Revision: revision}
+		for _, text := range texts {
+			key, text, _ := strings.Cut(text, ":")
+			m.Parts = append(m.Parts, flow.Said{Key: key, Text: text})
+		}
+		return m
+	}
+	question := func(m flow.Message) flow.Message {
+		m.Choices = []flow.Choice{{Choice: "take.1", Label: "I take it"}}
+		return m
+	}
+	post(t, x, Chat, asked(1, "card:Your part.", "duty:What you do."))
+	post(t, x, Chat, question(asked(1, "seat.offer:Do you take it on?")))
+	post(t, x, Chat, asked(2, "remind.again:Still open.", "card:Your part."))
+	post(t, x, Chat, asked(2, "duty:What you do."))
+	post(t, x, Chat, question(asked(2, "item:Something new.", "seat.offer:Do you take it on?")))
+	post(t, x, Chat, asked(3, "card:Your part."))
+	var e ear
+	if err := term.hear(context.Background(), e.tell); err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, m := range e.heard {
+		got = append(got, m.Text())
+	}
+	want := []string{"Your part.\n\nWhat you do.", "Do you take it on?", "Still open.", "Something new.\n\nDo you take it on?", "Your part."}
+	if !slices.Equal(got, want) {
+		t.Errorf("shown: %q, want %q", got, want)
+	}
+	if at, ok := term.byLetter("b"); !ok || at.Revision != 2 {
+		t.Errorf("the button of the reminder is %+v, %v", at, ok)
 	}
 }

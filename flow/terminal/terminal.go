@@ -27,12 +27,14 @@ type Terminal struct {
 	Pictures string // the folder that what was made is written to; made when it is needed
 	Photos   string // the folder that keeps copies of what the person sends; empty keeps none
 
-	asked []asked           // what can be picked, the oldest first
-	fresh bool              // the next message answers what the person said
-	live  map[string]string // what was shown last of each message that is kept up to date
-	begun bool              // what is said at the start was taken in
-	away  *absence          // not nil while the line is lost
-	warns string            // what the person was told of leaving; empty when it was not yet tried
+	asked []asked             // what can be picked, the oldest first
+	fresh bool                // the next message answers what the person said
+	live  map[string][]string // what was said last in each message that is kept up to date
+	seen  map[string]bool     // paragraphs that were shown
+	told  uint64              // the revision of the last reminder
+	begun bool                // what is said at the start was taken in
+	away  *absence            // not nil while the line is lost
+	warns string              // what the person was told of leaving; empty when it was not yet tried
 }
 
 // asked is a message with choices, and the number of its first letter.
@@ -97,7 +99,7 @@ func (t *Terminal) hear(ctx context.Context, tell teller) error {
 			return err
 		}
 		if m.Live == "" {
-			err = t.show(ctx, m, tell)
+			err = t.show(ctx, t.brief(m), tell)
 		} else {
 			late = slices.DeleteFunc(late, func(old flow.Message) bool { return old.Live == m.Live })
 			late = append(late, m)
@@ -110,10 +112,8 @@ func (t *Terminal) hear(ctx context.Context, tell teller) error {
 		}
 	}
 	for _, m := range late {
-		if t.changed(m) {
-			if err := t.show(ctx, m, tell); err != nil {
-				return err
-			}
+		if err := t.show(ctx, t.news(m), tell); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -125,23 +125,6 @@ func (t *Terminal) show(ctx context.Context, m flow.Message, tell teller) error 
 	}
 	made := t.shows(ctx, &m)
 	return tell(m, made, t.letter(m))
-}
-
-// changed reports whether m says something that this terminal does not show
-// yet: a line once written can't be changed in place.
-func (t *Terminal) changed(m flow.Message) bool {
-	if t.live == nil {
-		t.live = map[string]string{}
-	}
-	text := m.Text()
-	for _, c := range m.Choices {
-		text += "\n" + c.Label
-	}
-	if t.live[m.Live] == text {
-		return false
-	}
-	t.live[m.Live] = text
-	return true
 }
 
 // mostLetters is how many letters are given out before they begin again.

@@ -116,6 +116,7 @@ const (
 	BiteRun      Key = "bite.run"
 
 	BoardAgo    Key = "board.ago"
+	BoardAt     Key = "board.at"
 	BoardHead   Key = "board.head"
 	BoardItems  Key = "board.items"
 	BoardJob    Key = "board.job"
