@@ -65,6 +65,7 @@ func (t *turn) freeText(text string) bool {
 		return false
 	}
 	switch {
+	case t.s.State == Halted && t.inStop(text):
 	case t.s.State == Halted:
 		t.resumeHalted(text)
 	case t.closing():

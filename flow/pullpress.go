@@ -236,7 +236,7 @@ func (t *turn) pullWords(text string) bool {
 	if !t.s.Stage.Lies() && t.s.Stage != StopDrill {
 		return false
 	}
-	if t.raining(low) {
+	if t.s.State != Halted && t.raining(low) {
 		return true
 	}
 	if t.s.State != Pulling {

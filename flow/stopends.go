@@ -1,0 +1,163 @@
+package flow
+
+import (
+	"regexp"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// What ends a stop. The lead's words do it when they name what the stop was
+// for, or say that it was looked at and put right. A question, a word that
+// wants time, a bare ok, a figure or something that is seen now ends nothing:
+// it is asked once more what it was. This errs towards asking, which costs a
+// sentence; a stop that ends by a remark may cost a hand.
+
+// question are the ways in which people ask without the sign for it.
+var question = regexp.MustCompile(`\?\s*$|^(?:(?:so|and|but|ok|okay|hey|well|please|er|um|then|now)[ ,]+)*` +
+	`(?:is|are|am|do|does|did|can|could|shall|should|may|would|what|whats|what's|who|whos|who's|where|when|why|how|which|whose|everybody ok|everyone ok|all ok|anyone|anybody)\b`)
+
+// isQuestion reports whether words ask something.
+func isQuestion(low string) bool { return question.MatchString(strings.TrimSpace(low)) }
+
+var (
+	// wantsTime are words of somebody who has not settled it yet.
+	wantsTime = regexp.MustCompile(`\b(wait\w*|hold (on|it|up)|hang on|whoa|not yet|yet|still|think|thinks|maybe|perhaps|probably|hopefully|might|should|will|would|gonna|going to|need|needs|must|let me|lets|let's|dunno|no idea|` +
+		`don'?t know|looking|(have|take|to|and) (a )?look|check|checking|i'll|we'll|he'll|she'll|later|soon)\b`)
+
+	// lookedAt are words that it was looked at or put right.
+	lookedAt = regexp.MustCompile(`\b(looked|checked|walked (it|the|round|over|all)|inspected|fixed|repaired|replaced|mended|sorted|solved|settled|cleared|secured|tied (up|off|down|back)|put right|set right|laid right|made right|` +
+		`sent (away|off|back|home)|moved (away|off|out)|talked (it )?over|false alarm|by mistake|by accident|a mistake|nothing( was| is)? (wrong|there|found|broken|damaged))\b`)
+
+	// asItWas are words that all is well; beside what it was they say that it is over.
+	asItWas = regexp.MustCompile(`\b(all|everything|everybody|everyone|it|they|line|rope|load|he|she)( is|'s| are|'re)? (good|ok|okay|fine|well|right|clear|safe|in order|out|away|gone|up|off)\b|\b(good|ok|okay|fine|safe) (again|now)\b`)
+
+	// now are words for what is so at this moment.
+	now = regexp.MustCompile(`\b(is|are|am|keeps?|again|now|its|theres|\w{3,}ing)\b|\w'(s|re|m)\b`)
+
+	// past are words for what was.
+	past = regexp.MustCompile(`\b(was|were|had|did|didn'?t|wasn'?t|came|ran|fell|broke|cut|hit|got|gave|let|went|stood|sat|took|shook|\w*heard|saw|felt|thought|lost|tore|slid|swung|blew|flew|crept|threw|caught|made|put|forgot|tied|died|shut|` +
+		`\w{2,}[^\We]ed)\b`)
+
+	// denied are words that turn what was put right into its opposite.
+	denied = regexp.MustCompile(`\b(not|never|nor|hardly|cannot|can'?t|isn'?t|aren'?t|won'?t|wasn'?t|weren'?t|hasn'?t|haven'?t|no longer|unsafe)\b`)
+
+	// harmless are denials of harm.
+	harmless = regexp.MustCompile(`\b(no (damage|harm|problem|fault|danger|injur\w+)|(nobody|no one|noone)( is| was)? (hurt|injured)|not (hurt|damaged|injured))\b`)
+
+	// orders are words for the pull, which stands.
+	orders = regexp.MustCompile(`^(release|crest|withhold|lift|secure|begin|start|pull|tighten|hold|sure|so it is|not so|as before)\b`)
+
+	// nounOnly are what stops are for, named and no more.
+	nounOnly = regexp.MustCompile(`^(just )?(a|an|the|some|his|her|my)? ?(dog|child|kid|animal|cow|sheep|horse|walker|bystander|cyclist|radio|signals?|sight|rain|lightning|thunder|storm|fog|weather|light|kite|bird|wasps?)( again)?$`)
+)
+
+// A stopSays is what the lead's words say while a stop is on.
+type stopSays int
+
+const (
+	saysNothing stopSays = iota // that ends it
+	saysOver                    // what it was, or that it was looked at
+	saysSeen                    // what is seen now
+)
+
+// stopSaid reads the lead's words in a stop.
+func stopSaid(text string) (stopSays, sight) {
+	low := strings.ToLower(strings.Trim(wording.Plain(text), " .!"))
+	low = strings.ReplaceAll(low, "’", "'")
+	seen, ok := sightIn(low)
+	if ok && seen.kind == "moves" {
+		seen, _ = sightOf("runs")
+	}
+	switch {
+	case isQuestion(low), orders.MatchString(low):
+		return saysNothing, sight{}
+	case nounOnly.MatchString(low):
+		return saysOver, seen
+	}
+	mild := harmless.ReplaceAllString(low, " ")
+	looked, not := lookedAt.MatchString(mild), denied.MatchString(mild)
+	right, well := looked && !not, asItWas.MatchString(mild) && !not
+	was := past.MatchString(mild)
+	moved, tookIn := travelled(low)
+	switch {
+	case wantsTime.MatchString(lookedAt.ReplaceAllString(mild, " ")):
+		if ok && !was {
+			return saysSeen, seen
+		}
+	case ok && !was && !right, ok && now.MatchString(mild) && !right && !(was && well):
+		return saysSeen, seen
+	case moved != "" || tookIn != "", looked && not:
+	case right, was && len(strings.Fields(mild)) > 1:
+		return saysOver, seen
+	}
+	return saysNothing, sight{}
+}
+
+// inStop takes the lead's words while a stop is on, and reports whether they
+// end nothing: a fact goes on the sheet and is judged when the job goes on,
+// what is seen now is one thing more that the stop is for.
+func (t *turn) inStop(text string) bool {
+	if t.saidBefore() || !t.isLead() {
+		return false
+	}
+	facts := t.factsIn(text)
+	switch says, seen := stopSaid(text); {
+	case says == saysOver && (len(facts) == 0 || seen.kind == "hurt"):
+		return false
+	case says == saysSeen:
+		t.act(Act{Do: DoReport, Path: seen.kind, Value: wording.Plain(text)})
+		t.haltFor(seen.kind, wording.Key("look."+seen.kind))
+		t.factsNow(facts)
+		return true
+	case len(facts) > 0:
+		t.note(text)
+		t.factsNow(facts)
+		t.remark(wording.StopFact, nil)
+		return true
+	}
+	low := strings.ToLower(text)
+	if moved, tookIn := travelled(low); moved != "" || tookIn != "" {
+		t.act(Act{Do: DoReport, Path: "moves", Value: wording.Plain(text), Second: moved, Was: tookIn})
+	}
+	t.note(text)
+	t.remark(wording.StopUnclear, nil)
+	return true
+}
+
+// written are the facts that are told by their name and not in passing.
+var written = regexp.MustCompile(`(?i)^\W*(?:the )?(?:load |truck |trailer |vehicle |it )?(?:weight|weighs|mass|slope|grade|gradient|side slope)\b`)
+
+// factsIn are the facts of a message that count while nobody is asked for any:
+// hazards, whoever names them and however, and a weight or a slope that is told
+// by its name. All else said in passing is a remark: the rope that touches a
+// post makes no anchor of it.
+func (t *turn) factsIn(text string) []hear.Fact {
+	if isQuestion(strings.ToLower(text)) {
+		return nil
+	}
+	var out []hear.Fact
+	for _, f := range t.whoIsWho().Listen(text, hear.TopicNone).Facts {
+		if f.Field == "hazards" && f.Value != "none" || written.MatchString(text) && (f.Field == "load.mass" || f.Field == "load.slope" || f.Field == "load.side_slope") {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// factsNow puts facts on the sheet where the job stands still, and tells
+// everybody what to do about a hazard.
+func (t *turn) factsNow(facts []hear.Fact) {
+	t.hearFacts(hear.Heard{Facts: facts}, false)
+	for _, f := range facts {
+		if f.Field != "hazards" {
+			continue
+		}
+		for _, h := range strings.Split(f.Value, ",") {
+			say := func() { t.say(wording.Key("hazard."+word(strings.TrimSpace(h))), nil) }
+			t.tellAll(true, say)
+			say()
+		}
+	}
+}
