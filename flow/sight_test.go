@@ -246,3 +246,22 @@ func TestStopIsWalkedAgain(t *testing.T) {
 		}
 	}
 }
+
+// TestOutOfHurt: a job that stands referred because somebody was hurt while the
+// line lay comes back to the hold point once nobody is, and no further.
+func TestOutOfHurt(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.Held)
+	p.say("Cy", "Bo is hurt")
+	p.pressed("Bo", "still")
+	p.pressed("Di", "still")
+	p.say("Ada", "Bo cut his hand")
+	if s := p.job(); s.State != flow.Referred {
+		t.Fatalf("it stands at %s", s.State)
+	}
+	p.say("Ada", "change people none")
+	p.until("the pull", func() bool { return p.job().State == flow.Pulling })
+	if s := p.job(); s.Stage != flow.Held || s.Hold < 5 {
+		t.Errorf("it comes back to %s, hold %d", s.Stage, s.Hold)
+	}
+}
