@@ -63,6 +63,11 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 		if was, told := t.s.Sheet.Get(path); told && was != f.Value && anyPoint.MatchString(f.Said) {
 			continue // that it is a tow point does not say which
 		}
+		if t.s.Topic == twinOf(topicFilling(path)) && t.s.Topic != "" && t.amending(t.s.Topic) {
+			if tp, ok := topicByName(t.s.Topic); ok && !slices.ContainsFunc(facts, func(f hear.Fact) bool { return f.Field == tp.fills0() }) {
+				path = tp.fills0() // whose it is was decided before
+			}
+		}
 		if t.s.Topic == "holding_point" {
 			path = strings.Replace(path, "load.tow_point.", "load.holding_point.", 1)
 		}

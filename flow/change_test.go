@@ -1,8 +1,13 @@
 package flow_test
 
 import (
+	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"linetender/flow"
 	"linetender/flow/hear"
@@ -157,4 +162,42 @@ func TestEveryAnswerHasItsName(t *testing.T) {
 			t.Errorf("change %s (%s): %v %q", said, name, h.Act, h.Object)
 		}
 	}
+}
+
+// TestChangesKeepOneValue: whatever is changed, in whatever order and words, the
+// job knows the last value that was understood and none before it.
+func TestChangesKeepOneValue(t *testing.T) {
+	values := map[string][]string{
+		"weight": {"2 t", "2.6 t", "6,000 lb"}, "slope": {"1 in 4", "1 in 7", "12 deg"}, "ground": {"gravel", "mud", "wet grass"},
+		"depth": {"to the hubs", "to the guards", "not sunk"}, "pulled": {"uphill", "downhill"}, "puller weight": {"4 t", "9,000 lb"},
+		"puller's slope": {"1 in 11", "1 in 19"}, "puller's ground": {"sand", "asphalt"}, "tow point": {"frame", "tow ball"},
+		"distance": {"11 m", "50 ft"}, "tow point rating": {"5 t", "7 t"},
+	}
+	names := slices.Sorted(maps.Keys(values))
+	words := []string{"change %s to %s", "change %s: %s", "correction, %s is %s", "sorry the %s is %s", "no wait %s should be %s", "change %s %s"}
+	rapid.Check(t, func(t2 *rapid.T) {
+		c := after(t, toPullersSlope[:6]...) // before the first figure: no plan is reckoned
+		now := map[string]string{}
+		for range rapid.IntRange(1, 6).Draw(t2, "changes") {
+			name := rapid.SampledFrom(names).Draw(t2, "name")
+			if rapid.IntRange(0, 4).Draw(t2, "nonsense") == 0 {
+				c.say("change " + name + " to banana split")
+				c.say("back")
+				continue
+			}
+			value := rapid.SampledFrom(values[name]).Draw(t2, "value")
+			c.say(fmt.Sprintf(rapid.SampledFrom(words).Draw(t2, "words"), name, value))
+			if name == "tow point" && now[name] != value { // its rating went with the old one
+				delete(now, "tow point rating")
+			}
+			now[name] = value
+			lines := strings.Split(known(c), "\n")
+			for _, n := range slices.Sorted(maps.Keys(now)) {
+				at := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(strings.TrimSpace(l), n+" ") })
+				if at < 0 || !strings.Contains(lines[at], strings.TrimPrefix(now[n], "the ")) {
+					t2.Fatalf("%s was changed to %s; known is\n%s", n, now[n], strings.Join(lines, "\n"))
+				}
+			}
+		}
+	})
 }

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -28,7 +29,7 @@ func (t *turn) corrects(text string) bool {
 	marked := sure != hear.NoCorrection || old != ""
 	if value == "" {
 		if marked && len(t.s.Trail) > 0 && t.s.State != Amend { // "wrong", and no more
-			t.amend(t.s.Trail[len(t.s.Trail)-1].Topic, "", "")
+			t.amendOne(t.reach(t.s.Trail[len(t.s.Trail)-1].Topic), "", "")
 			return true
 		}
 		return false
@@ -61,9 +62,19 @@ func (t *turn) corrects(text string) bool {
 	case names[0] == t.s.Topic, owner == stranger && len(names) > 1:
 		t.which(names, value, old)
 	default:
-		t.amend(names[0], value, old)
+		t.amendOne(t.alike(names), value, old)
 	}
 	return true
+}
+
+// alike returns the first of some answers, and with it the pieces of its list
+// among them: which of those is meant nobody can tell.
+func (t *turn) alike(names []string) []string {
+	if !strings.HasSuffix(names[0], "]") {
+		return names[:1]
+	}
+	list, _ := pieceAt(names[0])
+	return slices.DeleteFunc(slices.Clone(names), func(n string) bool { return !strings.HasPrefix(n, list+"[") || !strings.HasSuffix(n, "]") })
 }
 
 // amendOne changes the one of some answers that is meant, or asks which.
@@ -88,7 +99,7 @@ func (t *turn) namedNow(object, becomes, old, text string, marked bool) []string
 	if other, ok := counterparts[object]; ok && t.ownerIn(text) == "puller" {
 		names = []string{other}
 	}
-	if len(names) == 0 || slices.Contains(names, t.s.Topic) {
+	if len(names) == 0 || !marked && slices.Contains(names, t.s.Topic) {
 		return nil
 	}
 	if marked {
@@ -182,7 +193,11 @@ func (t *turn) ofKind(value, owner string) []string {
 			return
 		}
 		if t.accepts(name, value) {
-			out = append(out, name)
+			for _, n := range t.reach(name) {
+				if !slices.Contains(out, n) {
+					out = append(out, n)
+				}
+			}
 		}
 	}
 	add(t.s.Topic)
@@ -192,6 +207,16 @@ func (t *turn) ofKind(value, owner string) []string {
 		}
 	}
 	return out
+}
+
+// reach returns what an answer is of: of a question for pieces, the pieces
+// that were told.
+func (t *turn) reach(name string) []string {
+	switch name {
+	case "anchor", "rope", "block", "shackle", "sling":
+		return t.changeable(name)
+	}
+	return []string{name}
 }
 
 // accepts reports whether a value would be an answer to a question.
@@ -217,6 +242,9 @@ func (t *turn) accepts(name, value string) bool {
 // holding1 returns those of some answers that are as old says.
 func (t *turn) holding1(names []string, old string) []string {
 	even := func(s string) string { return strings.ToLower(strings.ReplaceAll(s, " ", "")) }
+	for _, article := range []string{"the ", "a ", "an "} {
+		old = strings.TrimPrefix(old, article)
+	}
 	return slices.DeleteFunc(slices.Clone(names), func(name string) bool {
 		tp, ok := topicByName(name)
 		if !ok {
@@ -250,11 +278,29 @@ const stranger = "?"
 // ownerIn returns of which vehicle a sentence says where it stands or what it
 // weighs: load, puller, a stranger, or nothing where it names none.
 func (t *turn) ownerIn(text string) string {
+	if ofPuller.MatchString(text) {
+		return "puller"
+	}
 	name := hear.Subject(text)
 	if name == "" {
 		return ""
 	}
-	for _, w := range strings.Fields(name) {
+	if owner := t.ownerNamed(name); owner != "" {
+		return owner
+	}
+	if object, _ := hear.Named(name + " 1"); object != "" || hear.Vehicle(name) || notVehicle(name) {
+		return ""
+	}
+	return stranger
+}
+
+// ofPuller is how people say that an answer is the puller's.
+var ofPuller = regexp.MustCompile(`(?i)\b(?:under|of|for|at|by) the puller\b|\bpuller['’]?s\b`)
+
+// ownerNamed returns which vehicle a name is that of.
+func (t *turn) ownerNamed(name string) string {
+	for _, w := range strings.Fields(strings.ToLower(name)) {
+		w = strings.TrimSuffix(strings.TrimSuffix(strings.Trim(w, ".,!"), "'s"), "’s")
 		told := t.s.Spoken[w]
 		switch {
 		case w == "puller", t.s.Sheet.Puller != nil && strings.EqualFold(w, t.s.Sheet.Puller.Name):
@@ -267,10 +313,7 @@ func (t *turn) ownerIn(text string) string {
 			return "puller"
 		}
 	}
-	if object, _ := hear.Named(name + " 1"); object != "" || hear.Vehicle(name) || notVehicle(name) {
-		return ""
-	}
-	return stranger
+	return ""
 }
 
 // notVehicle reports whether a name is that of a place or a part.

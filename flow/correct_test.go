@@ -44,6 +44,11 @@ func TestCorrections(t *testing.T) {
 		{basics, "my mistake, 5,000 lb", []string{"weight 5,000 lb"}, []string{"2.4 t"}},
 		{withGear, "sorry the block is WLL 5 t not 3 t", []string{"block (5 t"}, []string{"block (3 t"}},
 		{withGear, "rope is 50 m not 60 m", []string{"rope (50 m"}, []string{"60 m"}},
+		{withGear, "not the oak but a stump", []string{"stump"}, []string{"50 cm", "oak"}},
+		{withGear, "we pull downhill not uphill", []string{"pulled downhill"}, []string{"uphill"}},
+		{withGear, "instead of uphill we pull downhill", []string{"pulled downhill"}, []string{"uphill"}},
+		{toPullersSlope, "actually no, the puller's ground is mud", []string{"puller's ground mud", "\nground wet grass"}, []string{"gravel"}},
+		{toPullersSlope, "ground is mud under the puller", []string{"puller's ground mud", "\nground wet grass"}, []string{"gravel"}},
 		{withGear, "correction, the tree is a stump", []string{"stump"}, []string{"50 cm", "oak"}},
 	} {
 		c := after(t, tc.before...)
@@ -71,6 +76,9 @@ func TestWhoseIsAsked(t *testing.T) {
 		{"i meant the unimog is on 1 in 5", "1", "", ""},
 		{"sorry, 1 in 5", "puller's slope", "\nslope 1 in 6", "puller's slope 1 in 5"},
 		{"wait no, 1 in 5", "slope 1 in 6", "\nslope 1 in 5", ""},
+		{"the unimog is on 1 in 5", "the stuck one", "\nslope 1 in 5", ""},
+		{"the unimog is on 1 in 5", "landrover", "\nslope 1 in 5", ""},
+		{"the unimog is on 1 in 5", "our tractor", "\nslope 1 in 6", "puller's slope 1 in 5"},
 		{"no wait 1 in 5", "the slope of the load", "\nslope 1 in 5", ""},
 	} {
 		c := after(t, toPullersSlope...)

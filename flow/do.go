@@ -298,9 +298,12 @@ func (t *turn) heard(h hear.Heard) {
 		return // whatever was asked: a hazard that is named ends the asking
 	}
 	if !t.answers(tp, done) {
-		if len(done) == 0 || t.written() == before { // nothing, or nothing new
+		if len(done) == 0 {
 			t.miss(h.Rest)
 			return
+		}
+		if t.written() == before { // nothing new: said often enough, buttons come
+			t.act(Act{Do: DoMiss})
 		}
 		// Other things were said: they are noted, and the question stays.
 		t.turned()

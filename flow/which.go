@@ -229,6 +229,13 @@ func (t *turn) heardWhich(text string) {
 			}
 		}
 	}
+	if owner := t.ownerNamed(text); owner != "" {
+		of := slices.DeleteFunc(slices.Clone(names), func(n string) bool { return ownerOfTopic(n) != owner })
+		if len(of) == 1 {
+			t.amend(of[0], value, old)
+			return
+		}
+	}
 	if n, ok := t.mostLike(text, names); ok {
 		t.amend(names[n], value, old)
 		return

@@ -22,6 +22,7 @@ var (
 	takesBackSurely = regexp.MustCompile(`(?i)` + leadIn + `(?:` + surely + leadOn)
 	afterwards      = regexp.MustCompile(`(?i)[\s,.;…-]+(?:sorry|i meant|i mean|actually|my mistake|my bad|correction|in fact)[\s.!]*$`)
 	putsRight       = regexp.MustCompile(`(?i)\b(?:should be|should have been|should read|is really|is actually|(?:is|its|it's) more like|turns out(?: to be)?|was meant to be|(?:is|was) wrong)\b`)
+	noFirst         = regexp.MustCompile(`(?i)^no\b[\s,.:;-]+`)
 	moreLike        = regexp.MustCompile(`(?i)\bmore like\b`)
 )
 
@@ -48,6 +49,9 @@ func Correction(text string) (said string, as Taking) {
 			break
 		}
 		said, as = strings.TrimSpace(said[at[1]:]), max(as, how)
+	}
+	if as != NoCorrection { // "actually no, the ground is mud"
+		said = noFirst.ReplaceAllString(said, "")
 	}
 	if at := afterwards.FindStringIndex(said); at != nil {
 		said, as = strings.TrimSpace(said[:at[0]]), max(as, MaybeCorrection)

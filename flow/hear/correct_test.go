@@ -4,20 +4,22 @@ import "testing"
 
 func TestInstead(t *testing.T) {
 	for text, want := range map[string][2]string{
-		"1 in 5 not 1 in 6":               {"1 in 5", "1 in 6"},
-		"slope is 1 in 5, not 1 in 6":     {"slope is 1 in 5", "1 in 6"},
-		"not 1 in 6 but 1 in 5":           {"1 in 5", "1 in 6"},
-		"it's not 3 t, it's 4 t":          {"it's 4 t", "3 t"},
-		"the weight is not 3 t but 4 t":   {"the weight 4 t", "3 t"},
-		"gravel instead of mud":           {"gravel", "mud"},
-		"3 t rather than 2 t":             {"3 t", "2 t"},
-		"wet grass, not sunk":             {"wet grass, not sunk", ""}, // an answer of its own
-		"not sunk":                        {"not sunk", ""},
-		"wheels turn fine, not locked":    {"wheels turn fine, not locked", ""},
-		"2.4 t, not weighed":              {"2.4 t, not weighed", ""},
-		"oak 50 cm not dead, stands fine": {"oak 50 cm not dead, stands fine", ""},
-		"gravel":                          {"gravel", ""},
-		"":                                {"", ""},
+		"1 in 5 not 1 in 6":                  {"1 in 5", "1 in 6"},
+		"slope is 1 in 5, not 1 in 6":        {"slope is 1 in 5", "1 in 6"},
+		"not 1 in 6 but 1 in 5":              {"1 in 5", "1 in 6"},
+		"it's not 3 t, it's 4 t":             {"it's 4 t", "3 t"},
+		"the weight is not 3 t but 4 t":      {"the weight 4 t", "3 t"},
+		"instead of uphill we pull downhill": {"pull downhill", "uphill"},
+		"not the oak but a stump":            {"a stump", "the oak"},
+		"gravel instead of mud":              {"gravel", "mud"},
+		"3 t rather than 2 t":                {"3 t", "2 t"},
+		"wet grass, not sunk":                {"wet grass, not sunk", ""}, // an answer of its own
+		"not sunk":                           {"not sunk", ""},
+		"wheels turn fine, not locked":       {"wheels turn fine, not locked", ""},
+		"2.4 t, not weighed":                 {"2.4 t, not weighed", ""},
+		"oak 50 cm not dead, stands fine":    {"oak 50 cm not dead, stands fine", ""},
+		"gravel":                             {"gravel", ""},
+		"":                                   {"", ""},
 	} {
 		if said, old := Instead(text); said != want[0] || old != want[1] {
 			t.Errorf("%q is %q instead of %q, want %q", text, said, old, want)
@@ -34,6 +36,7 @@ func TestCorrection(t *testing.T) {
 		{"oh no sorry - its 3 t", "its 3 t", MaybeCorrection},
 		{"no wait its 2.8 t", "its 2.8 t", SureCorrection},
 		{"Correction: weight 2.6 t", "weight 2.6 t", SureCorrection},
+		{"actually no, the ground is mud", "the ground is mud", MaybeCorrection},
 		{"wrong, gravel", "gravel", SureCorrection},
 		{"i meant the landrover is on 1 in 5", "the landrover is on 1 in 5", SureCorrection},
 		{"actually the slope is more like 1 in 5", "the slope is about 1 in 5", MaybeCorrection},

@@ -12,6 +12,7 @@ import (
 var (
 	notBut    = regexp.MustCompile(`(?i)^(.*?)\b(?:not|isn'?t|is not|wasn'?t|was not)\s+(.+?)(?:\s*,\s*(?:but\s+|it'?s\s+|it is\s+)?|\s+but\s+)(.+)$`)
 	insteadOf = regexp.MustCompile(`(?i)^(.+?)\s*,?\s*\b(?:instead of|in place of|rather than)\s+(.+)$`)
+	firstOld  = regexp.MustCompile(`(?i)^(?:instead of|rather than)\s+(.+?)(?:\s*,\s*|\s+(?:we|it'?s|it is|use|make it|make|now)\s+)(.+)$`)
 	andNot    = regexp.MustCompile(`(?i)^(.+?)(?:\s*,\s*(?:and\s+)?|\s+(?:and\s+)?)(?:not|never)\s+(.+)$`)
 )
 
@@ -21,6 +22,9 @@ var (
 func Instead(text string) (said, old string) {
 	text = strings.TrimSpace(text)
 	clean := func(s string) string { return strings.Trim(s, " ,;:.!") }
+	if m := firstOld.FindStringSubmatch(text); m != nil && comparable(m[2], m[1]) {
+		return clean(m[2]), clean(m[1])
+	}
 	if m := insteadOf.FindStringSubmatch(text); m != nil {
 		return clean(m[1]), clean(m[2])
 	}
