@@ -307,6 +307,7 @@ func (t *turn) heard(h hear.Heard) {
 		}
 		// Other things were said: they are noted, and the question stays.
 		t.turned()
+		t.rest(h)
 		t.ask()
 		return
 	}
@@ -337,7 +338,7 @@ func (t *turn) rest(h hear.Heard) {
 			t.act(Act{Do: DoReopen, Topic: topicOf(field)})
 		}
 	}
-	if strings.ContainsAny(h.Rest, "0123456789") || len(strings.Fields(h.Rest)) >= 6 {
+	if h.Rest != "" && h.Named || strings.ContainsAny(h.Rest, "0123456789") || len(strings.Fields(h.Rest)) >= 6 {
 		t.say(wording.RefusePart, wording.Args{"Text": h.Rest})
 	}
 }

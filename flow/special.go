@@ -164,6 +164,7 @@ func (t *turn) heardPeople(h hear.Heard) bool {
 	for _, c := range clear {
 		names = append(names, t.word("hazards", c))
 	}
+	t.rest(h)
 	t.say(wording.ReadCleared, wording.Args{"Names": names})
 	t.act(Act{Do: DoHold, Path: "cleared", Value: strings.Join(clear, ",")})
 	if len(clear) == len(job.HazardKinds) {

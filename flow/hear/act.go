@@ -49,7 +49,7 @@ func (k Known) whole(text string, tokens []token, topic Topic) (Heard, bool) {
 			return Heard{Act: Unit, Object: unit}, true
 		} else if ok && tokens[len(p.words)-1].mark != unbroken {
 			// "Metric. The slope is 10 degrees."
-			said := k.listen(words(text, rest), TopicNone)
+			said := k.listen(words(text, rest), TopicMass)
 			if slices.ContainsFunc(said.Facts, func(f Fact) bool { return strings.HasSuffix(f.Field, "mass") }) {
 				return said, true // told anew
 			}

@@ -234,7 +234,7 @@ func (m *message) thing(it *item) bool {
 		if len(m.mentionsIn(it.clause)) > 0 || m.asked == nil || m.asked.class != "gear" && m.asked.class != "anchor" {
 			return false
 		}
-		if _, name, ok := m.topic.piece(); ok && (name == "diameter" || name == "length" || name == "depth") {
+		if _, name, ok := m.topic.piece(); ok && (name == "diameter" || name == "length" || name == "depth" || name == "sling_angle") {
 			return false
 		}
 		h = m.asked

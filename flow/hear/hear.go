@@ -1,6 +1,9 @@
 package hear
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // A Fact is one thing that a message says, ready for the sheet.
 type Fact struct {
@@ -32,7 +35,8 @@ type Heard struct {
 	// "none": whoever says that there are no wires has not spoken of water.
 	Cleared []string
 
-	Rest string // what was not read, for an honest re-ask
+	Rest  string // what was not read, for an honest re-ask
+	Named bool   // Rest names a thing or a figure, or turns against what was read: tell it, however short
 }
 
 // Act is what a person wants of the conversation, apart from any fact.
@@ -134,6 +138,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.crew()
 	m.plainly()
 	h := Heard{Facts: m.gather(), Cleared: m.cleared, Rest: m.rest()}
+	h.Named = slices.ContainsFunc(m.clauses, m.tells)
 	if over != "" {
 		h.Rest = strings.TrimSpace(h.Rest + " " + over)
 	}

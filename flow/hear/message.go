@@ -130,7 +130,7 @@ func (m *message) scan() {
 		}
 	}
 	m.sums()
-	m.ranges()
+	m.corrected()
 }
 
 // onlyFigure reports whether a word is a number and nothing else.
@@ -319,6 +319,25 @@ func (m *message) rest() string {
 		}
 	}
 	return strings.Join(out, "; ")
+}
+
+// tells reports whether what is left over of a clause names something that is
+// spoken of, or turns against what was said before it.
+func (m *message) tells(c *clause) bool {
+	if !m.leftOver(c) || m.asks(c) != None {
+		return false
+	}
+	for _, it := range c.items {
+		if !it.used && (it.q != nil || it.has("end") || it.has("gear") || it.has("anchor") || it.has("hazard") || it.has("depth") || it.has("cond") || it.has("locked") || it.has("winch")) {
+			return true
+		}
+	}
+	return turning(m.word(c.from))
+}
+
+// turning reports whether a word turns against what was said before it.
+func turning(word string) bool {
+	return slices.Contains([]string{"but", "except", "apart", "though", "although", "however", "cept", "bar", "only", "tho"}, word)
 }
 
 // leftOver reports whether something of a clause was not read.

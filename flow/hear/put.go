@@ -22,6 +22,11 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 	if c == nil || slices.ContainsFunc(its, func(it *item) bool { return it != nil && it.silent() }) || c.unsure && hopeful(field, value) {
 		return false
 	}
+	if q != nil && q.other != nil {
+		if least := h.path == "puller." && field == "mass" || slices.Contains(bears, field); least == (q.other.si < q.si) {
+			q, value = q.other, q.other.text
+		}
+	}
 	guess := c.unsure
 	if q != nil {
 		ok := true
@@ -142,7 +147,7 @@ func hopeful(field, value string) bool {
 // read stands behind it: "good except one cut".
 func (m *message) doubted() {
 	for i, c := range m.clauses {
-		if i == 0 || !slices.Contains([]string{"but", "except", "apart", "though", "although", "however", "cept", "bar", "only", "tho"}, m.word(c.from)) || !m.leftOver(c) {
+		if i == 0 || !turning(m.word(c.from)) || !m.leftOver(c) {
 			continue
 		}
 		for _, h := range append(slices.Clone(m.heads), m.load, m.puller, m.asked) {

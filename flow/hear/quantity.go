@@ -32,7 +32,8 @@ type quantity struct {
 	rough    bool
 	measured bool // a slope by level or board
 	ranged   bool
-	total    bool // a sum of several
+	total    bool      // a sum of several
+	other    *quantity // what may be meant in its place
 }
 
 func (q *quantity) bare() bool    { return q.dims == 0 }

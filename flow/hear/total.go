@@ -40,51 +40,35 @@ func (m *message) totals() {
 	}
 }
 
-// ranges makes one range of a figure and the bare one that corrects it in the
-// same breath: "15 deg maybe 20". Neither end is lost then.
-func (m *message) ranges() {
+// corrected keeps with a figure the bare one that may be meant in its place:
+// "15 deg maybe 20". Which of the two counts is for the field to say. They are
+// no range, which would stand in place of the doubt about a guess.
+func (m *message) corrected() {
 	for i, it := range m.items {
 		if it.q == nil || it.q.bare() || it.q.ranged || !it.q.is(mass) && !it.q.is(slope) || strings.Contains(it.q.unit, " in ") {
 			continue
 		}
-		for j := i + 1; j < len(m.items) && j <= i+2; j++ {
-			next := m.items[j]
-			if next.clause != it.clause || next.q != nil && !next.q.bare() {
+		for _, next := range m.items[i+1 : min(i+4, len(m.items))] {
+			if next.clause.sentence != it.clause.sentence || next.q != nil && !next.q.bare() {
 				break
 			}
-			between := strings.Join(strings.Fields(m.text[m.tokens[it.to-1].to:m.tokens[next.from].from]), " ")
+			between := strings.Trim(strings.Join(strings.Fields(m.text[m.tokens[it.to-1].to:m.tokens[next.from].from]), " "), ", ")
 			if next.q == nil || !slices.Contains([]string{"maybe", "or", "or maybe", "perhaps", "possibly", "more like", "or even", "probably"}, strings.ToLower(between)) {
 				continue
 			}
-			m.widen(it, next)
+			unit := it.q.text[strings.LastIndexAny(it.q.text, "0123456789.")+1:]
+			other := &quantity{text: next.q.text + unit, dims: it.q.dims, unit: it.q.unit, number: next.q.number, vague: it.q.vague, rough: true}
+			if r, err := bound.ReadMass(other.text); err == nil && it.q.is(mass) {
+				other.si = r.Value.Best.Kilograms()
+			} else if r, err := bound.ReadSlope(other.text); err == nil && it.q.is(slope) {
+				other.si = r.Value.Best.Degrees()
+			} else {
+				break
+			}
+			it.q.rough, it.q.other = true, other
+			next.q, next.used = nil, true
 			break
 		}
-	}
-}
-
-// widen makes the range of two figures of which the second has no unit.
-func (m *message) widen(it, next *item) {
-	number, unit := it.q.text, ""
-	if at := strings.LastIndexAny(number, "0123456789."); at >= 0 {
-		number, unit = number[:at+1], number[at+1:]
-	}
-	for _, text := range []string{number + unit + " to " + next.q.text + unit, next.q.text + unit + " to " + number + unit} {
-		q := &quantity{text: text, dims: it.q.dims, unit: it.q.unit, number: it.q.number, ranged: true, vague: it.q.vague, rough: true}
-		if it.q.is(mass) {
-			r, err := bound.ReadMass(text)
-			if err != nil {
-				continue
-			}
-			q.si = r.Value.Best.Kilograms()
-		} else {
-			r, err := bound.ReadSlope(text)
-			if err != nil {
-				continue
-			}
-			q.si = r.Value.Best.Degrees()
-		}
-		it.q, next.q, next.used = q, nil, true
-		return
 	}
 }
 
@@ -94,11 +78,20 @@ func (m *message) weighsLoad(it *item) bool {
 		return false
 	}
 	for _, o := range it.clause.items {
-		if o.has("rkind") || o.has("rated") || o.has("whole") || o.means["attr"] == "carries" || o.has("anchor") || o.has("winch") || m.names(o, m.puller) {
+		whole := o.has("whole") && !(o.name == "with a trailer" && m.trailerWeighed(it.clause))
+		if o.has("rkind") || o.has("rated") || whole || o.means["attr"] == "carries" || o.has("anchor") || o.has("winch") || m.names(o, m.puller) {
 			return false
 		}
 	}
 	return true
+}
+
+// trailerWeighed reports whether a trailer has a weight of its own elsewhere.
+func (m *message) trailerWeighed(not *clause) bool {
+	return slices.ContainsFunc(m.clauses, func(c *clause) bool {
+		return c != not && slices.ContainsFunc(c.items, (*item).partVehicle) &&
+			slices.ContainsFunc(c.items, func(it *item) bool { return it.q != nil && it.q.is(mass) })
+	})
 }
 
 // times returns how often the weight next is to be added to the one before
