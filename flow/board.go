@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"slices"
+	"strings"
 	"time"
 
 	"linetender/flow/wording"
@@ -16,7 +18,7 @@ func (t *turn) board() {
 		t.inLive(chat, boardName, func() {
 			t.boardOf(chat)
 			// What is said comes to the lead by itself.
-			if words := wording.Plain(t.in.Text); words != "" && !t.comesBack() && chat != t.s.leadChat() {
+			if words := wording.Plain(t.in.Text); words != "" && !t.comesBack() && !boardAsked(words) && chat != t.s.leadChat() {
 				t.say(wording.BoardWords, wording.Args{"Name": t.whoName(), "Text": words})
 			}
 			t.say(wording.BoardAt, wording.Args{"Result": t.clock(t.in.At)})
@@ -44,6 +46,10 @@ func (t *turn) boardOf(chat string) {
 // boardWords are the words by which all of it is asked for, where it is not
 // kept in sight. The word board alone is an answer about the slope.
 var boardWords = []string{"show board", "the board", "show the board", "whole board"}
+
+func boardAsked(text string) bool {
+	return slices.Contains(boardWords, strings.ToLower(strings.Trim(text, " .!")))
+}
 
 // showBoard answers them, whoever asks.
 func (t *turn) showBoard() {

@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"slices"
 	"strings"
 
 	"linetender/flow/wording"
@@ -35,7 +34,7 @@ func (t *turn) crewWords(text string) bool {
 	if t.showWords(low) {
 		return true
 	}
-	if slices.Contains(boardWords, low) {
+	if boardAsked(low) {
 		t.showBoard()
 		return true
 	}

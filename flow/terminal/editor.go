@@ -18,6 +18,17 @@ type editor struct {
 	leaves chan struct{} // yields when somebody wants to leave
 
 	reading chan entered // not nil while a line is read
+	gap     bool         // an empty line stands above the one that is written
+}
+
+// apart puts an empty line above the one that is written, if there is none.
+func (e *editor) apart() error {
+	if e.gap {
+		return nil
+	}
+	e.gap = true
+	_, err := io.WriteString(e, "\n")
+	return err
 }
 
 // entered is a line, or why there is none any more.

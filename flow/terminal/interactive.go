@@ -26,12 +26,17 @@ func (t *Terminal) Interactive(ctx context.Context, in, out *os.File, style Styl
 	tell := func(m flow.Message, made []flow.Shown, first int) error {
 		screen.fit()
 		screen.SetPrompt(t.mark())
-		_, err := fmt.Fprintf(screen, "\n%s", style.show(m, made, first))
+		gap := "\n"
+		if screen.gap { // one line apart is enough
+			gap = ""
+		}
+		screen.gap = false
+		_, err := fmt.Fprint(screen, gap, style.show(m, made, first))
 		return err
 	}
 	err = t.weather(ctx, t.start(ctx, tell), nil, tell)
 	for err == nil && ctx.Err() == nil {
-		if _, err = fmt.Fprintln(screen); err != nil {
+		if err = screen.apart(); err != nil {
 			break
 		}
 		line, what, broken := t.prompt(ctx, screen, tell)
@@ -87,13 +92,6 @@ const (
 //
 // Errors: ErrCut.
 func (t *Terminal) prompt(ctx context.Context, screen *editor, tell teller) (string, outcome, error) {
-	above := func(m flow.Message, made []flow.Shown, first int) error {
-		if err := tell(m, made, first); err != nil {
-			return err
-		}
-		_, err := fmt.Fprintln(screen)
-		return err
-	}
 	lines := screen.lines()
 	for {
 		var stirs <-chan struct{}
@@ -109,21 +107,24 @@ func (t *Terminal) prompt(ctx context.Context, screen *editor, tell teller) (str
 			return "", over, nil
 		case _, there := <-stirs:
 			if there {
-				err = t.hear(ctx, above)
+				err = t.hear(ctx, tell)
 			} else {
 				err = &lineError{ErrCut, false}
 			}
-			err = t.weather(ctx, err, nil, above)
+			err = t.weather(ctx, err, nil, tell)
 		case line := <-back:
-			err = t.found(ctx, line, above)
+			err = t.found(ctx, line, tell)
 		case <-screen.leaves:
 			return "", wants, nil
 		case got := <-lines:
-			screen.reading = nil
+			screen.reading, screen.gap = nil, false
 			if got.err != nil {
 				return "", over, nil
 			}
 			return got.line, wrote, nil
+		}
+		if err == nil {
+			err = screen.apart()
 		}
 		if err != nil {
 			return "", over, leaving(ctx, err)
