@@ -28,7 +28,7 @@ func (m *message) totals() {
 				continue
 			}
 			n := m.times(last, next)
-			if n == 0 {
+			if n == 0 || len(parts) > mostPieces {
 				break
 			}
 			last, parts = next, append(parts, next)
@@ -147,7 +147,8 @@ func (m *message) times(before, next *item) int {
 	return int(n[0] - '0')
 }
 
-// mostPieces is how many bales at so much each are written out in a sum.
+// mostPieces is how many bales at so much each are written out in a sum, and
+// how many parts one has.
 const mostPieces = 9
 
 // carried reports whether a weight is plainly that of a trailer or a cargo.
