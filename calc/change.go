@@ -172,7 +172,8 @@ func reduce(c job.Case) []remedy {
 			c.Load.Mass = c.Load.Mass.Scale(1 - 0.6*k)
 		},
 		do: func(c job.Case, k float64) string {
-			return fmt.Sprintf("Unload it until it weighs %s at most, where %s was told.", light(c.Load.Mass.Scale(1-0.6*k).Best), light(c.Load.Mass.Best))
+			to, from := apart(light(c.Load.Mass.Scale(1-0.6*k).Best), light(c.Load.Mass.Best))
+			return fmt.Sprintf("Unload it until it weighs %s at most, where %s was told.", to, from)
 		}})
 	if l.Pull == "uphill" && l.Slope.Best > unit.Degrees(1) {
 		add(remedy{scaled: true,
@@ -180,7 +181,8 @@ func reduce(c job.Case) []remedy {
 				c.Load.Slope = flatter(c.Load.Slope, k)
 			},
 			do: func(c job.Case, k float64) string {
-				return fmt.Sprintf("Ramp it, or choose a flatter way: %s at most, where %s was told.", floorDegrees(flatter(c.Load.Slope, k).Best), floorDegrees(c.Load.Slope.Best))
+				to, from := apart(flat(flatter(c.Load.Slope, k).Best), flat(c.Load.Slope.Best))
+				return fmt.Sprintf("Ramp it, or choose a flatter way: %s at most, where %s was told.", to, from)
 			}})
 	}
 	if l.Pull == "uphill" && l.Slope.High > unit.Degrees(2) {
@@ -200,12 +202,6 @@ var dug = map[string]string{
 func flatter(s bound.Of[unit.Angle], k float64) bound.Of[unit.Angle] {
 	by := s.Best.Scale(0.95 * k)
 	return bound.Of[unit.Angle]{Low: max(0, s.Low-by), Best: max(0, s.Best-by), High: s.High - by}
-}
-
-func floorDegrees(a unit.Angle) string { return fmt.Sprintf("%.1f deg", math.Floor(a.Degrees()*10)/10) }
-
-func light(m unit.Mass) string {
-	return fmt.Sprintf("%s t (%s lb)", figure(m.Tonnes(), figures, math.Floor), figure(m.PoundsMass(), figures, math.Floor))
 }
 
 // yield is a plain remedy that says what the force falls to.

@@ -168,7 +168,7 @@ func setApart(texts []string, args []any) {
 	for i := range args {
 		for j := range args[:i] {
 			a, ok := args[j].(said)
-			if b, also := args[i].(said); ok && also && texts[i] == texts[j] && a.v != b.v {
+			if b, also := args[i].(said); ok && also && alike(texts[i], texts[j]) && a.v != b.v {
 				texts[j], texts[i] = apart(a, b)
 			}
 		}

@@ -11,6 +11,12 @@ import (
 // judgeJob makes the findings that no choice of tackle changes.
 func judgeJob(fs *findings, c job.Case, n need) {
 	judgeHazards(fs, c)
+	for _, o := range c.Odd {
+		fs.ask("V1", []string{o.Field}, o.Text)
+	}
+	if len(c.Odd) == 0 {
+		fs.add("V1", Pass)
+	}
 	judgeLoad(fs, c, n)
 	judgeSite(fs, c, n)
 	good := len(c.Anchors) > 0

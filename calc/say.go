@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"linetender/calc/unit"
 )
@@ -30,10 +31,17 @@ func (s said) String() string { return s.write(s.v, figures) }
 func apart(a, b said) (string, string) {
 	for n := figures; ; n++ {
 		x, y := a.write(a.v, n), b.write(b.v, n)
-		if x != y || a.v == b.v || n == mostFigures {
+		if !alike(x, y) || a.v == b.v || n == mostFigures {
 			return x, y
 		}
 	}
+}
+
+// alike reports whether two figures read the same in either system.
+func alike(x, y string) bool {
+	x1, x2, both := strings.Cut(x, " (")
+	y1, y2, _ := strings.Cut(y, " (")
+	return x1 == y1 || both && x2 == y2
 }
 
 // within reports whether got is no more than limit. A part in a thousand
@@ -63,6 +71,21 @@ func heavy(m unit.Mass) said {
 	return said{m.Kilograms(), func(kg float64, n int) string {
 		m := unit.Kilograms(kg)
 		return fmt.Sprintf("%s t (%s lb)", figure(m.Tonnes(), n, math.Ceil), figure(m.PoundsMass(), n, math.Ceil))
+	}}
+}
+
+// light and flat are weights and slopes that something is brought down to.
+func light(m unit.Mass) said {
+	return said{m.Kilograms(), func(kg float64, n int) string {
+		m := unit.Kilograms(kg)
+		return fmt.Sprintf("%s t (%s lb)", figure(m.Tonnes(), n, math.Floor), figure(m.PoundsMass(), n, math.Floor))
+	}}
+}
+
+func flat(a unit.Angle) said {
+	return said{a.Radians(), func(r float64, n int) string {
+		tenth := math.Pow(10, float64(n-figures+1))
+		return fmt.Sprintf("%.*f deg", n-figures+1, math.Floor(unit.Radians(r).Degrees()*tenth+1e-6)/tenth)
 	}}
 }
 

@@ -25,7 +25,7 @@ func TestAFailingComparisonShowsTwoFigures(t *testing.T) {
 		{"puller.hitch_height=60 cm", "U2", Pass, ""},
 		{"puller.hitch_height=600.1 mm", "U2", Fail, "at 60.1 cm (23.7 in) is above the axle at 60.0 cm"},
 		{"load.mass=9.9 to 10 t", "L10", Pass, ""},
-		{"load.mass=10 t +/- 0.0001 %", "L10", Fail, "10.1 t (22,100 lb), over 10.0 t"},
+		{"load.mass=10 t +/- 0.0001 %", "L10", Fail, "10.00001 t (22,046.25 lb), over 10.00000 t"},
 		{"distance=19 m", "T5", Pass, ""},
 	} {
 		fails := ""

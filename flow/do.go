@@ -298,7 +298,7 @@ func (t *turn) heard(h hear.Heard) {
 		return // whatever was asked: a hazard that is named ends the asking
 	}
 	if !t.answers(tp, done) {
-		if len(done) == 0 {
+		if len(done) == 0 && !t.doubts {
 			t.miss(h.Rest)
 			return
 		}

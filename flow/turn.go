@@ -33,6 +33,7 @@ type turn struct {
 	planned   *calc.Plan
 	asItStood *calc.Plan // as it was before an answer was replaced in this turn
 	known     bool       // planned is up to date
+	doubts    bool       // an odd figure was read, and asked back about
 	err       error
 }
 

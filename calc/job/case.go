@@ -34,6 +34,7 @@ type Case struct {
 	Signed   []SignatureSheet
 	Seen     []Seen
 	Learnt   *Learnt    // what calc drew from Seen; nil as it is read
+	Odd      []Odd      // figures that are hardly so, and that nobody has said to be
 	Supplied []Supplied // what reading filled in, most important first
 }
 

@@ -94,6 +94,7 @@ func (s Sheet) Case() (Case, error) {
 	if r.err != nil {
 		return Case{}, r.err
 	}
+	c.Odd = s.odds(c)
 	c.Supplied = r.supplied
 	return c, nil
 }

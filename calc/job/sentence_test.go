@@ -25,7 +25,7 @@ var sentences = []struct{ given, want string }{
 	{`{"load":{$},"load":{$}}`, `load: this field is given twice; give it once`},
 	{`{"load":{$},"gear":[{"kind":"rope","kind":"block"}]}`, `gear[0].kind: this field is given twice; give it once`},
 	// Fields.
-	{`{"load":{$},"wieght":1}`, `wieght: the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, lead, load, puller, pullers, reach, seen, signed, site, tackle`},
+	{`{"load":{$},"wieght":1}`, `wieght: the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, lead, load, puller, pullers, reach, seen, signed, site, sure, tackle`},
 	{`{"load":{$},"gera":[]}`, `gera: the case has no such field; the nearest is "gear"`},
 	{`{"load":{$},"Crew":3}`, `"Crew": the case has no such field; the nearest is "crew"`},
 	{`{"load":{$},"crew\n":3}`, `"crew\n": the case has no such field; the nearest is "crew"`},
@@ -90,7 +90,7 @@ var sentences = []struct{ given, want string }{
 	{"{\"load\":{$},\"hazards\":[\"w\xfeter\"]}", `hazards[0]: "w�ter" is not a word for this; the nearest is "water" (of overhead-line, traffic, water, fuel, battery, people-inside, overturned, hazmat, edge)`},
 	{`{"load":{$},"hazards":["a\u2028b\nc\td"]}`, `hazards[0]: "a\u2028b\nc\td" is not a word for this; write one of overhead-line, traffic, water, fuel, battery, people-inside, overturned, hazmat, edge`},
 	{`{"load":{$},"distance":"8 m\nand more"}`, `distance: "8 m\nand more" leaves one end open; write both ends, such as 10 to 12 m`},
-	{`{"load":{$},"\u0000\u202e":1}`, `"\x00\u202e": the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, lead, load, puller, pullers, reach, seen, signed, site, tackle`},
+	{`{"load":{$},"\u0000\u202e":1}`, `"\x00\u202e": the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, lead, load, puller, pullers, reach, seen, signed, site, sure, tackle`},
 }
 
 func spell(given string) string {

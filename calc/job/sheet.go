@@ -18,6 +18,7 @@ type Sheet struct {
 	Site     *SiteSheet       `json:"site,omitempty"`
 	Signed   []SignatureSheet `json:"signed,omitempty"`
 	Seen     []SeenSheet      `json:"seen,omitempty"`
+	Sure     *[]string        `json:"sure,omitempty" reads:"words"` // fields whose odd figure somebody has said to be so
 }
 
 // LoadSheet is the stuck vehicle, how it lies and what holds it.

@@ -1110,6 +1110,7 @@ const (
 	RefuseMisses        Key = "refuse.misses"
 	RefuseNoJob         Key = "refuse.no_job"
 	RefuseNotHere       Key = "refuse.not_here"
+	RefuseOdd           Key = "refuse.odd"
 	RefusePart          Key = "refuse.part"
 	RefuseRange         Key = "refuse.range"
 	RefuseSamePerson    Key = "refuse.same_person"

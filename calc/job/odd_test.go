@@ -1,0 +1,79 @@
+package job_test
+
+import (
+	"strings"
+	"testing"
+
+	"linetender/calc/job"
+)
+
+// What hardly is asks back with the figure that was perhaps meant, in the unit
+// that makes it likely; what is told as a wide range or can't be read does not.
+func TestUnlikelyFigures(t *testing.T) {
+	for _, row := range []struct{ field, told, meant string }{
+		{"load.mass", "2.1 kg", "2.1 t"},
+		{"load.mass", "2400 t", "2400 kg"},
+		{"load.mass", "150 t", "150 kg"},
+		{"puller.mass", "40 kg", "40 t"},
+		{"pullers[1].mass", "1.5 lb", "1.5 t"},
+		{"anchors[0].mass", "3 kg", "3 t"},
+		{"gear[12].diameter", "16 m", "16 cm"},
+		{"gear[0].rating", "3 kg", "3 t"},
+		{"distance", "8 mm", "8 m"},
+		{"puller.run", "9000 km", ""},
+		{"reach", "20 in", "20 m"},
+	} {
+		o, odd := job.Unlikely(row.field, row.told)
+		if row.field == "reach" { // 20 in are 51 cm, and just likely
+			if odd {
+				t.Errorf("reach %s is doubted", row.told)
+			}
+			continue
+		}
+		if !odd || row.meant != "" && o.Meant != row.meant && row.field != "puller.run" || !strings.Contains(o.Text, row.told) || o.Field != row.field {
+			t.Errorf("%s %s: %v %+v, want %s", row.field, row.told, odd, o, row.meant)
+		}
+	}
+	for field, told := range map[string]string{
+		"load.mass": "1 kg to 300 t", "puller.mass": "3.1 t", "distance": "12 m", "gear[0].diameter": "24 mm", "crew": "4", "load.ground": "mud", "reach": "far",
+		"gear[0].name": "2.1 kg", "gear[3].rating": "", "load.wheel_radius": "38 cm",
+	} {
+		if o, odd := job.Unlikely(field, told); odd {
+			t.Errorf("%s %s is doubted: %s", field, told, o.Text)
+		}
+	}
+}
+
+// A case keeps an odd figure as it was told, doubts it, and doubts it no more
+// once somebody is sure.
+func TestOddFiguresStay(t *testing.T) {
+	for _, row := range []struct{ sheet, field string }{
+		{`{"load": {"mass": "2.1 kg", "slope": "5 deg", "pull": "uphill", "ground": "grass"}}`, "load.mass"},
+		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass", "tow_point": {"kind": "frame", "rating": "5 kg"}}}`, "load.tow_point.rating"},
+		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "pullers": [{"kind": "wheeled", "mass": "20 kg"}]}`, "pullers[0].mass"},
+		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "anchors": [{"kind": "tree", "diameter": "30 m"}]}`, "anchors[0].diameter"},
+		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "gear": [{"kind": "rope", "diameter": "4 mm", "rating": "10 t", "rating_kind": "breaking"}]}`, "gear[0].rating"},
+	} {
+		s, err := job.Decode([]byte(row.sheet))
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, err := s.Case()
+		if err != nil || len(c.Odd) != 1 || c.Odd[0].Field != row.field || !strings.Contains(c.Odd[0].Text, c.Odd[0].Told) {
+			t.Errorf("%s: %v, %+v", row.field, err, c.Odd)
+		}
+		if err := s.Set("sure", row.field); err != nil {
+			t.Fatal(err)
+		}
+		if c, err = s.Case(); err != nil || len(c.Odd) != 0 {
+			t.Errorf("%s is sure, and doubted: %v, %+v", row.field, err, c.Odd)
+		}
+	}
+	s, err := job.Decode([]byte(`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "gear": [{"kind": "rope", "diameter": "24 mm", "rating": "18 t", "rating_kind": "breaking"}]}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c, err := s.Case(); err != nil || len(c.Odd) > 0 {
+		t.Errorf("a rope as ropes are is doubted: %v, %+v", err, c.Odd)
+	}
+}
