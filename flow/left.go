@@ -45,7 +45,9 @@ func (t *turn) ended(there bool) {
 		k = wording.ChoiceDebriefShort
 		t.act(Act{Do: DoDebrief, Path: "undone", Value: "yes"})
 	}
-	t.said = t.saying(k)
+	if t.in.Press != nil {
+		t.said = t.saying(k)
+	}
 	way, _ := t.s.Sheet.Get("distance")
 	if l, ok := readLength(way); ok && there && t.s.gone().High < l.Low {
 		t.say(wording.DebriefMore, nil)
