@@ -32,11 +32,12 @@ func (s *search) measures(o weighed) []Measure {
 		}
 	}
 	var known []swing
-	best := s.seen(c, view{best: true})
+	asked := map[string]bool{}
+	best := s.seen(c, view{best: true, asked: asked})
 	base := outcomeOf(best.best())
 	for _, field := range uncertain(c) {
-		if listed[field] {
-			continue
+		if listed[field] || ofTables[field] && !asked[field] {
+			continue // said already, or no figure of a table was wanted for it, at its ends no more than at its best
 		}
 		at := view{best: true, only: field}
 		above := view{best: true, only: field, high: true}

@@ -9,13 +9,17 @@ import (
 // sees every range as its best figure, but the one named in only at one of its
 // ends, which tells what not knowing that one does.
 type view struct {
-	best bool
-	only string
-	high bool
+	best  bool
+	only  string
+	high  bool
+	asked map[string]bool // when not nil, takes the names of the ranges that were looked at
 }
 
 // see returns v as the view has it.
 func see[Q bound.Quantity](w view, name string, v bound.Of[Q]) bound.Of[Q] {
+	if w.asked != nil && v.Low != v.High {
+		w.asked[name] = true
+	}
 	switch {
 	case !w.best:
 		return v
