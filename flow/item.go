@@ -240,7 +240,7 @@ func (t *turn) itemWords(text string) bool {
 	h := hear.Listen(text, hear.TopicCheck)
 	asked, ok := t.askedHere()
 	m := t.me()
-	if m != nil && (m.As == AsCoordinator || m.As == AsObserver) {
+	if m != nil && m.afar() {
 		if h.Act == hear.Yes || h.Act == hear.No {
 			t.remark(wording.ItemAfar, nil)
 			return true
@@ -299,7 +299,7 @@ func (t *turn) askedHere() (asking, bool) {
 
 // answerItem takes an answer to an item, if it is for who speaks to give.
 func (t *turn) answerItem(a asking, value string) {
-	if m := t.me(); m == nil || m.As == AsCoordinator || m.As == AsObserver {
+	if m := t.me(); m == nil || m.afar() {
 		t.aside1(wording.ItemAfar, nil)
 		return
 	}

@@ -167,7 +167,7 @@ func (t *turn) wrongCode() (*Turn, error) {
 
 // enter takes whoever speaks into the job.
 func (t *turn) enter(as As) {
-	if m := t.me(); m != nil && !m.Gone && m.Chat == t.in.Chat {
+	if m := t.me(); m != nil && !m.Gone && m.Chat == t.in.Chat && (as != AsCrew || !m.afar()) {
 		t.backIn(*m)
 		return
 	}
@@ -239,15 +239,21 @@ func (t *turn) callMe(name string) {
 	t.remark(wording.JoinNamed, wording.Args{"Name": t.me().Name})
 }
 
-// handOver gives the lead to somebody. They must be on the spot or the
-// coordinator; nobody becomes lead by silence alone.
+// handOver gives the lead to somebody on the spot. Who is afar may only release
+// a hold's veto and stop: the leader of a pull confirms what must be seen. Who
+// comes to the spot joins as crew, and can lead then.
+//
+// Source: common practice; that a coordinator does not lead is the more careful
+// reading of it.
 func (t *turn) handOver(name string) {
 	to := t.s.called(name)
 	switch {
 	case !t.isLead():
 		t.remark(wording.JoinNotLead, wording.Args{"Name": t.s.Lead.Name})
-	case to == nil || to.As == AsObserver || to.ID == t.in.Person.ID:
-		t.remark(wording.JoinWho, wording.Args{"Names": t.names1(AsCrew, AsCoordinator)})
+	case to != nil && to.afar():
+		t.remark(wording.JoinLeadAfar, wording.Args{"Name": to.Name})
+	case to == nil || to.ID == t.in.Person.ID:
+		t.remark(wording.JoinWho, wording.Args{"Names": t.names1(AsCrew)})
 	default:
 		t.leadTo(*to)
 	}
@@ -257,8 +263,12 @@ func (t *turn) handOver(name string) {
 // silent for long.
 func (t *turn) takeLead() {
 	m := t.me()
-	if m == nil || m.As == AsObserver {
+	if m == nil {
 		t.remark(wording.RefuseNotHere, nil)
+		return
+	}
+	if m.afar() {
+		t.remark(wording.JoinLeadAfarYou, nil)
 		return
 	}
 	was := t.s.member(t.s.Lead.ID)

@@ -55,6 +55,10 @@ func (s *Session) nameOf(p Person) string {
 	return p.Name
 }
 
+// afar reports whether a member is not on the spot, so that nothing that takes
+// eyes is theirs to confirm.
+func (m Member) afar() bool { return m.As == AsCoordinator || m.As == AsObserver }
+
 // called returns who goes by a name, whole or its first word.
 func (s *Session) called(name string) *Member {
 	name = strings.ToLower(strings.TrimSpace(name))

@@ -340,7 +340,7 @@ func (t *turn) roles1() wording.Names {
 func (t *turn) isMe(s Seat) {
 	m := t.me()
 	switch {
-	case m == nil || m.As == AsCoordinator || m.As == AsObserver:
+	case m == nil || m.afar():
 		t.aside1(wording.SeatAfar, nil)
 	case t.s.phone(s) != nil && s.Member != m.ID:
 		t.aside1(wording.SeatHasPhone, wording.Args{"Name": s.Name})

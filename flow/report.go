@@ -60,7 +60,7 @@ func (t *turn) reportWords(text, low string) bool {
 	if m == nil || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
 		return false
 	}
-	afar := m.As == AsObserver || m.As == AsCoordinator
+	afar := m.afar()
 	if !afar && (t.wheelRadius(low) || t.slackWords(text, low) || t.readingWords(text, low)) {
 		return true
 	}
