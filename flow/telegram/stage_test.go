@@ -109,6 +109,14 @@ func (st *stage) fits(t *testing.T) {
 // message; until then the limits on how often we speak are at rest again.
 func (st *stage) quiet(t *testing.T) {
 	t.Helper()
+	st.answered(t)
+	time.Sleep(time.Minute)
+	synctest.Wait()
+}
+
+// answered waits until all that was said to the program has been answered, and no longer.
+func (st *stage) answered(t *testing.T) {
+	t.Helper()
 	for range 100 {
 		synctest.Wait()
 		n, err := st.store.Stats()
@@ -119,8 +127,6 @@ func (st *stage) quiet(t *testing.T) {
 			if n.Dead != 0 {
 				t.Errorf("%d updates or messages were given up", n.Dead)
 			}
-			time.Sleep(time.Minute)
-			synctest.Wait()
 			return
 		}
 		time.Sleep(time.Second)
