@@ -206,8 +206,8 @@ func TestJoinAService(t *testing.T) {
 	// The channel tells whole seconds, and nobody answers a stop within the same one.
 	called := time.Now().Unix()
 	srv.Wait("the next second", func() bool { return time.Now().Unix() > called })
-	ann.Say("the strap is another one now")
-	ben.out.see(t, "the stop is over: the strap is another one now")
+	ann.Say("the strap was worn, changed and looked over")
+	ben.out.see(t, "the stop is over: the strap was worn, changed and looked over")
 	ann.Say("stop")
 	ben.out.see(t, "Ann called it.")
 	if err := ben.in.Close(); err != nil {

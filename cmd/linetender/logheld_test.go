@@ -92,7 +92,7 @@ func TestLogVerifyStatus(t *testing.T) {
 	}
 	var out, errs bytes.Buffer
 	code := run(context.Background(), []string{"log", "verify", "--data", dir}, strings.NewReader(""), &out, &errs)
-	if code != exitFound || !strings.Contains(out.String(), "test-000001: DOES NOT HOLD: event 3 was changed") || !strings.Contains(out.String(), "hold 1, do not hold 1") {
+	if code != exitFound || !strings.Contains(out.String(), "test-000001: DOES NOT HOLD: event 3 was changed") || !strings.Contains(out.String(), "as they were written 1, changed or broken 1") {
 		t.Errorf("status %d, %s%s", code, &out, &errs)
 	}
 }
