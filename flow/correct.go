@@ -152,9 +152,12 @@ func twinOf(name string) string {
 // ownersOther takes what is said of one vehicle while the other's is asked,
 // and asks whose it is where the name is new.
 func (t *turn) ownersOther(owner, value string) bool {
+	if owner == "" {
+		return false // most messages name nobody's: they are not listened to once more for that
+	}
 	name := t.vehicles(value)
 	twin := twinOf(name)
-	if twin == "" || owner == "" {
+	if twin == "" {
 		return false
 	}
 	spoken := t.s.Settled["puller"] != "" || ownerOfTopic(name) == "puller" || ownerOfTopic(t.s.Topic) == "puller"
