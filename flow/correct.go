@@ -60,7 +60,11 @@ func (t *turn) corrects(text string) bool {
 	case len(names) == 0, names[0] == t.s.Topic && (len(names) == 1 || t.amending(t.s.Topic)):
 		return t.ownersOther(owner, value)
 	case names[0] == t.s.Topic, owner == stranger && len(names) > 1:
-		t.which(names, value, old)
+		if names = t.outdoing(names, value); len(names) > 1 {
+			t.which(names, value, old)
+		} else if len(names) == 1 {
+			t.amendOne(names, value, old)
+		}
 	default:
 		t.amendOne(t.alike(names), value, old)
 	}
@@ -84,11 +88,13 @@ func (t *turn) amendOne(names []string, value, old string) {
 			names = was
 		}
 	}
-	if len(names) == 1 {
+	switch names = t.outdoing(names, value); len(names) {
+	case 0:
+	case 1:
 		t.amend(names[0], value, old)
-		return
+	default:
+		t.which(names, value, old)
 	}
-	t.which(names, value, old)
 }
 
 // namedNow returns the answers that a message names and is about. Without a

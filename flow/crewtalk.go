@@ -19,7 +19,7 @@ func (t *turn) crewPress(choice string) bool {
 		t.said = t.saying(wording.ChoiceAllStill)
 		t.stands(true)
 	default:
-		return t.pullPress(choice) || t.seatPress(choice)
+		return t.differPress(choice) || t.pullPress(choice) || t.seatPress(choice)
 	}
 	return true
 }
@@ -71,7 +71,7 @@ func (t *turn) crewWords(text string) bool {
 			return true
 		}
 	}
-	return t.pullWords(text) || t.seatWords(text)
+	return t.differWords(text) || t.pullWords(text) || t.seatWords(text)
 }
 
 // tick is the turn of a moment that the job waited for. It speaks to nobody

@@ -128,6 +128,8 @@ const (
 	DoTake   Do = "take"   // whoever has the post Topic takes it on
 	DoSecond Do = "second" // Names looked at the check Topic as well and say Value
 	DoRemind Do = "remind" // what stands to be answered in the chat Path was said again
+	DoDiffer Do = "differ" // whoever speaks tells the sheet's Path to be Value, known as Reason says, where Was stands, known as Second says
+	DoAgree  Do = "agree"  // the lead has said what the sheet's Path is
 	DoCard   Do = "card"   // the card with the digest Value was handed to Path
 
 	DoStage    Do = "stage"    // Cue takes the pull on

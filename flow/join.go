@@ -332,6 +332,9 @@ func (t *turn) aside(text string, h hear.Heard) bool {
 		t.backIn(*m)
 		return true
 	}
+	if !t.s.alone() && m.As != AsObserver && (h.Act == hear.None || h.Act == hear.Change) && t.differs(text, h) {
+		return true
+	}
 	switch h.Act {
 	case hear.SoFar, hear.Words, hear.Sum:
 		return false

@@ -70,6 +70,9 @@ type Session struct {
 	Rows    []Row             // what was planned against what happened
 	Rove    string            // parts and way of the tackle that was laid out
 
+	Differs  []Differ // answers that two phones tell differently
+	Differed int      // how often that was so
+
 	Pin string // the last place that a phone said, latitude and longitude
 
 	Chain string // after the last entry, see Link
@@ -235,6 +238,8 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Since[a.Path] = since
 	case DoCard:
 		s.Cards[a.Path] = a.Value
+	case DoDiffer, DoAgree:
+		s.applyDiffer(a, e)
 	case DoSign:
 		s.Sheet.Signed = append(s.Sheet.Signed, job.SignatureSheet{
 			Check: a.Topic, By: first0(a.Names), Second: a.Second, Reason: a.Reason,

@@ -73,6 +73,30 @@ func (t *turn) outdone(tp topic, h *hear.Heard) bool {
 	return true
 }
 
+// outdoing drops from the answers that a correction may mean those which were
+// measured and would become a guess: only who names what is to be changed puts a
+// guess there. Where none is left it says what stays.
+func (t *turn) outdoing(names []string, value string) []string {
+	left := slices.DeleteFunc(slices.Clone(names), func(name string) bool {
+		tp, _ := topicByName(name)
+		was, told := t.s.Sheet.Get(tp.fills0())
+		if !told || !t.measured(tp.fills0(), was) {
+			return false
+		}
+		return slices.ContainsFunc(t.whoIsWho().Listen(value, tp.heard()).Facts, func(f hear.Fact) bool {
+			return f.Field == tp.fills0() && f.Guess || f.Field == tp.fills0()+"_from" && (f.Value == "guess" || f.Value == "eye")
+		})
+	})
+	if len(left) == 0 && len(names) > 0 {
+		tp, _ := topicByName(names[0])
+		was, _ := t.s.Sheet.Get(tp.fills0())
+		t.act(Act{Do: DoMiss})
+		t.say(wording.RefuseToldBefore, wording.Args{"What": t.name(tp.name), "Text": t.word(tp.fills0(), was)})
+		t.ask()
+	}
+	return left
+}
+
 // measured reports whether a figure on the sheet was come by in a better way
 // than by a guess.
 func (t *turn) measured(field, value string) bool {

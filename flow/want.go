@@ -18,7 +18,7 @@ type want struct {
 // want returns what stands to be answered in a chat: the first of what a stop,
 // the pull, the parts and the list want there, and else the question of the job.
 func (t *turn) want(chat string) want {
-	for _, ask := range []func(string) want{t.wantStill, t.wantPull, t.wantSeat, t.wantItem} {
+	for _, ask := range []func(string) want{t.wantStill, t.wantDiffer, t.wantPull, t.wantSeat, t.wantItem} {
 		if w := ask(chat); w.id != "" {
 			return w
 		}
@@ -111,7 +111,7 @@ func (t *turn) mirror() {
 		return
 	}
 	m := t.me()
-	if m == nil || m.As != AsCoordinator {
+	if m == nil || m.As != AsCoordinator || slices.ContainsFunc(t.entry.Acts, func(a Act) bool { return a.Do == DoDiffer }) {
 		return
 	}
 	said := slices.DeleteFunc(slices.Clone(t.mails[0].replies), func(r reply) bool { return r.asks })

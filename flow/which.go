@@ -217,6 +217,9 @@ func (t *turn) whichIs(choice string) {
 func (t *turn) heardWhich(text string) {
 	value, old := t.s.Held[heldValue], t.s.Held[heldOld]
 	names := strings.Fields(t.s.Held[heldWhich])
+	if t.figuresToo(text, names, value) {
+		return
+	}
 	if h := hear.Listen("change "+text, hear.TopicNone); h.Act == hear.Change {
 		if meant := t.changeable(h.Object); len(meant) > 0 && len(names) == 0 {
 			t.change(h)
@@ -248,6 +251,29 @@ func (t *turn) heardWhich(text string) {
 		}
 	}
 	t.miss(text)
+}
+
+// figuresToo takes a message that says more than which answer is meant, as one
+// that goes on: "up, and the tractor is about 9000 lb" names the tractor for a
+// weight of its own, and chooses nothing. What was to be changed stays as it is.
+func (t *turn) figuresToo(text string, names []string, value string) bool {
+	h := t.whoIsWho().Listen(text, hear.TopicNone)
+	if len(names) == 0 || len(h.Facts) == 0 || !strings.ContainsAny(text, "0123456789") || bareFigure(text) {
+		return false
+	}
+	for _, n := range names {
+		if strings.EqualFold(strings.Trim(text, "[]. "), t.whichLabel(n)) {
+			return false
+		}
+	}
+	if slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return sameText(f.Value, value) }) {
+		return false // it says the value again, with what it is of
+	}
+	t.unchanged()
+	t.replies = t.replies[:0]
+	t.say(wording.ReadUnchanged, nil)
+	t.inWords(text, t.text)
+	return true
 }
 
 // meets reports whether a name is one of some answers, or of a piece of theirs.

@@ -430,6 +430,13 @@ const (
 	DetailTiedBackTrue     Key = "detail.tied_back_true"
 	DetailUse              Key = "detail.use"
 
+	DifferAsk     Key = "differ.ask"
+	DifferHow     Key = "differ.how"
+	DifferLook    Key = "differ.look"
+	DifferSettled Key = "differ.settled"
+	DifferTold    Key = "differ.told"
+	DifferWhy     Key = "differ.why"
+
 	DoorClosed   Key = "door.closed"
 	DoorInvite   Key = "door.invite"
 	DoorNotOwner Key = "door.not_owner"
@@ -1005,6 +1012,7 @@ const (
 	PullBoard           Key = "pull.board"
 	PullClaims          Key = "pull.claims"
 	PullDeaf            Key = "pull.deaf"
+	PullDiffers         Key = "pull.differs"
 	PullEaseFirst       Key = "pull.ease_first"
 	PullFirst           Key = "pull.first"
 	PullHalfRigged      Key = "pull.half_rigged"

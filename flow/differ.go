@@ -1,0 +1,413 @@
+package flow
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"linetender/calc"
+	"linetender/calc/bound"
+	"linetender/calc/job"
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// Two phones may tell two things of one answer. Neither wins by being told
+// later, and nothing that is told from another phone lightens what was told
+// where the questions are asked: both stand side by side, the job goes by the
+// worse, and nothing pulls until the lead, who is on the spot, has said which
+// it is.
+//
+// Source: common practice.
+
+// A Differ is an answer that two phones tell differently, until it is settled.
+type Differ struct {
+	Number        int
+	Path          string // of the sheet
+	Was, WasFrom  string // as it stood, and how it was found
+	Said, SaidHow string // what the other phone says, and how they know
+	By            Person
+}
+
+// applyDiffer does one act of the answers that differ.
+func (s *Session) applyDiffer(a Act, e Entry) {
+	at := slices.IndexFunc(s.Differs, func(d Differ) bool { return d.Path == a.Path })
+	switch {
+	case a.Do == DoAgree && at >= 0:
+		s.Differs = slices.Delete(s.Differs, at, at+1)
+	case a.Do == DoDiffer:
+		s.Differed++
+		d := Differ{Number: s.Differed, Path: a.Path, Was: a.Was, WasFrom: a.Second, Said: a.Value, SaidHow: a.Reason, By: e.Who}
+		if at < 0 {
+			s.Differs = append(s.Differs, d)
+			return
+		}
+		d.Was, d.WasFrom = s.Differs[at].Was, s.Differs[at].WasFrom // a third value: the lead's own still stands against it
+		s.Differs[at] = d
+	}
+}
+
+// differable reports whether two phones can differ in a field in this way.
+// Parts of the list on the spot and people have rules of their own.
+func differable(path string) bool {
+	last := path[strings.LastIndexByte(path, '.')+1:]
+	return path != "crew" && path != "signed" && last != "name" && !strings.HasPrefix(path, "site.") && !strings.HasSuffix(path, "_from")
+}
+
+// differs takes what a phone that is not asked the questions of the job tells
+// otherwise than they were answered, and reports whether there was any of it.
+func (t *turn) differs(text string, h hear.Heard) bool {
+	switch t.s.State {
+	case Away, Closed, Debrief:
+		return false
+	}
+	facts := h.Facts
+	if h.Act == hear.Change {
+		names := t.changeable(h.Object)
+		if len(names) != 1 || h.Value == "" {
+			return false
+		}
+		tp, ok := topicByName(names[0])
+		if !ok {
+			return false
+		}
+		facts = t.whoIsWho().Listen(h.Value, tp.heard()).Facts
+	} else if bareFigure(text) {
+		return false // of what it is nobody can tell
+	}
+	from := map[string]string{}
+	for _, f := range facts {
+		if of, ok := strings.CutSuffix(f.Field, "_from"); ok {
+			from[of] = f.Value
+		}
+	}
+	owner := t.ownerIn(text)
+	if owner == "" {
+		owner = t.ownerNamed(text)
+	}
+	var news []Differ
+	for _, f := range facts {
+		of, _, _ := strings.Cut(f.Field, ".")
+		if (owner == "load" && of == "puller") || (owner == "puller" && of == "load") {
+			twin, ok := topicByName(twinOf(topicFilling(f.Field)))
+			if !ok {
+				continue // it was read of the wrong vehicle
+			}
+			from[twin.fills0()] = from[f.Field]
+			f.Field = twin.fills0()
+		}
+		was, told := t.s.Sheet.Get(f.Field)
+		if !told || !differable(f.Field) || sameText(was, f.Value) {
+			continue
+		}
+		d := Differ{Path: f.Field, Said: f.Value, SaidHow: from[f.Field]}
+		if d.SaidHow == "" && f.Guess {
+			d.SaidHow = "guess"
+		}
+		d.Was = was
+		d.WasFrom, _ = t.s.Sheet.Get(f.Field + "_from")
+		news = append(news, d)
+	}
+	if len(news) == 0 {
+		return false
+	}
+	t.differ(news)
+	return true
+}
+
+func sameText(a, b string) bool {
+	even := func(s string) string { return strings.ToLower(strings.ReplaceAll(s, " ", "")) }
+	return even(a) == even(b)
+}
+
+// differ puts what differs beside what stood, has the job go by the worse, and
+// tells both sides.
+func (t *turn) differ(news []Differ) {
+	t.holdNow() // whoever is right: nothing pulls meanwhile
+	var worse []change
+	for _, d := range news {
+		if known := t.s.differing(d.Path); known != nil && (sameText(d.Said, known.Was) || sameText(d.Said, known.Said)) {
+			continue // it is one of the two that the lead is asked about
+		}
+		heavier := t.worse(d.Path, d.Said)
+		if t.s.differing(d.Path) != nil && !heavier {
+			continue // no better than what is gone by, and not that of the lead
+		}
+		t.act(Act{Do: DoDiffer, Path: d.Path, Value: d.Said, Was: d.Was, Second: d.WasFrom, Reason: d.SaidHow})
+		if heavier {
+			worse = append(worse, d.sets(d.Said, d.SaidHow)...)
+		}
+	}
+	k := wording.JoinSays
+	if m := t.me(); m.As == AsCoordinator {
+		k = wording.JoinAmended
+	}
+	t.inChat(t.s.leadChat(), func() {
+		t.say(k, wording.Args{"Name": t.whoName(), "Text": wording.Plain(t.in.Text)})
+		t.goBy(worse)
+	})
+	t.note(t.in.Text)
+	for _, d := range news {
+		if d := t.s.differing(d.Path); d != nil {
+			t.say(wording.DifferTold, t.sides(*d))
+		}
+	}
+	t.ask()
+}
+
+// goBy has the job go by other values from here, wherever it stands.
+func (t *turn) goBy(changes []change) {
+	switch t.s.State {
+	case Halted: // the stop comes first; what follows from it comes after
+		t.put(changes)
+		return
+	case Verdict, Referred, Pulling:
+		if len(changes) == 0 {
+			return
+		}
+		t.fire(Reopens)
+		t.act(Act{Do: DoAsk})
+		t.put(changes)
+		t.next()
+	case Checks, Signing:
+		if len(changes) > 0 {
+			t.put(changes)
+			t.next()
+		}
+	default:
+		t.put(changes)
+		if !t.refers() {
+			t.turned()
+		}
+	}
+}
+
+// sets are the changes that make the answer one of the two.
+func (d Differ) sets(value, from string) []change {
+	out := []change{{set: set{d.Path, value}, how: Told}}
+	if from != "" {
+		out = append(out, change{set: set{d.Path + "_from", from}, how: Told})
+	}
+	return out
+}
+
+func (s *Session) differing(path string) *Differ {
+	for i := range s.Differs {
+		if s.Differs[i].Path == path {
+			return &s.Differs[i]
+		}
+	}
+	return nil
+}
+
+// worse reports whether a job with another value, taken to be as well known as
+// the one that stands, is worse off than it is: by the decision, else by what
+// has to be pulled, by what the puller gives, by the piece nearest to its limit.
+// Where nothing can be reckoned yet, more is worse.
+func (t *turn) worse(path, value string) bool {
+	trial := t.s.Sheet
+	if err := trial.Set(path, value); err != nil {
+		return false // it makes no sense there: put would refuse it too
+	}
+	is, wellNow := t.e.reckon(t.s.Sheet)
+	would, wellThen := t.e.reckon(trial)
+	if !wellNow || !wellThen {
+		return moreThan(value, t.s.Sheet, path)
+	}
+	return slices.Compare(illness(would.plan), illness(is.plan)) > 0
+}
+
+// illness lists how badly off a plan is, what counts most first.
+func illness(p *calc.Plan) []float64 {
+	rank := map[calc.Decision]float64{calc.Go: 0, calc.Open: 1, calc.NoGo: 2, calc.Refer: 3}
+	out := []float64{rank[p.Decision], 0, 0, 0}
+	if p.Force != nil {
+		out[1] = p.Force.High.Newtons()
+	}
+	if p.Puller != nil && p.Puller.Available != nil {
+		out[2] = -p.Puller.Available.Low.Newtons()
+	}
+	if m, ok := weakest(p); ok {
+		out[3] = *m.Ratio
+	}
+	return out
+}
+
+// weakest returns the piece or anchor nearest to what it may carry, as a piece.
+func weakest(p *calc.Plan) (calc.Member, bool) {
+	var out calc.Member
+	for _, m := range p.Gear {
+		if m.Ratio != nil && (out.Ratio == nil || *m.Ratio > *out.Ratio) {
+			out = m
+		}
+	}
+	for _, a := range p.Anchors {
+		if a.Ratio != nil && (out.Ratio == nil || *a.Ratio > *out.Ratio) {
+			out = calc.Member{Kind: a.Kind, Name: a.Name, Use: a.Use, Tension: a.Force, Working: a.Capacity, Ratio: a.Ratio, Passes: a.Passes}
+		}
+	}
+	return out, out.Ratio != nil
+}
+
+// moreThan reports whether a weight or a slope is more than the one that stands.
+func moreThan(value string, sheet job.Sheet, path string) bool {
+	was, _ := sheet.Get(path)
+	if a, err := bound.ReadMass(value); err == nil {
+		b, err := bound.ReadMass(was)
+		return err == nil && a.Value.High > b.Value.High && path == "load.mass"
+	}
+	a, err := bound.ReadSlope(value)
+	b, err2 := bound.ReadSlope(was)
+	return err == nil && err2 == nil && a.Value.High > b.Value.High
+}
+
+// sides are both values of what differs, each with how it was found, and which
+// of them the job goes by.
+func (t *turn) sides(d Differ) wording.Args {
+	with := func(value, from string) string {
+		said := t.spoken(d.Path, value)
+		if from != "" {
+			said = t.sayingWith(wording.DifferHow, wording.Args{"Text": said, "What": t.word(d.Path+"_from", from)})
+		}
+		return said
+	}
+	now, _ := t.s.Sheet.Get(d.Path)
+	return wording.Args{
+		"What": t.nameOf(d.Path), "Name": cmp.Or(t.s.nameOf(d.By), d.By.Name), "Second": t.s.Lead.Name,
+		"Text": with(d.Said, d.SaidHow), "Was": with(d.Was, d.WasFrom), "Result": t.spoken(d.Path, now),
+	}
+}
+
+// wantDiffer asks the lead which of two answers it is.
+func (t *turn) wantDiffer(chat string) want {
+	if len(t.s.Differs) == 0 || chat != t.s.leadChat() {
+		return want{}
+	}
+	switch t.s.State {
+	case Halted, Away, Closed, Debrief:
+		return want{}
+	}
+	d := t.s.Differs[0]
+	return want{id: "differs-" + itoa(d.Number), say: func() {
+		args := t.sides(d)
+		t.say(wording.DifferAsk, args)
+		n := itoa(d.Number)
+		t.offers = []offer{
+			{choice: "differ." + n + ".said", label: t.spoken(d.Path, d.Said)},
+			{choice: "differ." + n + ".was", label: t.spoken(d.Path, d.Was)},
+		}
+		if t.s.Stage.Lies() {
+			t.offers = append(t.offers, offer{choice: choiceStop})
+		}
+	}}
+}
+
+// differPress takes which of the two it is. A press for one that is settled, or
+// was told anew, does nothing.
+func (t *turn) differPress(choice string) bool {
+	rest, ok := strings.CutPrefix(choice, "differ.")
+	if !ok {
+		return false
+	}
+	n, side, _ := strings.Cut(rest, ".")
+	for _, d := range t.s.Differs {
+		if itoa(d.Number) != n {
+			continue
+		}
+		if !t.isLead() {
+			t.aside1(wording.SeatNotYours, wording.Args{"Name": t.s.Lead.Name})
+			return true
+		}
+		if side == "said" {
+			t.said = t.spoken(d.Path, d.Said)
+			t.agree(d, d.Said, d.SaidHow)
+		} else {
+			t.said = t.spoken(d.Path, d.Was)
+			t.agree(d, d.Was, d.WasFrom)
+		}
+		return true
+	}
+	t.notice = true
+	t.say(wording.RefuseStaleShort, nil)
+	return true
+}
+
+// differWords takes it in words: one of the two, a third value measured since,
+// or that nobody knows, with which the worse stands.
+func (t *turn) differWords(text string) bool {
+	if !t.isLead() || t.in.Chat != t.s.leadChat() || t.want(t.in.Chat).id != t.wantDiffer(t.in.Chat).id || len(t.s.Differs) == 0 {
+		return false
+	}
+	d := t.s.Differs[0]
+	plain := strings.Trim(text, " .![]")
+	switch {
+	case sameText(plain, d.Said), sameText(plain, t.spoken(d.Path, d.Said)):
+		t.agree(d, d.Said, d.SaidHow)
+		return true
+	case sameText(plain, d.Was), sameText(plain, t.spoken(d.Path, d.Was)):
+		t.agree(d, d.Was, d.WasFrom)
+		return true
+	}
+	tp, _ := topicByName(topicFilling(d.Path))
+	h := t.whoIsWho().Listen(text, tp.heard())
+	from := ""
+	for _, f := range h.Facts {
+		if f.Field == d.Path+"_from" {
+			from = f.Value
+		}
+	}
+	for _, f := range h.Facts {
+		if f.Field != d.Path {
+			continue
+		}
+		switch {
+		case sameText(f.Value, d.Said):
+			from = cmp.Or(from, d.SaidHow)
+		case sameText(f.Value, d.Was):
+			from = cmp.Or(from, d.WasFrom)
+		}
+		t.agree(d, f.Value, from)
+		return true
+	}
+	switch h.Act {
+	case hear.Skip:
+		now, _ := t.s.Sheet.Get(d.Path)
+		from, _ := t.s.Sheet.Get(d.Path + "_from")
+		t.agree(d, now, from)
+	case hear.Help:
+		t.remark(wording.DifferLook, nil)
+	case hear.Why:
+		t.remark(wording.DifferWhy, nil)
+	default:
+		return false
+	}
+	return true
+}
+
+// agree settles it: the lead has said which it is.
+func (t *turn) agree(d Differ, value, from string) {
+	t.act(Act{Do: DoAgree, Path: d.Path})
+	told := func() {
+		t.say(wording.DifferSettled, wording.Args{"What": t.nameOf(d.Path), "Name": t.s.Lead.Name, "Text": t.spoken(d.Path, value)})
+	}
+	for _, m := range t.s.present() {
+		if m.Chat != t.in.Chat && (m.As == AsCoordinator || m.ID == d.By.ID) {
+			t.inChat(m.Chat, told)
+		}
+	}
+	told()
+	now, _ := t.s.Sheet.Get(d.Path)
+	if nowFrom, _ := t.s.Sheet.Get(d.Path + "_from"); !sameText(now, value) || nowFrom != from {
+		t.goBy(d.sets(value, from))
+	} else {
+		t.onward()
+	}
+	t.ask()
+}
+
+// settledBy notes that the lead has told anew what two phones differed in.
+func (t *turn) settledBy(path string) {
+	if t.isLead() && t.s.differing(path) != nil {
+		t.act(Act{Do: DoAgree, Path: path})
+	}
+}
