@@ -3,6 +3,8 @@ package flow_test
 import (
 	"strings"
 	"testing"
+
+	"linetender/flow"
 )
 
 // toPullersSlope is a job in which the slope under the puller is asked.
@@ -18,6 +20,9 @@ func known(c *chair) string {
 // TestCorrections: what is named wins over what is asked, the load's answers
 // and the puller's are never mixed, and what was put right stands no more.
 func TestCorrections(t *testing.T) {
+	if flow.Raced {
+		t.Skip("one goroutine: nothing for the race detector")
+	}
 	for _, tc := range []struct {
 		before []string
 		say    string
