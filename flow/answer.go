@@ -39,7 +39,7 @@ func (t *turn) choose(o offer) {
 // hearFacts puts what a message says on the sheet, read back. It reports
 // whether any of it was an answer to tp.
 func (t *turn) hearFacts(h hear.Heard, amend bool) []string {
-	changes := t.number(h.Facts, amend)
+	changes := t.number(t.ofPieces(h.Facts), amend)
 	return t.put(changes)
 }
 

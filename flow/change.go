@@ -47,7 +47,11 @@ func (t *turn) reopen(name string) {
 	t.act(Act{Do: DoReopen, Topic: name})
 	t.act(Act{Do: DoAsk, Topic: name})
 	if text := t.valueOf(tp); text != "" {
-		t.say(wording.ReadWord, wording.Args{"What": t.name(name), "Text": text})
+		what := t.name(name)
+		if c, ok := siteCheckOf(strings.TrimPrefix(name, "site.")); ok && strings.HasPrefix(name, "site.") {
+			what, text = t.itemAnswer(c) // its value is no word for people
+		}
+		t.say(wording.ReadWord, wording.Args{"What": what, "Text": text})
 	}
 	t.ask()
 }
@@ -80,6 +84,12 @@ const (
 // takes value as the new one.
 func (t *turn) amend(name, value, old string) {
 	t.fire(Reopens)
+	if t.s.Held[heldRemove] != "" && strings.HasSuffix(name, "]") {
+		t.unwhich()
+		t.without([]string{name})
+		t.next()
+		return
+	}
 	t.unwhich()
 	if at, _, ok := strings.Cut(name, "]"); ok && !strings.Contains(name, ".") {
 		t.act(Act{Do: DoHold, Path: heldPiece, Value: at + "]"})

@@ -221,7 +221,13 @@ func (t *turn) severity(c siteCheck) calc.Severity {
 
 // heardCheck takes a yes, a no, a count or words that say as much.
 func (t *turn) heardCheck(tp topic, h hear.Heard) bool {
+	choice, unseen := itemSaid(strings.TrimPrefix(tp.name, "site."), t.in.Text)
 	switch {
+	case len(h.Facts) == 0 && choice != "":
+		t.checked(tp, choice)
+	case len(h.Facts) == 0 && unseen && h.Act != hear.No:
+		t.act(Act{Do: DoMiss})
+		t.remark(wording.ChecksUnseen, nil)
 	case h.Act == hear.Yes:
 		t.checked(tp, "yes")
 	case h.Act == hear.No:

@@ -48,6 +48,9 @@ func (t *turn) corrects(text string) bool {
 		return t.ownersOther(owner, value)
 	}
 	names := t.ofKind(value, owner)
+	if of := t.piecesNamed(value); of != nil {
+		names = of // a rope's length is no height, whatever was asked
+	}
 	if asked := t.s.Topic; sure == hear.SureCorrection && len(names) > 1 && names[0] == asked && t.s.Settled[asked] == "" && twinOf(asked) == "" {
 		names = names[1:] // what has no answer yet can't be put right
 	}
@@ -69,6 +72,16 @@ func (t *turn) corrects(text string) bool {
 		t.amendOne(t.alike(names), value, old)
 	}
 	return true
+}
+
+// piecesNamed returns the places of the pieces that a value names, and nil
+// where it names none: "60 m of rope" is no figure of anything else.
+func (t *turn) piecesNamed(value string) []string {
+	at, pieces := piecesIn(t.whoIsWho().Listen(value, hear.TopicNone).Facts)
+	if len(at) == 0 {
+		return nil
+	}
+	return t.alikes(pieces[at[0]])
 }
 
 // alike returns the first of some answers, and with it the pieces of its list

@@ -51,7 +51,7 @@ func (t *turn) words(text string) bool {
 		t.saveKit(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(name), "as ")))
 		return true
 	}
-	return t.freeText(text)
+	return t.putRight(text) || t.freeText(text)
 }
 
 // freeText takes a message at the questions where any words are an answer.
@@ -270,13 +270,18 @@ func (t *turn) heard(h hear.Heard) {
 			t.miss(h.Rest)
 			return
 		}
-		if t.slipped(topic{}, h) || t.outdone(topic{}, &h) {
+		if t.slipped(topic{}, h) || t.outdone(topic{}, &h) || t.whichPiece(h) {
+			return
+		}
+		if len(t.number(t.ofPieces(h.Facts), false)) == 0 {
+			t.miss(h.Rest) // a piece that is there, named in passing
 			return
 		}
 		// A fact after the plan is a change of it.
 		t.fire(Reopens)
 		t.act(Act{Do: DoAsk})
 		t.hearFacts(h, false)
+		t.rest(h)
 		t.next()
 		return
 	}
@@ -285,7 +290,7 @@ func (t *turn) heard(h hear.Heard) {
 		t.miss(h.Rest)
 		return
 	}
-	if t.heardSpecial(tp, h) || t.slipped(tp, h) || t.outdone(tp, &h) {
+	if t.heardSpecial(tp, h) || t.slipped(tp, h) || t.outdone(tp, &h) || t.whichPiece(h) {
 		return
 	}
 	amend := t.s.State == Amend
@@ -328,7 +333,12 @@ func topicOf(field string) string {
 	return map[string]string{"load.sunk": "sunk", "load.locked": "wheels"}[field]
 }
 
-// rest says what of a message was not read, when there is something to it.
+// talkOnly is what people write beside what they tell and that tells nothing.
+var talkOnly = regexp.MustCompile(`(?i)^(?:\W*\b(?:lol|ha+|haha|sorry|thanks?|thank you|cheers|ta|mate|pal|please|ok|okay|right|well|hi|hello|hey|yes|yep|yeah|no|for the wait|the wait|good|great|nice|` +
+	`god|damn|bloody|man|love|dear|anyway|so|and|but|then|now|just|you know|i see|got it|will do|on it|no worries|all right|alright|all clear|all good|none|none of (?:these|those|them|that|it))\b)+\W*$`)
+
+// rest says what of a message was not read, unless it is plainly talk. It is
+// the one place that decides so.
 func (t *turn) rest(h hear.Heard) {
 	for _, field := range slices.Sorted(maps.Keys(unread)) {
 		about := unread[field]
@@ -338,7 +348,7 @@ func (t *turn) rest(h hear.Heard) {
 			t.act(Act{Do: DoReopen, Topic: topicOf(field)})
 		}
 	}
-	if h.Rest != "" && h.Named || strings.ContainsAny(h.Rest, "0123456789") || len(strings.Fields(h.Rest)) >= 6 {
+	if h.Rest != "" && !talkOnly.MatchString(h.Rest) {
 		t.say(wording.RefusePart, wording.Args{"Text": h.Rest})
 	}
 }

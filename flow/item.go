@@ -387,6 +387,7 @@ func (t *turn) failed(c siteCheck) {
 		if t.refers() {
 			return
 		}
+		t.say(wording.ChecksFailedSign, wording.Args{"Criterion": t.saying(c.claim())})
 		if t.s.State != Signing { // else the walk comes to it after that signature
 			t.needSign(c.id)
 		}

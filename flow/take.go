@@ -188,7 +188,7 @@ func (t *turn) text() {
 	}
 	if topic == hear.TopicTon {
 		topic = t.whoseTon()
-	} else if t.tonTold(text) || t.main() && t.corrects(text) {
+	} else if t.tonTold(text) || t.main() && (t.removes(text) || t.corrects(text)) {
 		return
 	}
 	h := t.whoIsWho().Listen(text, topic)
@@ -278,6 +278,9 @@ func (t *turn) open(text string) {
 	}
 	t.begin()
 	t.hearFacts(h, false)
+	if h.Act == hear.None {
+		t.rest(h)
+	}
 	t.next()
 }
 

@@ -204,10 +204,17 @@ func (t *turn) headline(p *calc.Plan) {
 }
 
 func (t *turn) changes(p *calc.Plan) {
-	if len(p.Changes) == 0 {
+	var spare []string
+	if p.Decision == calc.NoGo {
+		spare = t.spareBad()
+	}
+	if len(p.Changes)+len(spare) == 0 {
 		return
 	}
 	t.sayApart(wording.PlanChanges, nil)
+	for _, name := range spare {
+		t.say(wording.PlanWithout, wording.Args{"Name": name})
+	}
 	for _, c := range p.Changes {
 		k := wording.PlanChangeOpen
 		if c.Then == calc.Go {
@@ -255,6 +262,9 @@ func (t *turn) refer(p *calc.Plan, told []string) {
 			if len(told) == 0 {
 				t.say(wording.PlanWhy, wording.Args{"Why": w})
 			}
+		}
+		if len(told) == 0 {
+			t.signedFor(p)
 		}
 	}
 	if t.s.Code == "" {

@@ -34,6 +34,7 @@ type turn struct {
 	asItStood *calc.Plan // as it was before an answer was replaced in this turn
 	known     bool       // planned is up to date
 	doubts    bool       // an odd figure was read, and asked back about
+	adding    bool       // what is told now is one piece more, whatever is there
 	err       error
 }
 

@@ -154,7 +154,7 @@ func (t *turn) which(names []string, value, old string) {
 
 // unwhich forgets what was asked about.
 func (t *turn) unwhich() {
-	for _, k := range []string{heldWhich, heldValue, heldOld} {
+	for _, k := range []string{heldWhich, heldValue, heldOld, heldRemove} {
 		if t.s.Held[k] != "" {
 			t.act(Act{Do: DoHold, Path: k})
 		}
@@ -166,6 +166,9 @@ func (t *turn) whichOffers() []offer {
 	var out []offer
 	for i, name := range strings.Fields(t.s.Held[heldWhich]) {
 		out = append(out, offer{choice: "which." + itoa(i+1), label: t.whichLabel(name)})
+	}
+	if t.mayBeMore() {
+		out = append(out, offer{choice: "which.new", label: t.saying(wording.ChoiceOneMore)})
 	}
 	return out
 }
@@ -197,6 +200,9 @@ func (t *turn) whichNames() wording.Names {
 	for _, n := range names {
 		out = append(out, t.whichLabel(n))
 	}
+	if t.mayBeMore() {
+		out = append(out, t.saying(wording.ChoiceOneMore))
+	}
 	return out
 }
 
@@ -204,6 +210,11 @@ func (t *turn) whichNames() wording.Names {
 func (t *turn) whichIs(choice string) {
 	names := strings.Fields(t.s.Held[heldWhich])
 	_, number, _ := strings.Cut(choice, ".")
+	if number == "new" && t.mayBeMore() {
+		t.said = t.saying(wording.ChoiceOneMore)
+		t.oneMorePiece()
+		return
+	}
 	n, err := strconv.Atoi(number)
 	if err != nil || n < 1 || n > len(names) {
 		t.miss("")
@@ -217,6 +228,10 @@ func (t *turn) whichIs(choice string) {
 func (t *turn) heardWhich(text string) {
 	value, old := t.s.Held[heldValue], t.s.Held[heldOld]
 	names := strings.Fields(t.s.Held[heldWhich])
+	if t.mayBeMore() && onePieceMore.MatchString(text) {
+		t.oneMorePiece()
+		return
+	}
 	if t.figuresToo(text, names, value) {
 		return
 	}

@@ -18,6 +18,8 @@ type Fact struct {
 	Vague bool   // a ton or hundredweight that does not say which: ask
 	Taken bool   // Value is the careful reading of a figure: say what was assumed
 	Guess bool   // the person hedged: about, roughly, I think
+	New   bool   // of the kind of a piece: the words say that it is one more
+	Count bool   // likewise: they say how many
 }
 
 // Heard is what one message says.
@@ -132,6 +134,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	if !m.heights() {
 		m.figures()
 	}
+	m.heldLevel()
 	m.states()
 	m.even()
 	m.doubted()

@@ -73,9 +73,23 @@ func (m *message) levelled() {
 	}
 	if m.put(h, "slope", value, q, two...) {
 		for _, it := range m.items {
-			if it.has("level") || strings.EqualFold(m.said(it), "level") {
+			if it.has("level") || strings.EqualFold(m.said(it), "level") || strings.EqualFold(m.said(it), "dead level") {
 				it.used = true
 			}
+		}
+	}
+}
+
+// heldLevel takes what is said of how the level was held as part of what it
+// showed: "held it dead level".
+func (m *message) heldLevel() {
+	f := m.load.slots["slope"]
+	if f == nil || !strings.HasPrefix(f.Value, "level ") && !strings.HasPrefix(f.Value, "board ") {
+		return
+	}
+	for _, it := range m.items {
+		if it.has("flat") || it.has("level") {
+			it.used = true
 		}
 	}
 }

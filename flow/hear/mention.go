@@ -13,6 +13,7 @@ type head struct {
 	more  map[string]string // what the name itself tells
 	count int
 	fresh bool // said to be another piece
+	adds  bool // in words that add
 	slots map[string]*Fact
 	from  map[string]*quantity // the figures in the slots
 	bad   map[string]bool      // told in two ways
@@ -56,6 +57,8 @@ func (m *message) name() {
 			case it.has("wire") && m.topic != TopicPeople:
 				m.mark(m.piece("rope", "material=wire"), it)
 			case it.has("anchor") && m.marked(it):
+			case it.has("anchor") && m.tiesBack(it):
+				it.used = true
 			case it.has("anchor") && !(it.has("soil") && m.near(c, "anchor", it)):
 				m.anchor(it)
 			}
@@ -144,10 +147,12 @@ func (m *message) gear(it *item) {
 	}
 	if n := m.counted(it); n != nil {
 		n.used = true
-		h.count = int(n.q.number)
-		h.fresh = true
+		if !m.onlySo(n) {
+			h.count = int(n.q.number)
+			h.fresh = true
+		}
 	}
-	h.fresh = h.fresh || m.another(it)
+	h.fresh, h.adds = h.fresh || m.another(it), m.adds(it)
 	if m.asked != nil && m.asked.class == "gear" && (m.asked.kind == kind || m.asked.path != "") && h.count == 0 && more == "" && !slices.Contains(m.heads, m.asked) {
 		h = m.asked
 	}
@@ -157,6 +162,40 @@ func (m *message) gear(it *item) {
 // another reports whether the words say that a thing was not named before.
 func (m *message) another(it *item) bool {
 	return slices.Contains([]string{"a", "an", "another", "second", "and", "other"}, m.word(it.from-1))
+}
+
+// onlySo reports whether a count says that there are no more: only one.
+func (m *message) onlySo(count *item) bool {
+	return slices.Contains([]string{"only", "just"}, m.word(count.from-1))
+}
+
+// addsOne are the words that say of a piece that it is one more.
+var addsOne = wordSet("another second 2nd third 3rd fourth 4th 5th extra spare additional also plus add adds added bring brings bringing brought fetch fetched " +
+	"borrow borrowed lent lends")
+
+// adds reports whether the words about a piece say that it is one more.
+func (m *message) adds(it *item) bool {
+	for i := it.clause.from; i < it.from; i++ {
+		if addsOne[m.word(i)] || m.word(i) == "more" && m.word(i+1) != "like" && m.word(i+1) != "than" {
+			return true
+		}
+	}
+	last, before := m.word(it.clause.to-1), m.word(it.clause.to-2)
+	return last == "too" || last == "also" || last == "well" && before == "as"
+}
+
+// tiesBack reports whether an item is what an anchor is tied back to, which
+// is a part of that anchor and none by itself.
+func (m *message) tiesBack(it *item) bool {
+	for i := it.from - 1; i > it.clause.from; i-- {
+		switch w := m.word(i); {
+		case w == "to" && m.word(i-1) == "back":
+			return true
+		case !slices.Contains([]string{"a", "an", "another", "second", "2nd", "the", "other", "next", "one", "behind", "it"}, w):
+			return false
+		}
+	}
+	return false
 }
 
 // marked reports whether an item names a head already.
@@ -178,11 +217,11 @@ func (m *message) anchor(it *item) {
 	}
 	if n := m.counted(it); n != nil {
 		n.used = true
-		if kind != "picket" { // stakes count by their pattern
+		if kind != "picket" && !m.onlySo(n) { // stakes count by their pattern
 			h.count = int(n.q.number)
 		}
 	}
-	h.fresh = h.count > 0 || m.another(it)
+	h.fresh, h.adds = h.count > 0 || m.another(it), m.adds(it)
 	if m.asked != nil && m.asked.class == "anchor" && h.count == 0 && !slices.Contains(m.heads, m.asked) {
 		h = m.asked
 	}

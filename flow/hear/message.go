@@ -340,6 +340,10 @@ func turning(word string) bool {
 	return slices.Contains([]string{"but", "except", "apart", "though", "although", "however", "cept", "bar", "only", "tho"}, word)
 }
 
+// tellsOf are the classes of words that tell of a thing: where such a word was
+// not taken, the rest of its clause does not make up for it.
+var tellsOf = []string{"tree", "cond", "knot", "locked", "depth", "material", "rkind", "unmarked", "stand", "pattern", "belly"}
+
 // leftOver reports whether something of a clause was not read.
 func (m *message) leftOver(c *clause) bool {
 	read, number, open := false, false, false
@@ -348,6 +352,8 @@ func (m *message) leftOver(c *clause) bool {
 		case it.used:
 			read = true
 		case it.q != nil, it.sum, it.has("vehicle"), it.has("winch"), it.has("gear"), it.has("anchor"), it.has("end"), it.has("hazard"):
+			number = true
+		case !it.has("filler") && slices.ContainsFunc(tellsOf, it.has):
 			number = true
 		case !it.has("filler") && !it.has("hedge"):
 			open = true

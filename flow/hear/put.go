@@ -343,6 +343,7 @@ func (m *message) emit(h *head, path string) {
 	if h.class == "gear" || h.class == "anchor" {
 		if h.path == "" {
 			own("kind", h.kind)
+			m.facts[len(m.facts)-1].New, m.facts[len(m.facts)-1].Count = h.adds, h.count > 0
 		}
 		for k, v := range h.more {
 			own(k, v)
@@ -385,6 +386,7 @@ func (m *message) merge() {
 		for k, v := range later.more {
 			into.more[k] = v
 		}
+		into.adds = into.adds || later.adds
 		for _, mt := range m.mentions {
 			if mt.head == later {
 				mt.head = into

@@ -214,8 +214,8 @@ func (m *message) bareAt(i int) *quantity {
 		n, _ := strconv.ParseFloat(v, 64)
 		return &quantity{text: v, number: n}
 	}
-	if !m.tokens[i].figure() {
-		return nil
+	if !m.tokens[i].figure() || addsOne[t] {
+		return nil // "2nd" counts nothing
 	}
 	n, err := strconv.ParseFloat(strings.Replace(t, ",", ".", 1), 64)
 	if err != nil {

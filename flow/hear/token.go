@@ -36,8 +36,9 @@ func (t token) figure() bool {
 // right behind digits.
 var shapes = []*regexp.Regexp{
 	regexp.MustCompile(`^(?i:w/o|w/|&|\+/-|±)`),
-	regexp.MustCompile(`^\d-\d-\d\b`),          // 3-2-1
-	regexp.MustCompile(`^(?i:\d+x\d+|\dwd)\b`), // 4x4, 4wd
+	regexp.MustCompile(`^\d-\d-\d\b`),            // 3-2-1
+	regexp.MustCompile(`^(?i:\d+x\d+|\dwd)\b`),   // 4x4, 4wd
+	regexp.MustCompile(`^\d+(?i:st|nd|rd|th)\b`), // 2nd
 	regexp.MustCompile(`^(?:\d+(?:[.,]\d+)*[½⅓⅔¼¾⅛⅜⅝⅞]?|[.,]\d+|[½⅓⅔¼¾⅛⅜⅝⅞])`),
 	regexp.MustCompile(`^(?i:[a-z]\.){2,}`), // w.l.l.
 	regexp.MustCompile(`^(?i:[a-z]\d+)\b`),  // m12

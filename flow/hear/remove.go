@@ -1,0 +1,55 @@
+package hear
+
+import (
+	"regexp"
+	"strings"
+)
+
+// How people say that a thing is not to be used or is not there. What it is,
+// and whether it is a thing of theirs at all, only who has the list can tell.
+var (
+	removes = regexp.MustCompile(`(?i)^\W*(?:(?:no|ok|okay|please|then|so|but|and|we|we'll|well|i'll|lets|let's|just|can|could|you)\b[\s,]*)*` +
+		`(?:remove|delete|drop|forget(?:\s+about)?|scrap|cross\s+out|strike(?:\s+out)?|take\s+(?:off|away|out)|leave\s+(?:out|off)|` +
+		`do\s+without|go\s+without|without|don'?t\s+use|do\s+not\s+use|not\s+using|won'?t\s+use)\s+(.+)$`)
+	takesOut = regexp.MustCompile(`(?i)^\W*(?:(?:please|then|so|and|we|lets|let's)\b[\s,]*)*(?:take|leave)\s+(.+?)\s+(?:out|off|away|off\s+the\s+list)$`)
+	notThere = regexp.MustCompile(`(?i)^(.+?)\s*(?:\b(?:is|are)\b|'s\b|\bisn'?t\b|\baren'?t\b)\s*(?:\bnot\b\s*)?\b(there|here|gone|available|at\s+hand)\b(?:\s+any\s?more|\s+after\s+all|\s+yet)?$`)
+	haveNot  = regexp.MustCompile(`(?i)^(?:and\s+|but\s+)?(?:we|i)\s+(?:don'?t|do\s+not|haven'?t|have\s+not)\s+(?:have|got)\s+((?:the|that|those|our)\s+.+?)(?:\s+any\s?more|\s+here|\s+after\s+all)?$`)
+	keepsOn  = regexp.MustCompile(`(?i)^\W*(?:only|just|keep|use|we\s+use|we\s+keep)\b`)
+)
+
+// Removed splits what a message takes off the list from the rest of it. what
+// is empty where nothing is.
+func Removed(text string) (what, rest string) {
+	var kept []string
+	for clause := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n", r) }) {
+		clause = strings.Trim(clause, " .!")
+		got := removed(clause)
+		switch {
+		case got != "" && what == "":
+			what = got
+		case got != "":
+			what += " and " + got
+		case what != "" && keepsOn.MatchString(clause):
+			// "forget the thin one, only the thick one"
+		case clause != "":
+			kept = append(kept, clause)
+		}
+	}
+	return what, strings.Join(kept, ", ")
+}
+
+func removed(clause string) string {
+	for _, re := range []*regexp.Regexp{takesOut, removes, haveNot} {
+		if m := re.FindStringSubmatch(clause); m != nil {
+			return strings.Trim(m[1], " .!")
+		}
+	}
+	if m := notThere.FindStringSubmatch(clause); m != nil {
+		gone := strings.EqualFold(m[2], "gone")
+		not := regexp.MustCompile(`(?i)\b(?:not|isn'?t|aren'?t)\b`).MatchString(clause[len(m[1]):])
+		if gone != not {
+			return strings.Trim(m[1], " .!")
+		}
+	}
+	return ""
+}

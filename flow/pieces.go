@@ -1,0 +1,208 @@
+package flow
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// A remark about a piece that is there adds none. Only where the pieces are
+// laid out, or in words that add ("another rope", "a second one as well"), is
+// one more put on the list: a piece that is not there would carry the plan.
+
+// listing reports whether what is asked is what pieces there are.
+func (t *turn) listing(list string) bool {
+	if t.adding {
+		return true
+	}
+	if list == "anchors" {
+		return t.s.Topic == "anchor" || t.s.Topic == "holding"
+	}
+	return slices.Contains([]string{"gear", "rope", "block", "shackle", "sling", "holding"}, t.s.Topic)
+}
+
+// identity are the fields by which one piece is told from its like.
+var identity = []string{"length", "diameter", "material", "rating", "mass"}
+
+// newPiece is what a message tells of a piece that has no place yet.
+type newPiece struct {
+	list, kind, name string
+	told             map[string]string // by field, without kind, name, count and use
+	adds, counted    bool
+}
+
+// remark reports whether nothing is told of the piece by which it could be
+// rigged: only in what state it is.
+func (p newPiece) remark() bool {
+	for f := range p.told {
+		if slices.Contains(identity, f) || f == "rating_kind" || f == "sheaves" || f == "pattern" || f == "soil" || f == "depth" {
+			return false
+		}
+	}
+	return true
+}
+
+// piecesIn gathers the pieces without a place that facts tell of, by the part
+// of the path that they share.
+func piecesIn(facts []hear.Fact) (at []string, pieces map[string]newPiece) {
+	pieces = map[string]newPiece{}
+	for _, f := range facts {
+		path, field, ok := strings.Cut(f.Field, "].")
+		if !ok || !strings.Contains(path, "[+") {
+			continue
+		}
+		p, seen := pieces[path]
+		if !seen {
+			at = append(at, path)
+			p = newPiece{list: path[:strings.IndexByte(path, '[')], told: map[string]string{}}
+		}
+		switch field {
+		case "kind":
+			p.kind, p.adds, p.counted = f.Value, f.New, f.Count
+		case "name":
+			p.name = f.Value
+		case "count", "use":
+		default:
+			p.told[field] = f.Value
+		}
+		pieces[path] = p
+	}
+	return at, pieces
+}
+
+// alikes are the places of the pieces that a new one may be: those of its kind
+// and, where both have one, of its name.
+func (t *turn) alikes(p newPiece) []string {
+	var out []string
+	for _, at := range t.pieces(p.list, p.kind, "", "") {
+		if !strings.HasSuffix(at, "]") {
+			continue
+		}
+		if name, ok := t.s.Sheet.Get(at + ".name"); ok && p.name != "" && !strings.EqualFold(name, p.name) {
+			continue
+		}
+		out = append(out, at)
+	}
+	return out
+}
+
+// unlike counts what is told of a piece otherwise than it stands, and like
+// what is told as it stands.
+func (t *turn) unlike(at string, p newPiece) (unlike, like int) {
+	for _, f := range identity {
+		now, said := p.told[f]
+		was, stands := t.s.Sheet.Get(at + "." + f)
+		switch {
+		case !said || !stands:
+		case strings.ReplaceAll(was, " ", "") == strings.ReplaceAll(now, " ", ""):
+			like++
+		default:
+			unlike++
+		}
+	}
+	return unlike, like
+}
+
+// which1 decides what a new piece is: one more (more), one that is there
+// already (at), nothing but its name in passing (all empty), or one of several
+// that may be meant.
+func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
+	like := t.alikes(p)
+	listing := t.listing(p.list)
+	switch {
+	case len(like) == 0, t.s.Held[heldPiece] != "":
+		return "", true, nil
+	case len(p.told) == 0:
+		return "", p.adds || listing && p.counted, nil
+	case p.adds && !p.remark(), listing && !p.remark():
+		return "", true, nil
+	}
+	if len(like) > 1 {
+		same := slices.DeleteFunc(slices.Clone(like), func(at string) bool {
+			un, same := t.unlike(at, p)
+			return un > 0 || same == 0
+		})
+		if len(same) != 1 {
+			return "", false, like
+		}
+		like = same
+	}
+	if un, _ := t.unlike(like[0], p); un > 1 {
+		return "", false, like
+	}
+	return like[0], false, nil
+}
+
+// ofPieces gives what is told of pieces that are there their places, and drops
+// what only names one in passing and what it can't be told of.
+func (t *turn) ofPieces(facts []hear.Fact) []hear.Fact {
+	at, pieces := piecesIn(facts)
+	to := map[string]string{}
+	next := map[string]int{}
+	for _, path := range at {
+		p := pieces[path]
+		place, more, _ := t.which1(p)
+		if more {
+			next[p.list]++
+			place = p.list + "[+" + itoa(next[p.list]) + "]"
+		}
+		to[path] = place
+	}
+	var out []hear.Fact
+	for _, f := range facts {
+		path, field, ok := strings.Cut(f.Field, "].")
+		if place, moved := to[path]; ok && moved {
+			if place == "" || !strings.Contains(place, "+") && (field == "kind" || field == "name" || field == "count") {
+				continue
+			}
+			f.Field = place + "." + field
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// whichPiece asks which piece is meant where a message may be of several, or
+// of one more, and reports whether it did. What else the message says is
+// taken before.
+func (t *turn) whichPiece(h hear.Heard) bool {
+	if t.in.Group && !t.isLead() {
+		return false
+	}
+	at, pieces := piecesIn(h.Facts)
+	for _, path := range at {
+		if _, _, several := t.which1(pieces[path]); len(several) > 0 {
+			t.hearFacts(h, false)
+			t.which(several, t.in.Text, "")
+			return true
+		}
+	}
+	return false
+}
+
+// onePieceMore is how people say that it is none of those named.
+var onePieceMore = regexp.MustCompile(`(?i)^\W*(?:it'?s |that'?s )?(?:one more|another(?: one)?|a new one|new|neither|none of (?:them|those|these)|an? (?:second|third) one)\W*$`)
+
+// mayBeMore reports whether what is asked may be none of the pieces named.
+func (t *turn) mayBeMore() bool {
+	names := strings.Fields(t.s.Held[heldWhich])
+	return len(names) > 0 && t.s.Held[heldValue] != "" && t.s.Held[heldOld] == "" && t.s.Held[heldRemove] == "" &&
+		!slices.ContainsFunc(names, func(n string) bool { return !strings.HasSuffix(n, "]") })
+}
+
+// oneMorePiece takes what was told as of a piece more.
+func (t *turn) oneMorePiece() {
+	text := t.s.Held[heldValue]
+	t.unwhich()
+	t.inWords(text, func() {
+		h := t.whoIsWho().Listen(text, hear.TopicNone)
+		t.adding = true
+		t.hearFacts(h, false)
+		t.adding = false
+	})
+	t.say(wording.ReadOneMore, nil)
+	t.next()
+}

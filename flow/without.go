@@ -1,0 +1,378 @@
+package flow
+
+import (
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
+
+	"linetender/calc"
+	"linetender/calc/bound"
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// A piece that is not to be used, or is not there, is taken off the list by
+// the words that people have for that, so that a plan never counts on it. What
+// is named must be one of the list: nothing else is ever taken off, and where
+// several may be meant it is asked.
+
+// heldRemove says that the piece that is asked about is to be taken off.
+const heldRemove = "remove"
+
+// removes takes pieces off the list that a message says are not used, and
+// reports whether it did.
+func (t *turn) removes(text string) bool {
+	switch t.s.State {
+	case Away, Halted, Closed, Signing, Debrief, Referred:
+		return false
+	}
+	what, rest := hear.Removed(text)
+	if what == "" || t.s.Topic == "which" || t.s.Topic == "names" || t.s.Topic == "kit_name" {
+		return false
+	}
+	var gone []string
+	for _, part := range t.removedParts(what) {
+		meant := t.meant(part)
+		switch {
+		case len(meant) == 0:
+			return t.noSuchPiece(part)
+		case len(meant) > 1 && !severalMeant.MatchString(part):
+			t.fire(Reopens)
+			t.act(Act{Do: DoHold, Path: heldRemove, Value: "1"})
+			t.which(meant, "", "")
+			return true
+		}
+		gone = append(gone, meant...)
+	}
+	t.without(gone)
+	if rest == "" {
+		t.afterRemoval()
+		return true
+	}
+	h := t.whoIsWho().Listen(rest, hear.TopicNone)
+	t.inWords(rest, func() {
+		if len(h.Facts) > 0 {
+			t.adding = true // "another rope, forget the old one"
+			t.hearFacts(h, false)
+			t.adding = false
+		} else if h.Rest == "" && h.Act == hear.None {
+			h.Rest = rest
+		}
+		t.rest(h)
+	})
+	t.afterRemoval()
+	return true
+}
+
+// noSuchPiece says that what is to be taken off is not on the list, where it
+// would be gear or an anchor at all, and reports whether it did.
+func (t *turn) noSuchPiece(words string) bool {
+	at, pieces := piecesIn(t.whoIsWho().Listen(words, hear.TopicNone).Facts)
+	if len(at) == 0 || pieces[at[0]].kind == "" {
+		return false
+	}
+	var names wording.Names
+	for _, list := range []string{"anchors", "gear"} {
+		for i := range t.pieces(list, "", "kind", "") {
+			names = append(names, t.label(list, i))
+		}
+	}
+	if len(names) == 0 {
+		names = wording.Names{t.saying(wording.ListNone)}
+	}
+	t.remark(wording.RefuseNoPiece, wording.Args{"Text": words, "Names": names})
+	return true
+}
+
+// severalMeant are words that mean all of what they name.
+var severalMeant = regexp.MustCompile(`(?i)\b(?:all|both|every|(?:ropes|blocks|pulleys|shackles|slings|trees|anchors)$)`)
+
+// afterRemoval goes on: where a question stands that is not touched, with that.
+func (t *turn) afterRemoval() {
+	tp, ok := topicByName(t.s.Topic)
+	if !ok || t.hub() || t.s.Settled[t.s.Topic] != "" || strings.Contains(tp.name, "[") || t.s.State == Amend || t.s.State == Checks {
+		t.next()
+		return
+	}
+	t.turned()
+	t.ask()
+}
+
+// removedParts splits "rope 2 and 3" into what each names.
+func (t *turn) removedParts(what string) []string {
+	var out []string
+	kind := ""
+	for part := range strings.SplitSeq(what, " and ") {
+		part = strings.TrimSpace(part)
+		if onlyNumber.MatchString(part) && kind != "" {
+			part = kind + " " + part
+		}
+		if m := kindAndNumber.FindStringSubmatch(part); m != nil {
+			kind = m[1]
+		}
+		if part != "" {
+			out = append(out, part)
+		}
+	}
+	return out
+}
+
+var (
+	onlyNumber    = regexp.MustCompile(`^\d+$`)
+	kindAndNumber = regexp.MustCompile(`(?i)^(?:the\s+)?(\p{L}+)\s+(\d+)$`)
+	ordinal       = regexp.MustCompile(`(?i)\b(?:(first|1st)|(second|2nd)|(third|3rd)|(fourth|4th))\b`)
+	figureIn      = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(m|mm|cm|in|inch|ft|feet|foot|t|ton|kn|kg|lb|lbs|metres?|meters?)\b`)
+)
+
+// meant returns the places of the pieces and anchors that some words may mean:
+// none where they name no piece of the list, or tell of it what none has.
+func (t *turn) meant(words string) []string {
+	low := strings.ToLower(words)
+	var out []string
+	number := 0
+	if m := kindAndNumber.FindStringSubmatch(low); m != nil {
+		number = atoi(m[2])
+	}
+	for i, o := range ordinal.FindStringSubmatch(low) {
+		if i > 0 && o != "" {
+			number = i
+		}
+	}
+	counted := map[string]int{}
+	for _, list := range []string{"anchors", "gear"} {
+		for i := 0; ; i++ {
+			at := list + "[" + itoa(i) + "]"
+			kind, ok := t.s.Sheet.Get(at + ".kind")
+			if !ok {
+				break
+			}
+			label := strings.ToLower(t.label(list, i))
+			if strings.TrimPrefix(low, "the ") == label {
+				return []string{at}
+			}
+			if !t.namesPiece(at, kind, low) {
+				continue
+			}
+			name, _ := t.s.Sheet.Get(at + ".name")
+			counted[kind+name]++
+			if number > 0 && number != counted[kind+name] {
+				continue
+			}
+			out = append(out, at)
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	for _, m := range figureIn.FindAllStringSubmatch(low, -1) {
+		out = slices.DeleteFunc(out, func(at string) bool { return !t.holdsFigure(at, m[1], m[2]) })
+	}
+	return t.bySize(out, low)
+}
+
+func atoi(s string) int {
+	n := 0
+	for _, r := range s {
+		n = n*10 + int(r-'0')
+	}
+	return n
+}
+
+// namesPiece reports whether some words name a piece: by its kind, its name or,
+// as "the unmarked one", by what is told of it.
+func (t *turn) namesPiece(at, kind, low string) bool {
+	has := func(words ...string) bool {
+		for _, w := range words {
+			if w != "" && regexp.MustCompile(`(?i)(?:^|[^\p{L}])`+regexp.QuoteMeta(w)+`s?(?:$|[^\p{L}])`).MatchString(low) {
+				return true
+			}
+		}
+		return false
+	}
+	name, _ := t.s.Sheet.Get(at + ".name")
+	marked, _ := t.s.Sheet.Get(at + ".rating_kind")
+	cond, _ := t.s.Sheet.Get(at + ".condition")
+	material, _ := t.s.Sheet.Get(at + ".material")
+	if has("unmarked", "unstamped", "unrated") && marked != "unmarked" || has("damaged", "broken", "cut", "cracked", "frayed") && cond != "damaged" {
+		return false
+	}
+	for _, fibre := range []string{"polyester", "nylon", "hmpe", "polypropylene", "manila", "wire"} {
+		if has(fibre) && material != fibre {
+			return false
+		}
+	}
+	words := map[string][]string{
+		"rope": {"rope", "line"}, "block": {"block", "pulley", "sheave"}, "shackle": {"shackle"}, "sling": {"sling", "strop", "strap"},
+		"tree": {"tree"}, "stump": {"stump"}, "picket": {"stake", "picket"}, "deadman": {"log", "deadman"}, "vehicle": {"vehicle"},
+	}[kind]
+	if strings.HasPrefix(at, "anchors") {
+		words = append(words, "anchor")
+	}
+	return has(append(words, kind, strings.ToLower(name))...) || has("one", "piece") && (figureIn.MatchString(low) || has("unmarked", "damaged"))
+}
+
+// holdsFigure reports whether a figure is one that was told of a piece.
+func (t *turn) holdsFigure(at, figure, unit string) bool {
+	for _, f := range []string{"length", "diameter", "rating", "mass"} {
+		if v, ok := t.s.Sheet.Get(at + "." + f); ok {
+			m := figureIn.FindStringSubmatch(strings.ToLower(v))
+			if m != nil && strings.Replace(m[1], ",", ".", 1) == strings.Replace(figure, ",", ".", 1) && m[2][:1] == unit[:1] && (m[2] == "mm") == (unit == "mm") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// sizes are the words that tell one piece from its like by how large it is.
+var sizes = []struct {
+	word  *regexp.Regexp
+	field string
+	more  bool
+}{
+	{regexp.MustCompile(`\b(?:thin(?:n?er|n?est)?|small(?:er|est)?)\b`), "diameter", false},
+	{regexp.MustCompile(`\b(?:thick(?:er|est)?|big(?:ger|gest)?)\b`), "diameter", true},
+	{regexp.MustCompile(`\bshort(?:er|est)?\b`), "length", false},
+	{regexp.MustCompile(`\blong(?:er|est)?\b`), "length", true},
+}
+
+// bySize keeps the thinnest, thickest, shortest or longest of some pieces
+// where the words say that and the sizes are told.
+func (t *turn) bySize(at []string, low string) []string {
+	for _, size := range sizes {
+		if len(at) < 2 || !size.word.MatchString(low) {
+			continue
+		}
+		best, n := "", 0
+		var most float64
+		for _, a := range at {
+			v, _ := t.s.Sheet.Get(a + "." + size.field)
+			r, err := bound.ReadLength(v)
+			if err != nil {
+				return at
+			}
+			m := r.Value.Best.Metres()
+			switch {
+			case best == "" || size.more && m > most || !size.more && m < most:
+				best, most, n = a, m, 1
+			case m == most:
+				n++
+			}
+		}
+		if n == 1 {
+			return []string{best}
+		}
+	}
+	return at
+}
+
+// without takes pieces off the list, says which, and keeps what was told of
+// the others under their new places.
+func (t *turn) without(gone []string) {
+	t.stand()
+	var names wording.Names
+	for _, at := range gone {
+		list, n := pieceAt(at)
+		fields := gearFields
+		if list == "anchors" {
+			fields = anchorFields
+		}
+		names = append(names, t.pieceLine(list, n, fields, nil))
+	}
+	for _, list := range []string{"anchors", "gear"} {
+		t.thin(list, gone)
+	}
+	t.say(wording.ReadRemoved, wording.Args{"Names": names})
+	if t.s.Held[heldPiece] != "" {
+		t.act(Act{Do: DoHold, Path: heldPiece})
+	}
+}
+
+// thin writes a list anew without some of its pieces.
+func (t *turn) thin(list string, gone []string) {
+	type told struct {
+		path, value string
+		how         How
+	}
+	var keep []told
+	var settled []told
+	kinds, left, cut, next := map[string]string{}, map[string]bool{}, false, 0
+	for i := 0; ; i++ {
+		at := list + "[" + itoa(i) + "]"
+		kind, ok := t.s.Sheet.Get(at + ".kind")
+		if !ok {
+			break
+		}
+		use, _ := t.s.Sheet.Get(at + ".use")
+		if slices.Contains(gone, at) {
+			cut = true
+			if kinds[kind] != "holding" {
+				kinds[kind] = use
+			}
+			continue
+		}
+		left[kind] = true
+		to := list + "[" + itoa(next) + "]"
+		next++
+		for _, f := range slices.Concat([]string{"kind", "use", "count"}, belongings[list+"[].kind"]) {
+			if v, ok := t.s.Sheet.Get(at + "." + f); ok {
+				keep = append(keep, told{to + "." + f, v, t.s.How[at+"."+f]})
+			}
+		}
+		for _, name := range slices.Sorted(maps.Keys(t.s.Settled)) {
+			if f, ok := strings.CutPrefix(name, at+"."); ok {
+				settled = append(settled, told{path: to + "." + f, how: t.s.Settled[name]})
+			}
+		}
+	}
+	if !cut {
+		return
+	}
+	for _, name := range slices.Sorted(maps.Keys(t.s.Settled)) {
+		if strings.HasPrefix(name, list+"[") {
+			t.act(Act{Do: DoReopen, Topic: name})
+		}
+	}
+	t.act(Act{Do: DoSet, Path: list, How: Told})
+	for _, k := range keep {
+		t.act(Act{Do: DoSet, Path: k.path, Value: k.value, How: k.how})
+	}
+	for _, s := range settled {
+		t.act(Act{Do: DoSettle, Topic: s.path, How: s.how})
+	}
+	// What was asked of the kind is open again where nothing of it is left.
+	reopen := func(name string) {
+		if t.s.Settled[name] != "" {
+			t.act(Act{Do: DoReopen, Topic: name})
+		}
+	}
+	for _, kind := range slices.Sorted(maps.Keys(kinds)) {
+		if list == "anchors" && next == 0 {
+			reopen("anchor")
+		}
+		if list == "gear" && !left[kind] {
+			reopen(kind)
+		}
+		if kinds[kind] == "holding" {
+			reopen("holding")
+		}
+	}
+}
+
+// spareBad names the pieces that a plan need not have and that alone stand in
+// its way: without one of them it would be no no-go.
+func (t *turn) spareBad() []string {
+	var out []string
+	for i, g := range t.s.Sheet.Gear {
+		if g.RatingKind != "unmarked" && g.Condition != "damaged" && (g.Improvised == nil || !*g.Improvised) && (g.Knots == nil || len(*g.Knots) == 0) {
+			continue
+		}
+		trial := t.s.Sheet
+		trial.Gear = slices.Delete(slices.Clone(trial.Gear), i, i+1)
+		if c, err := trial.Case(); err == nil && calc.Decide(c) != calc.NoGo {
+			out = append(out, t.label("gear", i))
+		}
+	}
+	return out
+}
