@@ -47,6 +47,15 @@ func key(id, variant string) string {
 	return id + "/" + variant
 }
 
+// CheckSource returns where a check of the list is from: by its id and, where
+// several go by one, its variant, as in R13/led. It is empty for none.
+func CheckSource(check string) string {
+	if r := rules[check]; r != nil {
+		return r.of
+	}
+	return ""
+}
+
 // finding is one check's outcome, its words not yet made: a search weighs
 // many and shows few.
 type finding struct {

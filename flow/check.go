@@ -250,10 +250,12 @@ func (t *turn) heardCheck(tp topic, h hear.Heard) bool {
 	return true
 }
 
-// whyCheck says what the item that is asked is for.
-func (t *turn) whyCheck() {
-	c, _ := siteCheckOf(strings.TrimPrefix(t.s.Topic, "site."))
-	t.whyItem(c)
+// walkedItem returns the item that the list stands at where one phone walks it.
+func (t *turn) walkedItem() (siteCheck, bool) {
+	if t.s.State != Checks {
+		return siteCheck{}, false
+	}
+	return siteCheckOf(strings.TrimPrefix(t.s.Topic, "site."))
 }
 
 // needSign asks for a name to a failing check that takes one.

@@ -214,11 +214,11 @@ func (t *turn) worse(path, value string) bool {
 	if !wellNow || !wellThen {
 		return moreThan(value, t.s.Sheet, path)
 	}
-	return slices.Compare(illness(would.plan), illness(is.plan)) > 0
+	return slices.Compare(t.illness(would.plan), t.illness(is.plan)) > 0
 }
 
 // illness lists how badly off a plan is, what counts most first.
-func illness(p *calc.Plan) []float64 {
+func (t *turn) illness(p *calc.Plan) []float64 {
 	rank := map[calc.Decision]float64{calc.Go: 0, calc.Open: 1, calc.NoGo: 2, calc.Refer: 3}
 	out := []float64{rank[p.Decision], 0, 0, 0}
 	if p.Force != nil {
@@ -227,26 +227,8 @@ func illness(p *calc.Plan) []float64 {
 	if p.Puller != nil && p.Puller.Available != nil {
 		out[2] = -p.Puller.Available.Low.Newtons()
 	}
-	if m, ok := weakest(p); ok {
-		out[3] = *m.Ratio
-	}
+	_, out[3] = t.nearest(p)
 	return out
-}
-
-// weakest returns the piece or anchor nearest to what it may carry, as a piece.
-func weakest(p *calc.Plan) (calc.Member, bool) {
-	var out calc.Member
-	for _, m := range p.Gear {
-		if m.Ratio != nil && (out.Ratio == nil || *m.Ratio > *out.Ratio) {
-			out = m
-		}
-	}
-	for _, a := range p.Anchors {
-		if a.Ratio != nil && (out.Ratio == nil || *a.Ratio > *out.Ratio) {
-			out = calc.Member{Kind: a.Kind, Name: a.Name, Use: a.Use, Tension: a.Force, Working: a.Capacity, Ratio: a.Ratio, Passes: a.Passes}
-		}
-	}
-	return out, out.Ratio != nil
 }
 
 // moreThan reports whether a weight or a slope is more than the one that stands.

@@ -156,6 +156,10 @@ func (t *turn) how() {
 		t.offers = append([]offer{{choice: "level"}, {choice: "board"}}, t.offers...)
 		return
 	}
+	if c, ok := t.walkedItem(); ok {
+		t.aboutItem(c, true)
+		return
+	}
 	t.remark(t.about("how"), nil)
 }
 
@@ -164,9 +168,8 @@ func (t *turn) why() {
 		t.reasons()
 		return
 	}
-	if strings.HasPrefix(t.s.Topic, "site.") && t.s.State == Checks {
-		t.whyCheck()
-		t.ask()
+	if c, ok := t.walkedItem(); ok {
+		t.aboutItem(c, false)
 		return
 	}
 	t.remark(t.about("why"), nil)

@@ -172,10 +172,7 @@ func (t *turn) who() {
 		}
 	}
 	if t.itemsOn() {
-		for _, a := range t.openItems() {
-			a.seat.Name = cmp.Or(a.seat.Name, "?")
-			lines = append(lines, t.sayingWith(wording.ItemWhoItem, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(a.check.claimed(a.first.Value))}))
-		}
+		lines = append(lines, t.openLines()...)
 	}
 	if empty := t.emptyPosts(); t.tooFew(empty) {
 		t.say(wording.PullTooFew, wording.Args{"Number": t.people()})
@@ -188,6 +185,15 @@ func (t *turn) who() {
 		t.list(lines)
 	}
 	t.ask()
+}
+
+// openLines says who is asked what of the list.
+func (t *turn) openLines() wording.Lines {
+	var lines wording.Lines
+	for _, a := range t.openItems() {
+		lines = append(lines, t.sayingWith(wording.ItemWhoItem, wording.Args{"Name": cmp.Or(a.seat.Name, "?"), "Criterion": t.saying(a.check.claimed(a.first.Value))}))
+	}
+	return lines
 }
 
 // itemPress does what a button of an item says. It carries the item and which
@@ -224,6 +230,7 @@ func (t *turn) itemPress(parts []string) bool {
 // aboutItem says how to look at an item, or why.
 func (t *turn) aboutItem(c siteCheck, how bool) {
 	if how {
+		t.say(wording.Key("itemhow."+c.field), nil)
 		t.say(wording.HowCheck, nil)
 	} else {
 		t.whyItem(c)
@@ -360,18 +367,11 @@ func failing(c siteCheck, value string) bool {
 	return value == c.bad
 }
 
-// whyItem says what an item is for: its severity and where it is from.
+// whyItem says what an item changes, how bad its no is and where it is from.
 func (t *turn) whyItem(c siteCheck) {
-	source := t.saying(wording.FormOwn)
-	if p := t.plan(); p != nil {
-		for _, k := range p.Checks {
-			if k.ID == c.id {
-				source = k.Source
-			}
-		}
-	}
-	sev := wording.Key("severity." + word(string(t.severity(c))))
-	t.say(wording.WhyCheck, wording.Args{"Criterion": t.saying(c.claim()), "Severity": sev, "Source": source})
+	t.say(wording.WhyCheck, wording.Args{
+		"Text": t.saying(wording.Key("itemwhy." + c.field)), "Severity": wording.Key("severity." + word(string(t.severity(c)))), "Source": c.source(),
+	})
 }
 
 // failed does what a no means: what blocks ends it there, what may be signed

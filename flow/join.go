@@ -332,6 +332,9 @@ func (t *turn) aside(text string, h hear.Heard) bool {
 		t.backIn(*m)
 		return true
 	}
+	if t.looksAt(text, h) {
+		return true
+	}
 	if !t.s.alone() && m.As != AsObserver && (h.Act == hear.None || h.Act == hear.Change) && t.differs(text, h) {
 		return true
 	}

@@ -111,20 +111,25 @@ func (t *turn) cardFigures(p *calc.Plan) {
 }
 
 func (t *turn) weakest(p *calc.Plan) {
-	what, worst := "", 0.0
+	if what, ratio := t.nearest(p); what != "" && !math.IsInf(ratio, 0) {
+		t.say(wording.NosignalWeakest, wording.Args{"What": what, "Percent": percent(ratio)})
+	}
+}
+
+// nearest returns the piece or anchor that is nearest to what it may carry, and
+// how near.
+func (t *turn) nearest(p *calc.Plan) (what string, ratio float64) {
 	for _, m := range p.Gear {
-		if m.Ratio != nil && *m.Ratio > worst {
-			what, worst = t.memberName(m.Kind, m.Name, m.Use, false), *m.Ratio
+		if m.Ratio != nil && *m.Ratio > ratio {
+			what, ratio = t.memberName(m.Kind, m.Name, m.Use, false), *m.Ratio
 		}
 	}
 	for _, a := range p.Anchors {
-		if a.Ratio != nil && *a.Ratio > worst {
-			what, worst = t.memberName(a.Kind, a.Name, a.Use, true), *a.Ratio
+		if a.Ratio != nil && *a.Ratio > ratio {
+			what, ratio = t.memberName(a.Kind, a.Name, a.Use, true), *a.Ratio
 		}
 	}
-	if what != "" && !math.IsInf(worst, 0) {
-		t.say(wording.NosignalWeakest, wording.Args{"What": what, "Percent": int(math.Ceil(worst*100 - 1e-9))})
-	}
+	return what, ratio
 }
 
 // cardHolds lists the hold points in order with who confirms each, and what

@@ -192,7 +192,7 @@ func (s *Session) step(c Cue, e Entry) error {
 	if n := len(s.Bites); n > 0 && was.travels() && s.Bites[n-1].To == "" {
 		s.Bites[n-1].To = e.At
 	}
-	s.Stage = to
+	s.Stage, s.Stood = to, e.At
 	switch {
 	case to.travels():
 		s.Bites = append(s.Bites, Travel{Stage: to, Hold: s.Hold, From: e.At, Rerigs: s.Rerigs})

@@ -74,7 +74,7 @@ func (t *turn) members(p *calc.Plan, onlyFailing bool) {
 		default:
 			l.ratio, l.key = *ratio, wording.PlanMember
 			l.args["Limit"] = wording.Limit{Force: *working}
-			l.args["Percent"] = int(math.Ceil(*ratio*100 - 1e-9))
+			l.args["Percent"] = percent(*ratio)
 			if *ratio > 1 {
 				l.key = wording.PlanMemberFails
 			}

@@ -19,6 +19,7 @@ type Session struct {
 	Lead  Person
 
 	State State
+	Stood string // since when it is at its state and stage
 	Topic string // the question now; empty where the state itself is the question
 	From  Spot   // where amend, halted and away go back to
 	Trail []Spot // questions with an answer, in the order in which they got it
@@ -175,7 +176,13 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Code, s.Lead, s.Began = a.Value, e.Who, e.At
 		s.join(Member{ID: e.Who.ID, Name: e.Who.Name, Chat: e.Chat, As: AsLead}, e.At)
 	case DoMove:
-		return s.move(a.Event)
+		was := s.State
+		if err := s.move(a.Event); err != nil {
+			return err
+		}
+		if s.State != was {
+			s.Stood = e.At
+		}
 	case DoAsk:
 		if a.Topic != "" && a.Topic != s.Topic && !s.Figured {
 			s.Asked++

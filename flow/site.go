@@ -1,6 +1,9 @@
 package flow
 
 import (
+	"cmp"
+
+	"linetender/calc"
 	"linetender/calc/job"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
@@ -12,6 +15,7 @@ import (
 type siteCheck struct {
 	field string
 	id    string
+	row   string // its row of the check table, where several go by the id
 	bad   string // the value that fails
 	apply func(job.Sheet, bool) bool
 	eyes  []string // the duties whose people can see it, the first choice first
@@ -26,15 +30,15 @@ var siteChecks = []siteCheck{
 	{field: "tries", id: "X2", bad: "2", eyes: []string{"leader"}, two: true},
 	{field: "light", id: "H7", bad: "false", eyes: []string{"leader", "signal"}},
 	{field: "aid", id: "C2", bad: "false", eyes: []string{"lookout", "recorder", "leader"}},
-	{field: "under", id: "P1", bad: "true", eyes: []string{"chocks", "rigger", "lookout", "leader"}, two: true},
+	{field: "under", id: "P1", row: "P1/under", bad: "true", eyes: []string{"chocks", "rigger", "lookout", "leader"}, two: true},
 	{field: "aboard", id: "P2", bad: "true", eyes: []string{"rigger", "leader"}},
 	{field: "chocks", id: "T2", bad: "0", eyes: []string{"chocks", "rigger", "leader"}, two: true},
-	{field: "hold_stays", id: "T1", bad: "false", eyes: []string{"holder", "chocks", "rigger"}, two: true},
+	{field: "hold_stays", id: "T1", row: "T1/stays", bad: "false", eyes: []string{"holder", "chocks", "rigger"}, two: true},
 	{field: "anchor_marked", id: "A6", bad: "false", eyes: []string{"anchor"}, apply: func(s job.Sheet, holds bool) bool { return len(s.Anchors) > 0 }},
-	{field: "line_free", id: "R13", bad: "false", eyes: []string{"rigger", "anchor"}, two: true},
-	{field: "edges_padded", id: "R13", bad: "false", eyes: []string{"rigger"}},
+	{field: "line_free", id: "R13", row: "R13/led", bad: "false", eyes: []string{"rigger", "anchor"}, two: true},
+	{field: "edges_padded", id: "R13", row: "R13/padded", bad: "false", eyes: []string{"rigger"}},
 	{field: "driver_shielded", id: "P6", bad: "false", eyes: []string{"driver", "leader"}},
-	{field: "between", id: "P1", bad: "true", eyes: []string{"lookout", "leader", "signal"}, two: true},
+	{field: "between", id: "P1", row: "P1/under", bad: "true", eyes: []string{"lookout", "leader", "signal"}, two: true},
 	{field: "running_start", id: "X4", bad: "true", eyes: []string{"driver", "signal", "leader"}, two: true},
 	{field: "sober", id: "P4", bad: "false", eyes: []string{"leader"}, two: true},
 	{field: "briefed", id: "P4", bad: "false", eyes: []string{"leader"}, two: true},
@@ -53,6 +57,9 @@ func siteCheckOf(field string) (siteCheck, bool) {
 }
 
 func (c siteCheck) path() string { return "site." + c.field }
+
+// source says where the check that it decides is from.
+func (c siteCheck) source() string { return calc.CheckSource(cmp.Or(c.row, c.id)) }
 
 // claim returns the key of the sentence that yes agrees with.
 func (c siteCheck) claim() wording.Key { return wording.Key("check." + c.field) }

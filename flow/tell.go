@@ -2,6 +2,7 @@ package flow
 
 import (
 	"errors"
+	"math"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -288,24 +289,64 @@ func (t *turn) refer(p *calc.Plan, told []string) {
 // whyHeld is the plan whose causes were said last when somebody asked why.
 const whyHeld = "why"
 
-// reasons answers why at a verdict. What stops a no-go is a few sentences and
-// comes first; asked again, the whole reckoning follows. Any other plan stands
-// on all of its sums.
+// reasons answers why at a verdict: what decides it is a few sentences and
+// comes first; asked again, the whole reckoning follows.
 func (t *turn) reasons() {
 	p := t.plan()
-	if p == nil || p.Decision != calc.NoGo || t.s.Held[whyHeld] == finding(*p).Digest {
+	if p == nil || p.Decision == calc.Refer || t.s.Held[whyHeld] == finding(*p).Digest {
 		t.working()
 		return
 	}
 	t.act(Act{Do: DoHold, Path: whyHeld, Value: finding(*p).Digest})
-	t.sayApart(wording.PlanCauses, nil)
-	for _, w := range p.Why {
-		t.say(wording.PlanWhy, wording.Args{"Why": w})
-	}
-	t.changes(p)
+	t.because(p)
 	t.sayApart(wording.PlanMoreWhy, nil)
 	t.ask()
 }
+
+// because says what decides a plan: of a go what it has to spare and what it is
+// nearest to failing by, of any other what keeps it from being one.
+func (t *turn) because(p *calc.Plan) {
+	if p.Decision != calc.Go {
+		k := wording.PlanCauses
+		if p.Decision == calc.Open {
+			k = wording.PlanCausesOpen
+		}
+		t.sayApart(k, nil)
+		for _, w := range p.Why {
+			t.say(wording.PlanWhy, wording.Args{"Why": w})
+		}
+		t.changes(p)
+		return
+	}
+	t.sayApart(wording.PlanCausesGo, nil)
+	if p.Tackle != nil && p.Puller != nil && p.Puller.Available != nil {
+		if need, there := p.Tackle.Haul.High, p.Puller.Available.Low; there > 0 {
+			t.say(wording.PlanSpare, wording.Args{
+				"Force": wording.Load{Force: max(0, need)}, "Limit": wording.Limit{Force: there}, "Percent": percent(max(0, need.Newtons()) / there.Newtons()),
+			})
+		}
+	}
+	t.weakest(p)
+	passed, eyes := 0, 0
+	for _, c := range p.Checks {
+		switch {
+		case c.Result == calc.Pass:
+			passed++
+		case c.Result == calc.Unknown && c.OnSite:
+			eyes++
+		}
+	}
+	t.say(wording.PlanPassed, wording.Args{"Number": passed, "Total": eyes})
+	if p.Conditional {
+		t.say(wording.PlanToSign, nil)
+		for _, w := range p.Why {
+			t.say(wording.PlanWhy, wording.Args{"Why": w})
+		}
+	}
+}
+
+// percent is a share in whole percents, rounded up as every load is.
+func percent(share float64) int { return int(math.Ceil(share*100 - 1e-9)) }
 
 // working says the steps of the reckoning, as many as fit a few messages.
 func (t *turn) working() {
