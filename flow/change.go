@@ -15,6 +15,10 @@ func (t *turn) back() {
 		t.remark(wording.RefuseNotHere, nil)
 		return
 	}
+	if t.s.State == Pulling {
+		t.remark(wording.PullNoBack, nil)
+		return
+	}
 	if t.s.State == Amend && (t.s.Held[heldAmend] != "" || t.s.Topic == "which") {
 		t.unchanged()
 		return
@@ -252,5 +256,6 @@ func (t *turn) turnPage() {
 	t.before = append(t.before, w)
 	t.over = append(t.over, t.settles(t.in.Chat, true)...)
 	t.entry = newEntry(t.in)
-	t.replies, t.known = nil, false
+	t.onlyHold()
+	t.known = false
 }

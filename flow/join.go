@@ -360,6 +360,9 @@ func (t *turn) aside(text string, h hear.Heard) bool {
 		t.remark(wording.ReadNoted, nil)
 		return true
 	}
+	if h.Act == hear.None && t.hazardTold(text) {
+		return true
+	}
 	t.note(text)
 	if m.As == AsObserver {
 		t.remark(wording.JoinOnlySees, nil)

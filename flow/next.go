@@ -85,7 +85,7 @@ func (t *turn) refers() bool {
 	t.fire(Refers)
 	t.act(Act{Do: DoAsk})
 	// What else was understood stands on the card; this comes first.
-	t.replies = nil
+	t.onlyHold()
 	t.refer(p, told)
 	for _, chat := range t.s.chats() {
 		if chat != t.mail.chat && (t.main() || chat != t.s.leadChat()) && !t.s.alone() {

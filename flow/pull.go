@@ -106,6 +106,9 @@ func (s *Session) applyPull(a Act, e Entry) error {
 			after := s.Stage
 			if len(s.Holds) > 0 {
 				after = s.Holds[len(s.Holds)-1].After
+				if s.Holds[len(s.Holds)-1].sure(easing) {
+					after = AllPlaced // it was eased there
+				}
 			}
 			s.openHold(after, e)
 		}

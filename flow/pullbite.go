@@ -5,6 +5,7 @@ import (
 	"linetender/calc/bound"
 	"linetender/calc/job"
 	"linetender/calc/unit"
+	"linetender/flow/wording"
 )
 
 // bitten is how many bites are done, the first move among them.
@@ -41,6 +42,24 @@ func (t *turn) bite(p *calc.Plan) (calc.BiteLength, bool) {
 		return calc.BiteLength{}, false
 	}
 	return calc.Bite(t.here(c), *p), true
+}
+
+// noTravel reports whether the load has come as far as it may by this rig.
+func (t *turn) noTravel() bool {
+	p := t.plan()
+	if p == nil {
+		return false
+	}
+	b, ok := t.bite(p)
+	return ok && b.Load != nil && *b.Load <= 0
+}
+
+// noTravelKey is what is said of that: it is there, or the rig is at its end.
+func (t *turn) noTravelKey(b calc.BiteLength) wording.Key {
+	if b.By == calc.ByDistance {
+		return wording.PullThere
+	}
+	return wording.PullNoTravel
 }
 
 // here is the case with the load where it is now. After the rope was laid out

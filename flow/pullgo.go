@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"slices"
+
 	"linetender/calc"
 	"linetender/flow/wording"
 )
@@ -80,6 +82,9 @@ func (t *turn) replan() {
 	}
 	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
 	t.learnt()
+	if t.easeFirst() {
+		return
+	}
 	t.next()
 }
 
@@ -297,6 +302,11 @@ func (t *turn) holdNow() bool {
 // first says a paragraph ahead of what is said in a chat already.
 func (m *mail) first(k wording.Key, args wording.Args) {
 	m.replies = append([]reply{{key: k, args: args}}, m.replies...)
+}
+
+// onlyHold drops what was said so far, but that everybody holds.
+func (m *mail) onlyHold() {
+	m.replies = slices.DeleteFunc(m.replies, func(r reply) bool { return r.key != wording.PullHoldNow })
 }
 
 // learnt says the plan where it is another than the one last said.

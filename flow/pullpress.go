@@ -117,7 +117,12 @@ func (t *turn) void(number string) {
 	t.remark(k, now)
 }
 
-func (t *turn) stageWords() string { return t.saying(wording.Key("stage." + word(string(t.s.Stage)))) }
+func (t *turn) stageWords() string {
+	if t.s.taut() {
+		return t.saying(wording.StageTaut)
+	}
+	return t.saying(wording.Key("stage." + word(string(t.s.Stage))))
+}
 
 // sure takes the confirmation of all that one person has to confirm.
 func (t *turn) sure(h *Hold, duty string) {
@@ -129,6 +134,9 @@ func (t *turn) sure(h *Hold, duty string) {
 		t.act(Act{Do: DoSure, Path: c.duty, Value: itoa(h.Number), Names: []string{who.name}, Reason: c.name})
 	}
 	t.say(wording.PullSure, wording.Args{"Name": who.name, "Number": h.Number})
+	if list[0].duty == easing {
+		t.inChat(t.s.leadChat(), t.replan) // what waited for the slack line is asked now
+	}
 	t.ask()
 }
 
@@ -163,11 +171,15 @@ func (t *turn) mine(duty string) (doing, []claim, bool) {
 		return who, nil, false
 	}
 	var list []claim
-	h := t.s.hold()
+	h, taut := t.s.hold(), t.s.taut()
 	for _, c := range claims {
-		if d, ok := t.doing(c.duty); ok && c.stage == h.Stage && d.name == who.name && (c.apply == nil || c.apply(t)) {
+		if d, ok := t.doing(c.duty); ok && c.stage == h.Stage && d.name == who.name && taut == (c.duty == easing) && (c.apply == nil || c.apply(t)) {
 			list = append(list, c)
 		}
+	}
+	if len(list) == 0 || taut && duty != easing {
+		t.remark(wording.RefuseNotHere, nil)
+		return who, nil, false
 	}
 	return who, list, true
 }
@@ -242,7 +254,7 @@ func (t *turn) pullWords(text string) bool {
 	if t.s.State != Pulling {
 		return false
 	}
-	if t.drillWords(low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(low) || t.standWords(low) {
+	if t.drillWords(low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(text, low) || t.standWords(low) {
 		return true
 	}
 	return t.reportWords(text, low) || t.goes(text, low)

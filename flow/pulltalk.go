@@ -74,7 +74,7 @@ func (t *turn) reportButton(chat string) []offer {
 // what its people have to confirm, then the release, or leave to withhold it.
 func (t *turn) wantHold(chat string) want {
 	h := t.s.hold()
-	id := "hold-" + itoa(h.Number)
+	id := t.holdID(h)
 	if d, list := t.askedFor(chat); len(list) > 0 {
 		return want{id: id + "-sure-" + list[0].duty, say: func() { t.askSure(h, d, list) }}
 	}
@@ -104,7 +104,21 @@ func (t *turn) wantHold(chat string) want {
 	}}
 }
 
-func (t *turn) holdKey(h *Hold) wording.Key { return wording.Key("hold." + word(string(h.Stage))) }
+// holdID names what is wanted at a hold point; eased, its line is another thing.
+func (t *turn) holdID(h *Hold) string {
+	id := "hold-" + itoa(h.Number)
+	if t.s.taut() {
+		id += "-taut"
+	}
+	return id
+}
+
+func (t *turn) holdKey(h *Hold) wording.Key {
+	if t.s.taut() {
+		return wording.HoldTaut
+	}
+	return wording.Key("hold." + word(string(h.Stage)))
+}
 
 func (t *turn) withheldIn(h *Hold, chat string) bool {
 	return slices.ContainsFunc(h.Withheld, func(p Person) bool {
@@ -162,7 +176,7 @@ func (t *turn) shared(chat string) bool {
 
 // wantRelease asks the lead for the release, or says what it waits for.
 func (t *turn) wantRelease(h *Hold) want {
-	id := "hold-" + itoa(h.Number)
+	id := t.holdID(h)
 	switch names := t.waitedFor(); {
 	case len(names) > 0:
 		return want{id: id + "-wait", say: func() {
@@ -226,8 +240,14 @@ func (t *turn) withholders(h *Hold) wording.Names {
 func (t *turn) waysOn(h *Hold, may bool) []offer {
 	n := "." + itoa(h.Number)
 	var out []offer
+	ended := h.Stage == Held && (t.s.there() || t.noTravel())
+	if ended { // what it came for is done: that is the way on
+		out = append(out, t.button("secure", n))
+	}
 	if may {
-		out = append(out, t.button("release", n))
+		if h.Stage != Held || !t.noTravel() || t.s.unwalked() {
+			out = append(out, t.button("release", n))
+		}
 		switch {
 		case h.Stage == Held && !t.s.unwalked():
 			out = append(out, t.button("crest", n), t.button("rerig", n))
@@ -235,7 +255,7 @@ func (t *turn) waysOn(h *Hold, may bool) []offer {
 			out = append(out, t.button("walk", n))
 		}
 	}
-	if h.Stage == Held || h.Stage == AllPlaced || h.Stage == HoldProved {
+	if h.Stage == Held && !ended || h.Stage == AllPlaced || h.Stage == HoldProved {
 		out = append(out, t.button("secure", n))
 	}
 	if h.Stage == SlackIsOut || h.Stage == LightTension {
@@ -270,6 +290,10 @@ func (t *turn) ahead(h *Hold) {
 		}
 		t.say(wording.PullFirst, nil)
 	case Held:
+		if t.s.there() {
+			t.say(wording.PullArrived, nil)
+			return
+		}
 		if t.s.unwalked() {
 			t.say(wording.PullEaseFirst, nil)
 			return
@@ -283,6 +307,10 @@ func (t *turn) ahead(h *Hold) {
 func (t *turn) nextBite(p *calc.Plan) {
 	b, ok := t.bite(p)
 	if !ok {
+		return
+	}
+	if b.Load != nil && *b.Load <= 0 {
+		t.say(t.noTravelKey(b), nil)
 		return
 	}
 	if b.Load == nil {
@@ -301,9 +329,6 @@ func (t *turn) nextBite(p *calc.Plan) {
 	} else {
 		args["Number"], args["Total"] = t.s.bitten(), *b.Count
 		t.say(wording.PullBiteOf, args)
-	}
-	if *b.Load <= 0 {
-		t.say(wording.PullNoTravel, nil)
 	}
 }
 

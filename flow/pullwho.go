@@ -21,6 +21,7 @@ type claim struct {
 // Source: common practice; that the one who pulls the pin is not the one who
 // says that it is held, likewise.
 var claims = []claim{
+	{AllPlaced, easing, "eased", isTaut},
 	{AllPlaced, "leader", "placed_leader", nil},
 	{AllPlaced, "driver", "placed_driver", nil},
 	{AllPlaced, "signal", "placed_signal", own("signal")},
@@ -154,6 +155,9 @@ func (t *turn) waits() []claim {
 		if c.stage == h.Stage && (c.apply == nil || c.apply(t)) && !h.sure(c.duty) {
 			out = append(out, c)
 		}
+	}
+	if len(out) > 0 && out[0].duty == easing {
+		return out[:1] // before all else
 	}
 	return out
 }

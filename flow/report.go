@@ -61,25 +61,28 @@ func (t *turn) reportWords(text, low string) bool {
 		return false
 	}
 	afar := m.afar()
-	if !afar && (t.wheelRadius(low) || t.slackWords(text, low) || t.readingWords(text, low)) {
+	s, ok := sightIn(low)
+	evidence := ok && s.kind == "moves"
+	switch { // a danger in the same breath as a figure comes first
+	case ok && s.kind == "sound" && t.s.Stage == GearCheck: // which piece shows what is asked for there
+		return false
+	case ok && !evidence && (s.stops || !afar): // of what is on the spot only a stop is theirs who are afar
+		t.saw(s.kind, wording.Plain(text))
+		return true
+	case afar:
+		return false
+	}
+	if t.wheelRadius(low) || t.slackWords(text, low) || t.readingWords(text, low) || t.arrives(text, low) {
 		return true
 	}
 	moved, tookIn := travelled(low)
-	s, ok := sightIn(low)
-	if moved != "" || tookIn != "" {
-		s, ok = sightOf("moves")
+	if !counted(low) {
+		moved, tookIn = "", ""
 	}
-	switch {
-	case !ok, afar && !s.stops: // of what is on the spot only a stop is theirs
+	if moved == "" && tookIn == "" && !evidence {
 		return false
-	case s.kind == "sound" && t.s.Stage == GearCheck:
-		return false // which piece shows what is asked for there
 	}
-	if s.kind == "moves" {
-		t.moved(text, low, moved, tookIn)
-		return true
-	}
-	t.saw(s.kind, wording.Plain(text))
+	t.moved(text, low, moved, tookIn)
 	return true
 }
 
@@ -156,6 +159,10 @@ func (t *turn) moved(text, low, moved, tookIn string) {
 	}
 	if stage.Moves() { // it goes on as it was released
 		t.learnt()
+		if cameToStand.MatchString(low) {
+			t.stood()
+			return
+		}
 		t.ask()
 		return
 	}

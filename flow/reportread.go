@@ -95,6 +95,24 @@ func travelled(low string) (moved, tookIn string) {
 	return moved, tookIn
 }
 
+// ofACount are the words of a count of what came in and how far the load went.
+// With any other among them it may have been somebody else who moved.
+var ofACount = regexp.MustCompile(`^(?:(?:ok|okay|yes|and|then|now|so|far|just|about|abt|ca|another|more|first|bite|half|done|all|fine|good|well|nicely|slowly|it|its|it's|she|the|load|truck|trailer|car|van|vehicle|wagon|has|we|rope|line|of|` +
+	`took|taken|hauled|pulled|in|came|up|on|by|a|an|moved|gained|went|advanced|forward|held|holds?|stands?|standing|stopped|mm|cm|m|millimet\w+|centimet\w+|met\w+|ft|feet|foot|inch(?:es)?|yards?|yd)|[~\d][\w.'"]*)$`)
+
+// counted reports whether words are a count and nothing else.
+func counted(low string) bool {
+	for _, w := range strings.FieldsFunc(low, func(r rune) bool { return strings.ContainsRune(" ,;:!+&\n\t", r) }) {
+		if w = strings.TrimRight(w, "."); w != "" && !ofACount.MatchString(w) {
+			return false
+		}
+	}
+	return true
+}
+
+// cameToStand are words with a count that the puller stands after it.
+var cameToStand = regexp.MustCompile(`\b(held|stands|standing|stopped)\b`)
+
 // readable returns a length as it can be read again; empty where it can't.
 func readable(text string) string {
 	text = strings.TrimSpace(text)

@@ -30,6 +30,7 @@ func Posts(people int) []Post { return posts[min(people, mostPosts)] }
 // alone: the first that the crew has.
 var doers = map[string][]string{
 	"driver":   {"driver"},
+	easing:     {"driver"},
 	"leader":   {"leader"},
 	"signal":   {"signal", "leader"},
 	"rigger":   {"rigger", "leader"},

@@ -2,7 +2,6 @@ package flow
 
 import (
 	"regexp"
-	"slices"
 	"strings"
 
 	"linetender/calc"
@@ -34,23 +33,24 @@ var sights = []sight{
 		`|\b(need|call|get|send|fetch)\b.*\b(ambulance|paramedics?|medics?|doctor)\b|^(an )?ambulance\b` +
 		`|\b(hands?|fingers?|foot|feet|legs?|arms?|hair|sleeve|glove|he|she|him|her|me|i|somebody|someone|man|woman|boy|girl|kid)('s|'m)?( is| are| was| got| gets| has| been)* (caught|pinned|hit|struck|down|stuck|run over)\b`)},
 	{kind: "inside", stops: true, causes: []calc.Cause{calc.Inside},
-		reads: regexp.MustCompile(`\b(somebody|someone|people|persons?|child|children|kids?|boys?|girls?|man|woman|walkers?|hikers?|bystanders?|spectators?|dogs?|cows?|sheep|horses?|cattle|animals?|cyclists?)\b.*\b(in|inside|under|underneath|near|close|came|comes|coming|ran|runs|running|walk\w*|cross\w*|approach\w*|behind|between|on the road)\b` +
-			`|\b(a|another) (car|van|truck|lorry|tractor|bike|vehicle)\b.*\b(coming|comes|came|approach\w*|passing|on the road)\b`)},
+		reads: regexp.MustCompile(`\b(hands?|fingers?|foot|feet|legs?|arms?|hair|sleeves?|gloves?)\b.{0,12}\b(in|under|between|inside|near)\b|\b(somebody|someone|people|persons?|child|children|kids?|boys?|girls?|man|woman|walkers?|hikers?|bystanders?|spectators?|dogs?|cows?|sheep|horses?|cattle|animals?|cyclists?)\b.*\b(in|inside|under|underneath|near|close|came|comes|coming|ran|runs|running|walk\w*|cross\w*|approach\w*|behind|between|on the road)\b` +
+			`|\b(a|another) (car|van|truck|lorry|tractor|bike|vehicle|bus)\b.*\b(coming|comes|came|approach\w*|passing|on the road)\b` +
+			`|\b(traffic|cars|vans|trucks|lorries|tractors|bikes|vehicles|buses)\b.*\b(coming|comes?|came|approach\w*|pass\w*|through|on the road)\b|^(car|van|lorry|bike|bus)( is|s)? (coming|comes|approaching|passing)\b|\b(coming through|oncoming)\b`)},
 	{kind: "lifts", stops: true, causes: []calc.Cause{calc.Lifted},
-		reads: regexp.MustCompile(`\bfront\b.*\b(lift|lifts|lifted|lifting|rises?|rising|comes? up|came up|light)\b|\b(rears?|rearing|wheelies?)\b`)},
+		reads: regexp.MustCompile(`\bfront\b.*\b(lift|lifts|lifted|lifting|rises?|rising|comes? up|came up|light)\b|\b(wheels?|axle)\b.*\b(lift|lifts|lifted|lifting|off the ground|in the air)\b|\b(rears?|rearing|wheelies?)\b`)},
 	{kind: "anchor", stops: true, causes: []calc.Cause{calc.AnchorOut}, jerks: true,
 		reads: regexp.MustCompile(`\b(anchor|stakes?|picket|pickets|deadman|tree|stump|holdfast|mark)\b.*\b(moves?|moved|moving|gives?|gave|giving|leans?|leaning|lifts?|lifting|pulls? out|comes? out|came out|shifts?|shifted)\b`)},
 	{kind: "sound", stops: true, causes: []calc.Cause{calc.Sound}, jerks: true,
 		reads: regexp.MustCompile(`\b(crack\w*|pops?|popped|popping|ping\w*|creak\w*|groan\w*|squeal\w*|screech\w*|grind\w*|twang\w*|sings?|singing|sang|hums?|humming|hiss\w*|snap\w*|bangs?|banged|thuds?|clunk\w*|smok\w*|smell\w*|strands?|fray\w*|part(ed|ing)|tears|tearing|tore|torn|rips|ripped|ripping|breaks|breaking|broke|broken|bent|bends|bending|glaz\w*|melt\w*|burn\w*|sounds?|nois\w*)\b`)},
 	{kind: "tips", stops: true, causes: []calc.Cause{calc.Tipped}, jerks: true,
 		reads: regexp.MustCompile(`\b(tips?|tipping|tipped|toppl\w*|overturn\w*|roll(s|ing|ed)? over|going over|(falls?|falling|fell) over|on (its|her) side)\b` +
-			`|\b(it|load|truck|van|car|vehicle|trailer)\b.*\b(tilt\w*|leans?|leaning|swings?|swinging|slew\w*|turns? (sideways|round|around)|twist\w*)\b|\b(load|truck|van|car|vehicle|trailer)\b.*\bdig(s|ging)? in\b`)},
+			`|\b(it|its|she|load|truck|van|car|vehicle|trailer|wagon)\b.*\b(tilt\w*|leans?|leaning|swings?|swinging|slew\w*|turns? (sideways|round|around)|twist\w*)\b|\b(load|truck|van|car|vehicle|trailer)\b.*\bdig(s|ging)? in\b`)},
 	{kind: "creeps", causes: []calc.Cause{calc.Creep}, jerks: true,
 		reads: regexp.MustCompile(`\b(creeps?|crept|creeping)\b|\b(strop|strap|sling|line|rope)\b.*\b(slides?|slid|sliding|slips?|slipped|slipping|climbs?|rides? up)\b`)},
 	{kind: "wheel", causes: []calc.Cause{calc.Rerig}, jerks: true,
 		reads: regexp.MustCompile(`\b(rope|line|cable)\b.*\b(over|under|round|around|on|in)\b.*\b(wheels?|tyres?|tires?|tracks?)\b|\bout of (its|the) plane\b`)},
 	{kind: "stuck", learns: "stuck", causes: []calc.Cause{calc.PullSlip}, jerks: true,
-		reads: regexp.MustCompile(`\bstuck\b|\bstall\w*\b|\b(does not|doesn'?t|won'?t|will not|not|no|didn'?t|did not)\s+(move|moving|moved|budge|movement)\b`)},
+		reads: regexp.MustCompile(`\bstuck\b|\bstall\w*\b|\bnothing (moves|moved|is moving|happens|happening)\b|\b(does not|doesn'?t|won'?t|will not|not|no|didn'?t|did not)\s+(move|moving|moved|budge|movement)\b`)},
 	{kind: "slips", learns: "slip", causes: []calc.Cause{calc.PullSlip}, jerks: true,
 		reads: regexp.MustCompile(`\b(slip|slips|slipped|slipping|spin|spins|spun|spinning|wheelspin|digs? in)\b`)},
 	{kind: "runs", stops: true, causes: []calc.Cause{calc.PullSlip, calc.Ran}, jerks: true,
@@ -63,14 +63,21 @@ var sights = []sight{
 		reads: regexp.MustCompile(`\b(not|isn'?t|ain'?t|never|less)( \w+)? (sure|happy|comfortable|right|safe|convinced)\b|\b(unsure|uneasy|worried|worrying|worries|scared|afraid|nervous|unsafe|dangerous|dodgy|sketchy|risky)\b` +
 			`|\b(don'?t|didn'?t|do not|did not|doesn'?t|not)( \w+)? like\b|\b(feels?|felt|looks?|looked|seems?|seemed|goes|went|going|something'?s?|something is)\b( \w+)? (wrong|odd|bad|off|funny|weird|strange)\b|\bbad (feeling|idea)\b`)},
 	{kind: "weather", stops: true, causes: []calc.Cause{calc.Rain},
-		reads: regexp.MustCompile(`\b(lightning|thunder\w*|storm\w*|fog\w*|dark|hail\w*|gale|gust\w*|windy)\b`)},
-	{kind: "moves", learns: "move",
-		reads: regexp.MustCompile(`\b(it|load|truck|vehicle|car|tractor)('?s)?( is)?\b.*\b(moves?|moved|moving|coming)\b|^(moves?|moved|moving)\b`)},
+		reads: regexp.MustCompile(`\b(weather|lightning|thunder\w*|storm\w*|fog\w*|dark|hail\w*|gale|gust\w*|windy)\b`)},
+	{kind: "moves", learns: "move", reads: regexp.MustCompile(`^(?:(?:ok|okay|yes|yep|and|now|there)[ ,]+)*` +
+		`(?:(?:it|its|she|(?:the )?(?:load|truck|trailer|car|van|vehicle|wagon))(?:'s| is| has)? )?(?:just |now |slowly )*(?:moves?|moved|moving)` +
+		`(?:[ ,]+(?:a bit|a little|slowly|steadily|well|nicely|fine|now|again|up|on|along|forward|forwards|ok|good|as planned|about|abt|a (?:hand|foot|metre|meter)(?:'?s breadth)?|` +
+		`and|held|holds?|stands?|standing|stopped|some|just|\d\S*|mm|cm|m|ft|feet|in|inch(?:es)?))*$`)},
 }
 
 // calm are words that would be read as a sight and say that nothing is wrong.
 var calm = regexp.MustCompile(`\b(in (place|position)|(sounds?|looks?|seems?|feels?) (good|fine|ok|okay|right|great|well)|(can'?t|cannot|don'?t|do not|didn'?t) (see|hear) (any\w*|movement|it mov\w*|a problem)\b.*|` +
 	`(nobody|noone|no one|none|not|no|isn'?t|wasn'?t|aren'?t)( \w+){0,2} (hurt|injured|trapped|inside)|no (sounds?|noises?|cracks?|creaks?|smoke|smell))\b`)
+
+// unheld are words that what holds the load does not: that is told before it
+// runs, and is no slip of the puller.
+var unheld = regexp.MustCompile(`\b(brakes?|handbrake|chocks?|wedges?|clutch|holding[ -]line|holding rope)\b.*\b(fail\w*|gone|went|slip\w*|slid\w*|jump\w*|roll\w*|crush\w*|pop\w*|los\w*|giv\w*|gave|mov(es|ed|ing)|(not|n't|won't) hold\w*)\b` +
+	`|\b(can'?t|cannot|can not|couldn'?t|could not) (hold|keep)\b|\b(losing|lost) (it|the load|hold|grip on)\b`)
 
 // rainy are words that it rains; what is over is no report.
 var (
@@ -94,6 +101,9 @@ func sightIn(low string) (sight, bool) {
 		return sight{}, false
 	}
 	low = calm.ReplaceAllString(low, " ")
+	if unheld.MatchString(low) {
+		return sightOf("runs")
+	}
 	for _, s := range sights {
 		if s.reads.MatchString(low) {
 			return s, true
@@ -131,15 +141,25 @@ func (t *turn) alarmWords(text, low string) bool {
 
 // holdWords are what people say who want it to hold and don't find the word
 // for it.
-var holdWords = []string{"hold", "hold on", "hold it", "hang on", "wait", "wait wait", "whoa", "woah", "easy", "careful", "watch out", "look out",
-	"slow", "slow down", "too fast", "not yet", "no", "no no", "nono", "help", "not so"}
+var (
+	holdWords = regexp.MustCompile(`^(hold|holdd|stay|no+|(no[ ,]*)+|not so|not yet|slow|slow down|too fast|easy|easy now|help|careful|enough|that'?s enough|pause|freeze|foot off|brake|brakes)$`)
+	holdAlso  = regexp.MustCompile(`\b(wa+it|hold on|hold it|hold up|hang on|hang about|w+h?oa+h*|woah|watch (it|out)|look out|careful|one (sec|second|moment|minute)|time ?out)\b`)
+)
 
-// holds takes such a word while something may move.
-func (t *turn) holds(low string) bool {
-	if !t.s.Stage.Moves() || !slices.Contains(holdWords, low) {
+// holds takes such words: while something may move everybody holds, and where
+// it stands it stays so, under a number that nobody has released.
+func (t *turn) holds(text, low string) bool {
+	if !holdWords.MatchString(low) && !(holdAlso.MatchString(low) && len(strings.Fields(low)) <= 8) {
 		return false
 	}
-	t.holdNow()
+	m := t.me()
+	if m == nil || m.As != AsLead && m.As != AsCrew || t.s.hold() == nil && !t.s.Stage.Moves() {
+		return false
+	}
+	if low == "hold" && t.s.hold() != nil {
+		return false // it holds
+	}
+	t.holdFor(text)
 	t.ask()
 	return true
 }

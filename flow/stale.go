@@ -147,7 +147,12 @@ func (t *turn) askAgain() bool {
 	}
 	t.fire(Reopens)
 	t.act(Act{Do: DoAsk, Topic: g.Topic})
-	t.say(wording.StaleAgain, wording.Args{"What": t.name(g.Topic), "Text": t.valueOf(tp), "Why": g.Why})
+	k, args := wording.StaleAgain, wording.Args{"What": t.name(g.Topic), "Text": t.valueOf(tp), "Why": g.Why}
+	if args["Text"] == "" {
+		k = wording.StaleAgainBare
+		delete(args, "Text")
+	}
+	t.say(k, args)
 	t.ask()
 	return true
 }

@@ -115,6 +115,9 @@ func (t *turn) afterStop() {
 		}
 	}
 	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+	if t.easeFirst() {
+		return
+	}
 	t.next()
 }
 

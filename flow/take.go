@@ -172,6 +172,9 @@ func (t *turn) text() {
 		t.open(text)
 		return
 	}
+	if t.typed(text) {
+		return
+	}
 	if o, ok := t.byLabel(text); ok && t.main() && !t.itemsOn() && !t.seatAsked() {
 		t.choose(o)
 		return
@@ -192,7 +195,7 @@ func (t *turn) text() {
 		return
 	}
 	h := t.whoIsWho().Listen(text, topic)
-	if t.aside(text, h) {
+	if t.remarked(text, h) || t.aside(text, h) {
 		return
 	}
 	if h.Act == hear.Greet && strings.HasPrefix(strings.ToLower(text), "start") {
