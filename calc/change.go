@@ -99,7 +99,8 @@ func least(c job.Case, r remedy) (float64, Decision) {
 	try := func(k float64) Decision {
 		t := clone(c)
 		r.set(&t, k)
-		d := decide(t)
+		t.Learnt = nil // what was seen is learnt from anew, as it will be once this is told
+		d := decide(learnt(t))
 		if d == Refer {
 			return NoGo
 		}
