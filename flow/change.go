@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -67,6 +68,9 @@ func (t *turn) change(h hear.Heard) {
 		t.remark(wording.RefuseNotHere, nil)
 		return
 	}
+	if h.Object == "people" && t.s.Sheet.Crew != nil && ofTheCrew.MatchString(t.in.Text) {
+		h.Object = "crew" // not the hazards among which people were asked for first
+	}
 	switch names := t.changeable(h.Object); len(names) {
 	case 0:
 		t.whichAnswer(h.Rest)
@@ -76,6 +80,9 @@ func (t *turn) change(h hear.Heard) {
 		t.which(names, h.Value, h.Old)
 	}
 }
+
+// ofTheCrew is how the crew is meant where one is named.
+var ofTheCrew = regexp.MustCompile(`(?i)\b(people|persons|crew|men|hands)\b`)
 
 // heldAmend is what is being changed and how it stood, for who thinks better
 // of it; heldPiece the piece that an answer is about.

@@ -370,7 +370,11 @@ func (t *turn) changed(c change, was string) {
 		return
 	}
 	if c.path == "crew" && t.s.Settled["names"] != "" {
+		// Who is left is told by name again: nobody keeps a part who may be the one that has gone.
 		t.act(Act{Do: DoReopen, Topic: "names"})
+		t.act(Act{Do: DoCrew})
+		t.propose(t.everyone(nil))
+		t.pullPeople()
 	}
 	if t.stale() {
 		t.say(wording.ChecksAgain, nil)

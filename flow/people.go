@@ -1,7 +1,9 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"linetender/flow/wording"
@@ -89,10 +91,92 @@ func (t *turn) leftSeat(m Member) {
 		return
 	}
 	rest := slices.DeleteFunc(t.bodies(), func(b body) bool { return b.member == m.ID })
-	t.act(Act{Do: DoCrew, Names: slices.DeleteFunc(slices.Clone(t.s.Crew), func(n string) bool { return sameName(n, m.Name) })})
+	t.without(m.Name, rest)
+}
+
+// without gives the parts out among the rest.
+func (t *turn) without(name string, rest []body) {
+	t.act(Act{Do: DoCrew, Names: slices.DeleteFunc(slices.Clone(t.s.Crew), func(n string) bool { return sameName(n, name) })})
 	t.size(max(1, t.people()-1))
 	t.propose(rest)
-	t.tellCrew(wording.SeatOneLess, m.Name)
+	t.tellCrew(wording.SeatOneLess, name)
+}
+
+// leftOnes are words that somebody has gone, or must.
+var leftOnes = regexp.MustCompile(`^(?:old |our )?([^,;.]+?)(?: just| now)? (?:leaves|leaving|left(?: the (?:site|job)| us| now| home| early| already)?|has left|is (?:gone|leaving|off home|off now)|has gone|gone home|went (?:home|away)|goes home|` +
+	`(?:has|had|needs|must|got) (?:to )?(?:go|leave)(?: home| now)?|must go|quits?)(?:$|[ ]*[,;.]| and\b| to\b| for\b)`)
+
+// someoneLeaves takes that somebody of the crew goes, told of them and not by
+// them: their part is empty from then on, whoever is left.
+func (t *turn) someoneLeaves(low string) bool {
+	m := leftOnes.FindStringSubmatch(low)
+	if m == nil || t.s.State == Halted || t.s.State == Away || t.s.State == Closed {
+		return false
+	}
+	seat := t.seatNamed(m[1])
+	if seat == nil {
+		seat = t.seatWith(m[1])
+	}
+	switch {
+	case seat == nil:
+		return false
+	case !t.isLead():
+		t.holdFor(t.in.Text) // for the lead to see to
+		t.ask()
+		return true
+	case seat.Member == t.s.Lead.ID && seat.Member != "" || seat.Post.Does == "leader":
+		t.remark(wording.SeatLeadGoes, nil)
+		return true
+	}
+	gone := *seat
+	if phone := t.s.phone(gone); phone != nil {
+		t.act(Act{Do: DoGone, Value: phone.ID})
+	}
+	t.without(gone.Name, slices.DeleteFunc(t.bodies(), func(b body) bool { return b.name == gone.Name }))
+	t.onward()
+	t.ask()
+	return true
+}
+
+// fewNow are words that the crew is of another size now.
+var fewNow = regexp.MustCompile(`^(?:so |and )?(?:we are|we're|we were|theres|there are|there is) (?:only |just |down to )*(\d|one|two|three|four|five|six|seven|eight)(?: of us| people| left| now| here)+$`)
+
+// crewNow takes how many there are now, told in passing. Who it is that is left
+// is asked by name.
+func (t *turn) crewNow(low string) bool {
+	m := fewNow.FindStringSubmatch(low)
+	if m == nil || !t.isLead() || t.s.State == Halted || t.s.State == Away || t.s.State == Closed {
+		return false
+	}
+	n, err := strconv.Atoi(m[1])
+	if err != nil {
+		n = slices.Index([]string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight"}, m[1])
+	}
+	if n < 1 || n == t.people() {
+		return false
+	}
+	t.fire(Reopens)
+	t.act(Act{Do: DoAsk})
+	t.put([]change{{set: set{"crew", itoa(n)}, how: Told}})
+	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+	t.next()
+	return true
+}
+
+// seatWith returns the seat of the only one whose name has a word.
+func (t *turn) seatWith(word string) *Seat {
+	var found *Seat
+	for i := range t.s.Seats {
+		s := &t.s.Seats[i]
+		if !slices.Contains(strings.Fields(strings.ToLower(s.Name)), word) {
+			continue
+		}
+		if found != nil && found.Name != s.Name {
+			return nil
+		}
+		found = s
+	}
+	return found
 }
 
 // size keeps how many there are.

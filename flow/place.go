@@ -62,6 +62,9 @@ func (t *turn) seatWords(text string) bool {
 }
 
 func (t *turn) placeWords(low string) bool {
+	if plain := strings.ReplaceAll(low, "’", "'"); t.someoneLeaves(plain) || t.crewNow(plain) {
+		return true
+	}
 	if m := swapping.FindStringSubmatch(low); m != nil {
 		mine, theirs := t.s.seatOf(t.in.Person.ID), t.seatNamed(m[1])
 		if mine == nil || theirs == nil {

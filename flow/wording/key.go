@@ -1286,6 +1286,7 @@ const (
 	SeatDuty       Key = "seat.duty"
 	SeatEmpty      Key = "seat.empty"
 	SeatHasPhone   Key = "seat.has_phone"
+	SeatLeadGoes   Key = "seat.lead_goes"
 	SeatMore       Key = "seat.more"
 	SeatMoved      Key = "seat.moved"
 	SeatNoPhone    Key = "seat.no_phone"

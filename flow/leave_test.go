@@ -1,0 +1,56 @@
+package flow_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"linetender/flow"
+)
+
+// TestWhoLeavesLosesTheirPart: whoever goes, in whatever words the lead tells
+// it, has no part any more; the pull waits until it is given to somebody, and no
+// card names them.
+func TestWhoLeavesLosesTheirPart(t *testing.T) {
+	for _, crew := range [][]string{nil, {"Bo", "Cy", "Eve"}} {
+		for _, text := range []string{"Di leaves, has to milk, we are only 3 now", "Di is gone", "Di left", "Di went home", "Di has to go"} {
+			for _, stage := range []flow.Stage{flow.NotBegun, flow.AllPlaced, flow.SlackOut, flow.Held} {
+				p := readyToPull(t, crew...)
+				p.to(stage)
+				out := p.say("Ada", text)
+				s := p.job()
+				if slices.ContainsFunc(s.Seats, func(x flow.Seat) bool { return x.Name == "Di" }) || *s.Sheet.Crew != 3 || s.Stage.Moves() {
+					t.Errorf("%s, %q: of %d the parts are %+v, at %s", stage, text, *s.Sheet.Crew, s.Seats, s.Stage)
+				}
+				if why, barred := flow.Barred(p.engine, s, p.input("Ada")); !barred {
+					t.Errorf("%s, %q keeps nothing: %s; told %s", stage, text, why, said(out["test/Ada"]))
+				}
+				card := ""
+				for _, m := range p.say("Ada", "card")["test/Ada"] {
+					card += m.Text()
+				}
+				if strings.Contains(card, "Di") {
+					t.Errorf("%s, %q: the card has %q", stage, text, card)
+				}
+			}
+		}
+		for _, text := range []string{"change crew 3", "change people 3", "we are only 3 now"} {
+			p := readyToPull(t, crew...)
+			p.to(flow.Held)
+			p.say("Ada", text)
+			s := p.job()
+			if *s.Sheet.Crew != 3 || slices.ContainsFunc(s.Seats, func(x flow.Seat) bool { return x.Name == "Di" }) {
+				t.Errorf("%q: of %d the parts are %+v", text, *s.Sheet.Crew, s.Seats)
+			}
+			if why, barred := flow.Barred(p.engine, s, p.input("Ada")); !barred {
+				t.Errorf("%q keeps nothing: %s", text, why)
+			}
+		}
+	}
+	p := readyToPull(t, "Bo", "Cy", "Eve")
+	p.to(flow.SlackOut)
+	p.say("Cy", "Di has to leave")
+	if s := p.job(); s.Stage.Moves() {
+		t.Errorf("that the holder leaves, told by another, leaves it at %s", s.Stage)
+	}
+}
