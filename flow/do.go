@@ -273,6 +273,12 @@ func (t *turn) heard(h hear.Heard) {
 			t.miss(h.Rest)
 			return
 		}
+		if t.s.State == Pulling {
+			if h.Facts = inPulls(t.in.Text, h.Facts); len(h.Facts) == 0 {
+				t.remark(wording.PullNoChange, nil)
+				return
+			}
+		}
 		if t.slipped(topic{}, h) || t.outdone(topic{}, &h) || t.whichPiece(h) {
 			return
 		}

@@ -63,6 +63,8 @@ var words = []string{
 	"stop", "hold", "it creaked", "lost signal", "not sure", "Bo is hurt", "I have to go", "wait", "held", "it slips", "the anchor moves", "it moves", "moved 1.9 m", "took in 4 m, moved 1.9 m", "it is stuck", "it runs",
 	"the line creeps", "rain", "slack 20 cm", "slack 3 m", "3.2 kN at the haul line", "30 kN at the haul line", "change ground wet grass",
 	"change weight 9 t", "leave", "go on", "hand over to Bo", "take the lead", "checks", "begin the pull", "plan", "so far", "a dog ran in",
+	"wait a sec", "cars are coming through", "the line touches a fence post", "its on the firm ground now, all wheels", "is everybody ok?", "qwxyz", "brake failed",
+	"new", "back", "so it is", "not so", "back to slack", "Di leaves", "we are only 3 now", "how far is it", "all good", "weight 3 t", "I smell gas", "secure it here", "checked, all fine",
 	"yes", "no", "as before", "drill", "all stood", "release 1", "release", "I stand still", "nothing", "close", "Bo is lookout", "note a kite", "4",
 }
 
@@ -133,7 +135,7 @@ func (p *puller) step(r *rapid.T, in flow.Input, reached map[flow.Stage]int, sta
 	if _, err := p.log.Commit(turn); err != nil {
 		r.Fatalf("commit on %q: %v", what, err)
 	}
-	first := map[string]flow.Message{}
+	first, answer := map[string]flow.Message{}, []flow.Message(nil)
 	for _, parcel := range turn.Outbox {
 		m, err := flow.DecodeMessage(parcel.Body)
 		if err != nil {
@@ -141,6 +143,9 @@ func (p *puller) step(r *rapid.T, in flow.Input, reached map[flow.Stage]int, sta
 		}
 		if m.Text() == "" && len(m.Shows) == 0 {
 			r.Fatalf("to %q an empty message is sent to %s", what, parcel.Chat)
+		}
+		if parcel.Chat == in.Chat {
+			answer = append(answer, m)
 		}
 		if _, ok := first[parcel.Chat]; !ok {
 			first[parcel.Chat] = m
@@ -159,6 +164,9 @@ func (p *puller) step(r *rapid.T, in flow.Input, reached map[flow.Stage]int, sta
 		}
 	}
 	s, p.was = replayed, replayed
+	if in.Text != "" && s.Code == code {
+		heeded(r, in, before, s, answer)
+	}
 	r.Logf("%s of %s: %s, %s", what, in.Chat, s.State, s.Stage)
 	reached[s.Stage]++
 	states[s.State]++
@@ -195,6 +203,45 @@ func (p *puller) step(r *rapid.T, in flow.Input, reached map[flow.Stage]int, sta
 		}
 	}
 	return s
+}
+
+// endsNoStop are words that end no stop, whoever says them.
+var endsNoStop = []string{"hold", "wait", "wait a sec", "go on", "yes", "no", "nothing", "release 1", "release", "is everybody ok?", "so it is", "moved 1.9 m", "weight 3 t", "qwxyz", "begin the pull", "4", "all good"}
+
+// heeded holds what became of words to what must be so: while the puller moves
+// none of anybody on the spot are only passed on or not read, no remark changes
+// what the plan stands on, a stop ends by its reason alone, and a line that was
+// taken up is eased before anything else is confirmed at it.
+func heeded(r *rapid.T, in flow.Input, before, s *flow.Session, answer []flow.Message) {
+	i := slices.IndexFunc(before.Party, func(m flow.Member) bool { return m.ID == in.Person.ID && !m.Gone })
+	if i < 0 {
+		return
+	}
+	spot := before.Party[i].As == flow.AsLead || before.Party[i].As == flow.AsCrew
+	if before.State == flow.Pulling && before.Stage.Moves() && spot && s.State == flow.Pulling && s.Stage.Moves() {
+		heard := false
+		for _, k := range keys(answer) {
+			heard = heard || !strings.HasPrefix(k, "refuse.miss") && !strings.HasPrefix(k, "going.") && k != "join.passed" && k != "join.only_sees" && k != "join.idle" && !strings.HasPrefix(k, "board.")
+		}
+		if !heard {
+			r.Fatalf("%q at %s is told only %v, and it moves on", in.Text, before.Stage, keys(answer))
+		}
+	}
+	if before.State == flow.Pulling && !strings.HasPrefix(in.Text, "change") &&
+		(len(s.Sheet.Anchors) != len(before.Sheet.Anchors) || len(s.Sheet.Gear) != len(before.Sheet.Gear) || s.Sheet.Load.Ground != before.Sheet.Load.Ground) {
+		r.Fatalf("%q at %s changes anchors, gear or ground", in.Text, before.Stage)
+	}
+	if n := len(before.Stops); before.State == flow.Halted && n > 0 && before.Stops[n-1].Over == "" && slices.Contains(endsNoStop, in.Text) && s.Stops[n-1].Over != "" {
+		r.Fatalf("%q ends a stop", in.Text)
+	}
+	if n := len(s.Holds); n > 0 && s.Stage == flow.AllPlaced {
+		h := s.Holds[n-1]
+		taut := slices.Contains([]flow.Stage{flow.SlackOut, flow.SlackIsOut, flow.Tightening, flow.LightTension, flow.HoldProved}, h.After)
+		eased := slices.ContainsFunc(h.Sure, func(y flow.Sure) bool { return y.Duty == "easing" })
+		if taut && !eased && len(h.Sure) > 0 {
+			r.Fatalf("at a taut line is confirmed %+v", h.Sure)
+		}
+	}
 }
 
 // leads shows that nobody is kept: a stop halts from wherever the job is, it

@@ -73,13 +73,7 @@ func (t *turn) remarked(text string, h hear.Heard) bool {
 		t.remark(wording.ReadNoted, nil)
 	default:
 		t.holdFor(text)
-		facts := t.factsIn(text)
-		for _, f := range h.Facts {
-			if f.Field == "crew" {
-				facts = append(facts, f) // one who has gone leaves a part empty
-			}
-		}
-		if len(facts) > 0 && t.isLead() {
+		if facts := t.factsIn(text); len(facts) > 0 && t.isLead() {
 			h.Facts, h.Act = facts, hear.None
 			t.heard(h) // judged at once: it may be another plan, or none
 			return true

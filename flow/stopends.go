@@ -28,7 +28,7 @@ var (
 
 	// lookedAt are words that it was looked at or put right.
 	lookedAt = regexp.MustCompile(`\b(looked|checked|walked (it|the|round|over|all)|inspected|fixed|repaired|replaced|mended|sorted|solved|settled|cleared|secured|tied (up|off|down|back)|put right|set right|laid right|made right|` +
-		`sent (away|off|back|home)|moved (away|off|out)|talked (it )?over|false alarm|by mistake|by accident|a mistake|nothing( was| is)? (wrong|there|found|broken|damaged))\b`)
+		`sent (away|off|back|home)|moved (away|off|out)|talked (it )?over|swapped|changed|exchanged|renewed|is (another|a new)( one)?|(another|a new|new) one|false alarm|by mistake|by accident|a mistake|nothing( was| is)? (wrong|there|found|broken|damaged))\b`)
 
 	// asItWas are words that all is well; beside what it was they say that it is over.
 	asItWas = regexp.MustCompile(`\b(all|everything|everybody|everyone|it|they|line|rope|load|he|she)( is|'s| are|'re)? (good|ok|okay|fine|well|right|clear|safe|in order|out|away|gone|up|off)\b|\b(good|ok|okay|fine|safe) (again|now)\b`)
@@ -129,19 +129,29 @@ func (t *turn) inStop(text string) bool {
 // written are the facts that are told by their name and not in passing.
 var written = regexp.MustCompile(`(?i)^\W*(?:the )?(?:load |truck |trailer |vehicle |it )?(?:weight|weighs|mass|slope|grade|gradient|side slope)\b`)
 
-// factsIn are the facts of a message that count while nobody is asked for any:
-// hazards, whoever names them and however, and a weight or a slope that is told
-// by its name. All else said in passing is a remark: the rope that touches a
-// post makes no anchor of it.
+// factsIn are the facts of a message that count while nobody is asked for any.
 func (t *turn) factsIn(text string) []hear.Fact {
 	if isQuestion(strings.ToLower(text)) {
 		return nil
 	}
+	return inPulls(text, t.whoIsWho().Listen(text, hear.TopicNone).Facts)
+}
+
+// inPulls are those of some facts that are taken from words in a pull: hazards,
+// whoever names them and however, how many are there, how far it is, and a
+// weight or a slope that is told by its name. All else said in passing is a
+// remark: the rope that touches a post makes no anchor of it. It is changed by
+// the word for that.
+func inPulls(text string, facts []hear.Fact) []hear.Fact {
 	var out []hear.Fact
-	for _, f := range t.whoIsWho().Listen(text, hear.TopicNone).Facts {
-		if f.Field == "hazards" && f.Value != "none" || written.MatchString(text) && (f.Field == "load.mass" || f.Field == "load.slope" || f.Field == "load.side_slope") {
-			out = append(out, f)
+	for _, f := range facts {
+		switch {
+		case f.Field == "hazards" && f.Value != "none", f.Field == "crew", f.Field == "reach", f.Field == "distance", f.Field == "load.wheel_radius", strings.HasSuffix(f.Field, ".run"):
+		case written.MatchString(text) && (f.Field == "load.mass" || f.Field == "load.slope" || f.Field == "load.side_slope"):
+		default:
+			continue
 		}
+		out = append(out, f)
 	}
 	return out
 }

@@ -26,6 +26,7 @@ func TestWhatEndsAStop(t *testing.T) {
 		{"there is a power line above us", false},
 		{"a dog ran in, it is tied up now", true}, {"a dog", true}, {"the radio", true}, {"was just the rope settling, all good again", true},
 		{"heard a bang", true}, {"driver misheard, we talked it over", true}, {"checked the strop, all fine", true}, {"false alarm", true},
+		{"the strap is another one now", true}, {"swapped the shackle", true}, {"the strap is not another one yet", false},
 		{"a kite came down", true}, {"rope snagged on a root; Di freed it", true}, {"Bo was not sure", true},
 	} {
 		for _, crew := range [][]string{nil, {"Bo", "Cy", "Di", "Eve"}} {
@@ -64,6 +65,7 @@ func TestWeightInAStopIsJudged(t *testing.T) {
 	p.say("Ada", "stop")
 	p.say("Ada", "weight 9 t")
 	p.say("Ada", "a dog ran in, it is tied up now")
+	p.press("Ada", "sure") // the line was taken up: it is eased first
 	if s := p.job(); s.State == flow.Halted || s.State == flow.Pulling {
 		t.Errorf("with three times the weight the job stands at %s", s.State)
 	}
