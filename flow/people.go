@@ -91,11 +91,11 @@ func (t *turn) leftSeat(m Member) {
 		return
 	}
 	rest := slices.DeleteFunc(t.bodies(), func(b body) bool { return b.member == m.ID })
-	t.without(m.Name, rest)
+	t.shareOut(m.Name, rest)
 }
 
-// without gives the parts out among the rest.
-func (t *turn) without(name string, rest []body) {
+// shareOut gives the parts out among the rest.
+func (t *turn) shareOut(name string, rest []body) {
 	t.act(Act{Do: DoCrew, Names: slices.DeleteFunc(slices.Clone(t.s.Crew), func(n string) bool { return sameName(n, name) })})
 	t.size(max(1, t.people()-1))
 	t.propose(rest)
@@ -132,7 +132,7 @@ func (t *turn) someoneLeaves(low string) bool {
 	if phone := t.s.phone(gone); phone != nil {
 		t.act(Act{Do: DoGone, Value: phone.ID})
 	}
-	t.without(gone.Name, slices.DeleteFunc(t.bodies(), func(b body) bool { return b.name == gone.Name }))
+	t.shareOut(gone.Name, slices.DeleteFunc(t.bodies(), func(b body) bool { return b.name == gone.Name }))
 	t.onward()
 	t.ask()
 	return true
