@@ -92,7 +92,7 @@ func TestItemsAskedAbout(t *testing.T) {
 		}
 	}
 	one := planned(t)
-	for _, s := range []string{"Ada, Bo, Cy, Di", "good"} {
+	for _, s := range []string{"Ada, Bo, Cy, Di", "good", "yes", "flat", "yes"} {
 		one.say("Ada", s)
 	}
 	if got := text(one.say("Ada", "how")["test/Ada"]) + text(one.say("Ada", "why")["test/Ada"]); !strings.Contains(got, "Ask each owner by name") || !strings.Contains(got, "a cracked frame") {
