@@ -59,7 +59,7 @@ var answers = func() map[string][]string {
 		"gear[*].kind": job.GearKinds, "gear[*].use": with(job.GearUses), "gear[*].count": counts, "gear[*].rating": forces,
 		"gear[*].rating_kind": with(job.RatingKinds), "gear[*].material": with(job.Materials), "gear[*].diameter": lengths, "gear[*].length": lengths,
 		"gear[*].sheaves": {"", "1", "2", "3", "1000"}, "gear[*].equalised": yesno, "gear[*].knots": {"", "none", "bowline", "reef", "sheepshank of no kind"},
-		"gear[*].sling_angle": {"", "0 deg", "45 deg", "60 deg", "90 deg"}, "gear[*].condition": with(job.Conditions), "gear[*].improvised": yesno,
+		"gear[*].side_angle": {"", "0 deg", "40 deg", "90 deg"}, "gear[*].sling_angle": {"", "0 deg", "45 deg", "60 deg", "90 deg"}, "gear[*].condition": with(job.Conditions), "gear[*].improvised": yesno,
 	})
 	maps.Copy(out, map[string][]string{
 		"load.wheel_radius": lengths, "seen[0].what": job.SeenWhats, "seen[0].parts": counts[1:3], "seen[0].haul_from": job.HaulFroms,

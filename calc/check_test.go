@@ -106,6 +106,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"R10":        {block2, "gear[5].rating=0.2 t", ""},
 	"R8":         {"", "gear[3].rating=0.3 t; gear[3].count=4", ""},
 	"R3":         {"", "gear[0].rating=0.1 t", "gear[3].sling_angle="},
+	"R3/bend":    {"gear[0].rating=0.5 t", "gear[2].diameter=3 cm; gear[0].rating=0.3 t", "gear[2].diameter=; gear[0].rating=0.3 t"},
 	"A1":         {"", "anchors[0].rating=0.1 t", "anchors[0].rating="},
 	"R4/break":   {"", "gear[0].rating=0.8 t; puller.mass=12 t", ""},
 	"R4/half":    {"", "gear[0].rating=1.9 t", "puller.mass="},

@@ -38,7 +38,10 @@
 // level it may be those three metres, because nobody says how near its anchor
 // stands. One anchor under several blocks carries the sum of what is on them.
 // Ropes add up in a straight line only: what runs through sheaves is one whole
-// rope, and each tackle of a compound has its own, reckoned over the reach. A machine as an anchor
+// rope, and each tackle of a compound has its own, reckoned over the reach. What joins the
+// lengths of a straight line must be named. A rope over a sheave that suits it
+// keeps its strength, over a smaller one what the table of bends has, and over
+// one that nobody measured the least of that table. A machine as an anchor
 // holds by its own ground at the lesser grip of tyres and tracks, and its own
 // slope is taken as falling the way it is pulled; one that is not chocked, not
 // braked or across the pull holds nothing. A listed piece that is

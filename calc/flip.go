@@ -31,6 +31,15 @@ func (s *search) measures(o weighed) []Measure {
 			}
 		}
 	}
+	var bends []Measure
+	for _, t := range o.path.seats { // what is counted at its worst and decides nothing yet
+		for _, field := range o.path.unmeasured(t) {
+			if !listed[field] {
+				listed[field] = true
+				bends = append(bends, Measure{Field: field, Narrows: "what the " + t.label + " may carry where it bends"})
+			}
+		}
+	}
 	var known []swing
 	asked := map[string]bool{}
 	best := s.seen(c, view{best: true, asked: asked})
@@ -63,7 +72,7 @@ func (s *search) measures(o weighed) []Measure {
 		out = append(out, Measure{Field: k.field, Narrows: k.text(), CouldFlip: k.flips,
 			Swing: &Swing{Best: base.use, Low: k.low.use, High: k.high.use, AtLow: k.low.settled, AtHigh: k.high.settled}})
 	}
-	return out
+	return append(out, bends...)
 }
 
 // ofTables are the fields whose range is not in the case but in the figures of

@@ -26,6 +26,7 @@ func (s *search) judgePath(fs *findings, o weighed) {
 	}
 	s.judgeKinds(fs, o)
 	s.judgeRatios(fs, o)
+	s.judgeBends(fs, o)
 	s.judgePeaks(fs, o)
 	s.judgeHolding(fs, o)
 	s.judgeAnchors(fs, o)
@@ -149,7 +150,9 @@ func (s *search) judgeRatios(fs *findings, o weighed) {
 		advised, _ := handbook.UseAdvised()
 		switch {
 		case r > float64(most):
-			fs.add(k, Fail, needed(t.tension), allowed(*t.working), t.label)
+			if !t.bentTooFar(most) { // that is said by itself
+				fs.add(k, Fail, needed(t.tension), allowed(*t.working), t.label)
+			}
 			eased = false
 		case r > float64(advised):
 			fs.add("R14", Fail, t.label, percent(r))

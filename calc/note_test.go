@@ -59,6 +59,8 @@ func plainGo() job.Sheet {
 		g.Material, g.Diameter, g.Length, g.Knots = "polyester", "28 mm", "120 m", &none
 		return g
 	}
+	block := rated("block", "", "6 t")
+	block.Diameter = "25 cm"
 	return job.Sheet{
 		Load: job.LoadSheet{
 			Mass: "2000 kg", MassFrom: "weighed", Slope: "level 48 in, gap 9 in", Pull: "uphill", Ground: "grass", Locked: ptr(0.0), Sunk: "none",
@@ -76,7 +78,7 @@ func plainGo() job.Sheet {
 			{Kind: "rated", Use: "holding", Rating: "20 t", RatingKind: "working"},
 		},
 		Gear: []job.GearSheet{
-			rope("haul", "5 t"), rope("holding", "15 t"), rated("block", "", "6 t"), rated("block", "", "6 t"),
+			rope("haul", "5 t"), rope("holding", "15 t"), block, block,
 			rated("shackle", "", "6 t"), rated("shackle", "", "6 t"),
 		},
 	}

@@ -146,14 +146,48 @@ func (s *shelf) fill(st strain, w *power) path {
 		places = append(slices.Clip(places), place{use: "puller", tension: st.haul.High, perHaul: 1})
 	}
 	p := path{seats: make([]seat, 0, len(places)+3)}
-	open := s.seatPinned(&p, places, most)
-	s.seatFree(&p, open, most)
+	s.seatGear(&p, places, most)
 	if s.n.holds {
 		s.rateHolding(&p, places)
 	}
 	s.seatAnchors(&p, places, most)
 	s.seatPoints(&p, st, w, most)
 	return p
+}
+
+// seatGear seats the gear. Which blocks are taken decides what is left of the
+// ropes that bend over them, so where that tells, the choice is made anew among
+// the blocks that are wide enough, for each width that there is.
+func (s *shelf) seatGear(p *path, places []place, most *unit.Force) {
+	open := s.seatPinned(p, places, most)
+	s.seatFree(p, open, most, 0)
+	relaxed, _ := p.worst()
+	s.join(p, most)
+	p.bends()
+	cost, lacks := p.worst()
+	if cost <= relaxed || !slices.ContainsFunc(open, func(pl place) bool { return slices.Contains(pl.kinds, "block") }) {
+		return
+	}
+	for _, width := range s.widths() {
+		var q path
+		s.seatFree(&q, s.seatPinned(&q, places, most), most, width)
+		q.bends()
+		if c, n := q.worst(); n < lacks || n == lacks && c < cost {
+			*p, cost, lacks = q, c, n
+		}
+	}
+}
+
+// widths lists how wide the sheaves are that may be chosen, each once.
+func (s *shelf) widths() []unit.Length {
+	var out []unit.Length
+	for i := range s.pieces {
+		if g := &s.pieces[i].g; g.Kind == "block" && g.Diameter != nil && (g.Use == "" || g.Use == "spare") {
+			out = append(out, g.Diameter.Low)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // seatPinned seats every pinned piece where its use puts it and returns the
@@ -214,7 +248,7 @@ func worstAlike(places []place, pl place) (place, bool) {
 
 func (s *shelf) sit(p *path, pl place, i int, most *unit.Force) {
 	p.seats = append(p.seats, s.seatPiece(pl, i, most))
-	if pl.use == "haul" {
+	if pl.use == "haul" && !pl.joint {
 		p.ropes = append(p.ropes, &s.pieces[i])
 		p.lines = append(p.lines, pl)
 	}
@@ -250,8 +284,9 @@ func (s *shelf) seatStray(p *path, places []place, taken []bool, most *unit.Forc
 	}
 }
 
-// seatFree gives the open places pieces that nobody pinned.
-func (s *shelf) seatFree(p *path, open []place, most *unit.Force) {
+// seatFree gives the open places pieces that nobody pinned. With a width every
+// sheave must be as wide, and each rope carries what is left of it over such.
+func (s *shelf) seatFree(p *path, open []place, most *unit.Force, width unit.Length) {
 	var cols []int // piece of each column, a column a copy
 	widest := 0
 	for _, i := range s.order {
@@ -286,7 +321,7 @@ func (s *shelf) seatFree(p *path, open []place, most *unit.Force) {
 				cost[r][k] = cost[r][k-1]
 				continue
 			}
-			cost[r][k] = s.costOf(pl, i, most)
+			cost[r][k] = s.costOf(pl, i, most, width)
 		}
 	}
 	for r, k := range assign(cost) {
@@ -298,9 +333,9 @@ func (s *shelf) seatFree(p *path, open []place, most *unit.Force) {
 	}
 }
 
-func (s *shelf) costOf(pl place, i int, most *unit.Force) float64 {
+func (s *shelf) costOf(pl place, i int, most *unit.Force, width unit.Length) float64 {
 	q := &s.pieces[i]
-	if !serves(pl, q) {
+	if !serves(pl, q) || width > 0 && q.g.Kind == "block" && (q.g.Diameter == nil || q.g.Diameter.Low < width) {
 		return math.Inf(1)
 	}
 	t := seat{tension: pl.tension, piece: q, working: q.working, breaks: q.breaks}
@@ -311,6 +346,9 @@ func (s *shelf) costOf(pl place, i int, most *unit.Force) float64 {
 	case most != nil:
 		peak = most.Scale(pl.perHaul)
 		t.peak = &peak
+	}
+	if width > 0 && pl.use == "haul" && q.g.Kind == "rope" && q.g.Diameter != nil {
+		t.bend(bendShare(width, q))
 	}
 	c := t.cost()
 	switch {
@@ -331,6 +369,8 @@ func named(pl place) lack {
 
 func part(pl place) string {
 	switch {
+	case pl.joint:
+		return "what joins the lengths of the line end to end"
 	case pl.use == "holding":
 		return "a holding rope"
 	case pl.sheaves > 0:

@@ -20,8 +20,9 @@ type piece struct {
 	label     string
 	working   *unit.Force // nil when not known
 	breaks    *unit.Force
-	nothing   bool // it counts nothing, whatever is stamped
-	steep     bool // a leg that leans too far
+	kept      bound.Ratio // share of its strength by its worst knot or splice
+	nothing   bool        // it counts nothing, whatever is stamped
+	steep     bool        // a leg that leans too far
 	badJoin   string
 	tellMark  bool // stamp or its kind not told
 	tellCond  bool
@@ -52,6 +53,11 @@ func readPiece(g job.Gear, i int) piece {
 		if ok, _ := handbook.MayJoin(k); !ok {
 			p.badJoin = k
 		}
+	}
+	p.kept = kept
+	if g.SideAngle != nil {
+		share, _, _ := handbook.ShackleSide(g.SideAngle.High)
+		kept *= share
 	}
 	steepest, _ := handbook.SlingAngleMost()
 	leg := unit.Angle(0)

@@ -122,7 +122,7 @@ func members(o weighed) (gear []Member, anchors []Held) {
 		} else if t.fixed != nil {
 			name = t.fixed.a.Name
 		}
-		passes := known && r <= 1 && (t.peak == nil || t.breaks == nil || within(*t.peak, *t.breaks))
+		passes := known && r <= 1 && (t.bent == nil || !t.bent.open) && (t.peak == nil || t.breaks == nil || within(*t.peak, *t.breaks))
 		if t.anchor {
 			anchors = append(anchors, Held{Kind: t.kind, Name: name, Use: t.use, Force: t.tension, Peak: t.peak, Capacity: t.working, Ratio: ratio,
 				Passes: passes && len(t.fixed.missing) == 0})
@@ -229,6 +229,14 @@ func (s *search) assumed(o weighed) []Assumed {
 	for _, w := range s.powers {
 		if o.power != nil && w.path == o.power.path {
 			out = append(out, w.assumed...)
+		}
+	}
+	for _, t := range o.path.seats {
+		for _, field := range o.path.unmeasured(t) {
+			a := Assumed{field, fmt.Sprintf("%s of its strength left to the %s", percent(float64(t.bent.share)), t.label), "nobody measured how tightly it bends; the tightest is the worst"}
+			if !slices.Contains(out, a) {
+				out = append(out, a)
+			}
 		}
 	}
 	if s.c.Tackle.Sheave == "" && !o.rig.straight() {

@@ -61,6 +61,7 @@ type place struct {
 	whole   bool        // the rope may be made of several joined end to end
 	wrap    unit.Length // one wrap of a rope that a drum takes in; 0 where none does
 	hold    bool        // of the holding line: not hauled
+	joint   bool        // it joins two lengths of a straight line
 
 	compound bool // of one of two tackles
 }

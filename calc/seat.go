@@ -16,6 +16,7 @@ type seat struct {
 	working, breaks  *unit.Force // nil: not known
 	piece            *piece
 	fixed            *fixed
+	bent             *bent // nil: it bends over nothing that is reckoned with
 	hold             bool
 	anchor           bool
 }
@@ -77,6 +78,9 @@ func (s *seat) cost() float64 {
 		if s.piece.stretchy && r < tierSigned {
 			r += tierSigned
 		}
+	}
+	if s.bent != nil && s.bent.open {
+		r += tierUnknown
 	}
 	if s.fixed != nil && len(s.fixed.missing) > 0 {
 		r += tierUnknown

@@ -205,7 +205,7 @@ func (s *search) explainPieces(w *work, o weighed) {
 	gear, anchors := members(o)
 	for _, g := range gear {
 		if g.Ratio != nil {
-			w.add("use of the "+label(g.Kind, g.Name, g.Use), "tension ÷ working limit; a breaking figure is divided by its design factor first, knots and leaning legs taken off",
+			w.add("use of the "+label(g.Kind, g.Name, g.Use), "tension ÷ working limit; a breaking figure is divided by its design factor first, knots, bends and leaning legs taken off",
 				fmt.Sprintf("%s ÷ %s", inNewtons(g.Tension), inNewtons(*g.Working)), num(*g.Ratio), "ASME B30.9, B30.26 (from memory)")
 		}
 	}

@@ -73,6 +73,17 @@ func BendShare(pin, rope unit.Length) (bound.Ratio, Row, bool) {
 	return found.Ratio().Low, found, true
 }
 
+// BendLeast returns what the table of bends leaves of a rope at the tightest.
+func BendLeast() bound.Ratio {
+	least := bound.Ratio(1)
+	for _, key := range Keys(tableBend) {
+		if !strings.HasSuffix(key, " from") {
+			least = min(least, must(tableBend, key).Ratio().Low)
+		}
+	}
+	return least
+}
+
 // SheaveOverRope returns the least diameter of a sheave over that of a rope of
 // a material running on it.
 func SheaveOverRope(material string) (bound.Ratio, Row, bool) {

@@ -107,6 +107,9 @@ func TestEveryRowIsUsed(t *testing.T) {
 		_, r, ok := BendShare(unit.Millimetres(over*10), unit.Millimetres(10))
 		see(r, ok)
 	}
+	if least := BendLeast(); least != 0.5 {
+		t.Errorf("the tightest bend leaves %v, want 0.5 (Wire Rope Users Manual, from memory)", least)
+	}
 	for _, deg := range []float64{0, 30, 80} {
 		_, r, ok := ShackleSide(unit.Degrees(deg))
 		see(r, ok)

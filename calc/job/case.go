@@ -162,6 +162,7 @@ type Gear struct {
 	Knots      []string
 	KnotsTold  bool
 	SlingAngle *Angle
+	SideAngle  *Angle // of a shackle
 	Condition  string
 	Improvised *bool
 }

@@ -16,6 +16,10 @@
 // ground and slope that it stands on; without any of these it is not known what
 // it holds.
 //
+// The diameter of a block is that of its sheave in the groove, of a shackle that
+// of its bow, of a rope or sling its thickness; what bends tightly keeps less.
+// A shackle's side_angle is that of the pull out of its own line.
+//
 // What a crew saw while it pulled is told under seen, and only that: a slip or
 // a stuck load has no way that it moved, a reading has a force and a place.
 // Something seen holds for the load, the ground and the puller as they were;

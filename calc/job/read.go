@@ -349,6 +349,15 @@ func (r *reader) gear(path string, s GearSheet) Gear {
 		r.fail(refuse(path, "count and sheaves are whole numbers from 1"))
 	}
 	g.SlingAngle = r.slingAngle(path, s.SlingAngle)
+	if s.SideAngle != "" {
+		g.SideAngle = zeroable(r, path+".side_angle", s.SideAngle, bound.ReadAngle)
+		switch {
+		case g.Kind != "shackle":
+			r.fail(refuse(path+".side_angle", "only a shackle is pulled aside; write it with kind shackle, or leave it out"))
+		case g.SideAngle != nil && g.SideAngle.High > unit.Degrees(90):
+			r.fail(refuse(path+".side_angle", "%q can't be; write the angle of the pull out of the line from bow to pin, from 0 to 90 deg", clip(s.SideAngle)))
+		}
+	}
 	if s.Knots != nil {
 		g.KnotsTold = true
 		for i, k := range *s.Knots {

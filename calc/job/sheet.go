@@ -139,6 +139,7 @@ type GearSheet struct {
 	Equalised  *bool     `json:"equalised,omitempty"`
 	Knots      *[]string `json:"knots,omitempty"`
 	SlingAngle string    `json:"sling_angle,omitempty" reads:"angle"`
+	SideAngle  string    `json:"side_angle,omitempty" reads:"angle"` // of a shackle: of the pull out of the line from bow to pin
 	Condition  string    `json:"condition,omitempty" reads:"word"`
 	Improvised *bool     `json:"improvised,omitempty"`
 }
