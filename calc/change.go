@@ -224,7 +224,11 @@ func yield(do string, set func(c *job.Case)) remedy {
 // people puts right what is wrong with who is there and where.
 func people(c job.Case, o weighed) []remedy {
 	var out []remedy
-	if want, _, _ := handbook.CrewFor("holding line"); c.Crew != nil && *c.Crew < want {
+	want, _, _ := handbook.CrewFor("holding line")
+	if o.power != nil && o.power.p.Kind == "people" && o.power.p.People != nil {
+		want += *o.power.p.People - 1 // the gang stands for the one who drives
+	}
+	if c.Crew != nil && *c.Crew < want {
 		out = append(out, plain(fmt.Sprintf("Be at least %d people.", want), func(c *job.Case) { c.Crew = &want }))
 	}
 	yes, no := true, false

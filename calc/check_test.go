@@ -33,7 +33,7 @@ const plainJob = `{
   {"kind": "sling", "use": "load", "name": "strop", "rating": "8 t", "rating_kind": "working", "sling_angle": "0 deg", "condition": "good", "improvised": false}],
  "crew": 5, "hazards": [],
  "site": {"clear": true, "under": false, "between": false, "aboard": false, "driver_shielded": true, "sober": true, "briefed": true,
-  "signals": true, "hands_off": true, "line_free": true, "light": true, "chocks": 2, "hold_stays": true, "running_start": false,
+  "signals": true, "public": false, "leader_seen": true, "hands_off": true, "line_free": true, "light": true, "chocks": 2, "hold_stays": true, "running_start": false,
   "lifting": false, "tries": 0, "anchor_marked": true, "consent": true, "aid": true, "edges_padded": true, "holding_slack": "0.05 m"}
 }`
 
@@ -45,6 +45,7 @@ const (
 	lorry  = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=vehicle; anchors[0].mass=12 t; anchors[0].chocked=true; anchors[0].braked=true; anchors[0].in_line=true; " +
 		"anchors[0].ground=gravel; anchors[0].slope=1 deg; anchors[0].slope_from=level"
 	winch  = "puller=; puller.kind=winch; puller.rating=3 t; puller.rating_kind=working; puller.winch_layer=1; puller.mass=6 t; puller.ground=gravel; puller.slope=0 deg; puller.slope_from=level"
+	gang   = "puller=; puller.kind=people; puller.people=12; puller.run=40 m; load.mass=400 kg; crew=20"
 	block2 = "gear[3].kind=sling; gear[4].kind=block; gear[4].use=standing-block; gear[4].rating=8 t; gear[4].rating_kind=working; gear[4].condition=good; gear[4].improvised=false; gear[4].diameter=25 cm; " +
 		"gear[5].kind=shackle; gear[5].use=anchor; gear[5].rating=8 t; gear[5].rating_kind=working; gear[5].condition=good; gear[5].improvised=false; tackle.parts=3"
 )
@@ -119,6 +120,10 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"R1":         {"", "", "gear[3].use=spare; gear[3].kind=rope"},
 	"P3/alone":   {"", "crew=1", "crew="},
 	"P3/few":     {"", "crew=3", ""},
+	"P3/led":     {gang, "crew=12", ""},
+	"P3/two":     {"", "crew=2", ""},
+	"P3/road":    {"", "site.public=true", "site.public="},
+	"P3/split":   {"", "site.leader_seen=false", "site.leader_seen="},
 	"L3/sign":    {"", "load.side_slope=12 deg", ""},
 	"L4/sign":    {"", "load.slope=26 deg", ""},
 	"L10/sign":   {"", "load.mass=12 t", ""},

@@ -10,26 +10,51 @@ import (
 	"linetender/calc/unit"
 )
 
+// judgeCrew holds who is there against the roles. Who is on the rope has no other
+// role: a gang of any size stands for the one who drives.
 func judgeCrew(fs *findings, c job.Case, n need, w *power) {
 	if c.Crew == nil {
 		fs.ask("P3/alone", []string{"crew"})
 		return
 	}
-	crew := *c.Crew
-	any, _, _ := handbook.CrewFor("any")
-	want := any
-	if n.holds {
-		want, _, _ = handbook.CrewFor("holding line")
+	crew, gang := *c.Crew, 1
+	if w != nil && w.p.Kind == "people" && w.p.People != nil {
+		gang = *w.p.People
+		fs.judge("P3/led", crew > gang, fmt.Sprint(gang), fmt.Sprint(crew))
 	}
-	alone, _, _ := handbook.CrewFor("hand winch")
-	least, _, _ := handbook.CrewFor("simple pull")
+	crewFor := func(kind string) int { k, _, _ := handbook.CrewFor(kind); return k + gang - 1 }
+	want := crewFor("any")
+	if n.holds {
+		want = crewFor("holding line")
+	}
+	least := crewFor("simple pull")
 	if w != nil && w.p.Kind == "hand-winch" && !n.holds {
-		least = alone
+		least = crewFor("hand winch")
 	}
 	fs.judge("P3/alone", crew >= least)
-	if crew >= least {
-		fs.judge("P3/few", crew >= want, fmt.Sprint(crew), fmt.Sprint(want))
+	if crew < least {
+		return
 	}
+	fs.judge("P3/few", crew >= want, fmt.Sprint(crew), fmt.Sprint(want))
+	if most, _ := handbook.SimplePullSlope(); crew == crewFor("simple pull") {
+		fs.judge("P3/two", !n.holds && c.Load.Slope.High <= most, degrees(most))
+	} else {
+		fs.add("P3/two", Pass)
+	}
+	// By whom else they are seen, and whether the driver sees who leads, is for
+	// people on the spot to say; with enough of them it is no matter.
+	fs.site("P3/road", orNot(c.Site.Public, crew >= crewFor("road")), false, "site.public", fmt.Sprint(crewFor("road")), fmt.Sprint(crew))
+	fs.site("P3/split", not(orNot(not(c.Site.LeaderSeen), crew >= crewFor("split signals"))), true, "site.leader_seen", fmt.Sprint(crewFor("split signals")), fmt.Sprint(crew))
+}
+
+// orNot is whether something is so and no case of enough; nobody's answer stays
+// nobody's.
+func orNot(so *bool, enough bool) *bool {
+	if so != nil && *so && enough {
+		no := false
+		return &no
+	}
+	return so
 }
 
 // judgePuller makes the findings on one puller against the haul.

@@ -157,6 +157,8 @@ type SiteSheet struct {
 	Signals        *bool  `json:"signals,omitempty"`                      // signals agreed and tried, everyone can hear or see a stop
 	HandsOff       *bool  `json:"hands_off,omitempty"`                    // nobody within reach of drum, block or line when it starts
 	LineFree       *bool  `json:"line_free,omitempty"`                    // the line touches nothing it could rub on, catch on or jump from
+	Public         *bool  `json:"public,omitempty"`                       // a road, a path or people who take no part are near
+	LeaderSeen     *bool  `json:"leader_seen,omitempty"`                  // the driver sees whoever leads, all the way
 	Light          *bool  `json:"light,omitempty"`                        // both ends can be seen; no storm
 	Chocks         *int   `json:"chocks,omitempty" reads:"count0"`        // wheels chocked on the side it would roll to
 	HoldStays      *bool  `json:"hold_stays,omitempty"`                   // what holds the load now is not undone by the next step
