@@ -133,6 +133,9 @@ func remedies(c job.Case, o weighed) []remedy {
 	out = append(out, reduce(c)...)
 	out = append(out, people(c, o)...)
 	out = append(out, rerig(c, o)...)
+	if slices.ContainsFunc(o.path.missing, func(l lack) bool { return l.what == holdingRope }) {
+		out = append(out, secondLine(c))
+	}
 	for _, t := range o.path.seats {
 		if r, ok := replace(c, o, t); ok {
 			out = append(out, r)
@@ -316,6 +319,28 @@ func rerig(c job.Case, o weighed) []remedy {
 		}))
 	}
 	return out
+}
+
+// secondLine brings what holds the load, where nothing is there to: at first what
+// bears the settled multiple of what draws it down, and as much more as its own
+// stiffness asks for when the load runs up its slack.
+func secondLine(c job.Case) remedy {
+	over, _ := handbook.HoldingOverStatic()
+	least := reckonNeed(c, view{}).static.High.Scale(float64(over))
+	bears := func(k float64) unit.Force { return least.Scale(math.Pow(20, k)) }
+	return remedy{scaled: true,
+		set: func(c *job.Case, k float64) {
+			rating := job.Rating{Kind: "working", Force: new(bound.Exactly(bears(k)))}
+			long, no := bound.Exactly(unit.Metres(1e4)), false
+			c.Gear = append(c.Gear, job.Gear{Kind: "rope", Use: "holding", Count: 1, Sheaves: 1, Rating: rating, Material: "polyester", Length: &long,
+				KnotsTold: true, Condition: "good", Improvised: &no})
+			c.Anchors = slices.DeleteFunc(c.Anchors, func(a job.Anchor) bool { return a.Use == "holding" })
+			c.Anchors = append(c.Anchors, job.Anchor{Kind: "rated", Use: "holding", Rating: rating})
+			c.Load.HoldingPoint = &job.TowPoint{Kind: "frame", Count: 1, Rating: rating, Condition: "good"}
+		},
+		do: func(_ job.Case, k float64) string {
+			return fmt.Sprintf("Hold it with a second rope of at least %s working, on an anchor and a tow point of its own that bear as much.", needed(bears(k)))
+		}}
 }
 
 // replace puts something good enough in a failing seat's place.

@@ -112,6 +112,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"R4/break":   {"", "gear[0].rating=0.8 t; puller.mass=12 t", ""},
 	"R4/half":    {"", "gear[0].rating=1.9 t", "puller.mass="},
 	"T1/load":    {"", "gear[1].rating=0.2 t", "gear[1].material="},
+	"T1/none":    {"", "gear[1].use=spare; gear[1].kind=strap", ""},
 	"T1/stays":   {"", "site.hold_stays=false", "site.hold_stays="},
 	"T3":         {"", "gear[0].length=30 m", "gear[0].length="},
 	"T3/holding": {"", "gear[1].length=10 m", ""},

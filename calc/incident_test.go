@@ -27,8 +27,8 @@ func TestIncidents(t *testing.T) {
 			for id, words := range i.Asks {
 				says(t, i, p, id, Unknown, words)
 			}
-			if !slices.ContainsFunc(slices.Collect(maps.Values(i.Fails)), func(words string) bool { return matches(t, words, p.Why...) }) && p.Decision != Open {
-				t.Errorf("%s: no reason names a cause that the report gives: %v", i.About, p.Why)
+			if !slices.ContainsFunc(i.Cause, func(id string) bool { return i.Fails[id] != "" && matches(t, i.Fails[id], p.Why...) }) && p.Decision != Open {
+				t.Errorf("%s: no reason names the cause that the report gives (%v): %q", i.About, i.Cause, p.Why)
 			}
 			for _, field := range i.Measure {
 				if p.Decision != Refer && !slices.ContainsFunc(p.Measure, func(m Measure) bool { return m.Field == field }) {

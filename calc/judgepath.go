@@ -250,8 +250,12 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 			fs.ask("L9/kind", []string{"load.holding_point.kind"})
 		}
 	}
+	// While a line to hold with may still be named, or no gear is, it is asked for;
+	// after that the list is all there is, and it has none.
+	none := s.c.Gear != nil && !s.c.GearMore && !s.c.HoldingMore && slices.ContainsFunc(o.path.missing, func(l lack) bool { return l.what == holdingRope })
+	fs.judge("T1/none", !none)
 	for _, l := range o.path.missing {
-		if strings.Contains(l.what, "holding") {
+		if strings.Contains(l.what, "holding") && !(none && l.what == holdingRope) {
 			ask = append(ask, l.field)
 		}
 	}

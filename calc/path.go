@@ -367,12 +367,14 @@ func named(pl place) lack {
 	return lack{part(pl), "gear"}
 }
 
+const holdingRope = "a holding rope"
+
 func part(pl place) string {
 	switch {
 	case pl.joint:
 		return "what joins the lengths of the line end to end"
 	case pl.use == "holding":
-		return "a holding rope"
+		return holdingRope
 	case pl.sheaves > 0:
 		wheels := "one sheave"
 		if pl.sheaves > 1 {

@@ -166,9 +166,18 @@ func why(o weighed) []string {
 	switch o.v.decision {
 	case Refer:
 		say = finding.words
-		take(func(f finding) bool { return f.fails(severityRefer) })
-		take(func(f finding) bool { return f.fails(string(Block)) && f.words() != "fails" })
-		take(func(f finding) bool { return f.fails(string(SignOff)) && f.words() != "fails" })
+		// How many signatures there would be is no cause: it comes last, and where
+		// nothing else refers it there is room left for it.
+		many := func(f finding) bool { return f.rule.id == "X5" && f.fails(severityRefer) }
+		take(func(f finding) bool { return f.fails(severityRefer) && !many(f) })
+		most := 3
+		if len(out) == 0 {
+			most = 2
+		}
+		for _, s := range []Severity{Block, SignOff} {
+			take(func(f finding) bool { return len(out) < most && f.fails(string(s)) && f.words() != "fails" })
+		}
+		take(many)
 	case NoGo:
 		take(func(f finding) bool { return f.fails(string(Block)) })
 	case Open:

@@ -32,6 +32,7 @@ type incident struct {
 	File, Twin, Source, Read, About string
 	Decision                        []Decision
 	Fails                           map[string]string // check id to the words of its cause
+	Cause                           []string          // of those that fail, what the report itself gives
 	Asks                            map[string]string // check id to the words of its question
 	Measure                         []string          // fields that the plan asks for
 	Clears                          []string          // checks that the twin no longer fails

@@ -334,9 +334,12 @@ func (h *historian) finish() {
 // sheet is the sheet as plan reckons with it.
 func (t *turn) sheet() job.Sheet {
 	sheet := t.s.Sheet
-	if t.s.Settled["block"] == "" {
-		more := true
+	more := true
+	if t.s.Settled["block"] == "" { // until blocks were asked for, more may be named
 		sheet.GearMore = &more
+	}
+	if t.s.Settled["holding"] == "" { // likewise what holds the load
+		sheet.HoldingMore = &more
 	}
 	return sheet
 }

@@ -77,12 +77,7 @@ func (t *turn) plan() *calc.Plan {
 		return t.planned
 	}
 	t.known, t.planned = true, nil
-	sheet := t.s.Sheet
-	if t.s.Settled["block"] == "" { // until blocks were asked for, more may be named
-		more := true
-		sheet.GearMore = &more
-	}
-	p, ok := t.e.reckon(sheet)
+	p, ok := t.e.reckon(t.sheet())
 	if !ok {
 		return nil
 	}

@@ -18,24 +18,25 @@ type (
 // A Case is a sheet read into SI ranges. A nil pointer, an empty word and a
 // nil list mean that nobody has said, which is never the same as zero.
 type Case struct {
-	Load     Load
-	Distance *Length // how far the load must travel
-	Lead     *Length // standing block to the puller
-	Reach    *Length // load to the anchor that holds the standing block
-	Pullers  []Puller
-	Tackle   Tackle
-	Anchors  []Anchor
-	Gear     []Gear
-	GearMore bool // more pieces may still be named
-	Crew     *int
-	Hazards  []string // what was found of the hazards that were asked
-	Asked    bool     // the hazards were asked at all
-	Site     Site
-	Signed   []SignatureSheet
-	Seen     []Seen
-	Learnt   *Learnt    // what calc drew from Seen; nil as it is read
-	Odd      []Odd      // figures that are hardly so, and that nobody has said to be
-	Supplied []Supplied // what reading filled in, most important first
+	Load        Load
+	Distance    *Length // how far the load must travel
+	Lead        *Length // standing block to the puller
+	Reach       *Length // load to the anchor that holds the standing block
+	Pullers     []Puller
+	Tackle      Tackle
+	Anchors     []Anchor
+	Gear        []Gear
+	GearMore    bool // more pieces may still be named
+	HoldingMore bool // a line to hold the load may still be named
+	Crew        *int
+	Hazards     []string // what was found of the hazards that were asked
+	Asked       bool     // the hazards were asked at all
+	Site        Site
+	Signed      []SignatureSheet
+	Seen        []Seen
+	Learnt      *Learnt    // what calc drew from Seen; nil as it is read
+	Odd         []Odd      // figures that are hardly so, and that nobody has said to be
+	Supplied    []Supplied // what reading filled in, most important first
 }
 
 // Supplied is a value that nobody gave.

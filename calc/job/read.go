@@ -60,6 +60,9 @@ func (s Sheet) Case() (Case, error) {
 	for i, a := range s.Anchors {
 		c.Anchors = append(c.Anchors, r.anchor(fmt.Sprintf("anchors[%d]", i), a))
 	}
+	if s.Gear != nil { // an empty list says that there is none
+		c.Gear = make([]Gear, 0, len(s.Gear))
+	}
 	for i, g := range s.Gear {
 		c.Gear = append(c.Gear, r.gear(fmt.Sprintf("gear[%d]", i), g))
 	}
@@ -79,6 +82,7 @@ func (s Sheet) Case() (Case, error) {
 		})
 	}
 	c.GearMore = s.GearMore != nil && *s.GearMore
+	c.HoldingMore = s.HoldingMore != nil && *s.HoldingMore
 	if s.Site != nil {
 		c.Site = Site{SiteSheet: *s.Site}
 		if s.Site.HoldingSlack != "" {

@@ -3,22 +3,23 @@ package job
 // Sheet is a case as it is written. Quantities are text with a unit; a nil
 // pointer, an empty string and a nil list mean that nobody has said.
 type Sheet struct {
-	Load     LoadSheet        `json:"load"`
-	Distance string           `json:"distance,omitempty" reads:"length"`
-	Lead     string           `json:"lead,omitempty" reads:"length"`
-	Reach    string           `json:"reach,omitempty" reads:"length"`
-	Puller   *PullerSheet     `json:"puller,omitempty"`
-	Pullers  []PullerSheet    `json:"pullers,omitempty"`
-	Tackle   *TackleSheet     `json:"tackle,omitempty"`
-	Anchors  []AnchorSheet    `json:"anchors,omitempty"`
-	Gear     []GearSheet      `json:"gear,omitempty"`
-	GearMore *bool            `json:"gear_more,omitempty"` // more pieces may still be named; else the list is all there is
-	Crew     *int             `json:"crew,omitempty"`
-	Hazards  *[]string        `json:"hazards,omitempty" reads:"words"`
-	Site     *SiteSheet       `json:"site,omitempty"`
-	Signed   []SignatureSheet `json:"signed,omitempty"`
-	Seen     []SeenSheet      `json:"seen,omitempty"`
-	Sure     *[]string        `json:"sure,omitempty" reads:"words"` // fields whose odd figure somebody has said to be so
+	Load        LoadSheet        `json:"load"`
+	Distance    string           `json:"distance,omitempty" reads:"length"`
+	Lead        string           `json:"lead,omitempty" reads:"length"`
+	Reach       string           `json:"reach,omitempty" reads:"length"`
+	Puller      *PullerSheet     `json:"puller,omitempty"`
+	Pullers     []PullerSheet    `json:"pullers,omitempty"`
+	Tackle      *TackleSheet     `json:"tackle,omitempty"`
+	Anchors     []AnchorSheet    `json:"anchors,omitempty"`
+	Gear        []GearSheet      `json:"gear,omitempty"`
+	GearMore    *bool            `json:"gear_more,omitempty"`    // more pieces may still be named; else the list is all there is, and an empty one says that there is none
+	HoldingMore *bool            `json:"holding_more,omitempty"` // a line to hold the load may still be named
+	Crew        *int             `json:"crew,omitempty"`
+	Hazards     *[]string        `json:"hazards,omitempty" reads:"words"`
+	Site        *SiteSheet       `json:"site,omitempty"`
+	Signed      []SignatureSheet `json:"signed,omitempty"`
+	Seen        []SeenSheet      `json:"seen,omitempty"`
+	Sure        *[]string        `json:"sure,omitempty" reads:"words"` // fields whose odd figure somebody has said to be so
 }
 
 // LoadSheet is the stuck vehicle, how it lies and what holds it.
