@@ -36,7 +36,7 @@ var answers = func() map[string][]string {
 		"tackle.parts": {"", "1", "2", "3", "4", "9", "30"}, "tackle.haul_from": with(job.HaulFroms), "tackle.sheave": with(job.Sheaves),
 		"tackle.lead_blocks": {"", "0", "1", "2", "30"}, "tackle.lead_angle": {"", "0 deg", "90 deg", "180 deg"},
 		"gear_more": yesno, "crew": {"", "0", "1", "3", "5", "1000"}, "hazards": append(with(job.HazardKinds), "none"),
-		"site.holding_slack": {"", "0 m", "0.1 m", "3 m", "9000 km"}, "site.chocks": {"", "0", "2"}, "site.tries": {"", "0", "2"},
+		"site.chock_height": lengths, "site.holding_slack": {"", "0 m", "0.1 m", "3 m", "9000 km"}, "site.chocks": {"", "0", "2"}, "site.tries": {"", "0", "2"},
 	}
 	for _, f := range []string{"clear", "under", "between", "aboard", "sober", "lifting", "running_start", "hold_stays", "line_free", "public", "leader_seen"} {
 		out["site."+f] = yesno

@@ -63,6 +63,9 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"H4/battery": {"", "hazards=battery", "hazards="},
 	"H5":         {"", "hazards=hazmat", "hazards="},
 	"H6":         {"", "hazards=edge", "hazards="},
+	"H5/surge":   {"", "hazards=surge", "hazards="},
+	"H6/hollow":  {"", "hazards=hollow", "hazards="},
+	"L2/broken":  {"", "hazards=broken", "hazards="},
 	"L2":         {"", "hazards=overturned", "hazards="},
 	"X1":         {"", "site.lifting=true", "site.lifting="},
 	"X2":         {"", "site.tries=2", "site.tries="},
@@ -139,6 +142,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"P4":         {"", "site.sober=false", "site.briefed="},
 	"C1":         {"", "site.hands_off=false", "site.signals="},
 	"T2":         {"", "site.chocks=1", "site.chocks="},
+	"T2/low":     {"load.wheel_radius=40 cm; site.chock_height=20 cm", "site.chock_height=19 cm", ""},
 	"R13/led":    {"", "site.line_free=false", "site.line_free="},
 	"P2":         {"", "site.aboard=true", "site.aboard="},
 	"P6":         {"", "site.driver_shielded=false", "site.driver_shielded="},
@@ -313,6 +317,30 @@ func TestWhatEveryPlanHolds(t *testing.T) {
 					t.Errorf("%s %q: no such field as %s", k, sets, m.Field)
 				}
 			}
+		}
+	}
+}
+
+// What may be signed for is what a plan names, no more and no less.
+func TestSignedNamesAreTheChecks(t *testing.T) {
+	ids := map[string]bool{}
+	for _, r := range rules {
+		ids[r.id] = true
+	}
+	for _, id := range job.CheckIDs {
+		if !ids[id] {
+			t.Errorf("%s is no check", id)
+		}
+		delete(ids, id)
+	}
+	if len(ids) > 0 {
+		t.Errorf("%v can't be signed for", slices.Sorted(maps.Keys(ids)))
+	}
+	for wrong, near := range map[string]string{"r4": `write "R4"`, "ZZZZZZ": "write one of", "L99": "the nearest is"} {
+		s := changed(t)
+		s.Signed = []job.SignatureSheet{{Check: wrong, By: "A. Rigger", Second: "B. Holder", Reason: "seen"}}
+		if _, err := s.Case(); err == nil || !strings.Contains(err.Error(), "signed[0].check") || !strings.Contains(err.Error(), near) {
+			t.Errorf("signed for %q: %v, want it refused with %q", wrong, err, near)
 		}
 	}
 }

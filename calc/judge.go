@@ -35,6 +35,7 @@ func judgeHazards(fs *findings, c job.Case) {
 	for _, h := range []struct{ check, kind string }{
 		{"P1/inside", "people-inside"}, {"H1", "overhead-line"}, {"H2", "traffic"}, {"H3", "water"},
 		{"H4/fuel", "fuel"}, {"H4/battery", "battery"}, {"H5", "hazmat"}, {"H6", "edge"}, {"L2", "overturned"},
+		{"H5/surge", "surge"}, {"H6/hollow", "hollow"}, {"L2/broken", "broken"},
 	} {
 		if !c.Asked {
 			fs.ask(h.check, []string{"hazards"})
@@ -173,6 +174,12 @@ func judgeSite(fs *findings, c job.Case, n need) {
 		chocked, count = &enough, fmt.Sprint(*s.Chocks)
 	}
 	fs.site("T2", chocked, true, "site.chocks", count)
+	// How high they are is told by some; then the wheel decides whether it climbs them.
+	if r := c.Load.WheelRadius; r != nil && s.Chock != nil {
+		share, _ := handbook.ChockHeight()
+		least := r.High.Scale(2 * float64(share))
+		fs.judge("T2/low", within(least, s.Chock.Low), short(s.Chock.Low), long(least)).onSite = true
+	}
 }
 
 // not turns an answer round; nobody's answer stays nobody's.

@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"fmt"
 	"math"
+	"slices"
 
 	"linetender/calc/tackle"
 	"linetender/calc/unit"
@@ -54,7 +55,7 @@ func (s *search) notes(o weighed) []string {
 		if r.Kind == "breaking" && r.Force.Low >= t.tension && t.tension > *t.working {
 			add("breaking", t.label, allowed(r.Force.Low), allowed(*t.working))
 		}
-		if _, added, ok := t.piece.alone(); ok && added > *t.working {
+		if _, added, ok := t.piece.alone(); ok && added > *t.working && o.path.sideBySide(t.piece) {
 			add("loops", t.label)
 		}
 	}
@@ -67,6 +68,20 @@ func (s *search) notes(o weighed) []string {
 		add("system", weight, allowed(f))
 	}
 	return out
+}
+
+// sideBySide reports whether several of a piece lie in one place: of loops all
+// that have no place of their own, of anything else what was set down for a use.
+// Shackles that merely lie there are told together because they are alike.
+func (p path) sideBySide(q *piece) bool {
+	places := 0
+	for _, t := range p.seats {
+		if t.piece == q {
+			places++
+		}
+	}
+	loops := slices.Contains([]string{"sling", "strap", "chain", "rope"}, q.g.Kind)
+	return places < q.g.Count && (loops || q.g.Use != "" && q.g.Use != "spare")
 }
 
 // otherForm is what a slope told by level would be if it had been told by

@@ -31,6 +31,7 @@ func TestNotes(t *testing.T) {
 		}, true},
 		{"working is told as such", "breaks at", nil, false},
 		{"loops do not add", "counted as one", func(s *job.Sheet) { s.Gear[4].Count, s.Gear[4].Use = ptr(2), "load" }, true},
+		{"shackles that lie there", "counted as one", func(s *job.Sheet) { s.Gear[4].Count = ptr(3) }, false},
 		{"a steep level is no board", "tangent", func(s *job.Sheet) { s.Load.Slope = "level 48 in, gap 18 in" }, true},
 		{"a steep board is no level", "tangent", func(s *job.Sheet) { s.Load.Slope = "board 48 in, rise 18 in" }, true},
 		{"near level they agree", "tangent", func(s *job.Sheet) { s.Load.Slope = "level 48 in, gap 4 in" }, false},

@@ -216,7 +216,11 @@ func (s *search) handover(o weighed) []string {
 		say = append(say, fmt.Sprintf("Side slope: up to %s.", degrees(l.SideSlope.High)))
 	}
 	if len(s.c.Hazards) > 0 {
-		say = append(say, fmt.Sprintf("Hazards: %s.", strings.Join(s.c.Hazards, ", ")))
+		var said []string
+		for _, h := range s.c.Hazards {
+			said = append(said, spokenHazard[h])
+		}
+		say = append(say, fmt.Sprintf("Hazards: %s.", strings.Join(said, ", ")))
 	} else if !s.c.Asked {
 		say = append(say, "Hazards: not asked yet. Ask about people, wires, traffic, water, fuel, cargo and edges.")
 	}
@@ -227,6 +231,14 @@ func (s *search) handover(o weighed) []string {
 		say = append(say, fmt.Sprintf("Tried already: %d times.", *s.c.Site.Tries))
 	}
 	return append(say, "Still to tell: where exactly, access width and ground for a heavy truck, photos, who to call back.")
+}
+
+// spokenHazard is a hazard as a hand-over says it.
+var spokenHazard = map[string]string{
+	"overhead-line": "overhead wires", "traffic": "open road traffic", "water": "water over the hubs or moving", "fuel": "a leak, or a smell of fuel or gas",
+	"battery": "a traction battery that was hit or flooded", "people-inside": "people inside or hurt", "overturned": "it lies overturned",
+	"hazmat": "hazardous cargo", "edge": "an edge it could go over", "surge": "a tank, loose bulk or animals aboard",
+	"hollow": "a bridge, culvert, wall or buried services under it", "broken": "a bent frame, a wheel off or its suspension down",
 }
 
 func (s *search) assumed(o weighed) []Assumed {

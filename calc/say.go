@@ -108,7 +108,7 @@ func length(l unit.Length, n int, to func(float64) float64) string {
 func degrees(a unit.Angle) said {
 	return said{a.Radians(), func(r float64, n int) string {
 		tenth := math.Pow(10, float64(n-figures+1))
-		return fmt.Sprintf("%s deg", strconv.FormatFloat(math.Ceil(unit.Radians(r).Degrees()*tenth-1e-6)/tenth, 'f', -1, 64))
+		return fmt.Sprintf("%s deg", strconv.FormatFloat(math.Ceil(unit.Radians(r).Degrees()*tenth-1e-6)/tenth+0, 'f', -1, 64)) // + 0: never "-0"
 	}}
 }
 

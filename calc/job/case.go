@@ -171,6 +171,7 @@ type Gear struct {
 // Site is what only people on the spot can see, as the sheet has it.
 type Site struct {
 	SiteSheet
+	Chock *Length // how high the chocks are; nil when not told
 	Slack *Length // slack the holding line is tended to; nil when not told
 }
 

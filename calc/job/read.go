@@ -85,6 +85,7 @@ func (s Sheet) Case() (Case, error) {
 	c.HoldingMore = s.HoldingMore != nil && *s.HoldingMore
 	if s.Site != nil {
 		c.Site = Site{SiteSheet: *s.Site}
+		c.Site.Chock = r.length("site.chock_height", s.Site.ChockHeight)
 		if s.Site.HoldingSlack != "" {
 			c.Site.Slack = zeroable(r, "site.holding_slack", s.Site.HoldingSlack, bound.ReadLength)
 		}
@@ -382,6 +383,12 @@ func (r *reader) signature(path string, s SignatureSheet) {
 		if strings.TrimSpace(f.value) == "" {
 			r.fail(refuse(path+"."+f.name, "a signature needs check, by, second and reason; write %s", f.what))
 		}
+	}
+	if strings.TrimSpace(s.Check) != "" {
+		if id := strings.ToUpper(s.Check); id != s.Check && slices.Contains(CheckIDs, id) {
+			r.fail(refuse(path+".check", "%q is written otherwise; write %q", clip(s.Check), id))
+		}
+		r.word(path+".check", s.Check, CheckIDs)
 	}
 	if s.By != "" && strings.EqualFold(strings.TrimSpace(s.By), strings.TrimSpace(s.Second)) {
 		r.fail(refuse(path+".second", "the second person must be somebody else than %q", clip(s.By)))

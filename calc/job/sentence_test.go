@@ -25,7 +25,7 @@ var sentences = []struct{ given, want string }{
 	{`{"load":{$},"load":{$}}`, `load: this field is given twice; give it once`},
 	{`{"load":{$},"gear":[{"kind":"rope","kind":"block"}]}`, `gear[0].kind: this field is given twice; give it once`},
 	// Fields.
-	{`{"load":{$},"wieght":1}`, `wieght: the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, lead, load, puller, pullers, reach, seen, signed, site, sure, tackle`},
+	{`{"load":{$},"wieght":1}`, `wieght: the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, holding_more, lead, load, puller, pullers, reach, seen, signed, site, sure, tackle`},
 	{`{"load":{$},"gera":[]}`, `gera: the case has no such field; the nearest is "gear"`},
 	{`{"load":{$},"Crew":3}`, `"Crew": the case has no such field; the nearest is "crew"`},
 	{`{"load":{$},"crew\n":3}`, `"crew\n": the case has no such field; the nearest is "crew"`},
@@ -79,7 +79,7 @@ var sentences = []struct{ given, want string }{
 	{`{"load":{$,"tow_point":{"sling_angle":"91 deg"}}}`, `load.tow_point.sling_angle: "91 deg" can't be; write the angle from the line of pull to a leg, from 0 to 90 deg`},
 	// Words and signatures.
 	{`{"load":{"mass":"2 t","slope":"10 deg","pull":"uphill","ground":"wet gras"}}`, `load.ground: "wet gras" is not a word for this; the nearest is "wet grass" (of asphalt, wet asphalt, gravel, firm soil, grass, wet grass, loose soil, sand, mud, snow, ice)`},
-	{`{"load":{$},"hazards":["water","fule"]}`, `hazards[1]: "fule" is not a word for this; the nearest is "fuel" (of overhead-line, traffic, water, fuel, battery, people-inside, overturned, hazmat, edge)`},
+	{`{"load":{$},"hazards":["water","fule"]}`, `hazards[1]: "fule" is not a word for this; the nearest is "fuel" (of overhead-line, traffic, water, fuel, battery, people-inside, overturned, hazmat, edge, surge, hollow, broken)`},
 	{`{"load":{$,"tow_point":{"rating_kind":"braking"}}}`, `load.tow_point.rating_kind: "braking" is not a word for this; the nearest is "breaking" (of working, breaking, unmarked)`},
 	{`{"load":{$},"gear":[{"kind":"rope","condition":"fine"}]}`, `gear[0].condition: "fine" is not a word for this; write one of good, damaged, unknown`},
 	{`{"load":{$},"anchors":[{}]}`, `anchors[0].kind: say what it is: tree, stump, picket, deadman, vehicle, rock, rated, person, post`},
@@ -87,10 +87,10 @@ var sentences = []struct{ given, want string }{
 	{`{"load":{$},"signed":[{"check":"L4","by":"Ada","reason":"seen"}]}`, `signed[0].second: a signature needs check, by, second and reason; write who else agrees`},
 	{`{"load":{$},"signed":[{"check":"L4","by":"Ada","second":" ada ","reason":"seen"}]}`, `signed[0].second: the second person must be somebody else than "Ada"`},
 	// Text that no person wrote.
-	{"{\"load\":{$},\"hazards\":[\"w\xfeter\"]}", `hazards[0]: "w�ter" is not a word for this; the nearest is "water" (of overhead-line, traffic, water, fuel, battery, people-inside, overturned, hazmat, edge)`},
-	{`{"load":{$},"hazards":["a\u2028b\nc\td"]}`, `hazards[0]: "a\u2028b\nc\td" is not a word for this; write one of overhead-line, traffic, water, fuel, battery, people-inside, overturned, hazmat, edge`},
+	{"{\"load\":{$},\"hazards\":[\"w\xfeter\"]}", `hazards[0]: "w�ter" is not a word for this; the nearest is "water" (of overhead-line, traffic, water, fuel, battery, people-inside, overturned, hazmat, edge, surge, hollow, broken)`},
+	{`{"load":{$},"hazards":["a\u2028b\nc\td"]}`, `hazards[0]: "a\u2028b\nc\td" is not a word for this; write one of overhead-line, traffic, water, fuel, battery, people-inside, overturned, hazmat, edge, surge, hollow, broken`},
 	{`{"load":{$},"distance":"8 m\nand more"}`, `distance: "8 m\nand more" leaves one end open; write both ends, such as 10 to 12 m`},
-	{`{"load":{$},"\u0000\u202e":1}`, `"\x00\u202e": the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, lead, load, puller, pullers, reach, seen, signed, site, sure, tackle`},
+	{`{"load":{$},"\u0000\u202e":1}`, `"\x00\u202e": the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, holding_more, lead, load, puller, pullers, reach, seen, signed, site, sure, tackle`},
 }
 
 func spell(given string) string {

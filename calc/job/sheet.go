@@ -162,6 +162,7 @@ type SiteSheet struct {
 	LeaderSeen     *bool  `json:"leader_seen,omitempty"`                  // the driver sees whoever leads, all the way
 	Light          *bool  `json:"light,omitempty"`                        // both ends can be seen; no storm
 	Chocks         *int   `json:"chocks,omitempty" reads:"count0"`        // wheels chocked on the side it would roll to
+	ChockHeight    string `json:"chock_height,omitempty" reads:"length"`  // how high the chocks are
 	HoldStays      *bool  `json:"hold_stays,omitempty"`                   // what holds the load now is not undone by the next step
 	RunningStart   *bool  `json:"running_start,omitempty"`                // the puller takes a run at it
 	Lifting        *bool  `json:"lifting,omitempty"`                      // the load is to be lifted or righted, not pulled

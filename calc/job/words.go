@@ -27,10 +27,16 @@ var (
 	GearUses     = []string{"haul", "holding", "moving-block", "standing-block", "lead-block", "anchor", "load", "spare"}
 	Materials    = []string{"nylon", "polyester", "hmpe", "polypropylene", "manila", "wire"}
 	Conditions   = []string{"good", "damaged", "unknown"}
-	HazardKinds  = []string{"overhead-line", "traffic", "water", "fuel", "battery", "people-inside", "overturned", "hazmat", "edge"}
+	HazardKinds  = []string{"overhead-line", "traffic", "water", "fuel", "battery", "people-inside", "overturned", "hazmat", "edge", "surge", "hollow", "broken"}
 	SeenWhats    = []string{"slip", "move", "stuck", "reading"}
 	SeenAts      = []string{"haul", "load"}
 	groundsByRow = handbook.Grounds()
+
+	// CheckIDs are what may be signed for, as a plan names its checks.
+	CheckIDs = []string{"A1", "A2", "A3", "A4", "A5", "A6", "C1", "C2", "E1", "E2", "H1", "H2", "H3", "H4", "H5", "H6", "H7", "L1", "L2", "L3", "L4", "L5",
+		"L6", "L7", "L8", "L9", "L10", "L11", "P1", "P2", "P3", "P4", "P5", "P6", "R1", "R2", "R3", "R4", "R6", "R7", "R8", "R9", "R10", "R11",
+		"R12", "R13", "R14", "T1", "T2", "T3", "T4", "T5", "U1", "U2", "U3", "U4", "U5", "U6", "U7", "U8", "U9", "V1", "X1", "X2", "X3", "X4",
+		"X5"}
 )
 
 func grounds() []string {
