@@ -35,8 +35,8 @@ const (
 // changes lists the least changes that would turn a no-go round: single ones,
 // and pairs where no single one does. Each has been planned with. What reduces
 // the force comes before what adds more.
-func changes(c job.Case, o weighed) []Change {
-	rs := remedies(c, o)
+func changes(c job.Case, s *search, o weighed) []Change {
+	rs := remedies(c, s, o)
 	out := []Change{}
 	found := map[string]bool{}
 	for _, r := range rs {
@@ -128,10 +128,11 @@ func clone(c job.Case) job.Case {
 	return c
 }
 
-func remedies(c job.Case, o weighed) []remedy {
+func remedies(c job.Case, s *search, o weighed) []remedy {
 	var out []remedy
 	out = append(out, reduce(c)...)
 	out = append(out, people(c, o)...)
+	out = append(out, instead(c, s, o)...)
 	out = append(out, rerig(c, o)...)
 	if slices.ContainsFunc(o.path.missing, func(l lack) bool { return l.what == holdingRope }) {
 		out = append(out, secondLine(c))

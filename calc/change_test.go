@@ -54,11 +54,12 @@ func TestNoChangeIsTheCaseAlready(t *testing.T) {
 		}
 		c := read(t, s)
 		p := Reckon(c)
-		o := newSearch(c, view{}).run()[0]
+		found := newSearch(c, view{})
+		o := found.run()[0]
 		if p.Decision != NoGo {
 			return
 		}
-		for _, r := range remedies(c, o) {
+		for _, r := range remedies(c, &found, o) {
 			k, d := least(c, r)
 			if d == NoGo {
 				continue

@@ -124,6 +124,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"R1":         {"", "", "gear[3].use=spare; gear[3].kind=rope"},
 	"P3/alone":   {"", "crew=1", "crew="},
 	"P3/few":     {"", "crew=3", ""},
+	"P3/nobody":  {"", "crew=0", ""},
 	"P3/led":     {gang, "crew=12", ""},
 	"P3/two":     {"", "crew=2", ""},
 	"P3/road":    {"", "site.public=true", "site.public="},
@@ -153,6 +154,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"L1":         {"", "load.mass_from=", ""},
 	"L5":         {"", "load.locked=0.5", "load.locked="},
 	"R14":        {"", "load.tow_point.rating=0.55 t", ""},
+	"R15":        {"", "gear[4].kind=block; gear[4].rating=4 t; gear[4].rating_kind=working; gear[4].condition=damaged; gear[4].improvised=false", ""},
 	"R9":         {"", "gear[2].diameter=5 cm", "gear[2].diameter="},
 	"T4":         {"", "load.holding_point=; load.holding_point.shared=true", "load.holding_point="},
 }

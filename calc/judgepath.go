@@ -30,6 +30,7 @@ func (s *search) judgePath(fs *findings, o weighed) {
 	s.judgePeaks(fs, o)
 	s.judgeHolding(fs, o)
 	s.judgeAnchors(fs, o)
+	s.judgeLeftOut(fs, o)
 }
 
 // judgeKinds makes the findings that no sum may overrule.

@@ -17,6 +17,11 @@ func judgeCrew(fs *findings, c job.Case, n need, w *power) {
 		fs.ask("P3/alone", []string{"crew"})
 		return
 	}
+	if *c.Crew == 0 {
+		fs.add("P3/nobody", Fail)
+		return
+	}
+	fs.add("P3/nobody", Pass)
 	crew, gang := *c.Crew, 1
 	if w != nil && w.p.Kind == "people" && w.p.People != nil {
 		gang = *w.p.People

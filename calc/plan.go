@@ -35,7 +35,7 @@ func Reckon(c job.Case) Plan {
 	p.Seen = said
 	p.Measure = remeasure(all[0], s.measures(all[0]))
 	if p.Decision == NoGo && (c.Learnt == nil || len(c.Learnt.Misfits) == 0) {
-		p.Changes = changes(c, all[0])
+		p.Changes = changes(c, &s, all[0])
 	}
 	return p
 }
@@ -180,6 +180,7 @@ func why(o weighed) []string {
 		take(many)
 	case NoGo:
 		take(func(f finding) bool { return f.fails(string(Block)) })
+		take(func(f finding) bool { return f.rule.id == "R15" && f.result == Fail })
 	case Open:
 		take(finding.opens)
 	default:
@@ -333,6 +334,11 @@ func cautions(s *search, o weighed) []string {
 	}
 	out = append(out, "Gloves off the block, hands 2 m from drum and post; unhook only slack line.",
 		"After the rig is tight by a tenth to a fifth of the need, hold a minute and look it over from outside; touch it only slack.")
+	for _, f := range o.fs.list {
+		if f.rule.id == "R15" && f.result == Fail {
+			out = append(out, f.text())
+		}
+	}
 	if s.n.runs {
 		out = append(out, "The load may run by itself: the holding line is the main line, and the puller only starts it.")
 	} else if s.n.holds {

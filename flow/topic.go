@@ -58,14 +58,15 @@ var firstTopics = []topic{
 	{name: "people", state: People, fills: []string{"hazards"}, noskip: true, offers: append(
 		sets("hazards", "none", "none", "people_inside", "people-inside"),
 		sets("hazards", "overhead_line", "overhead-line", "traffic", "traffic", "water", "water", "fuel", "fuel",
-			"battery", "battery", "hazmat", "hazmat", "edge", "edge", "overturned", "overturned")...)},
+			"battery", "battery", "hazmat", "hazmat", "edge", "edge", "overturned", "overturned",
+			"surge", "surge", "hollow", "hollow", "broken", "broken")...)},
 	{name: "mass", state: Weight, fills: []string{"load.mass", "load.mass_from"}, late: true,
 		offers: sets("load.mass", "car", "1 to 2 t", "pickup", "2 to 3.5 t", "light_truck", "3.5 to 7.5 t", "tractor", "3 to 8 t"),
-		skip:   []set{{"load.mass", "1 to 10 t"}}},
+		skip:   []set{{"load.mass", "1 to 30 t"}}}, // up to what the method takes at all, so past what must be signed for
 	{name: "slope", state: Slope, fills: []string{"load.slope", "load.slope_from"}, late: true,
 		offers: append(sets("load.slope", "gentle", "0 to 5 deg", "street", "5 to 10 deg", "steep", "10 to 20 deg", "bank", "20 to 30 deg"),
 			offer{choice: "level"}, offer{choice: "board"}),
-		skip: []set{{"load.slope", "0 to 25 deg"}}},
+		skip: []set{{"load.slope", "0 to 35 deg"}}}, // likewise
 	{name: "ground", state: Ground, fills: []string{"load.ground", "load.sunk", "load.locked"}, late: true,
 		offers: grounds("load.ground"), skip: []set{{"load.ground", "mud"}}},
 	{name: "pull", state: Way, fills: []string{"load.pull"},

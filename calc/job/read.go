@@ -66,8 +66,8 @@ func (s Sheet) Case() (Case, error) {
 	for i, g := range s.Gear {
 		c.Gear = append(c.Gear, r.gear(fmt.Sprintf("gear[%d]", i), g))
 	}
-	if s.Crew != nil && *s.Crew < 1 {
-		r.fail(refuse("crew", "%d people can't be; write how many are there, who asks among them", *s.Crew))
+	if s.Crew != nil && *s.Crew < 0 {
+		r.fail(refuse("crew", "%d people can't be; write how many are there", *s.Crew))
 	}
 	if s.Hazards != nil {
 		c.Asked = true

@@ -1,0 +1,145 @@
+package calc
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/unit"
+)
+
+// A piece that counts nothing is passed over where nobody set it down for a use.
+// Whoever brought it meant to use it, so the plan says that it was left out and
+// why; and where the plan is a no-go, whether a good one in its place would do.
+
+// leftOut is one piece or anchor that the plan passes over for what is wrong
+// with it.
+type leftOut struct {
+	label, why string
+	path       string
+}
+
+func (s *search) leftOut(o weighed) []leftOut {
+	var out []leftOut
+	for i := range s.shelf.pieces {
+		p := &s.shelf.pieces[i]
+		if !p.nothing || p.g.Use != "" || slices.ContainsFunc(o.path.seats, func(t seat) bool { return t.piece == p }) {
+			continue
+		}
+		if why := p.why(); why != "" {
+			out = append(out, leftOut{p.label, why, p.path})
+		}
+	}
+	for i := range s.shelf.anchors {
+		f := &s.shelf.anchors[i]
+		if !f.nothing || f.a.Use != "" || slices.ContainsFunc(o.path.seats, func(t seat) bool { return t.fixed == f }) {
+			continue
+		}
+		if why := f.why(); why != "" {
+			out = append(out, leftOut{f.label, why, f.path})
+		}
+	}
+	slices.SortFunc(out, func(a, b leftOut) int { return strings.Compare(a.label+a.why+a.path, b.label+b.why+b.path) })
+	return out
+}
+
+// why says what makes a piece count nothing. An improvised one has a check of
+// its own wherever it lies.
+func (p *piece) why() string {
+	switch {
+	case p.g.Condition == "damaged":
+		return "damaged"
+	case p.g.Rating.Kind == "unmarked":
+		return "no legible marking"
+	case p.badJoin != "":
+		return "joined with a " + p.badJoin + " knot"
+	case p.steep:
+		return "its legs lean too far"
+	}
+	return ""
+}
+
+func (f *fixed) why() string {
+	switch a := f.a; {
+	case isNot(a.Alive):
+		return "dead or rotten"
+	case a.Lean != nil && *a.Lean:
+		return "leans or its roots lift"
+	case f.thin:
+		return "too thin"
+	case isNot(a.Chocked):
+		return "not chocked"
+	case isNot(a.Braked):
+		return "brakes off"
+	case isNot(a.InLine):
+		return "across the pull"
+	case a.Rating.Kind == "unmarked":
+		return "no legible marking"
+	}
+	return ""
+}
+
+func (s *search) judgeLeftOut(fs *findings, o weighed) {
+	out := s.leftOut(o)
+	if len(out) == 0 {
+		fs.add("R15", Pass)
+		return
+	}
+	if fs.brief {
+		fs.add("R15", Fail)
+		return
+	}
+	var said []string
+	for _, l := range out {
+		said = append(said, fmt.Sprintf("the %s (%s)", l.label, l.why))
+	}
+	fs.add("R15", Fail, strings.Join(said, ", "))
+}
+
+// instead puts a good piece in the place of each that was left out. What it must
+// bear is found by planning with one that bears anything.
+func instead(c job.Case, s *search, o weighed) []remedy {
+	over, _ := handbook.BreaksOverWorking()
+	no := false
+	var out []remedy
+	for _, l := range s.leftOut(o) {
+		bearing := func(f unit.Force) func(c *job.Case) {
+			rating := job.Rating{Kind: "working", Force: new(bound.Exactly(f))}
+			return func(c *job.Case) {
+				for i := range c.Gear {
+					if g := &c.Gear[i]; fmt.Sprintf("gear[%d]", i) == l.path {
+						g.Rating, g.Condition, g.Improvised, g.Knots, g.KnotsTold = rating, "good", &no, nil, true
+						if g.SlingAngle != nil {
+							g.SlingAngle = new(bound.Exactly(unit.Angle(0)))
+						}
+					}
+				}
+				for i := range c.Anchors {
+					if fmt.Sprintf("anchors[%d]", i) == l.path {
+						c.Anchors[i] = job.Anchor{Kind: "rated", Name: c.Anchors[i].Name, Rating: rating}
+					}
+				}
+			}
+		}
+		trial := clone(c)
+		bearing(unit.Kilonewtons(1e6))(&trial)
+		better := newSearch(trial, view{})
+		for _, t := range better.best().path.seats {
+			if t.path != l.path {
+				continue
+			}
+			want := t.tension
+			if t.peak != nil {
+				want = max(want, t.peak.Scale(1/float64(over)))
+			}
+			want = want.Scale(1.001)
+			r := plain(fmt.Sprintf("Bring a good one in place of the %s (%s), that may be counted for at least %s.", l.label, l.why, needed(want)), bearing(want))
+			out = append(out, r)
+			break
+		}
+	}
+	return out
+}
