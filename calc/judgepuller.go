@@ -36,7 +36,7 @@ func judgeCrew(fs *findings, c job.Case, n need, w *power) {
 	if w != nil && w.p.Kind == "hand-winch" && !n.holds {
 		least = crewFor("hand winch")
 	}
-	fs.judge("P3/alone", crew >= least)
+	fs.judge("P3/alone", crew >= least || gang > 1 && crew > 1) // a gang with nobody to lead it is not alone
 	if crew < least {
 		return
 	}
