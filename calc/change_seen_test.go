@@ -18,7 +18,8 @@ func TestChangesHoldAfterASlip(t *testing.T) {
 		}
 		l, _ := learn(c)
 		c.Learnt = &l
-		for _, r := range remedies(c, newSearch(c, view{}).run()[0]) {
+		found := newSearch(c, view{})
+		for _, r := range remedies(c, &found, found.run()[0]) {
 			k, d := least(c, r)
 			if d == NoGo {
 				continue
