@@ -247,6 +247,19 @@ func (t *turn) chatWords(text string, h hear.Heard) bool {
 	case hear.Leave:
 		t.say(wording.RefuseNoJob, nil)
 		return true
+	case hear.New:
+		return false
 	}
-	return false
+	if strings.HasPrefix(strings.ToLower(text), "start") || !t.strayed() {
+		return false
+	}
+	t.say(wording.DoorNotIn, nil)
+	return true
+}
+
+// strayed reports whether who speaks meant to join others and is in no job: the
+// code was wrong. What they write next is meant for those others, and must not
+// begin a job that nobody hears of.
+func (t *turn) strayed() bool {
+	return t.s == nil && t.chat.job == "" && t.wrongLately() > 0
 }

@@ -81,14 +81,14 @@ func (t *turn) revoke() {
 }
 
 // codeIn returns the code that a message is, whichever way it was sent: by
-// itself, after join, or in the link that opens a chat. After a command it is
-// one though a word of it is wrong: it must not begin a job by itself.
+// itself, after join, or in the link that opens a chat. After a command, or
+// written with its dashes after join, it is one though a word of it is wrong: it must not begin a job by itself.
 func codeIn(text string) (string, bool) {
 	low := strings.ToLower(strings.TrimSpace(text))
 	meant := strings.HasPrefix(low, "/")
 	for _, before := range []string{"/start", "/join", "join"} {
 		if rest, ok := strings.CutPrefix(low, before); ok {
-			low = rest
+			low, meant = rest, meant || strings.Count(rest, "-") == 4 // "join the two ropes at 20" is none
 			break
 		}
 	}

@@ -52,6 +52,10 @@ func (t *turn) remark(k wording.Key, args wording.Args) {
 // other answers what is not words. A picture or a place is kept, because it
 // belongs to the moment; nothing is read out of it.
 func (t *turn) other() {
+	if t.strayed() {
+		t.say(wording.DoorNotIn, nil)
+		return
+	}
 	if t.s == nil {
 		t.begin()
 		t.to(firstTopics[0].name, People)

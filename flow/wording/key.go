@@ -471,6 +471,7 @@ const (
 
 	DoorClosed   Key = "door.closed"
 	DoorInvite   Key = "door.invite"
+	DoorNotIn    Key = "door.not_in"
 	DoorNotOwner Key = "door.not_owner"
 	DoorOwner    Key = "door.owner"
 	DoorShut     Key = "door.shut"
