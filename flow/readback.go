@@ -44,7 +44,11 @@ func (r *readback) add(c change, was string) {
 		}
 	default:
 		if c.taken != "" {
-			t.say(wording.ReadDepth, wording.Args{"Text": c.taken, "What": t.word(c.path, c.value)})
+			k := wording.ReadDepth
+			if c.value == "none" {
+				k = wording.ReadShallow
+			}
+			t.say(k, wording.Args{"Text": c.taken, "What": t.word(c.path, c.value)})
 		}
 		r.words = append(r.words, t.plainWas(c.path, c.value, was))
 	}

@@ -31,6 +31,10 @@ func TestDepth(t *testing.T) {
 		{TopicSunk, "down to the chassis", "fender"},
 		{TopicSunk, "knee deep", "fender"},
 		{TopicSunk, "0 cm", "none"},
+		{TopicSunk, "sunk 5 cm", "none"},
+		{TopicSunk, "about 8 cm", "none"},
+		{TopicSunk, "about 9 cm", "hub"}, // a quarter more
+		{TopicSunk, "2 inches, 5 inches at the back", "hub"},
 		{TopicGround, "mud about a foot deep", "fender"},
 		{TopicGround, "mud, 20cm, wheels turn", "hub"},
 		{TopicGround, "wet grass, sunk in 4 inches", "hub"},

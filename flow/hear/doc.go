@@ -33,7 +33,7 @@
 // The rows of the word lists that stand for a figure or a class err on the side that
 // asks for more pull or grants less: clover counts as wet grass, one wheel that
 // will not turn as half of the weight, a handbrake as all of it and a guess, a
-// driven rear axle as half of the puller, mushrooms as a dead tree, a depth in
+// driven rear axle as half of the puller, mushrooms as a dead tree, a depth over ten
 // centimetres as on a small wheel. Who knows
 // better says so at the next question.
 package hear

@@ -1169,6 +1169,7 @@ const (
 	ReadAll         Key = "read.all"
 	ReadCleared     Key = "read.cleared"
 	ReadDepth       Key = "read.depth"
+	ReadShallow     Key = "read.shallow"
 	ReadDropped     Key = "read.dropped"
 	ReadFile        Key = "read.file"
 	ReadInstead     Key = "read.instead"
