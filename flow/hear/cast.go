@@ -105,7 +105,7 @@ func (m *message) sized(a, b *actor) bool {
 	for _, it := range a.items {
 		var weights []*item
 		for _, o := range it.clause.items {
-			if o.q != nil && o.q.is(mass) && m.within(o, "end") == nil && m.within(o, "gear") == nil {
+			if o.q != nil && o.q.is(mass) && m.within(o, "end") == nil && m.within(o, "gear") == nil && !stamped(o) {
 				weights = append(weights, o)
 			}
 		}
@@ -121,6 +121,13 @@ func (m *message) sized(a, b *actor) bool {
 		}
 	}
 	return false
+}
+
+// stamped reports whether a figure is a rating: "5 t wll" weighs nothing.
+func stamped(figure *item) bool {
+	return slices.ContainsFunc(figure.clause.items, func(o *item) bool {
+		return o.has("rkind") && (o.from == figure.to || o.to == figure.from)
+	})
 }
 
 func compare(a, b float64) int {
@@ -342,9 +349,22 @@ func (m *message) score(a *actor) {
 		a.score -= 1.25 * leanScore
 	case s == "puller":
 		a.score += 1.75 * leanScore
-	case m.topic == TopicAnchor && a.score > -stuckScore && !a.winch() && a.score < stuckScore:
+	case m.topic == TopicAnchor && a.score > -stuckScore && !a.winch() && a.score < stuckScore && !m.measured(a):
 		a.hold = true
 	}
+}
+
+// measured reports whether a machine is named only as what something is so far
+// from: "an oak 30 m up from the van".
+func (m *message) measured(a *actor) bool {
+	from := func(it *item) bool {
+		at := it.from - 1
+		if slices.Contains([]string{"the", "my", "our", "his", "her", "their"}, m.word(at)) {
+			at--
+		}
+		return slices.Contains([]string{"from", "of", "behind", "past", "beyond", "beside", "near"}, m.word(at))
+	}
+	return !slices.ContainsFunc(a.items, func(it *item) bool { return !from(it) })
 }
 
 // elsewhere reports whether a machine is named for another place than the one
@@ -373,6 +393,9 @@ func (m *message) engage(a *actor, h *head) {
 		m.mark(h, it)
 	}
 	first := a.items[0]
+	if h == m.puller && first.has("hauling") && m.known.Puller != "" && m.topic.stage() != "puller" {
+		return // a machine pulls already; by hand is how a line is held
+	}
 	if h != m.puller || m.topic != TopicNone && m.topic != TopicPeople && m.topic.stage() == "" && a.score < leanScore+ownScore {
 		return
 	}

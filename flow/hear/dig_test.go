@@ -18,7 +18,7 @@ func TestDug(t *testing.T) {
 		{"wheels are dug free", TopicNone, "none", None, ""},
 		{"cleared the mud from the wheels", TopicNone, "none", None, ""},
 		{"shovelled it clear", TopicGear, "none", None, ""},
-		{"dug it down to 10 cm", TopicNone, "hub", None, ""},
+		{"dug it down to 10 cm", TopicNone, "none", None, ""},
 		{"dug it down to 40 cm", TopicNone, "fender", None, ""},
 		{"dug down to 8 inches", TopicRope, "hub", None, ""},
 		{"dug it down to the hubs", TopicNone, "hub", None, ""},
