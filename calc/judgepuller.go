@@ -254,7 +254,7 @@ func judgeWay(fs *findings, c job.Case, r rig, w *power, s strain, p path) {
 		fs.ask("T3", ask)
 	} else {
 		need, have := p.shortest()
-		fs.judge("T3", reaches(have, need), long(need), short(have))
+		fs.judge("T3", reaches(have, need), long(need), short(have), p.ropes[0].label)
 		if c.Distance == nil {
 			fs.ask("T3", ask)
 		}

@@ -333,7 +333,7 @@ func (h *historian) finish() {
 
 // sheet is the sheet as plan reckons with it.
 func (t *turn) sheet() job.Sheet {
-	sheet := t.s.Sheet
+	sheet := t.apart(t.s.Sheet)
 	more := true
 	if t.s.Settled["block"] == "" { // until blocks were asked for, more may be named
 		sheet.GearMore = &more

@@ -182,3 +182,15 @@ func TestNothingIsDroppedSilently(t *testing.T) {
 		}
 	}
 }
+
+// TestWhichPieceIsMeant: where two pieces go by one name, each is spoken of by
+// what tells it from the other, in the questions and in the plan.
+func TestWhichPieceIsMeant(t *testing.T) {
+	c := twoRopes(t)
+	got := known(c)
+	for _, want := range []string{"oak 50 cm (", "oak 80 cm (", "rope 1 (60 m", "rope 2 (40 m"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("it is known\n%s\nwithout %q", got, want)
+		}
+	}
+}

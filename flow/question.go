@@ -1,8 +1,10 @@
 package flow
 
 import (
+	"slices"
 	"strings"
 
+	"linetender/calc/job"
 	"linetender/flow/wording"
 )
 
@@ -39,6 +41,19 @@ func (t *turn) question() (wording.Key, wording.Args) {
 	switch s.Topic {
 	case "which":
 		return wording.AskWhich, wording.Args{"Names": t.whichNames()}
+	case "gear_sound":
+		var names, all wording.Names
+		for i, g := range s.Sheet.Gear {
+			l := t.label("gear", i)
+			all = append(all, l)
+			if g.Condition == "" || g.Improvised == nil || g.Kind == "rope" && g.Knots == nil {
+				names = append(names, l)
+			}
+		}
+		if len(names) == 0 {
+			names = all // asked once more
+		}
+		return wording.AskGearSound, wording.Args{"Names": names}
 	case "people":
 		if s.Held["cleared"] != "" {
 			return wording.AskPeopleRest, nil
@@ -56,31 +71,61 @@ func (t *turn) question() (wording.Key, wording.Args) {
 	return tp.key("ask"), nil
 }
 
-// label is how a piece or an anchor is spoken of.
+// label is how a piece or an anchor is spoken of: by its name or kind, and
+// where others go by the same, by what tells it from them.
 func (t *turn) label(list string, n int) string {
+	word := t.plainLabel(list, n)
+	size, told := t.s.Sheet.Get(list + "[" + itoa(n) + "].diameter")
+	same, before, sizes := 0, 0, map[string]int{}
+	for i := 0; ; i++ {
+		at := list + "[" + itoa(i) + "]"
+		if _, ok := t.s.Sheet.Get(at + ".kind"); !ok {
+			break
+		}
+		if t.plainLabel(list, i) != word {
+			continue
+		}
+		same++
+		if i <= n {
+			before++
+		}
+		d, _ := t.s.Sheet.Get(at + ".diameter")
+		sizes[d]++
+	}
+	switch {
+	case same < 2:
+		return word
+	case list == "anchors" && told && sizes[size] == 1:
+		return word + " " + size
+	}
+	return word + " " + itoa(before)
+}
+
+// plainLabel is the name or the kind of a piece or an anchor.
+func (t *turn) plainLabel(list string, n int) string {
 	base := list + "[" + itoa(n) + "]"
 	if name, ok := t.s.Sheet.Get(base + ".name"); ok {
 		return name
 	}
 	kind, _ := t.s.Sheet.Get(base + ".kind")
-	word := t.word(base+".kind", kind)
-	same, before := 0, 0
-	for i := 0; ; i++ {
-		k, ok := t.s.Sheet.Get(list + "[" + itoa(i) + "].kind")
-		if !ok {
-			break
-		}
-		if k == kind {
-			same++
-			if i <= n {
-				before++
-			}
+	return t.word(base+".kind", kind)
+}
+
+// apart gives the pieces and anchors of a sheet that go by one name the names
+// that they are spoken of by, so that a plan says which of them it means.
+func (t *turn) apart(s job.Sheet) job.Sheet {
+	s.Gear, s.Anchors = slices.Clone(s.Gear), slices.Clone(s.Anchors)
+	for i := range s.Gear {
+		if l := t.label("gear", i); l != t.plainLabel("gear", i) {
+			s.Gear[i].Name = l
 		}
 	}
-	if same > 1 {
-		return word + " " + itoa(before)
+	for i := range s.Anchors {
+		if l := t.label("anchors", i); l != t.plainLabel("anchors", i) {
+			s.Anchors[i].Name = l
+		}
 	}
-	return word
+	return s
 }
 
 // choices returns the buttons of the current question.
