@@ -34,6 +34,9 @@ func (t *turn) crewWords(text string) bool {
 	if t.showWords(low) {
 		return true
 	}
+	if t.explains(text) {
+		return true
+	}
 	if boardAsked(low) {
 		t.showBoard()
 		return true
