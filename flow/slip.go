@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -37,16 +38,24 @@ func (t *turn) slipped(tp topic, h hear.Heard) bool {
 }
 
 // outdone drops from what was heard each figure that is only guessed in passing
-// and was measured or read off before, and says that the old one stays: who
-// asks for the figure or changes it may put a guess in its place, nobody else.
-// It reports whether nothing is left.
+// and was measured or read off before, and each ground and slope that was told
+// before and is not spoken of now, and says that the old one stays: who is asked
+// for it or changes it may put another in its place, nobody else. It reports
+// whether nothing is left.
 func (t *turn) outdone(tp topic, h *hear.Heard) bool {
 	all := len(h.Facts)
 	facts := h.Facts
 	h.Facts = slices.DeleteFunc(slices.Clone(facts), func(f hear.Fact) bool {
 		was, told := t.s.Sheet.Get(f.Field)
 		owner, known := ownerOf(f.Field)
-		if !told || was == f.Value || !known || f.Field == tp.name || slices.Contains(tp.fills, f.Field) || !t.measured(f.Field, was) {
+		if !told || was == f.Value || !known || f.Field == tp.name || slices.Contains(tp.fills, f.Field) {
+			return false
+		}
+		if t.beside(f.Field) {
+			t.say(wording.RefuseToldBefore, wording.Args{"What": t.name(owner.name), "Text": t.word(f.Field, was)})
+			return true
+		}
+		if !t.measured(f.Field, was) {
 			return false
 		}
 		guessed := slices.ContainsFunc(facts, func(o hear.Fact) bool {
@@ -71,6 +80,33 @@ func (t *turn) outdone(tp topic, h *hear.Heard) bool {
 	t.act(Act{Do: DoMiss})
 	t.ask()
 	return true
+}
+
+// Words that speak of where a vehicle stands, and of how steep it is there.
+var (
+	ofGround = regexp.MustCompile(`(?i)\b(ground|surface|soil|stands?|standing|stood|parked|sits?|sitting|moved|drove|driven|rolled|back|now on|is on|are on|it'?s on|wheels?)\b`)
+	ofSlope  = regexp.MustCompile(`(?i)\b(slopes?|grade|gradient|steep\w*|hill|incline|bank|ramp|uphill|downhill|flat|level|climbs?|falls|board|gap|rise)\b`)
+	ofLoad   = regexp.MustCompile(`(?i)\b(load|van|truck|lorry|trailer|car|wagon|vehicle|casualty)\b`)
+)
+
+// beside reports whether a ground or a slope was read from words about something
+// else: a ring in concrete, 2 degrees to the side.
+func (t *turn) beside(field string) bool {
+	of, what, _ := strings.Cut(field, ".")
+	if t.in.Text == "" || of != "load" && of != "puller" {
+		return false
+	}
+	named := ofLoad.MatchString(t.in.Text)
+	if name := strings.Fields(t.whoIsWho().Puller); of == "puller" {
+		named = len(name) > 0 && strings.Contains(strings.ToLower(t.in.Text), strings.ToLower(name[len(name)-1])) || strings.Contains(strings.ToLower(t.in.Text), "puller")
+	}
+	switch what {
+	case "ground":
+		return !named && !ofGround.MatchString(t.in.Text)
+	case "slope":
+		return !named && !ofSlope.MatchString(t.in.Text)
+	}
+	return false
 }
 
 // outdoing drops from the answers that a correction may mean those which were

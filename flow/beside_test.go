@@ -1,0 +1,31 @@
+package flow_test
+
+import (
+	"strings"
+	"testing"
+
+	"linetender/flow"
+)
+
+// Words about something else never move a vehicle to another ground or slope;
+// words about where it stands do.
+func TestWhatIsSaidOfSomethingElse(t *testing.T) {
+	if flow.Raced {
+		t.Skip("one goroutine: nothing for the race detector")
+	}
+	for _, said := range []struct{ text, stands string }{
+		{"ring in concrete, rated 10 t working", "ground wet grass"},
+		{"2 degrees to the side", "slope 1 in 6"},
+		{"a ring set in asphalt", "puller's ground gravel"},
+		{"the tractor stands on sand", "puller's ground sand"},
+		{"tractor is on wet grass", "puller's ground wet grass"},
+		{"the ground is mud", "ground mud"},
+		{"slope is 1 in 5", "slope 1 in 5"},
+	} {
+		c := after(t, toPullersSlope[:7]...)
+		c.say(said.text)
+		if now := known(c); !strings.Contains(now, "\n"+said.stands+"\n") {
+			t.Errorf("after %q not %q but\n%s", said.text, said.stands, now)
+		}
+	}
+}
