@@ -75,6 +75,9 @@ func (t *turn) sureWords(low string) bool {
 		case number == "" && mine, number == itoa(h.Number):
 			t.remark(wording.PullBareConfirm, wording.Args{"Number": h.Number})
 			return true
+		case number == "":
+			t.remark(wording.PullBare, nil)
+			return true
 		default:
 			t.void(number)
 			return true

@@ -135,7 +135,12 @@ func (t *turn) sure(h *Hold, duty string) {
 	}
 	t.say(wording.PullSure, wording.Args{"Name": who.name, "Number": h.Number})
 	if list[0].duty == easing {
-		t.inChat(t.s.leadChat(), t.replan) // what waited for the slack line is asked now
+		// What waited for the slack line is asked now.
+		if t.main() {
+			t.replan()
+			return
+		}
+		t.inChat(t.s.leadChat(), t.replan)
 	}
 	t.ask()
 }

@@ -142,7 +142,7 @@ func (s *Session) there() bool {
 // hazardTold takes a hazard that is named by somebody who is asked nothing, and
 // reports whether there was one: whoever smells gas is heard.
 func (t *turn) hazardTold(text string) bool {
-	facts := slices.DeleteFunc(t.factsIn(text), func(f hear.Fact) bool { return f.Field != "hazards" })
+	facts := hazardsOf(t.factsIn(text))
 	if len(facts) == 0 || t.s.State == Closed || t.s.State == Away || t.s.State == Debrief {
 		return false
 	}

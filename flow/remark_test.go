@@ -112,6 +112,9 @@ func TestHazardFromAnybody(t *testing.T) {
 		if s := p.job(); s.State != flow.Referred && s.State != flow.Halted {
 			t.Errorf("%s: an observer smells gas, and the job stands at %s", stage, s.State)
 		}
+		if s := p.job(); s.Sheet.Hazards == nil || !slices.Contains(*s.Sheet.Hazards, "fuel") {
+			t.Errorf("%s: the gas is on no sheet: %v", stage, s.Sheet.Hazards)
+		}
 		if why, barred := flow.Barred(p.engine, p.job(), p.input("Ada")); !barred {
 			t.Errorf("%s: nothing bars the pull: %s", stage, why)
 		}

@@ -68,6 +68,9 @@ func (t *turn) reportWords(text, low string) bool {
 		return false
 	case ok && !evidence && (s.stops || !afar): // of what is on the spot only a stop is theirs who are afar
 		t.saw(s.kind, wording.Plain(text))
+		if s.stops && s.kind != "hurt" { // whoever smells fuel has named a hazard too
+			t.factsNow(hazardsOf(t.factsIn(text)))
+		}
 		return true
 	case afar:
 		return false

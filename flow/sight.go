@@ -156,6 +156,9 @@ func (t *turn) holds(text, low string) bool {
 	if m == nil || m.As != AsLead && m.As != AsCrew || t.s.hold() == nil && !t.s.Stage.Moves() {
 		return false
 	}
+	if s, ok := sightIn(low); ok && s.stops && !holdWords.MatchString(low) {
+		return false // it is more than a hold
+	}
 	if low == "hold" && t.s.hold() != nil {
 		return false // it holds
 	}

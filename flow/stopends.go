@@ -2,6 +2,7 @@ package flow
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"linetender/flow/hear"
@@ -156,9 +157,17 @@ func inPulls(text string, facts []hear.Fact) []hear.Fact {
 	return out
 }
 
+// hazardsOf are the hazards among some facts.
+func hazardsOf(facts []hear.Fact) []hear.Fact {
+	return slices.DeleteFunc(facts, func(f hear.Fact) bool { return f.Field != "hazards" })
+}
+
 // factsNow puts facts on the sheet where the job stands still, and tells
 // everybody what to do about a hazard.
 func (t *turn) factsNow(facts []hear.Fact) {
+	if len(facts) == 0 {
+		return
+	}
 	t.hearFacts(hear.Heard{Facts: facts}, false)
 	for _, f := range facts {
 		if f.Field != "hazards" {
