@@ -68,7 +68,7 @@ func (t *turn) change(h hear.Heard) {
 		t.remark(wording.RefuseNotHere, nil)
 		return
 	}
-	if h.Object == "people" && t.s.Sheet.Crew != nil && ofTheCrew.MatchString(t.in.Text) {
+	if h.Object == "people" && t.s.Sheet.Crew != nil && t.s.State != Referred && (h.Value == "" || strings.ContainsAny(h.Value, "0123456789")) && ofTheCrew.MatchString(t.in.Text) {
 		h.Object = "crew" // not the hazards among which people were asked for first
 	}
 	switch names := t.changeable(h.Object); len(names) {

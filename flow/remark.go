@@ -73,6 +73,9 @@ func (t *turn) remarked(text string, h hear.Heard) bool {
 		t.remark(wording.ReadNoted, nil)
 	default:
 		t.holdFor(text)
+		if len(h.Facts) > 0 && !t.main() {
+			return false // what they tell is the lead's to settle
+		}
 		if facts := t.factsIn(text); len(facts) > 0 && t.isLead() {
 			h.Facts, h.Act = facts, hear.None
 			t.heard(h) // judged at once: it may be another plan, or none
