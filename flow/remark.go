@@ -71,6 +71,7 @@ func (t *turn) remarked(text string, h hear.Heard) bool {
 	case allWell.MatchString(low):
 		t.note(text)
 		t.remark(wording.ReadNoted, nil)
+	case !t.main() && h.Act == hear.None && t.differs(text, h): // it holds, and the worse counts
 	default:
 		t.holdFor(text)
 		if len(h.Facts) > 0 && !t.main() {
