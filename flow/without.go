@@ -4,6 +4,7 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"linetender/calc"
@@ -132,7 +133,7 @@ func (t *turn) meant(words string) []string {
 	var out []string
 	number := 0
 	if m := kindAndNumber.FindStringSubmatch(low); m != nil {
-		number = atoi(m[2])
+		number, _ = strconv.Atoi(m[2]) // out of range is no piece's number either
 	}
 	for i, o := range ordinal.FindStringSubmatch(low) {
 		if i > 0 && o != "" {
@@ -169,14 +170,6 @@ func (t *turn) meant(words string) []string {
 		out = slices.DeleteFunc(out, func(at string) bool { return !t.holdsFigure(at, m[1], m[2]) })
 	}
 	return t.bySize(out, low)
-}
-
-func atoi(s string) int {
-	n := 0
-	for _, r := range s {
-		n = n*10 + int(r-'0')
-	}
-	return n
 }
 
 // namesPiece reports whether some words name a piece: by its kind, its name or,
