@@ -290,6 +290,9 @@ func (s *search) judgeAnchors(fs *findings, o weighed) {
 			good = false
 			k := cmp.Or(own[t.kind], "A1")
 			failed[k] = true
+			if t.fixed.stated { // not its kind, but what is told of it
+				k = "A1"
+			}
 			if t.kind == "vehicle" && t.fixed.nothing {
 				continue // what is wrong with it has been said, and it is not its weight
 			}

@@ -166,6 +166,7 @@ type fixed struct {
 	breaks   *unit.Force
 	nothing  bool
 	thin     bool
+	stated   bool // what is told of it by itself is less than what its kind holds
 	missing  []string
 	row      handbook.Row
 }
@@ -242,9 +243,12 @@ func readAnchor(a job.Anchor, i int) fixed {
 		ask("rating", a.Rating.Force != nil || a.Rating.Kind == "unmarked")
 		ask("rating_kind", a.Rating.Kind != "")
 		if len(f.missing) == 0 {
-			f.rated()
+			n := f.rated()
+			f.capacity = &n
+			f.nothing = a.Rating.Kind == "unmarked"
 		}
 	}
+	f.heed()
 	if f.nothing {
 		hold(0)
 	}
@@ -274,21 +278,30 @@ func (f *fixed) deadman(factor bound.Ratio) {
 	f.capacity = &hold
 }
 
-// rated is a point with a stamp. A breaking figure keeps the factor of
-// hardware, not the lesser one of a computed anchor.
-func (f *fixed) rated() {
-	r := f.a.Rating
-	n := unit.Force(0)
-	switch r.Kind {
-	case "working":
-		n = r.Force.Low
-	case "breaking":
-		factor, _, _ := handbook.DesignFactor("tow point")
-		n = r.Force.Low.Scale(1 / float64(factor))
-	default:
-		f.nothing = true
+// heed takes a figure that is told of an anchor which is reckoned by its kind: a
+// tree that was pulled to a limit, what an owner allows. Only a lower one counts.
+func (f *fixed) heed() {
+	if f.capacity == nil || f.a.Rating.Force == nil || f.a.Rating.Kind == "unmarked" {
+		return
 	}
-	f.capacity = &n
+	if n := f.rated(); n < *f.capacity {
+		f.capacity, f.row, f.stated = &n, handbook.Row{}, true
+	}
+}
+
+// rated is what a told figure comes to. A breaking one keeps the factor of
+// hardware, not the lesser one of a computed anchor; one that nobody says the
+// kind of may be that.
+func (f *fixed) rated() unit.Force {
+	r := f.a.Rating
+	switch {
+	case r.Kind == "unmarked":
+		return 0
+	case r.Kind == "working":
+		return r.Force.Low
+	}
+	factor, _, _ := handbook.DesignFactor("tow point")
+	return r.Force.Low.Scale(1 / float64(factor))
 }
 
 // standingGrip is the grip of a machine that stands as an anchor. Nobody says
