@@ -182,6 +182,9 @@ func (r *reader) lip(s LipSheet) *Lip {
 		r.fail(refuse("load.lip", "a step needs both its height and the wheel's radius, such as 20 cm and 38 cm; write null for no step"))
 		return nil
 	}
+	if s.AxleShare != nil && *s.AxleShare == 0 {
+		r.fail(refuse("load.lip.axle_share", "0 can't be, since some axle meets the step; write its share of the weight, such as 0.5, leave it out while nobody knows, or write null for no step"))
+	}
 	return &Lip{Height: *h, Radius: *radius, AxleShare: r.share("load.lip.axle_share", s.AxleShare)}
 }
 

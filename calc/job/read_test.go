@@ -142,7 +142,7 @@ func TestNoneIsNotUnsaid(t *testing.T) {
 		{"", "", false, nil, false, false, false, 0},
 		{`"lip": null`, `"hazards": []`, true, nil, true, true, false, 0},
 		{`"lip": {}`, `"hazards": ["edge", "water", "edge"]`, true, []string{"water", "edge"}, false, false, false, 0},
-		{`"lip": {"height": "10 cm", "wheel_radius": "40 cm", "axle_share": 0}`, `"gear": [{"kind": "rope", "knots": []}]`, false, nil, true, false, true, 0},
+		{`"lip": {"height": "10 cm", "wheel_radius": "40 cm", "axle_share": 0.5}`, `"gear": [{"kind": "rope", "knots": []}]`, false, nil, true, false, true, 0},
 		{"", `"gear": [{"kind": "rope"}], "puller": {"kind": "winch"}`, false, nil, false, false, false, 5},
 		{"", `"puller": {"kind": "winch", "winch_layer": 2}`, false, nil, false, false, false, 2},
 		{"", `"puller": {"kind": "hand-winch"}`, false, nil, false, false, false, 0},

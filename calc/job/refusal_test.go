@@ -72,6 +72,7 @@ func TestRefusals(t *testing.T) {
 		{"unknown way to find a slope", with(`"slope_from": "guess"`, ""), "load.slope_from", "level, phone, eye"},
 		{"share over one", with(`"locked": 1.5`, ""), "load.locked", "from 0 to 1"},
 		{"step without its wheel", with(`"lip": {"height": "10 cm"}`, ""), "load.lip", "wheel's radius"},
+		{"step that no axle meets", with(`"lip": {"height": "10 cm", "wheel_radius": "40 cm", "axle_share": 0}`, ""), "load.lip.axle_share", "some axle meets the step"},
 		{"no mass", `{"load": {"slope": "5 deg", "pull": "uphill", "ground": "grass"}}`, "load.mass", "must be there"},
 		{"no slope", `{"load": {"mass": "2 t", "pull": "uphill", "ground": "grass"}}`, "load.slope", "must be there"},
 		{"no pull", `{"load": {"mass": "2 t", "slope": "5 deg", "ground": "grass"}}`, "load.pull", "must be there"},
