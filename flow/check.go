@@ -299,6 +299,9 @@ func (t *turn) sign(text string, no bool) {
 			t.notSigned(text)
 			return
 		}
+		if !strings.Contains(text, ",") { // after a comma stands what they are
+			text = wording.Plain(name)
+		}
 	}
 	if len(text) < 2 || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes && len(strings.Fields(text)) == 1 {
 		t.miss("") // ok is no reason either

@@ -77,9 +77,11 @@ func (t *turn) looked(text string) {
 	t.next()
 }
 
-// tellSigned tells every coordinator what was signed for, and by whom.
+// tellSigned tells everybody with a phone of their own what was signed for, and
+// by whom: whoever was named as a signer must know it, and so must those whose
+// safety it is about.
 func (t *turn) tellSigned(id, name, second, reason string) {
-	for _, chat := range t.s.chats(AsCoordinator) {
+	for _, chat := range t.s.chats(AsLead, AsCrew, AsCoordinator) {
 		if chat == t.in.Chat {
 			continue
 		}

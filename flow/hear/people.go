@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -19,7 +20,7 @@ const mostNameWords = 3
 // Words after which a name is over, and what comes is where somebody stands or
 // what they do.
 var endsName = wordSet("on in at by to with from for under behind as is are was will can does do drives driving drive driver holds holding " +
-	"watches watching who that thats takes stands goes has the whos saw looked went walked said checked just also too did")
+	"watches watching who that thats takes stands goes has the whos saw looked went walked said checked just also too did says said agrees agreed signs confirms thinks r isnt isn't wont")
 
 // Words that begin no name: an answer, a remark or a question does.
 var beginsNoName = wordSet("no nope nah not none nobody noone never yes yep yeah ok okay he she it its they them we us our you your i ive im theres there this that these " +
@@ -28,6 +29,12 @@ var beginsNoName = wordSet("no nope nah not none nobody noone never yes yep yeah
 
 // Words before the first name of a list, which are none.
 var leadsToName = wordSet("names name are is they're theyre we're were called people crew us the and then also plus just with so well ok that's thats its it's it")
+
+// A sentence ends at a point after a word, and not after an initial.
+var sentence = regexp.MustCompile(`(\pL\pL)\.\s+`)
+
+// Who is named as being elsewhere is none of those that are there.
+var absent = regexp.MustCompile(`(?i)\b(far (off|away)|miles|not (here|there|on site|with us)|isn'?t (here|there)|at home|remote\w*|gone|left|on the phone)\b`)
 
 func wordSet(list string) map[string]bool {
 	out := map[string]bool{}
@@ -43,8 +50,17 @@ func wordSet(list string) map[string]bool {
 // name are left out, so that none may be left.
 func People(text string) []Person {
 	var out []Person
+	if before, after, ok := strings.Cut(text, ":"); ok {
+		if first, _, _ := strings.Cut(strings.ToLower(strings.TrimSpace(before)), " "); beginsNoName[first] || leadsToName[first] {
+			text = after // "we are three here: Ida, Tom and Jo"
+		}
+	}
+	text = sentence.ReplaceAllString(text, "$1,")
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n&/+", r) }) {
 		for one := range strings.SplitSeq(" "+part+" ", " and ") {
+			if absent.MatchString(one) {
+				continue
+			}
 			if p, ok := person(one); ok {
 				out = append(out, p)
 			}

@@ -21,6 +21,9 @@ func TestPeople(t *testing.T) {
 		{"Mary Ann Lee, Ole-Jan", []Person{who("Mary Ann Lee"), who("Ole-Jan")}},
 		{"Zoë\nJürgen", []Person{who("Zoë"), who("Jürgen")}},
 		{"my name is Jo", []Person{me("Jo")}},
+		{"we r 3 here: ida, tom on the tractor and jo. eve is far away", []Person{who("ida"), who("tom"), who("jo")}},
+		{"Anna K. Lund, Bo. Cy", []Person{who("Anna K. Lund"), who("Bo"), who("Cy")}},
+		{"Jo, Pete isn't here, Anna", []Person{who("Jo"), who("Anna")}},
 		{"no its got a rops frame, pete just looked", []Person{who("pete")}},
 		{"no", nil},
 		{"4", nil},
@@ -35,7 +38,7 @@ func TestPeople(t *testing.T) {
 
 func TestOneName(t *testing.T) {
 	for text, want := range map[string]string{
-		"Jo": "Jo", "anna k.": "anna k", "Mary Ann Lee": "Mary Ann Lee", "Bert saw it": "Bert", "it's Pete": "Pete", "Pete, the driver": "Pete", "Cy Holm, coordinator": "Cy Holm", "Pete, he looked at it twice": "",
+		"Jo": "Jo", "anna k.": "anna k", "Mary Ann Lee": "Mary Ann Lee", "Bert saw it": "Bert", "it's Pete": "Pete", "Jo says ok": "Jo", "Tom agrees": "Tom", "Pete, the driver": "Pete", "Cy Holm, coordinator": "Cy Holm", "Pete, he looked at it twice": "",
 		"no its got a rops frame, pete just looked": "", "no": "", "nobody": "", "why?": "", "the tractor has a frame": "", "Jo and Anna": "",
 		"i dont think that is needed": "", "cos we need it out": "", "12": "",
 	} {
