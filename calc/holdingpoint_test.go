@@ -1,8 +1,12 @@
 package calc
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
+
+	"linetender/calc/job"
 )
 
 // Where the holding line is made fast on the load is for people to say. A tow
@@ -60,5 +64,67 @@ func TestOnlyAHoldingPointIsShared(t *testing.T) {
 	s := changed(t, "load.tow_point.shared=true")
 	if _, err := s.Case(); err == nil {
 		t.Error("a tow point that is shared with itself is read")
+	}
+}
+
+// ownCase is a case file with some of its fields set, as changed does.
+func ownCase(t *testing.T, file string, sets ...string) job.Sheet {
+	t.Helper()
+	s, err := job.Decode(readCase(t, file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, set := range strings.Split(strings.Join(sets, ";"), ";") {
+		if path, text, ok := strings.Cut(strings.TrimSpace(set), "="); ok {
+			if err := s.Set(path, text); err != nil {
+				t.Fatalf("%s: %v", set, err)
+			}
+		}
+	}
+	return s
+}
+
+// Where the load runs by itself the puller pulls straight against the holding
+// line: rope, anchor and point take what it can give at most and the grade. By
+// hand: 4.2 t × g × 0.7 and 1° of its own grade, 29,550 N; 3.3 t × g × sin 15°,
+// 8,376 N; together 37,926 N.
+func TestThePullerPullsAgainstTheHoldingLine(t *testing.T) {
+	const file, strong = "scenarios/x2-runs-by-itself.json", "gear[0].rating=60 t; gear[0].diameter=60 mm; gear[1].diameter=44 mm; load.tow_point.rating=60 t; puller.hitch_rating=60 t; puller.mass=15 t; site.holding_slack=0 m; "
+	const weak = "gear[1].rating=%[1]s; anchors[0].rating=%[1]s; load.holding_point.rating=%[1]s"
+	for _, r := range []struct {
+		sets string
+		want Decision
+		sign bool
+	}{
+		{"gear[0].rating=8 t; load.tow_point.rating=8 t", Go, false},
+		{strong + fmt.Sprintf(weak, "30 t"), Go, false},
+		{strong + fmt.Sprintf(weak, "10 t"), Go, true}, // over half of the 196 kN that it breaks at
+		{strong + fmt.Sprintf(weak, "2.4 t"), NoGo, false},
+		{strong + fmt.Sprintf(weak, "30 t") + "; anchors[0].rating=2.4 t", NoGo, false},
+		{strong + fmt.Sprintf(weak, "30 t") + "; load.holding_point.rating=2.4 t", NoGo, false},
+	} {
+		p := Reckon(read(t, ownCase(t, file, r.sets)))
+		if p.Decision != r.want || p.Conditional != r.sign {
+			t.Errorf("%q: %s, signed for: %v, want %s, %v: %v", r.sets, p.Decision, p.Conditional, r.want, r.sign, p.Why)
+		}
+		want := *p.Puller.Most + p.Holding.Static.High
+		for _, m := range p.Gear {
+			if m.Use == "holding" || m.Use == "holding-point" {
+				if m.Peak == nil || math.Abs(float64(*m.Peak-want)) > 1e-6 {
+					t.Errorf("%q: the %s takes %v, want %v", r.sets, m.Use, m.Peak, want)
+				}
+			}
+		}
+	}
+	for _, m := range Reckon(read(t, ownCase(t, file))).Gear {
+		if m.Use == "holding" && math.Abs(m.Peak.Newtons()-37926) > 1 {
+			t.Errorf("the holding line takes %v at the puller's most, by hand 37,926 N", *m.Peak)
+		}
+	}
+	// Uphill it is taken in behind the pull, and nothing pulls against it.
+	for _, m := range Reckon(read(t, changed(t))).Gear {
+		if m.Use == "holding" && m.Peak != nil {
+			t.Errorf("uphill the holding line takes %v at the puller's most", *m.Peak)
+		}
 	}
 }

@@ -138,6 +138,10 @@ func (n *need) step(lip *job.Lip) {
 	n.load.Step = must(resistance.Step(lip.Height, lip.Radius, axle))
 }
 
+// tugged reports whether the puller pulls against the line that holds: that
+// stands behind the load, and what the holder does not pay out lies in it.
+func (n need) tugged(pull string) bool { return n.holds && (n.runs || pull == "downhill") }
+
 func (n *need) assume(field, value, why string) {
 	n.assumed = append(n.assumed, Assumed{Field: field, Value: value, Why: why})
 }

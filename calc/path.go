@@ -84,9 +84,8 @@ func (s *shelf) seatPiece(pl place, i int, most *unit.Force) seat {
 		working: p.working, breaks: p.breaks}
 	if pl.hold {
 		s.holds(&t, i)
-	} else {
-		t.peak = times(most, pl.perHaul)
 	}
+	t.peak = pl.peak(most)
 	return t
 }
 
@@ -104,9 +103,7 @@ func (s *shelf) seatAnchor(pl place, i int, most *unit.Force) seat {
 	t := seat{use: pl.use, kind: f.a.Kind, label: f.label, path: f.path, tension: pl.tension, fixed: f, hold: pl.hold,
 		anchor: true, working: f.capacity}
 	t.breaks = f.breaks
-	if !pl.hold {
-		t.peak = times(most, pl.perHaul)
-	}
+	t.peak = pl.peak(most)
 	return t
 }
 
@@ -140,7 +137,13 @@ func (s *shelf) fill(st strain, w *power) path {
 	}
 	places := onDrum(st.places, w)
 	if s.n.holds {
-		places = append(slices.Clip(places), place{use: "holding", kinds: []string{"rope"}, hold: true}, place{use: "holding", hold: true})
+		hold := place{use: "holding", hold: true}
+		if s.n.tugged(s.c.Load.Pull) {
+			hold.perHaul, hold.more = st.onLoad(), s.n.static.High
+		}
+		rope := hold
+		rope.kinds = []string{"rope"}
+		places = append(slices.Clip(places), rope, hold)
 	}
 	if w != nil && (w.p.Kind == "hand-winch" || w.p.Kind == "winch" && anchored(s.c)) {
 		places = append(slices.Clip(places), place{use: "puller", tension: st.haul.High, perHaul: 1})
@@ -151,7 +154,7 @@ func (s *shelf) fill(st strain, w *power) path {
 		s.rateHolding(&p, places)
 	}
 	s.seatAnchors(&p, places, most)
-	s.seatPoints(&p, st, w, most)
+	s.seatPoints(&p, places, st, w, most)
 	return p
 }
 
@@ -339,13 +342,9 @@ func (s *shelf) costOf(pl place, i int, most *unit.Force, width unit.Length) flo
 		return math.Inf(1)
 	}
 	t := seat{tension: pl.tension, piece: q, working: q.working, breaks: q.breaks}
-	var peak unit.Force
-	switch {
-	case pl.hold:
+	t.peak = pl.peak(most)
+	if pl.hold {
 		s.holds(&t, i)
-	case most != nil:
-		peak = most.Scale(pl.perHaul)
-		t.peak = &peak
 	}
 	if width > 0 && pl.use == "haul" && q.g.Kind == "rope" && q.g.Diameter != nil {
 		t.bend(bendShare(width, q))

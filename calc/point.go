@@ -59,7 +59,7 @@ func (s *shelf) seatAnchors(p *path, places []place, most *unit.Force) {
 			even = even && s.anchors[i].a.Equalised
 		}
 		if even { // two count: each is held to half
-			pl.tension, pl.perHaul = pl.tension.Scale(0.5), pl.perHaul/2
+			pl.tension, pl.perHaul, pl.more = pl.tension.Scale(0.5), pl.perHaul/2, pl.more.Scale(0.5)
 		}
 		for _, i := range pinned {
 			p.seats = append(p.seats, s.anchorSeat(pl, i, most, p))
@@ -124,16 +124,9 @@ func (s *shelf) anchorSeat(pl place, i int, most *unit.Force, p *path) seat {
 
 // seatPoints seats the tow point, the point that the holding line is on and
 // the puller's hitch.
-func (s *shelf) seatPoints(p *path, st strain, w *power, most *unit.Force) {
-	onLoad := 1.0
-	for _, pl := range st.places {
-		if pl.use == "moving-block" {
-			onLoad = pl.perHaul
-			break
-		}
-	}
+func (s *shelf) seatPoints(p *path, places []place, st strain, w *power, most *unit.Force) {
 	tow := s.point("tow-point", "load.tow_point", s.c.Load.TowPoint)
-	tow.tension, tow.peak = s.n.pullHigh(), times(most, onLoad)
+	tow.tension, tow.peak = s.n.pullHigh(), times(most, st.onLoad())
 	shared := s.n.holds && s.c.Load.HoldingPoint != nil && s.c.Load.HoldingPoint.Shared
 	if shared { // while one line takes over from the other both are tight
 		tow.tension += p.hold.check
@@ -144,7 +137,13 @@ func (s *shelf) seatPoints(p *path, st strain, w *power, most *unit.Force) {
 		h.tension = p.hold.check
 		if shared {
 			h = tow
-			h.use, h.label, h.peak = "holding-point", "tow point", nil
+			h.use, h.label = "holding-point", "tow point"
+		}
+		h.peak = nil
+		for _, pl := range places {
+			if pl.hold {
+				h.peak = pl.peak(most)
+			}
 		}
 		h.hold = true
 		if !p.hold.checked && h.working != nil && *h.working >= h.tension {

@@ -60,10 +60,31 @@ type place struct {
 	rope    unit.Length // that a rope must have
 	whole   bool        // the rope may be made of several joined end to end
 	wrap    unit.Length // one wrap of a rope that a drum takes in; 0 where none does
+	more    unit.Force  // on it besides what the haul puts there at the puller's most
 	hold    bool        // of the holding line: not hauled
 	joint   bool        // it joins two lengths of a straight line
 
 	compound bool // of one of two tackles
+}
+
+// peak is what a place takes at the puller's most. The holding line takes none
+// where the puller does not pull against it.
+func (pl place) peak(most *unit.Force) *unit.Force {
+	if most == nil || pl.hold && pl.perHaul == 0 {
+		return nil
+	}
+	v := most.Scale(pl.perHaul) + pl.more
+	return &v
+}
+
+// onLoad is what the load takes for a unit of haul.
+func (s strain) onLoad() float64 {
+	for _, pl := range s.places {
+		if pl.use == "moving-block" {
+			return pl.perHaul
+		}
+	}
+	return 1
 }
 
 var joiners = []string{"shackle", "sling", "strap", "chain", "hook", "link"}

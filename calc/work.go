@@ -199,6 +199,11 @@ func (s *search) explainWay(w *work, o weighed) {
 		w.add("arrest", "S + √(S² + 2 × S × slack × EA ÷ L)",
 			fmt.Sprintf("%s + √(%s^2 + 2 × %s × %s × %s ÷ %s)", static, static, static, inMetres(a.Slack), inNewtons(l.Stiffness.High), inMetres(l.Length.Low)), newtons(a.Force.High), "statics, energy of the run-up into the line's stretch")
 	}
+	if o.power != nil && o.power.most != nil && s.n.tugged(s.c.Load.Pull) {
+		onLoad := o.s.onLoad()
+		w.add("holding line at the puller's most", "puller's most × gain on the load + held at rest: the puller pulls against it",
+			fmt.Sprintf("%s × %s + %s", inNewtons(*o.power.most), in(onLoad), inNewtons(s.n.static.High)), newtons(o.power.most.Scale(onLoad)+s.n.static.High), "statics")
+	}
 }
 
 func (s *search) explainPieces(w *work, o weighed) {
