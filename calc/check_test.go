@@ -137,6 +137,8 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"L8/sign":    {"", "load.off_line=15 deg", ""},
 	"R12":        {"", "gear[0].material=nylon", "gear[0].material="},
 	"U5":         {"", "puller.slope=15 deg", "puller.slope=; load.slope=15 deg"},
+	"U5/block":   {"", "puller.slope=33 deg", ""},
+	"U8/block":   {"", "puller.side_slope=60 deg", ""},
 	"U8":         {"", "puller.side_slope=8 deg", "puller.side_slope="},
 	"U3":         {"", "puller.rollover_frame=false", "puller.rollover_frame="},
 	"P5":         {"", "site.clear=false", "site.clear="},

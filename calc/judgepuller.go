@@ -165,11 +165,12 @@ func judgeLean(fs *findings, w *power) {
 	p := w.p
 	along, _ := handbook.PullerSlopeAlong()
 	across, _ := handbook.PullerSlopeAcross()
+	alongMost, _ := handbook.PullerSlopeAlongBlocked()
+	acrossMost, _ := handbook.PullerSlopeAcrossBlocked()
 	if w.machine() {
-		steep := func(a unit.Angle) bool { return within(a, along) }
 		switch {
 		case p.Slope != nil:
-			fs.judge("U5", steep(p.Slope.High), degrees(p.Slope.High), degrees(along))
+			above(fs, p.Slope.High, along, alongMost, "U5", "U5/block", degrees)
 		case w.spanSlope <= along:
 			fs.add("U5", Pass, "", degrees(along))
 		default:
@@ -177,7 +178,11 @@ func judgeLean(fs *findings, w *power) {
 		}
 	}
 	if p.SideSlope != nil {
-		fs.judge("U8", within(p.SideSlope.High, across), degrees(p.SideSlope.High), degrees(across)).onSite = true
+		side := p.SideSlope.High
+		fs.judge("U8/block", within(side, acrossMost), degrees(side), degrees(acrossMost))
+		if within(side, acrossMost) {
+			fs.judge("U8", within(side, across), degrees(side), degrees(across)).onSite = true
+		}
 	} else {
 		fs.site("U8", nil, true, w.path+".side_slope")
 	}

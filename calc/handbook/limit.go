@@ -53,6 +53,16 @@ func PullerSlopeAlong() (unit.Angle, Row) { return exactAngle(tableLimit, "pulle
 // PullerSlopeAcross returns the slope across its pull a puller may stand on unsigned.
 func PullerSlopeAcross() (unit.Angle, Row) { return exactAngle(tableLimit, "puller slope across") }
 
+// PullerSlopeAlongBlocked returns the slope along its pull past which no signature lets a puller work.
+func PullerSlopeAlongBlocked() (unit.Angle, Row) {
+	return exactAngle(tableLimit, "puller slope along blocked")
+}
+
+// PullerSlopeAcrossBlocked returns the slope across its pull past which no signature lets a puller work.
+func PullerSlopeAcrossBlocked() (unit.Angle, Row) {
+	return exactAngle(tableLimit, "puller slope across blocked")
+}
+
 // MarginWorst returns what the puller's least must reach over the need's most.
 func MarginWorst() (bound.Ratio, Row) { return exact(tableLimit, "margin worst") }
 

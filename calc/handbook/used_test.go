@@ -157,7 +157,7 @@ func singles() []Row {
 	}
 	for _, f := range []func() (unit.Angle, Row){
 		SlopeSigned, SlopeReferred, SideSlopeFree, SideSlopeBlocked, OffLineFree, OffLineBlocked, OffLineRefused,
-		PullerSlopeAlong, PullerSlopeAcross, SlingAngleMost, SimplePullSlope, ChockSlope, GradeRule, GradeRuleEnd,
+		PullerSlopeAlong, PullerSlopeAcross, PullerSlopeAlongBlocked, PullerSlopeAcrossBlocked, SlingAngleMost, SimplePullSlope, ChockSlope, GradeRule, GradeRuleEnd,
 	} {
 		second(f())
 	}
