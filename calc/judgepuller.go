@@ -96,7 +96,7 @@ func judgePuller(fs *findings, w *power, n need, s strain) {
 	} else {
 		judgeMargin(fs, w, n, s)
 	}
-	if w.machine() {
+	if w.hitched() {
 		judgeHitch(fs, w, s)
 	}
 	if w.p.SideSlope != nil || w.machine() {
@@ -130,12 +130,13 @@ func partsCanReach(a, need Force, eta Ratio) bool {
 
 func judgeHitch(fs *findings, w *power, s strain) {
 	p := w.p
-	why := hitchRefused(p.Hitch)
+	kind := w.hitch()
+	why := hitchRefused(kind)
 	switch {
-	case p.Hitch == "":
+	case kind == "" && w.machine():
 		fs.ask("U2/kind", []string{w.path + ".hitch"})
-	default:
-		fs.judge("U2/kind", why == "", spokenHitch(p.Hitch), why)
+	case kind != "":
+		fs.judge("U2/kind", why == "", spokenHitch(kind), why)
 	}
 	if p.Kind == "wheeled" {
 		var ask []string

@@ -151,17 +151,19 @@ func (s *shelf) seatPoints(p *path, places []place, st strain, w *power, most *u
 		}
 		p.seats = append(p.seats, h)
 	}
-	if w == nil || !w.machine() {
+	if w == nil || !w.hitched() {
 		return
 	}
-	h := seat{use: "hitch", kind: w.p.Hitch, label: "hitch", path: w.path + ".hitch_rating", tension: st.haul.High, peak: times(most, 1)}
-	if hitchRefused(w.p.Hitch) != "" {
+	h := seat{use: "hitch", kind: w.hitch(), label: "hitch", path: w.path + ".hitch_rating", tension: st.haul.High, peak: times(most, 1)}
+	if hitchRefused(w.hitch()) != "" {
 		h.working, h.breaks = new(unit.Force), new(unit.Force)
 	} else if w.p.HitchRating != nil {
 		over, _ := handbook.BreaksOverWorking()
 		work := w.p.HitchRating.Low
 		breaks := work.Scale(float64(over))
 		h.working, h.breaks = &work, &breaks
+	} else if !w.machine() {
+		return // what carries a winch is held to what is told of it, and not asked
 	}
 	p.seats = append(p.seats, h)
 }

@@ -52,6 +52,22 @@ func (l limit) sum() string {
 // machine reports whether the puller hauls by its own wheels or tracks.
 func (w power) machine() bool { return w.p.Kind == "wheeled" || w.p.Kind == "tracked" }
 
+// hitched reports whether its hitch is to be judged: a machine's always, of what
+// carries a winch as soon as something is told.
+func (w power) hitched() bool {
+	return w.machine() || w.p.Kind != "people" && w.p.Kind != "" && (w.hitch() != "" || w.p.HitchRating != nil)
+}
+
+// hitch is the kind of what the line, or a winch, is on. One of another kind
+// speaks against a machine's line and not against a winch, which a frame or a
+// bed may carry.
+func (w power) hitch() string {
+	if w.p.Hitch == "other" && !w.machine() {
+		return ""
+	}
+	return w.p.Hitch
+}
+
 func pullerPath(c job.Case, i int) string {
 	if len(c.Pullers) == 1 {
 		return "puller"
@@ -71,7 +87,7 @@ func reckonPower(c job.Case, i int, see view) power {
 	default:
 		w.traction(c)
 	}
-	if w.machine() && w.p.HitchRating != nil {
+	if w.hitched() && w.p.HitchRating != nil {
 		w.limits = append(w.limits, limit{name: "hitch", f: *w.p.HitchRating, rule: "the hitch point's rating"})
 	}
 	if c.Learnt != nil {

@@ -1,0 +1,33 @@
+package calc
+
+import "testing"
+
+// What carries a winch is judged as soon as it is told: a ball breaks off and a
+// receiver that bears too little tears out, whoever pulls. Not told it is not
+// asked for, since a winch may be bolted to its frame.
+func TestWhatCarriesAWinchIsJudged(t *testing.T) {
+	for _, c := range []struct {
+		told     string
+		decision Decision
+		fails    string // the check that does; "" where none of the hitch's is left
+	}{
+		{"", Go, ""},
+		{"; puller.hitch=rated-point", Go, ""},
+		{"; puller.hitch=rated-point; puller.hitch_rating=8 t", Go, ""},
+		{"; puller.hitch_rating=8 t", Go, ""},
+		{"; puller.hitch=other", Go, ""}, // a frame, a truck's bed
+		{"; puller.hitch=ball", NoGo, "U2/kind"},
+		{"; puller.hitch=ball; puller.hitch_rating=8 t", NoGo, "U2/kind"},
+		{"; puller.hitch=bumper", NoGo, "U2/kind"},
+		{"; puller.hitch=rated-point; puller.hitch_rating=1 kN", NoGo, "R3"},        // under the haul
+		{"; puller.hitch=rated-point; puller.hitch_rating=15 kN", NoGo, "R4/break"}, // under half of what a 3 t winch stalls at
+	} {
+		o := weighedBest(t, changed(t, winch+c.told))
+		if o.v.decision != c.decision {
+			t.Errorf("%q: %s, want %s", c.told, o.v.decision, c.decision)
+		}
+		if _, failed := outcomes(o, c.fails)[Fail]; failed != (c.fails != "") {
+			t.Errorf("%q: %q is not what fails: %v", c.told, c.fails, outcomes(o, c.fails))
+		}
+	}
+}
