@@ -30,6 +30,7 @@ func (s *search) judgePath(fs *findings, o weighed) {
 	s.judgePeaks(fs, o)
 	s.judgeHolding(fs, o)
 	s.judgeAnchors(fs, o)
+	s.judgeOneAnchor(fs, o)
 	s.judgeLeftOut(fs, o)
 }
 

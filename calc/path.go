@@ -154,6 +154,7 @@ func (s *shelf) fill(st strain, w *power) path {
 		s.rateHolding(&p, places)
 	}
 	s.seatAnchors(&p, places, most)
+	p.share()
 	s.seatPoints(&p, places, st, w, most)
 	return p
 }
