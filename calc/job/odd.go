@@ -1,12 +1,14 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
 	"strings"
 
 	"linetender/calc/bound"
+	"linetender/calc/handbook"
 	"linetender/calc/unit"
 )
 
@@ -79,9 +81,23 @@ var sizes = map[string]size{
 	"puller.cg_height":          aLength("the height of a centre of gravity", 0.05, 5, "5 cm", "5 m"),
 }
 
-// breaksOver is the breaking strength, in newtons, that no rope has for each
-// square millimetre of its thickness: the strongest fibre comes to about 1,100.
-const breaksOver = 1300
+// fibres are the newtons at which the strongest rope of a material that is sold
+// breaks, for each square millimetre of its thickness; what nobody told is the
+// strongest. They are from memory, and err towards asking too seldom.
+var fibres = map[string]float64{
+	"": 1100, "hmpe": 1100, handbook.Wire: 800, "polyester": 330, "nylon": 330, "polypropylene": 200, "manila": 100,
+}
+
+// doubtOver is how far over the strongest of its thickness a stamp is doubted,
+// and shackleOver how many times the old rule the strongest shackle comes to:
+// steel of today carries some three times it, and alloy five.
+const (
+	doubtOver   = 1.2
+	shackleOver = 5
+)
+
+// aRope is the thickness of a rope alone; a sheave may be wider.
+var aRope = aLength("the thickness of a rope", 0.003, 0.15, "3 mm", "15 cm")
 
 var listPlace = regexp.MustCompile(`s?\[\d+\]`)
 
@@ -102,7 +118,14 @@ var bareFigure = regexp.MustCompile(`^[0-9][0-9.,]*`)
 // there is none or it can't be read.
 func Unlikely(field, text string) (Odd, bool) {
 	z, ok := sizeOf(field)
-	if !ok || text == "" {
+	if !ok {
+		return Odd{}, false
+	}
+	return z.doubt(field, text)
+}
+
+func (z size) doubt(field, text string) (Odd, bool) {
+	if text == "" {
 		return Odd{}, false
 	}
 	low, high, err := z.read(text)
@@ -131,11 +154,12 @@ func (s Sheet) sure(field string) bool { return s.Sure != nil && slices.Contains
 // odds lists the doubtful figures of a sheet that nobody has said to be so.
 func (s Sheet) odds(c Case) []Odd {
 	var out []Odd
-	add := func(field, text string) {
-		if o, odd := Unlikely(field, text); odd && !s.sure(field) {
+	note := func(o Odd, odd bool) {
+		if odd && !s.sure(o.Field) {
 			out = append(out, o)
 		}
 	}
+	add := func(field, text string) { note(Unlikely(field, text)) }
 	l := s.Load
 	add("load.mass", l.Mass)
 	add("load.wheel_radius", l.WheelRadius)
@@ -173,26 +197,49 @@ func (s Sheet) odds(c Case) []Odd {
 	for i, g := range s.Gear {
 		at := fmt.Sprintf("gear[%d]", i)
 		add(at+".rating", g.Rating)
-		add(at+".diameter", g.Diameter)
-		add(at+".length", g.Length)
-		if o, odd := tooStrong(at, g, c.Gear[i]); odd && !s.sure(o.Field) {
-			out = append(out, o)
+		if g.Kind == "rope" {
+			note(aRope.doubt(at+".diameter", g.Diameter))
+		} else {
+			add(at+".diameter", g.Diameter)
 		}
+		add(at+".length", g.Length)
+		note(tooStrong(at, g, c.Gear[i]))
 	}
 	return out
 }
 
-// tooStrong doubts a rope that is stamped over what any of its thickness breaks
-// at. A thickness may only ever speak against a stamp.
+// tooStrong doubts a rope or a shackle that is stamped over what any of its
+// thickness and material can be: breaking held against breaking and working
+// against working. A thickness may only ever speak against a stamp.
 func tooStrong(at string, s GearSheet, g Gear) (Odd, bool) {
-	if g.Kind != "rope" || g.Diameter == nil || g.Rating.Force == nil {
+	if g.Diameter == nil || g.Rating.Force == nil {
 		return Odd{}, false
 	}
-	mm := g.Diameter.High.Millimetres()
-	most := unit.Newtons(breaksOver * mm * mm)
-	if g.Rating.Force.Low <= most {
+	var most unit.Force // that it breaks at
+	what := g.Kind
+	factor, _ := handbook.BreaksOverWorking() // rope is sold with as little, for winches
+	switch g.Kind {
+	case "rope":
+		per, ok := fibres[g.Material]
+		if !ok {
+			per = fibres[""]
+		}
+		mm := g.Diameter.High.Millimetres()
+		most, what = unit.Newtons(per*mm*mm), cmp.Or(g.Material, g.Kind)
+	case "shackle":
+		factor, _, _ = handbook.DesignFactor(g.Kind)
+		rule, _ := handbook.ShackleRule(g.Diameter.High)
+		most = rule.Scale(shackleOver * float64(factor))
+	default:
+		return Odd{}, false
+	}
+	does := "breaks at"
+	if g.Rating.Kind == "working" {
+		does, most = "may carry", most.Scale(1/float64(factor))
+	}
+	if g.Rating.Force.Low <= most.Scale(doubtOver) {
 		return Odd{}, false
 	}
 	return Odd{Field: at + ".rating", Told: s.Rating,
-		Text: fmt.Sprintf("Is the rope truly %s thick and stamped %s? The strongest of that thickness breaks at about %.3g kN.", clip(s.Diameter), clip(s.Rating), most.Kilonewtons()/1.2)}, true
+		Text: fmt.Sprintf("Is the %s truly %s thick and stamped %s? The strongest %s of that thickness %s about %.3g kN.", g.Kind, clip(s.Diameter), clip(s.Rating), what, does, most.Kilonewtons())}, true
 }
