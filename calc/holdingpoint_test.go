@@ -128,3 +128,25 @@ func TestThePullerPullsAgainstTheHoldingLine(t *testing.T) {
 		}
 	}
 }
+
+// The sentence that a crew reads first names the weakest of all pieces, and the
+// holding line and its point are two of them.
+func TestTheWeakestPieceIsNamed(t *testing.T) {
+	const strong = "gear[0].rating=9 t; load.tow_point.rating=9 t; "
+	for _, r := range []struct{ sets, want string }{
+		{strong + "load.holding_point.rating=9 t", "second rope, to hold"},
+		{strong + "gear[1].rating=7 t", "holding point"},
+		{"gear[0].rating=2 t; gear[1].rating=30 t; load.holding_point.rating=60 t; tackle.parts=1; load.slope=2 deg", "line"},
+	} {
+		p := Reckon(read(t, ownCase(t, "scenarios/x2-runs-by-itself.json", r.sets)))
+		said := ""
+		for _, c := range p.Checks {
+			if c.ID == "R3" && c.Result == Pass && strings.Contains(c.Text, "weakest") {
+				said = c.Text
+			}
+		}
+		if !strings.Contains(said, "weakest is the "+r.want+", ") {
+			t.Errorf("%q: %q, want the %s", r.sets, said, r.want)
+		}
+	}
+}

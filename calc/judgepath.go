@@ -131,8 +131,12 @@ func ratioKey(t *seat) string {
 
 func (s *search) judgeRatios(fs *findings, o weighed) {
 	weakest, eased := map[string]*seat{}, true
+	var least *seat // of all pieces that carry their share, those that another check judges too
 	for i := range o.path.seats {
 		t := &o.path.seats[i]
+		if r, known := t.ratio(); known && r <= 1 && !t.anchor && (least == nil || less(least, t)) {
+			least = t
+		}
 		k := ratioKey(t)
 		if k == "T1/load" || k == "A1" {
 			continue
@@ -170,6 +174,9 @@ func (s *search) judgeRatios(fs *findings, o weighed) {
 	for _, k := range []string{"R3", "R10", "L9/rating"} {
 		if t, ok := weakest[k]; ok {
 			if r, _ := t.ratio(); r <= 1 {
+				if k == "R3" {
+					t = least
+				}
 				fs.add(k, Pass, needed(t.tension), allowed(*t.working), t.label)
 			}
 		}
