@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"linetender/calc"
+	"linetender/calc/job"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -295,7 +296,7 @@ func (t *turn) sign(text string, no bool) {
 			text = t.s.nameOf(t.in.Person)
 		}
 		name, ok := hear.OneName(text)
-		if !ok || len(name) < 2 || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes { // a yes is nobody's name
+		if !ok || len(name) < 2 || !job.Somebody(name) || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes { // a yes is nobody's name
 			t.notSigned(text)
 			return
 		}

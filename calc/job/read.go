@@ -377,23 +377,3 @@ func (r *reader) gear(path string, s GearSheet) Gear {
 	}
 	return g
 }
-
-func (r *reader) signature(path string, s SignatureSheet) {
-	for _, f := range []struct{ name, value, what string }{
-		{"check", s.Check, "which check is signed for"}, {"by", s.By, "who signs"},
-		{"second", s.Second, "who else agrees"}, {"reason", s.Reason, "the reason"},
-	} {
-		if strings.TrimSpace(f.value) == "" {
-			r.fail(refuse(path+"."+f.name, "a signature needs check, by, second and reason; write %s", f.what))
-		}
-	}
-	if strings.TrimSpace(s.Check) != "" {
-		if id := strings.ToUpper(s.Check); id != s.Check && slices.Contains(CheckIDs, id) {
-			r.fail(refuse(path+".check", "%q is written otherwise; write %q", clip(s.Check), id))
-		}
-		r.word(path+".check", s.Check, CheckIDs)
-	}
-	if s.By != "" && strings.EqualFold(strings.TrimSpace(s.By), strings.TrimSpace(s.Second)) {
-		r.fail(refuse(path+".second", "the second person must be somebody else than %q", clip(s.By)))
-	}
-}

@@ -107,6 +107,11 @@ func TestRefusals(t *testing.T) {
 		{"knot without a name", with("", `"gear": [{"kind": "rope", "knots": [" "]}]`), "gear[0].knots[0]", "the text is empty"},
 		{"both pullers", with("", `"puller": {}, "pullers": [{}]`), "pullers", "not both"},
 		{"half a signature", with("", `"signed": [{"check": "P3", "by": "A"}]`), "signed[0].second", "who else agrees"},
+		{"signed by a dash", with("", `"signed": [{"check": "P3", "by": "-", "second": "Bob", "reason": "x"}]`), "signed[0].by", "nobody's name"},
+		{"signed by a point", with("", `"signed": [{"check": "P3", "by": "Ann", "second": ".", "reason": "x"}]`), "signed[0].second", "nobody's name"},
+		{"signed by nobody", with("", `"signed": [{"check": "P3", "by": "Nobody", "second": "Bob", "reason": "x"}]`), "signed[0].by", "nobody's name"},
+		{"signed by no one", with("", `"signed": [{"check": "P3", "by": "Ann", "second": "no-one", "reason": "x"}]`), "signed[0].second", "nobody's name"},
+		{"signed by the same with a point", with("", `"signed": [{"check": "P3", "by": "Ann B", "second": "ann b.", "reason": "x"}]`), "signed[0].second", "somebody else"},
 		{"signed by one alone", with("", `"signed": [{"check": "P3", "by": "A", "second": " a ", "reason": "x"}]`), "signed[0].second", "somebody else"},
 		{"slack of words", with("", `"site": {"holding_slack": "some"}`), "site.holding_slack", "write"},
 	} {
