@@ -18,7 +18,9 @@ import (
 const talkDir = "../../testdata/talk"
 
 // elsewhere are the scripts that make sense in a terminal only, each with the reason.
-var elsewhere = map[string]string{}
+var elsewhere = map[string]string{
+	"t-words-in-a-pull": "it lingers at a hold, word after word, until the clock that runs here has the program ask for whoever is silent",
+}
 
 // underRace are the scripts played under the race detector, which slows plans tenfold: the first
 // question, presses, a stop, a job that is left, a new one.
