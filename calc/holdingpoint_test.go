@@ -150,3 +150,30 @@ func TestTheWeakestPieceIsNamed(t *testing.T) {
 		}
 	}
 }
+
+// Where the load runs by itself the tight line is the one that holds. By hand:
+// 3.3 t × g × sin 15° = 8,376 N caught after 0.1 m by a rope of 6 t that breaks
+// at twice that and stretches 30 %, so EA is 392,266 N, over 16 m and a way of
+// 10 m: 18,149 N, and T² L ÷ 2 EA is 10,916 J. Cleared is twice 26 m.
+func TestEnergyIsThatOfTheLineThatHolds(t *testing.T) {
+	const file = "scenarios/x2-runs-by-itself.json"
+	p := Reckon(read(t, ownCase(t, file, "reach=16 to 16 m; distance=10 to 10 m")))
+	if got := p.Energy.Stored.High.Joules(); math.Abs(got-10916) > 20 {
+		t.Errorf("%.0f J lie in the line, by hand 10,916", got)
+	}
+	if got := p.Energy.Clear.Metres(); math.Abs(got-52) > 1e-9 {
+		t.Errorf("everybody is to be %.1f m off, want 52", got)
+	}
+	if low := p.Energy.Stored.Low.Joules(); !(low > 0) {
+		t.Errorf("at the least %v J lie in a line that holds", low)
+	}
+	// No rope holds yet: what lies in it is not known, and not nothing.
+	p = Reckon(read(t, ownCase(t, file, "gear[1].use=spare; gear[1].kind=sling")))
+	if p.Energy.Stored != nil {
+		t.Errorf("%v J in a line that nobody has named", *p.Energy.Stored)
+	}
+	// Uphill it is the haul line that is tight.
+	if p := Reckon(read(t, changed(t))); p.Energy.Stored == nil || p.Energy.Stored.Best <= 0 {
+		t.Errorf("nothing lies in a haul line that pulls: %v", p.Energy)
+	}
+}

@@ -160,8 +160,9 @@ func must[T any](v T, err error) T {
 type holding struct {
 	Holding
 	line    motion.Line
-	check   unit.Force // what the line, its anchor and tow point are held against
-	checked bool       // check could be reckoned
+	slack   unit.Length // that the load may run up
+	check   unit.Force  // what the line, its anchor and tow point are held against
+	checked bool        // check could be reckoned
 	missing []string
 }
 
@@ -206,6 +207,7 @@ func reckonHolding(c job.Case, n need, rope *piece) holding {
 	if c.Site.Slack != nil {
 		slack = c.Site.Slack.High
 	}
+	h.slack = slack
 	h.check = max(h.check, must(motion.Arrest(n.static, slack, h.line)).High)
 	h.checked = true
 	return h

@@ -9,8 +9,6 @@ import (
 
 	"linetender/calc/handbook"
 	"linetender/calc/job"
-	"linetender/calc/motion"
-	"linetender/calc/unit"
 )
 
 // Reckon plans a recovery: it weighs every way to rope the job with the gear
@@ -354,50 +352,4 @@ func cautions(s *search, o weighed) []string {
 		}
 	}
 	return out
-}
-
-// energy is what lies in the tight haul line, and how far everyone stands off.
-func (s *search) energy(o weighed) *Stored {
-	least, _ := handbook.ClearLeast()
-	spans, _ := handbook.ClearSpans()
-	e := &Stored{Clear: least}
-	longest, whole, ok := o.span(s.c)
-	recoils := !o.rig.straight()
-	for _, t := range o.path.seats {
-		if t.piece != nil {
-			stretchy, _, _ := handbook.Stretchy(t.piece.g.Material)
-			recoils = recoils || stretchy
-		}
-	}
-	if ok {
-		e.Clear = motion.ClearDistance(longest.High, whole.High, float64(spans), recoils, least)
-	}
-	rope, there := o.ropeInLine()
-	if !ok || !there {
-		return e
-	}
-	stiff, ok := rope.stiffness()
-	if !ok {
-		return e
-	}
-	tension := o.s.haul
-	for _, t := range o.path.seats {
-		if t.piece == rope {
-			tension.High = max(tension.High, t.tension)
-		}
-	}
-	stored, _, err := motion.Stored(tension, motion.Line{Stiffness: stiff, Length: whole})
-	if err != nil {
-		return e
-	}
-	e.Stored = &stored
-	e.Beside = beside(stored.High, s.c.Load.Mass.Best)
-	return e
-}
-
-// beside sets an energy beside the load itself rolling: the speed at which it
-// would carry as much.
-func beside(e unit.Energy, m unit.Mass) string {
-	speed := math.Sqrt(2 * e.Joules() / m.Kilograms())
-	return fmt.Sprintf("as much as the load itself rolling at %s km/h (%s mph)", figure(speed*3.6, figures, math.Ceil), figure(speed*2.23694, figures, math.Ceil))
 }
