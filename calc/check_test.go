@@ -350,3 +350,15 @@ func TestSignedNamesAreTheChecks(t *testing.T) {
 		}
 	}
 }
+
+// A guess is one whether it is told as such or nothing is.
+func TestAGuessedWeightIsSaid(t *testing.T) {
+	for sets, want := range map[string]Result{
+		"load.mass_from=weighed": Pass, "load.mass_from=plate": Pass, "load.mass_from=guess": Fail, "load.mass_from=": Fail,
+		"load.mass_from=guess; load.mass=2 to 2.4 t": Fail,
+	} {
+		if _, ok := outcomes(weighedBest(t, changed(t, sets)), "L1")[want]; !ok {
+			t.Errorf("%q: not %s", sets, want)
+		}
+	}
+}

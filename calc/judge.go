@@ -97,8 +97,7 @@ func judgeLoad(fs *findings, c job.Case, n need) {
 		above(fs, n.off.High, offFree, offBlocked, "L8/sign", "L8/block", degrees)
 	}
 
-	guessed := slices.ContainsFunc(c.Supplied, func(s job.Supplied) bool { return s.Field == "load.mass_from" })
-	fs.judge("L1", !guessed)
+	fs.judge("L1", !l.Guessed)
 	switch {
 	case l.Locked == nil:
 		fs.ask("L5", []string{"load.locked"})

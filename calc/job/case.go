@@ -46,6 +46,7 @@ type Supplied struct{ Field, Value, Why string }
 // found; Slope is positive whichever way the load is pulled.
 type Load struct {
 	Mass         Mass
+	Guessed      bool // Mass is a guess, because that was told or nothing was
 	Slope        Angle
 	SlopeTold    string // "level" or "board" when it was told as one of these
 	Pull         string

@@ -122,6 +122,7 @@ func (r *reader) load(s LoadSheet) Load {
 		Belly:  s.Belly,
 	}
 	l.Mass = mass
+	l.Guessed = s.MassFrom == "guess" || slices.ContainsFunc(r.supplied, func(v Supplied) bool { return v.Field == "load.mass_from" })
 	if slope := r.slope("load.slope", s.Slope, "load.slope_from", s.SlopeFrom); slope != nil {
 		l.Slope = *slope
 		if read, err := bound.ReadSlope(s.Slope); err == nil && (read.Unit == "level" || read.Unit == "board") {
