@@ -122,6 +122,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"T3":         {"", "gear[0].length=30 m", "gear[0].length="},
 	"T3/holding": {"", "gear[1].length=10 m", ""},
 	"T5":         {"", "distance=60 m", ""},
+	"T5/below":   {"load.pull=downhill; load.slope=12 deg; tackle.parts=1; tackle.haul_from=; distance=15 m", "reach=1 m; lead=1 m", ""},
 	"U4":         {"", "puller.run=4 m", "puller.run="},
 	"R1":         {"", "", "gear[3].use=spare; gear[3].kind=rope"},
 	"P3/alone":   {"", "crew=1", "crew="},
