@@ -72,9 +72,13 @@ func TestJoinedTerminalStaysUp(t *testing.T) {
 			// Lost a second time, with nothing typed: where it stands says the stop first.
 			again.signal(syscall.SIGKILL)
 			again.end()
-			ben.screen.seeTimes(t, "LINE LOST.", 2)
+			for _, s := range []*seat{ben, cy} {
+				s.screen.seeTimes(t, "LINE LOST.", 2)
+			}
 			start(t, env)
-			ben.screen.seeTimes(t, "The line to the others is back.", 2)
+			for _, s := range []*seat{ben, cy} { // who is still away is asked once more whether to leave
+				s.screen.seeTimes(t, "The line to the others is back.", 2)
+			}
 			ben.see("in these words: stop, it slips")
 			for _, s := range []*seat{ben, cy} {
 				s.write("\x03")
