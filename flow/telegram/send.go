@@ -159,6 +159,9 @@ func (s *Sender) launch(ctx context.Context, calls *sync.WaitGroup) (next time.D
 		if wait := s.resting[d.Chat]; s.marking(d.ID) && wait.After(now) {
 			continue
 		}
+		if w := s.works[d.ID]; w != nil && w.begun && len(s.urgent) > 0 && s.hurried.Add(headStart).After(now) {
+			continue // what comes after STOP waits until everybody has read STOP
+		}
 		s.start(ctx, calls, d, now)
 	}
 	if ahead := s.hurried.Add(headStart).Sub(now); len(s.urgent) > 0 && ahead > 0 {
@@ -300,6 +303,7 @@ func (s *Sender) advance(ctx context.Context, d due, chat, thread int64, w *work
 			return
 		}
 		w.steps = w.steps[1:]
+		w.begun = true
 		s.succeeded()
 		if len(w.steps) > 0 && !s.goesOn(ctx, d, w) {
 			return // the loop goes on with it, unless something urgent is first
@@ -324,10 +328,7 @@ func (s *Sender) goesOn(ctx context.Context, d due, w *work) bool {
 	case ctx.Err() != nil || s.fatal != nil || s.looked != s.news.Load():
 		return false
 	case d.Urgent:
-		if chat, _, ok := readChatKey(d.Chat); ok && w.steps[0].speaks() {
-			s.pace.count(chat, now)
-		}
-		return true
+		return false // what comes after STOP waits until everybody has read STOP
 	case len(s.urgent) > 0 && s.hurried.Add(headStart).After(now), s.hold.After(now), s.resting[d.Chat].After(now):
 		return false
 	}

@@ -41,6 +41,7 @@ func (s step) speaks() bool { return s.kind != endPress }
 
 // work is a parcel on its way: what is left to do, and what the channel has answered.
 type work struct {
+	begun   bool // a call of it was made
 	message flow.Message
 	steps   []step
 	receipt []byte // where the buttons are
