@@ -13,9 +13,7 @@ import (
 // from its holder nor by the lead's silence; what needs eyes stays with those on
 // the spot. Who joins as crew once they are there can lead.
 func TestNobodyLeadsFromAfar(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	p.to(flow.LightTension)
 	if got := told(p.say("Ada", "hand over to Eve")["test/Ada"]); !strings.HasPrefix(got, "join.lead_afar ") {

@@ -10,9 +10,7 @@ import (
 // Words about something else never move a vehicle to another ground or slope;
 // words about where it stands do.
 func TestWhatIsSaidOfSomethingElse(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	for _, said := range []struct{ text, stands string }{
 		{"ring in concrete, rated 10 t working", "ground wet grass"},
 		{"2 degrees to the side", "slope 1 in 6"},

@@ -68,9 +68,7 @@ func TestVerifySound(t *testing.T) {
 // bytes of some events, and, with LINETENDER_LONG, of every byte of every
 // event one bit; else of every two-hundredth byte.
 func TestVerifyAnyByte(t *testing.T) {
-	if Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	Lone(t)
 	log, w := longLog(t, 1000)
 	var whole chain
 	for _, body := range log {

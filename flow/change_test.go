@@ -44,9 +44,7 @@ var withGear = append(append([]string{}, basics...), "4x4 tractor 3.1 t on grave
 // TestChangeInOneLine: the new value is taken with the name, read back with
 // what it stands in for, and the old one stands no more.
 func TestChangeInOneLine(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	for _, tc := range []struct {
 		before []string
 		say    string
@@ -170,9 +168,7 @@ func TestEveryAnswerHasItsName(t *testing.T) {
 // TestChangesKeepOneValue: whatever is changed, in whatever order and words, the
 // job knows the last value that was understood and none before it.
 func TestChangesKeepOneValue(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	flow.Fewer(t, "25") // each begins a job anew
 	values := map[string][]string{
 		"weight": {"2 t", "2.6 t", "6,000 lb"}, "slope": {"1 in 4", "1 in 7", "12 deg"}, "ground": {"gravel", "mud", "wet grass"},

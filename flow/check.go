@@ -292,17 +292,12 @@ func (t *turn) sign(text string, no bool) {
 	}
 	text = wording.Plain(text)
 	if t.s.Topic != "sign_reason" {
-		if people := hear.People(text); len(people) == 1 && people[0] == (hear.Person{Me: true}) {
-			text = t.s.nameOf(t.in.Person)
-		}
-		name, ok := hear.OneName(text)
-		if !ok || len(name) < 2 || !job.Somebody(name) || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes { // a yes is nobody's name
+		name, ok := t.signer(text)
+		if !ok {
 			t.notSigned(text)
 			return
 		}
-		if !strings.Contains(text, ",") { // after a comma stands what they are
-			text = wording.Plain(name)
-		}
+		text = name
 	}
 	if len(text) < 2 || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes && len(strings.Fields(text)) == 1 {
 		t.miss("") // ok is no reason either
@@ -330,6 +325,22 @@ func (t *turn) sign(text string, no bool) {
 		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
 		t.next()
 	}
+}
+
+// signer reads who signs: a name, with what they are after a comma, or whoever
+// speaks.
+func (t *turn) signer(text string) (string, bool) {
+	if people := hear.People(text); len(people) == 1 && people[0] == (hear.Person{Me: true}) {
+		text = t.s.nameOf(t.in.Person)
+	}
+	name, ok := hear.OneName(text)
+	if !ok || len(name) < 2 || !job.Somebody(name) || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes { // a yes is nobody's name
+		return "", false
+	}
+	if strings.Contains(text, ",") {
+		return text, true
+	}
+	return wording.Plain(name), true
 }
 
 // notSigned takes what was said instead of a name: what puts the failing check

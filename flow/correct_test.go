@@ -20,9 +20,7 @@ func known(c *chair) string {
 // TestCorrections: what is named wins over what is asked, the load's answers
 // and the puller's are never mixed, and what was put right stands no more.
 func TestCorrections(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	for _, tc := range []struct {
 		before []string
 		say    string

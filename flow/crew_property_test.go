@@ -24,9 +24,7 @@ var crewSays = []string{
 // never done while what blocks lacks a second person other than the first, and
 // nobody answers for somebody else's phone.
 func TestCrewProperties(t *testing.T) {
-	if Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	Lone(t)
 	fewer(t, "15") // a game is long
 	begin := planSteps(t)
 	done := 0

@@ -69,9 +69,7 @@ func seated(t *testing.T, tp topic, text string) *turn {
 // TestExamplesAreRead: what the program gives as an example of an answer is
 // an answer, each alternative of it.
 func TestExamplesAreRead(t *testing.T) {
-	if Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	Lone(t)
 	words := wording.English()
 	for _, list := range [][]topic{firstTopics, laterTopics} {
 		for _, tp := range list {
@@ -109,9 +107,7 @@ func keysOf(x *turn) []string {
 // TestButtonsAreAnswers: every button of every question does something, by a
 // press and by its label typed.
 func TestButtonsAreAnswers(t *testing.T) {
-	if Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	Lone(t)
 	words := wording.English()
 	for _, list := range [][]topic{firstTopics, laterTopics} {
 		for _, tp := range list {
@@ -144,9 +140,7 @@ func TestButtonsAreAnswers(t *testing.T) {
 // TestSkipIsCareful: at every question that can be skipped, skip leaves it,
 // and what was taken is kept as not told.
 func TestSkipIsCareful(t *testing.T) {
-	if Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	Lone(t)
 	for _, list := range [][]topic{firstTopics, laterTopics} {
 		for _, tp := range list {
 			if strings.Contains(tp.name, "[]") {

@@ -1,5 +1,7 @@
 package flow
 
+import "testing"
+
 // Load replays a job, for the tests outside.
 func Load(log Log, code string) (*Session, error) { return load(log, code) }
 
@@ -26,3 +28,13 @@ func Barred(e *Engine, s *Session, at Input) (string, bool) {
 
 // Fewer has rapid draw so many games in a test whose games are long.
 var Fewer = fewer
+
+// Lone leaves a test out of a run under the race detector: it plays whole jobs in
+// one goroutine, so there is nothing to find and ten times as long to wait. It
+// runs in every other run; what runs side by side is tested in desk and channels.
+func Lone(t *testing.T) {
+	t.Helper()
+	if Raced {
+		t.Skip("one goroutine: nothing for the race detector")
+	}
+}

@@ -61,9 +61,7 @@ func keysOf(sent []flow.Message) string {
 // Whoever holds the only phone walks the list, under whatever name they told,
 // and is not the second who looks.
 func TestTheHolderIsNotTheSecond(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	c, _ := onePhone(t, "Pete on the tractor, Jo thats me, Anna, old Bert", "ask.second_look")
 	for _, no := range []string{"Jo", "jo.", "it's Jo", "Jo thats me", "me", "everybody did", "i think so", "why bother?", "no"} {
 		if got := c.say(no); !asks(got, "ask.second_look") || asks(got, "eyes.noted") {
@@ -83,9 +81,7 @@ func TestTheHolderIsNotTheSecond(t *testing.T) {
 
 // Only a name is a signature; a sentence is read for what it says.
 func TestOnlyANameSigns(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	c, _ := onePhone(t, "Ada, Bo, Cy, Di", "ask.sign_name")
 	for _, no := range []string{"cos we need it out by tonight", "why?", "yes", "everybody agrees", "i dont know him"} {
 		if got := c.say(no); !asks(got, "ask.sign_name") {

@@ -139,9 +139,7 @@ func logOf(t testing.TB, m *memory) string {
 }
 
 func TestGoldenConversations(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	scripts, err := script.Folder(talkDir)
 	if err != nil {
 		t.Fatal(err)

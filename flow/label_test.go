@@ -16,9 +16,7 @@ import (
 // TestTypedLabels plays every golden conversation with what its buttons say
 // typed: each says what pressing it does.
 func TestTypedLabels(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	scripts, err := script.Folder(talkDir)
 	if err != nil {
 		t.Fatal(err)

@@ -11,9 +11,7 @@ import (
 // stands where it was to come to, where, what keeps it there and, where it is
 // left undone, who is warned. Nothing is no answer to any of it.
 func TestHowItIsLeft(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	p.to(flow.GearCheck)
 	p.confirm()

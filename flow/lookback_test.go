@@ -37,9 +37,7 @@ func wholeJob(t *testing.T) (m *memory, e *flow.Engine, code string) {
 // A whole job looked back at: it has all of its parts, holds, and goes as it
 // went; whoever is taken out of it is gone, and it still holds and is read.
 func TestLookBackAtAWholeJob(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	m, e, code := wholeJob(t)
 	h, err := e.History(m, code, 0)
 	if err != nil {

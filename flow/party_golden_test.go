@@ -228,9 +228,7 @@ func (c *crowd) code() string {
 // TestPartyConversations holds what several people are told in one job to what
 // it was. With -update the conversations are composed anew from their steps.
 func TestPartyConversations(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	files, err := filepath.Glob(filepath.Join(stepsDir, "*.txt"))
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no steps in %s: %v", stepsDir, err)

@@ -128,9 +128,7 @@ func TestEmptyPosts(t *testing.T) {
 // TestEyesAgreeWithThePlan: what needs two people is what blocks in the plan,
 // and every item has somebody who can see it, whatever the size of the crew.
 func TestEyesAgreeWithThePlan(t *testing.T) {
-	if Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	Lone(t)
 	mass, slope := "2 t", "10 deg"
 	c, err := job.Sheet{Load: job.LoadSheet{Mass: mass, Slope: slope, Pull: "uphill", Ground: "grass"}, Anchors: []job.AnchorSheet{{Kind: "tree"}}}.Case()
 	if err != nil {

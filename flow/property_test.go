@@ -62,9 +62,7 @@ func testEngine() *Engine {
 // left with a question or a result, replay gives what was live, leaving
 // works, and a stop halts.
 func TestConversationProperties(t *testing.T) {
-	if Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	Lone(t)
 	reached := map[State]int{}
 	defer func() { t.Logf("turns that ended in each state: %v", reached) }()
 	rapid.Check(t, func(r *rapid.T) {

@@ -11,9 +11,7 @@ import (
 // TestStopAtEveryStage: from wherever the pull stands a stop reaches every
 // phone first, and it goes on from a hold point, never from where it moved.
 func TestStopAtEveryStage(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	for stage, p := range standing(t, "Bo", "Cy", "Di", "Eve") {
 		p.t = t
 		out := p.say("Di", "release "+itoa(p.job().Hold)+" no, stop")
@@ -176,9 +174,7 @@ func TestTwoStopsForOneReason(t *testing.T) {
 
 // TestPullByOnePhone: the lead answers for everybody by name.
 func TestPullByOnePhone(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	p := readyToPull(t)
 	p.to(flow.AllPlaced)
 	if text := p.last["test/Ada"].Text(); !strings.Contains(text, "Hold 1") {

@@ -70,9 +70,7 @@ var words = []string{
 
 // TestPullModel: random people do random things from every stage of a pull.
 func TestPullModel(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	at := standing(t, "Bo", "Cy", "Di", "Eve")
 	var stages []flow.Stage
 	for s := range at {

@@ -281,9 +281,7 @@ func (p *puller) to(stage flow.Stage) {
 // TestPullByThePhones: four people and a coordinator take a load up, through
 // every hold, and close the job with a line for the next crew.
 func TestPullByThePhones(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	for _, stage := range []flow.Stage{flow.AllPlaced, flow.SlackOut, flow.SlackIsOut, flow.Tightening, flow.LightTension, flow.FirstMove, flow.Held, flow.Bite} {
 		p.to(stage)

@@ -10,9 +10,7 @@ import (
 // TestBareWords: no short word of the lead's, or of anybody's, takes the pull
 // on from anywhere; each is told what would.
 func TestBareWords(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	for stage, at := range standing(t, "Bo", "Cy", "Di", "Eve") {
 		for _, who := range []string{"Ada", "Bo"} {
 			for _, text := range []string{"go", "ok", "yes", "ready", "pull", "start", "done", "go on"} {

@@ -28,9 +28,7 @@ var warnings = []string{
 // read while the puller moves. It holds, everybody is told that first, and
 // nothing is learnt or changed by a warning.
 func TestWordsHold(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	for _, crew := range [][]string{nil, {"Bo", "Cy", "Di", "Eve"}} {
 		at := standing(t, crew...)
 		for _, stage := range moving {

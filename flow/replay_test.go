@@ -14,9 +14,7 @@ import (
 // Golden conversations, played again by the release that held them, go as they
 // went: a few, and all with LINETENDER_LONG.
 func TestReplaySame(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	scripts, err := script.Folder(talkDir)
 	if err != nil {
 		t.Fatal(err)
@@ -41,9 +39,7 @@ func TestReplaySame(t *testing.T) {
 
 // A release that reckons or asks otherwise shows where, and how.
 func TestReplayDiffers(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	s, err := script.Folder(talkDir)
 	if err != nil {
 		t.Fatal(err)

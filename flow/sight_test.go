@@ -25,9 +25,7 @@ var seen = []struct {
 // nothing moves after it, and where something moved everybody is told that
 // before all else.
 func TestReportsHoldFirst(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	for stage, at := range standing(t, "Bo", "Cy", "Di", "Eve") {
 		for _, see := range seen {
 			p := at.copied(t)
@@ -198,9 +196,7 @@ func TestGearThatIsNotSound(t *testing.T) {
 // handled, nothing pulls after a stop, or after what could have jerked the rig,
 // before it has stood under light tension and was walked again.
 func TestStopIsWalkedAgain(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	for stage, at := range standing(t, "Bo", "Cy", "Di", "Eve") {
 		if slices.Contains(theWayOff, stage) || stage == flow.StopDrill {
 			continue

@@ -11,9 +11,7 @@ import (
 // what it was or say that it was looked at; a question, a word that wants time,
 // a bare ok, an order or a figure is asked once more.
 func TestWhatEndsAStop(t *testing.T) {
-	if flow.Raced {
-		t.Skip("one goroutine: nothing for the race detector")
-	}
+	flow.Lone(t)
 	for _, row := range []struct {
 		text string
 		ends bool

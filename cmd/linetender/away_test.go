@@ -21,14 +21,7 @@ import (
 // is said at once, what is typed is kept from nobody's knowledge, a stop above
 // all, and when the process is back the same person goes on.
 func TestJoinedTerminalStaysUp(t *testing.T) {
-	for name, end := range map[string]func(*testing.T, *process){
-		"killed": func(_ *testing.T, p *process) { p.signal(syscall.SIGKILL) },
-		"left": func(t *testing.T, p *process) {
-			if err := p.in.Close(); err != nil {
-				t.Fatal(err)
-			}
-		},
-	} {
+	for name, end := range cutOffs {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			env := []string{dataEnv + "=" + t.TempDir()}

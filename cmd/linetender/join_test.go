@@ -135,17 +135,20 @@ func TestJoinWrongCode(t *testing.T) {
 	}
 }
 
+// cutOffs are the ways in which the process that holds the jobs ends.
+var cutOffs = map[string]func(*testing.T, *process){
+	"killed": func(_ *testing.T, p *process) { p.signal(syscall.SIGKILL) },
+	"left": func(t *testing.T, p *process) {
+		if err := p.in.Close(); err != nil {
+			t.Fatal(err)
+		}
+	},
+}
+
 // TestJoinCutOff: when the process that holds the jobs ends, whichever way, a
 // terminal that joined says so in one sentence and ends with a fault.
 func TestJoinCutOff(t *testing.T) {
-	for name, end := range map[string]func(*testing.T, *process){
-		"killed": func(_ *testing.T, p *process) { p.signal(syscall.SIGKILL) },
-		"left": func(t *testing.T, p *process) {
-			if err := p.in.Close(); err != nil {
-				t.Fatal(err)
-			}
-		},
-	} {
+	for name, end := range cutOffs {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			dir := t.TempDir()

@@ -325,10 +325,8 @@ func (s *Sender) goesOn(ctx context.Context, d due, w *work) bool {
 	defer s.mu.Unlock()
 	now := s.ch.now()
 	switch {
-	case ctx.Err() != nil || s.fatal != nil || s.looked != s.news.Load():
+	case ctx.Err() != nil || s.fatal != nil || s.looked != s.news.Load(), d.Urgent: // what comes after STOP waits for those who have not read it
 		return false
-	case d.Urgent:
-		return false // what comes after STOP waits until everybody has read STOP
 	case len(s.urgent) > 0 && s.hurried.Add(headStart).After(now), s.hold.After(now), s.resting[d.Chat].After(now):
 		return false
 	}
