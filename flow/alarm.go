@@ -33,10 +33,14 @@ func (e *Engine) Alarm(in Input) (string, error) {
 func (e *Engine) AlarmChats(log Log, in Input) []string {
 	chats := []string{in.Chat}
 	c := newChat(in.Chat)
-	if err := log.Replay(chatStream(in.Chat), 0, c.fold); err != nil || c.job == "" {
+	if err := log.Replay(chatStream(in.Chat), 0, c.fold); err != nil || len(c.jobs) == 0 {
 		return chats
 	}
-	s, err := load(log, c.job)
+	at := c.job
+	if at == "" { // it has left the last of them
+		at = c.jobs[len(c.jobs)-1]
+	}
+	s, err := load(log, at)
 	if err != nil {
 		return chats
 	}

@@ -231,6 +231,10 @@ func (t *turn) leave() {
 // fresh begins another job. The one before stays in its log: closed where it
 // was said how the load is left, else left where it stood.
 func (t *turn) fresh() {
+	if t.s.Stage.Lies() && t.s.State != Closed && !t.s.alone() {
+		t.remark(wording.JoinBound, wording.Args{"Code": t.s.Code})
+		return
+	}
 	switch t.s.State {
 	case Closed:
 	case Verdict, Referred:

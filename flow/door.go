@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -119,7 +120,7 @@ func (e doorEntry) encode(now time.Time) []byte {
 // the turn goes on as for anybody.
 func (t *turn) door(log Log) (*Turn, error) {
 	text := strings.ToLower(strings.TrimSpace(t.in.Text))
-	if t.chat.front.guest != "" && t.chat.front.guest == t.chat.job {
+	if t.chat.front.guest != "" && (t.chat.front.guest == t.chat.job || t.chat.job == "" && slices.Contains(t.chat.jobs, t.chat.front.guest)) {
 		return nil, nil // what it may do there, the job decides
 	}
 	if t.chat.front.in {

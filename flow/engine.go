@@ -100,10 +100,13 @@ func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
 			t.s = s
 		}
 	}
+	if err := t.findLeft(log); err != nil {
+		return t, Turn{}, err
+	}
 	if t.s == nil && in.Tick != "" {
 		return t, Turn{Update: in.Update, Chat: in.Chat}, nil // over meanwhile
 	}
-	if t.s == nil && t.chat.front.guest != "" && !t.chat.front.in && !e.Anyone && !in.Local && !t.stops() {
+	if t.s == nil && t.left == nil && t.chat.front.guest != "" && !t.chat.front.in && !e.Anyone && !in.Local && !t.stops() {
 		t.say(wording.DoorClosed, nil) // the job it was let into is over
 		out, err := t.finish()
 		return t, out, err

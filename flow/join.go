@@ -150,8 +150,18 @@ func (t *turn) joins(log Log, code string) (*Turn, error) {
 		return nil, &storageError{err}
 	}
 	c, ok := s.Codes[d]
-	if !ok || s.State == Closed || t.since(c.At) > codeHours {
+	ok = ok && t.since(c.At) <= codeHours
+	if m := s.member(t.in.Person.ID); !ok && s.State != Closed && m != nil && !m.Gone && m.Chat == t.in.Chat && t.chat.job == s.Code {
+		ok, c = true, Code{As: m.As, At: t.entry.At} // who is in needs no code
+	}
+	if !ok || s.State == Closed {
 		return t.wrongCode()
+	}
+	if at, err := t.bound(log, s.Code); err != nil || at != nil {
+		if err != nil {
+			return nil, err
+		}
+		return t.stays(at)
 	}
 	t.s = s
 	t.mail.partial = t.in.Partial

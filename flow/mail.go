@@ -175,6 +175,10 @@ func (t *turn) dress(m *mail, messages []Message) (slot string, under int, err e
 			messages[i].Revision = t.s.Last + 1
 			messages[i].Urgent = m.urgent
 		}
+	} else if t.left != nil { // its buttons are of the job that they lead back to
+		for i := range messages {
+			messages[i].Session, messages[i].Revision = t.left.Code, t.left.Last
+		}
 	}
 	if m.notice {
 		last.Notice, last.Handle = true, t.in.Handle

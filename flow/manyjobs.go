@@ -94,8 +94,18 @@ func (t *turn) openJob(log Log, code string) (*Turn, error) {
 		return nil, &storageError{err}
 	}
 	m := s.member(t.in.Person.ID)
-	if s.State == Closed || m == nil || m.Gone {
+	if s.State == Closed || m == nil {
 		return nil, nil
+	}
+	if at, err := t.bound(log, code); err != nil || at != nil {
+		if err != nil {
+			return nil, err
+		}
+		return t.stays(at)
+	}
+	if m.Gone {
+		t.comeIn(s)
+		return t.done()
 	}
 	t.s = s
 	t.kept = append(t.kept, Act{Do: DoEnter, Value: code})

@@ -131,6 +131,7 @@ func (t *turn) someoneLeaves(low string) bool {
 	gone := *seat
 	if phone := t.s.phone(gone); phone != nil {
 		t.act(Act{Do: DoGone, Value: phone.ID})
+		t.takenOff(*phone)
 	}
 	t.shareOut(gone.Name, slices.DeleteFunc(t.bodies(), func(b body) bool { return b.name == gone.Name }))
 	t.onward()

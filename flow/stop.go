@@ -69,6 +69,7 @@ func (t *turn) halt() {
 func (t *turn) haltFor(cause string, look wording.Key) {
 	if t.s == nil {
 		t.say(wording.StopCalled, nil)
+		t.sayReach()
 		return
 	}
 	again := t.s.State == Halted && t.s.stop() != nil
@@ -111,7 +112,10 @@ func (t *turn) haltFor(cause string, look wording.Key) {
 	t.urgent = true
 	t.called(again)
 	seen()
-	t.ask()
+	t.sayReach()
+	if t.left == nil {
+		t.ask()
+	}
 }
 
 func (t *turn) called(again bool) {

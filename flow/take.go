@@ -12,8 +12,12 @@ import (
 // take works out what the input is and does it. A stop comes before all else.
 func (t *turn) take() {
 	switch {
+	case t.stops() && t.left != nil:
+		t.stopFromOutside()
 	case t.stops():
 		t.halt()
+	case t.left != nil:
+		t.takeOutside()
 	case t.in.Tick != "":
 		t.tick()
 	case t.in.Press != nil:

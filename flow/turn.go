@@ -20,6 +20,7 @@ type turn struct {
 	in   Input
 	chat *chatState
 	s    *Session // nil while the chat has no job
+	left *Session // that who speaks was in, and others work on
 
 	entry     Entry // of the job
 	kept      []Act // of the chat

@@ -36,7 +36,7 @@ CODE is what the lead of the job is given to hand out, with dashes or blanks, la
 first, and a stop written here reaches everybody.
 
 Each call speaks as somebody new. The name that it is given stands on standard error; after a break, --as NAME
-goes on as the same one, and needs no code. Ctrl-D or Ctrl-C leaves; who has a part in the pull is told first what
+goes on as the same one, and needs no code; who had left is asked whether to come back. Ctrl-D or Ctrl-C leaves; who has a part in the pull is told first what
 that does to it. When the process that runs there ends, this terminal stays: it says that nobody hears, and goes on
 when that process is back. When standard input is no terminal, each line of it is one answer, the plain transcript
 is printed, and the end of that process is the end.

@@ -1,0 +1,187 @@
+package flow
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"time"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// Who has left a job, or was taken out of it, is still beside the rope as often
+// as not. As long as the others work on, nothing that is written in that chat
+// begins another job by itself: a stop goes to those who were left, the rest is
+// answered with the way back, and with the word that begins a job of one's own.
+
+// runsFor is how long after it was last heard of a job counts as worked on.
+const runsFor = 24 * time.Hour
+
+// runs reports whether others are at a job.
+func (t *turn) runs(s *Session) bool {
+	if s.State == Closed || s.Last == 0 {
+		return false
+	}
+	return slices.ContainsFunc(s.present(), func(m Member) bool { return m.ID != t.in.Person.ID && t.since(m.Heard) < runsFor })
+}
+
+// hasLeft reports whether who speaks was in a job and is no more, nor anybody
+// else in this chat.
+func (t *turn) hasLeft(s *Session) bool {
+	m := s.member(t.in.Person.ID)
+	return m != nil && m.Gone && !slices.Contains(s.chats(), t.in.Chat)
+}
+
+// findLeft looks for the job that who speaks has left and that others work on:
+// the one that the chat is in, or the last that it was in.
+func (t *turn) findLeft(log Log) error {
+	if t.in.Tick != "" || t.in.Group {
+		return nil
+	}
+	if t.s != nil {
+		if t.hasLeft(t.s) {
+			if t.runs(t.s) {
+				t.left = t.s
+			}
+			t.s = nil
+		}
+		return nil
+	}
+	for _, code := range slices.Backward(t.chat.jobs) {
+		s, err := t.e.load(log, code)
+		if errors.Is(err, errUnknownState) || errors.Is(err, errUnreadable) {
+			continue
+		}
+		if err != nil {
+			return &storageError{err}
+		}
+		if t.hasLeft(s) && t.runs(s) {
+			t.left = s
+			return nil
+		}
+	}
+	return nil
+}
+
+// takeOutside answers who has left a job that others work on, where it is no
+// stop.
+func (t *turn) takeOutside() {
+	text := strings.ToLower(strings.Trim(strings.TrimSpace(t.in.Text), " .!/"))
+	press := ""
+	if p := t.in.Press; p != nil {
+		text, press = "", p.Choice
+	}
+	h := hear.Listen(t.in.Text, hear.TopicNone)
+	switch {
+	case press == "come_back", slices.Contains([]string{"back", "i am back", "i'm back", "im back", "come back", "rejoin", "join again"}, text):
+		t.said = t.saying(wording.ChoiceComeBack)
+		t.comeIn(t.left)
+		return
+	case (press == "new" || press == "" && h.Act == hear.New) && t.mayBegin():
+		t.left = nil
+		t.begin()
+		t.next()
+		return
+	case press == "" && h.Act == hear.Words:
+		t.say(wording.HelpWords, nil)
+		t.say(wording.HelpCrew, nil)
+	}
+	t.say(wording.JoinOutside, wording.Args{"Code": t.left.Code, "Name": t.left.Lead.Name})
+	t.offers = []offer{{choice: "come_back"}}
+	if t.mayBegin() {
+		t.say(wording.JoinOutsideNew, nil)
+		t.offers = append(t.offers, offer{choice: "new"})
+	}
+}
+
+// mayBegin reports whether the chat may have a job of its own.
+func (t *turn) mayBegin() bool { return t.chat.front.in || t.e.Anyone || t.in.Local }
+
+// comeIn takes somebody back into a job that they were in, as what they were.
+func (t *turn) comeIn(s *Session) {
+	t.s, t.left = s, nil
+	t.mail.partial = t.in.Partial
+	t.enter(s.member(t.in.Person.ID).As)
+}
+
+// stopFromOutside passes the stop on of somebody who has left the job, and says
+// whom it has reached.
+func (t *turn) stopFromOutside() {
+	t.s = t.left
+	t.halt()
+}
+
+// sayReach says after a stop whom it does not reach: who is in no job, or in
+// another one than those that they were with, must not think that it did.
+func (t *turn) sayReach() {
+	switch {
+	case t.s == nil:
+		t.say(wording.StopNobody, nil)
+		return
+	case t.left != nil:
+		t.say(wording.StopOutside, wording.Args{"Code": t.s.Code, "Names": t.names1()})
+		t.offers = []offer{{choice: "come_back"}, {choice: choiceStop}}
+		return
+	}
+	if others := t.elsewhere(); len(others) > 0 {
+		t.say(wording.StopElsewhere, wording.Args{"Code": t.s.Code, "Names": others, "Text": others[0]})
+	}
+}
+
+// elsewhere lists the other jobs of the chat that others work on.
+func (t *turn) elsewhere() wording.Names {
+	heads, ok := t.log.(Heads)
+	if !ok || len(t.chat.jobs) < 2 && slices.Contains(t.chat.jobs, t.s.Code) {
+		return nil
+	}
+	var out wording.Names
+	for _, code := range slices.Backward(t.chat.jobs) {
+		if code == t.s.Code {
+			continue
+		}
+		body, _, err := heads.Head(jobStream(code))
+		if err != nil {
+			continue
+		}
+		h, err := DecodeHead(body)
+		if err == nil && h.State != Closed && len(h.People) > 1 && t.since(h.Last) < runsFor {
+			out = append(out, code)
+		}
+	}
+	return out
+}
+
+// bound returns the job in which who speaks has a part while its line is rigged,
+// where that is another one than code: a stop from here must go on reaching it.
+func (t *turn) bound(log Log, code string) (*Session, error) {
+	if t.chat.job == "" || t.chat.job == code {
+		return nil, nil
+	}
+	s, err := t.e.load(log, t.chat.job)
+	switch {
+	case errors.Is(err, errUnknownState) || errors.Is(err, errUnreadable):
+		return nil, nil
+	case err != nil:
+		return nil, &storageError{err}
+	}
+	m := s.member(t.in.Person.ID)
+	if s.State == Closed || !s.Stage.Lies() || m == nil || m.Gone || s.seatOf(m.ID) == nil && s.Lead.ID != m.ID {
+		return nil, nil
+	}
+	return s, nil
+}
+
+// stays answers who would go to another job and has a part in this one.
+func (t *turn) stays(s *Session) (*Turn, error) {
+	t.s = s
+	t.mail.partial = t.in.Partial
+	t.remark(wording.JoinBound, wording.Args{"Code": s.Code})
+	return t.done()
+}
+
+// takenOff tells somebody whom the lead has taken out of the job.
+func (t *turn) takenOff(m Member) {
+	args := wording.Args{"Code": t.s.Code, "Name": t.s.Lead.Name}
+	t.inChat(m.Chat, func() { t.say(wording.JoinTakenOff, args) })
+}
