@@ -6,22 +6,25 @@ import (
 
 // offerSeat asks somebody to take a part on: their own card, and nobody else's.
 func (t *turn) offerSeat(s Seat) {
-	m := t.s.phone(s)
 	head := wording.SeatYours
-	if m == nil {
+	if t.s.phone(s) == nil {
 		head = wording.SeatTheirs
 	}
-	t.say(head, wording.Args{"Name": s.Name, "Role": t.role(s)})
+	t.sayApart(head, wording.Args{"Name": s.Name, "Role": t.role(s)})
 	t.part(s)
-	if m == nil {
-		t.stay(wording.SeatTheirsAsk, wording.Args{"Name": s.Name})
-	} else {
-		k := wording.SeatAsk
-		if s.Post.Does == "leader" {
-			k = wording.SeatAskLead
-		}
-		t.stay(k, wording.Args{"Name": s.Name})
+	t.askSeat(s)
+}
+
+// askSeat is the question of it alone.
+func (t *turn) askSeat(s Seat) {
+	k := wording.SeatAsk
+	switch {
+	case t.s.phone(s) == nil:
+		k = wording.SeatTheirsAsk
+	case s.Post.Does == "leader":
+		k = wording.SeatAskLead
 	}
+	t.say(k, wording.Args{"Name": s.Name, "Role": t.role(s)})
 	t.offers = []offer{
 		{choice: "take." + itoa(s.Number), label: t.saying(wording.SeatTake)},
 		{choice: "swap." + itoa(s.Number), label: t.saying(wording.SeatSwap)},
@@ -32,12 +35,12 @@ func (t *turn) offerSeat(s Seat) {
 // of what a small crew has nobody else for, and the stop signals.
 func (t *turn) part(s Seat) {
 	for _, does := range t.dutiesOf(s) {
-		t.stay(wording.SeatDuty, wording.Args{"Place": t.saying(wording.Key("place." + does)), "Duty": t.saying(wording.Key("duty." + does))})
+		t.say(wording.SeatDuty, wording.Args{"Place": t.saying(wording.Key("place." + does)), "Duty": t.saying(wording.Key("duty." + does))})
 	}
 	if s.Post.Does == "driver" {
-		t.stay(wording.SeatStopDriver, nil)
+		t.say(wording.SeatStopDriver, nil)
 	}
-	t.stay(wording.SeatStop, nil)
+	t.say(wording.SeatStop, nil)
 }
 
 // dutiesOf lists the duties of a seat, its own first, by the last parts of
@@ -61,10 +64,4 @@ func (t *turn) dutiesOf(s Seat) []string {
 		}
 	}
 	return out
-}
-
-// stay adds a paragraph that stays with the one before it, however long the
-// message gets.
-func (t *turn) stay(k wording.Key, args wording.Args) {
-	t.replies = append(t.replies, reply{key: k, args: args, stays: true})
 }

@@ -294,7 +294,7 @@ func TestGroupIsTheCrew(t *testing.T) {
 		t.Errorf("Bo's press on Ada's part says %s", told(got))
 	}
 	say("Ada", "[I take it]")
-	if !strings.Contains(p.asked("Ada"), "Bo, your part: driver") {
+	if !strings.Contains(p.asked("Ada"), "Bo, driver: say it back") {
 		t.Errorf("the next part is not Bo's: %q", p.asked("Ada"))
 	}
 	if got := say("Ada", "[I take it]"); told(got) != "seat.not_yours" {

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"fmt"
+	"strings"
 	"unicode/utf8"
 
 	"linetender/flow/wording"
@@ -26,7 +27,6 @@ type reply struct {
 	apart  bool // begins a message of its own
 	asks   bool // is what stands to be answered where the input came
 	secret bool // is said and not kept: it holds a code
-	stays  bool // stays with the paragraph before it
 	shows  []Show
 }
 
@@ -85,31 +85,43 @@ func (t *turn) mailTo(chat, live string) *mail {
 	return m
 }
 
-// longest is about what one message on a phone may hold, in characters.
+// longest is what one message on a phone may hold, in characters. What is kept
+// up to date in place is one message however long.
 const longest = 350
 
 // messages turns the replies of a chat into messages. Paragraphs share one as
-// long as they fit; the question is always in the last, with the buttons. kept
-// is what the log is to have of them.
-func (t *turn) messages(m *mail) (out []Message, kept []Said, err error) {
-	size := 0
+// long as they fit, and one that is too long by itself goes on in the next; the
+// question is always in the last, with the buttons. hidden are the paragraphs
+// that the log does not get, by message and place in it.
+func (t *turn) messages(m *mail) (out []Message, hidden map[[2]int]bool, err error) {
+	size, room := 0, longest
+	if m.partial { // the way to a stop comes on top
+		room -= 2 + utf8.RuneCountInString(t.saying(wording.StopWay))
+	}
+	hidden = map[[2]int]bool{}
 	for _, r := range m.replies {
 		text, err := t.e.Words.Say(t.units(), r.key, r.args)
 		if err != nil {
 			return nil, nil, err
 		}
-		n := utf8.RuneCountInString(text)
-		if len(out) == 0 || m.live == "" && !r.stays && (r.apart || size+n > longest) {
-			out, size = append(out, Message{Live: m.live}), 0
+		parts := []string{text}
+		if m.live == "" {
+			parts = cutUp(text, room)
+		}
+		for i, part := range parts {
+			n := utf8.RuneCountInString(part)
+			if len(out) == 0 || m.live == "" && (r.apart && i == 0 || size+n > room) {
+				out, size = append(out, Message{Live: m.live}), 0
+			}
+			last := &out[len(out)-1]
+			if r.secret {
+				hidden[[2]int{len(out) - 1, len(last.Parts)}] = true
+			}
+			last.Parts = append(last.Parts, Said{Key: string(r.key), Text: part})
+			size += n + 2
 		}
 		last := &out[len(out)-1]
-		last.Parts = append(last.Parts, Said{Key: string(r.key), Text: text})
 		last.Shows = append(last.Shows, r.shows...)
-		size += n + 2
-		if r.secret {
-			text = ""
-		}
-		kept = append(kept, Said{Key: string(r.key), Text: text})
 	}
 	if len(m.shows) > 0 {
 		if len(out) == 0 {
@@ -117,12 +129,31 @@ func (t *turn) messages(m *mail) (out []Message, kept []Said, err error) {
 		}
 		out[len(out)-1].Shows = append(out[len(out)-1].Shows, m.shows...)
 	}
-	return out, kept, nil
+	return out, hidden, nil
+}
+
+// cutUp cuts a text into parts of at most room characters: between lines if
+// that can be, else between sentences, else between words, else anywhere.
+func cutUp(text string, room int) []string {
+	var parts []string
+	for utf8.RuneCountInString(text) > room {
+		end := len(string([]rune(text)[:room]))
+		at := end
+		for _, gap := range []string{"\n", ". ", ", ", " "} {
+			if i := strings.LastIndex(text[:end], gap); i > end/2 {
+				at = i + len(gap)
+				break
+			}
+		}
+		parts = append(parts, strings.TrimSpace(text[:at]))
+		text = strings.TrimSpace(text[at:])
+	}
+	return append(parts, text)
 }
 
 // post makes the messages of one chat complete and puts them into out.
 func (t *turn) post(m *mail, out *Turn) error {
-	messages, kept, err := t.messages(m)
+	messages, hidden, err := t.messages(m)
 	if err != nil || len(messages) == 0 {
 		return err
 	}
@@ -131,16 +162,13 @@ func (t *turn) post(m *mail, out *Turn) error {
 	if err != nil {
 		return err
 	}
-	if m.partial {
-		// What was put on every message for those who must press is kept too.
-		kept = nil
-		for _, msg := range messages {
-			kept = append(kept, msg.Parts...)
-		}
-		for i, r := range m.replies {
-			if r.secret && i < len(kept) {
-				kept[i].Text = ""
+	var kept []Said // what was put on every message for those who must press is kept too
+	for i, msg := range messages {
+		for j, said := range msg.Parts {
+			if hidden[[2]int{i, j}] {
+				said.Text = ""
 			}
+			kept = append(kept, said)
 		}
 	}
 	switch {

@@ -77,7 +77,7 @@ type Shown struct {
 	Name  string // of a file, with its ending
 	Type  string // such as image/png
 	Bytes []byte
-	Alt   string // in words what a picture says
+	Alt   string // in a few words what a picture says, short enough for a message
 }
 
 // messageVersion is written into every message; a channel of an older

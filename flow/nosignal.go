@@ -66,7 +66,8 @@ func (t *turn) showCard() {
 	t.ask()
 }
 
-// card is one person's card, one message however long.
+// card is one person's card: what silence means and their own part, then the
+// rig with its figures, then the hold points.
 func (t *turn) card(p *calc.Plan, m Member) {
 	seat := t.s.seatOf(m.ID)
 	if seat == nil {
@@ -74,7 +75,6 @@ func (t *turn) card(p *calc.Plan, m Member) {
 	} else {
 		t.sayApart(wording.NosignalHead, wording.Args{"Name": m.Name})
 	}
-	at := len(t.replies)
 	t.say(wording.NosignalSilence, nil)
 	if seat != nil {
 		t.say(wording.NosignalPart, wording.Args{"Role": t.role(*seat)})
@@ -84,9 +84,6 @@ func (t *turn) card(p *calc.Plan, m Member) {
 	}
 	t.cardFigures(p)
 	t.cardHolds(m)
-	for i := range t.replies[at:] {
-		t.replies[at+i].apart, t.replies[at+i].stays = false, true
-	}
 	if t.e.Pictures {
 		t.replies[len(t.replies)-1].shows = []Show{
 			{What: ShowRig, Job: t.s.Code, Entry: t.s.Last + 1}, {What: ShowCard, Job: t.s.Code, Entry: t.s.Last + 1},
@@ -94,15 +91,15 @@ func (t *turn) card(p *calc.Plan, m Member) {
 	}
 }
 
-// cardFigures says force, rig, weakest piece, holding line and distances.
+// cardFigures says rig, force, weakest piece, holding line and distances.
 func (t *turn) cardFigures(p *calc.Plan) {
+	t.rigging(p)
 	if p.Force != nil {
 		t.say(wording.NosignalNeed, wording.Args{"Force": wording.Load{Force: max(0, p.Force.High)}})
 	}
 	if p.Tackle != nil {
 		t.say(wording.NosignalHaul, wording.Args{"Force": wording.Load{Force: max(0, p.Tackle.Haul.High)}})
 	}
-	t.rigging(p)
 	t.weakest(p)
 	if p.Energy != nil {
 		t.say(wording.PlanClear, wording.Args{"Clear": p.Energy.Clear})
@@ -138,7 +135,7 @@ func (t *turn) cardHolds(m Member) {
 	if len(t.s.Seats) == 0 {
 		return
 	}
-	t.say(wording.NosignalHolds, wording.Args{"Name": t.s.Lead.Name})
+	t.sayApart(wording.NosignalHolds, wording.Args{"Name": t.s.Lead.Name})
 	who := func(duties ...string) wording.Args {
 		var out wording.Names
 		for _, d := range duties {

@@ -76,6 +76,10 @@ func (t *turn) seatTick() {
 				} else {
 					t.say(wording.RemindAgain, nil)
 				}
+				if w.again != nil {
+					w.again()
+					return
+				}
 				w.say()
 			})
 		default:

@@ -322,7 +322,7 @@ func (t *turn) wantSeat(chat string) want {
 	}
 	for _, s := range t.s.Seats {
 		if !s.Taken && s.Name != "" && t.seatChat(s) == chat {
-			return want{id: "seat-" + itoa(s.Number), say: func() { t.offerSeat(s) }}
+			return want{id: "seat-" + itoa(s.Number), say: func() { t.offerSeat(s) }, again: func() { t.askSeat(s) }}
 		}
 	}
 	for _, m := range t.s.present(AsCrew) {

@@ -13,6 +13,8 @@ import (
 type want struct {
 	id  string // what is wanted, so that the same is not asked twice; empty for nothing
 	say func() // into the mail of the chat
+
+	again func() // the same, shorter, for who was told it before; nil where say is short
 }
 
 // want returns what stands to be answered in a chat: the first of what a stop,

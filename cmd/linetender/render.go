@@ -78,7 +78,7 @@ func drawn(h *flow.History, s flow.Show) (flow.Shown, error) {
 	if err != nil {
 		return flow.Shown{}, err
 	}
-	return flow.Shown{Name: s.Job + "-" + s.What + ".png", Type: "image/png", Bytes: bits, Alt: d.Alt()}, nil
+	return flow.Shown{Name: s.Job + "-" + s.What + ".png", Type: "image/png", Bytes: bits, Alt: d.Gist()}, nil
 }
 
 // cardPicture is the rig as it goes on a card.

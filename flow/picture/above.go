@@ -56,7 +56,7 @@ func (s *sketch) above() {
 	}
 	s.shifted(keep)
 	s.say(say("alt_zone"))
-	s.say(keep + ".")
+	s.first(keep + ".")
 	s.reeve()
 	s.y += 30
 	// The zone is filled in once it is known how far down the rig goes.

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"linetender/calc"
 	"linetender/calc/job"
@@ -275,8 +276,11 @@ func TestRandomPlans(t *testing.T) {
 		for _, d := range []Drawing{rig, force} {
 			legible(t, seed, d)
 			sound(t, seed, d)
-			if d.Alt() == "" || !strings.Contains(d.Alt(), verdict(p)) {
-				t.Errorf("seed %d: the words for %s leave out the decision", seed, d.Name)
+			if !strings.HasPrefix(d.Alt(), verdict(p)) || !strings.HasPrefix(d.Gist(), verdict(p)) {
+				t.Errorf("seed %d: the words for %s do not begin with the decision", seed, d.Name)
+			}
+			if n := utf8.RuneCountInString(d.Gist()); n > longestGist || !strings.Contains(d.Gist(), "kN") {
+				t.Errorf("seed %d: %d characters stand for %s on a phone: %s", seed, n, d.Name, d.Gist())
 			}
 		}
 		legible(t, seed, Card(p, c))

@@ -86,7 +86,12 @@ func (s *sketch) causes() {
 		}
 		s.bar(k, c.from, c.from+c.of.Low.Kilonewtons(), c.from+c.of.Best.Kilonewtons(), c.from+c.of.High.Kilonewtons(), fill)
 		s.y += 30
-		s.say(say("alt_cause", c.name, figures[0], figures[2], figures[1]))
+		line := say("alt_cause", c.name, figures[0], figures[2], figures[1])
+		if i == len(rows)-1 {
+			s.first(line)
+			continue
+		}
+		s.say(line)
 	}
 }
 
@@ -107,7 +112,7 @@ func (s *sketch) need() {
 	s.section(say("need_title"))
 	if s.p.Puller == nil || s.p.Puller.Available == nil {
 		s.para(false, say("gives_untold"))
-		s.say(say("gives_untold") + ".")
+		s.first(say("gives_untold") + ".")
 		return
 	}
 	h, a := s.p.Tackle.Haul, *s.p.Puller.Available
@@ -128,7 +133,7 @@ func (s *sketch) need() {
 	for _, y := range [][2]float64{{top + 68, top + 100}, {top + 168, top + 200}} {
 		s.add(Op{Kind: Line, Part: "limit", Pen: Warn, Stroke: 4, Dashed: true, At: []Point{{x, y[0]}, {x, y[1]}}})
 	}
-	s.say(say("alt_need", load(h.Low), load(h.High), rating(a.Low), rating(a.High)))
+	s.first(say("alt_need", load(h.Low), load(h.High), rating(a.Low), rating(a.High)))
 }
 
 const mostBars = 8
@@ -152,6 +157,7 @@ func (s *sketch) unknowns() {
 	bars = bars[:min(len(bars), mostBars)]
 	if len(bars) == 0 {
 		s.para(false, say("no_bars"))
+		s.say(say("no_bars"))
 	} else {
 		s.para(false, say("bars_note"))
 		to := 1.2
@@ -166,8 +172,14 @@ func (s *sketch) unknowns() {
 			side = End
 		}
 		s.text("", side, SmallText, true, Point{x, s.y}, say("line_label"))
+		var idle []string
 		for _, m := range bars {
-			s.swing(k, m)
+			if name := s.swing(k, m); !m.CouldFlip {
+				idle = append(idle, name)
+			}
+		}
+		if len(idle) > 0 {
+			s.say(say("alt_idle", strings.Join(idle, ", ")))
 		}
 	}
 	if len(told) > 0 {
@@ -199,7 +211,8 @@ func field(name string) string {
 	return strings.Join(steps, " ")
 }
 
-func (s *sketch) swing(k scale, m calc.Measure) {
+// swing draws one unknown and returns its name with its ends.
+func (s *sketch) swing(k scale, m calc.Measure) string {
 	w := m.Swing
 	s.y += 56
 	name := field(m.Field)
@@ -217,6 +230,9 @@ func (s *sketch) swing(k scale, m calc.Measure) {
 	s.line("", Ink, 6, Point{k.at(w.Best), s.y - 4}, Point{k.at(w.Best), s.y + 30})
 	s.add(Op{Kind: Line, Part: "limit", Pen: Warn, Stroke: 5, Dashed: true, At: []Point{{k.at(1), s.y - 6}, {k.at(1), s.y + 32}}})
 	s.y += 34
-	then := func(d calc.Decision) string { return say("then_" + strings.ReplaceAll(string(d), "-", "_")) }
-	s.say(say("alt_bar", name, percent(w.Low), then(w.AtLow), percent(w.High), then(w.AtHigh)))
+	if m.CouldFlip {
+		then := func(d calc.Decision) string { return say("then_" + strings.ReplaceAll(string(d), "-", "_")) }
+		s.first(say("alt_bar", name, percent(w.Low), then(w.AtLow), percent(w.High), then(w.AtHigh)))
+	}
+	return name + " " + say("bar_ends", percent(least), percent(most))
 }

@@ -3,6 +3,7 @@ package picture
 import (
 	"math"
 	"slices"
+	"unicode/utf8"
 )
 
 // Width is the width of every picture in pixels. A phone shows it 360 px wide,
@@ -81,10 +82,27 @@ type Drawing struct {
 	Width, Height float64
 	Ops           []Op
 	alt           []string
+	gist          []string
 }
 
-// Alt says in words what the drawing says.
+// Alt says in words all that the drawing says.
 func (d Drawing) Alt() string { return joined(d.alt) }
+
+// longestGist is how much a phone shows of what stands for a drawing, in characters.
+const longestGist = 280
+
+// Gist says in words what matters most of the drawing, short enough for a
+// message; what did not fit is left to [Drawing.Alt].
+func (d Drawing) Gist() string {
+	var out []string
+	size := 0
+	for _, g := range d.gist {
+		if size += utf8.RuneCountInString(g) + 1; size <= longestGist {
+			out = append(out, g)
+		}
+	}
+	return joined(out)
+}
 
 // Empty reports whether there is nothing to draw: a plan that gives no force has
 // no picture.

@@ -51,7 +51,7 @@ func Card(p calc.Plan, c job.Case) Drawing {
 		return s.Drawing
 	}
 	s.number()
-	s.say(say("alt_decision", verdict(p)))
+	s.first(say("alt_decision", verdict(p)))
 	s.side()
 	s.above()
 	s.Height = math.Ceil(s.y + margin)
@@ -122,6 +122,12 @@ func verdict(p calc.Plan) string {
 
 func (s *sketch) say(text string) { s.alt = append(s.alt, text) }
 
+// first says what is among the first things to know of the drawing.
+func (s *sketch) first(text string) {
+	s.say(text)
+	s.gist = append(s.gist, text)
+}
+
 // para sets wrapped small text and goes below it.
 func (s *sketch) para(heavy bool, text string) {
 	for _, l := range wrap(text, SmallText, heavy, Width-2*margin) {
@@ -153,7 +159,7 @@ func (s *sketch) banner() {
 		{margin, s.y}, {margin + w, s.y}, {margin + w, s.y + 68}, {margin, s.y + 68}}})
 	s.text("", Start, 40, true, Point{margin + 24, s.y + 48}, word)
 	s.y += 78
-	s.say(say("alt_decision", word))
+	s.first(say("alt_decision", word))
 }
 
 func (s *sketch) head() {
@@ -179,6 +185,7 @@ func (s *sketch) head() {
 	} else {
 		lines = append(lines, say("none", both(-s.p.Force.Low, math.Ceil)))
 	}
+	haul := len(lines)
 	lines = append(lines, say("haul", both(max(0, t.Haul.High), math.Ceil)))
 	if s.p.Puller != nil && s.p.Puller.Available != nil {
 		lines = append(lines, say("gives", both(s.p.Puller.Available.Low, math.Floor)))
@@ -190,6 +197,10 @@ func (s *sketch) head() {
 	}
 	for i, l := range lines {
 		s.para(i == 0, l)
+		if i == 0 || i == haul {
+			s.first(l + ".")
+			continue
+		}
 		s.say(l + ".")
 	}
 }

@@ -83,7 +83,12 @@ func (s *sketch) row(use, name string, f unit.Force, most *unit.Force, peak *uni
 		s.text("", Start, SmallText, false, Point{left, s.y}, cut(more, SmallText, false, Width-margin-left))
 		told += ", " + more
 	}
-	s.say(say("alt_member", s.numbers[use], title, told))
+	line := say("alt_member", s.numbers[use], title, told)
+	if mark != "" {
+		s.first(line)
+		return
+	}
+	s.say(line)
 }
 
 func rect(x, y, w, h float64) []Point {

@@ -38,6 +38,9 @@ func TestEveryMessageRenders(t *testing.T) {
 			if got == "" || strings.Contains(got, "{{") || strings.Contains(got, "<no value>") || !utf8.ValidString(got) {
 				t.Errorf("%s renders as %q", k, got)
 			}
+			if n := utf8.RuneCountInString(got); n > 350 {
+				t.Errorf("%s has %d characters by itself, more than a phone's message: %q", k, n, got)
+			}
 			if strings.Contains(got, "!") {
 				t.Errorf("%s has an exclamation mark: %q", k, got)
 			}

@@ -571,6 +571,7 @@ const (
 
 	HelpCrew  Key = "help.crew"
 	HelpMore  Key = "help.more"
+	HelpShow  Key = "help.show"
 	HelpWords Key = "help.words"
 
 	HoldAllPlaced    Key = "hold.all_placed"
