@@ -11,7 +11,7 @@ import (
 func TestChangesHoldAfterASlip(t *testing.T) {
 	tried := 0
 	rapid.Check(t, func(t *rapid.T) {
-		c := read(t, withSeen(t))
+		c := pinned(read(t, withSeen(t)))
 		p := Reckon(c)
 		if p.Decision != NoGo || len(p.Changes) == 0 {
 			return

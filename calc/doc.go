@@ -61,7 +61,9 @@
 // seen: it lessens the need only where the rest of the way was said to be
 // alike and no step is in it, and no longer once the puller slips or the load
 // sticks; of several readings the highest counts, and one outside what was
-// told improves nothing. All of these err to the safe side.
+// told improves nothing. What was seen is true of the load, the puller and the sheaves
+// that it was seen with: each thing seen may hold them, and moment.go says how
+// it is carried over to what is there now. All of these err to the safe side.
 //
 // Around that stand plain functions of a plan and what was counted:
 //

@@ -20,10 +20,9 @@ import (
 // two can't both be true a check fails.
 type lesson struct {
 	c      job.Case
-	n      need
+	n      need // as it is now, as the powers
 	powers []power
-	eta    Ratio
-	leads  int
+	then   []*moment // of each thing seen
 	out    job.Learnt
 	said   []Saw
 	low    unit.Force // the least that the load needs, by what was seen
@@ -35,13 +34,16 @@ type lesson struct {
 // learn returns what the seen list of a case comes to and what each of it did.
 func learn(c job.Case) (job.Learnt, []Saw) {
 	c.Learnt = nil
-	l := &lesson{c: c, n: reckonNeed(c, view{}), leads: leads(c)}
-	l.eta, _ = sheaves(c.Tackle, view{})
+	c = pinned(c)
+	l := &lesson{c: c, n: reckonNeed(c, view{})}
 	for i := range c.Pullers {
 		l.powers = append(l.powers, reckonPower(c, i, view{}))
-		l.out.Left = append(l.out.Left, 1)
+		l.out.Left, l.out.Most = append(l.out.Left, 1), append(l.out.Most, 1)
 	}
-	l.out.Told, l.out.Pullers = l.n.force, c.Pullers
+	for _, s := range c.Seen {
+		l.then = append(l.then, momentOf(c, s))
+	}
+	l.out.Told = l.n.force
 	l.low, l.best, l.raised = l.n.force.Low, l.n.force.Best, l.n.force.High
 	l.said = make([]Saw, len(c.Seen))
 	for i, s := range c.Seen {
@@ -109,20 +111,17 @@ func (l *lesson) pullFields() []string {
 	return out
 }
 
-// gain is what one unit of haul at the puller puts on the load.
-func (l *lesson) gain(s job.Seen) Ratio {
+// gain is what one unit of haul at the puller put on the load.
+func (m *moment) gain(s job.Seen) Ratio {
 	from := tackle.Moving
 	if s.HaulFrom == tackle.Standing.String() {
 		from = tackle.Standing
 	}
-	r := rig{first: tackle.Reeving{Parts: s.Parts, From: from}, leads: l.leads}
+	r := rig{first: tackle.Reeving{Parts: s.Parts, From: from}, leads: m.leads}
 	if s.HauledBy > 0 {
 		r.second = tackle.Reeving{Parts: s.HauledBy, From: tackle.Moving}
 	}
-	if s.Leads != nil {
-		r.leads = *s.Leads
-	}
-	return r.gain(l.eta)
+	return r.gain(m.eta)
 }
 
 // gain is the force on the load for each unit of haul at the puller.
@@ -138,34 +137,31 @@ func (r rig) gain(eta Ratio) Ratio {
 	return g
 }
 
-// pullers are the places of those that something can have been seen with.
-func (l *lesson) pullers(s job.Seen) []int {
-	if s.Puller != nil {
-		return []int{*s.Puller}
-	}
-	var out []int
-	for i := range l.powers {
-		out = append(out, i)
-	}
-	return out
-}
-
 // slipped takes what one slip says of the need: at least what the puller gave
 // at its least, over the tackle.
 func (l *lesson) slipped(i int, s job.Seen) {
-	g := l.gain(s)
-	l.stood(s, g)
-	if f, sum, ok := l.least(s, g); ok {
+	g := l.then[i].gain(s)
+	l.stood(i, s)
+	if f, sum, ok := l.least(i, s, g); ok {
 		l.atLeast(i, f, sum)
 	}
 }
 
 // atLeast takes a load that stood under force f. The low end goes up to what
-// was told at most; over that either the load needs more or less was on it.
+// is told at most; over that either the load needs more or less was on it.
 func (l *lesson) atLeast(i int, f unit.Force, sum string) {
-	l.low = max(l.low, min(f, l.out.Told.High))
-	l.raise(f, sum)
 	l.said[i].AtLeast = &f
+	now := l.then[i].against(f, l.out.Told)
+	l.low = max(l.low, min(now, l.out.Told.High))
+	l.raise(now, carried(sum, f, now))
+}
+
+// carried is the sum of a force that was carried over to what is there now.
+func carried(sum string, f, now unit.Force) string {
+	if now == f || f == 0 {
+		return sum
+	}
+	return sum + " × " + in(float64(now/f))
 }
 
 func (l *lesson) raise(f unit.Force, sum string) {
@@ -176,7 +172,7 @@ func (l *lesson) raise(f unit.Force, sum string) {
 
 // least is the least that was on the load while it stood: what a load cell
 // showed, else what the puller gives at its least; and the sum that gives it.
-func (l *lesson) least(s job.Seen, g Ratio) (unit.Force, string, bool) {
+func (l *lesson) least(i int, s job.Seen, g Ratio) (unit.Force, string, bool) {
 	if s.Force != nil {
 		sum := inNewtons(s.Force.Low)
 		if s.At == AtHaul {
@@ -184,22 +180,24 @@ func (l *lesson) least(s job.Seen, g Ratio) (unit.Force, string, bool) {
 		}
 		return onLoad(s, g).Low, sum, true
 	}
+	m := l.then[i]
 	if s.What == "stuck" {
 		effort, _ := handbook.EffortStop()
-		f := l.n.force.Best.Scale(float64(effort) * float64(g.Low/g.Best))
-		return f, fmt.Sprintf("%s × %s × %s ÷ %s", inNewtons(l.n.force.Best), in(float64(effort)), in(float64(g.Low)), in(float64(g.Best))), f > 0
+		best := m.n.force.Best
+		f := best.Scale(float64(effort) * float64(g.Low/g.Best))
+		return f, fmt.Sprintf("%s × %s × %s ÷ %s", inNewtons(best), in(float64(effort)), in(float64(g.Low)), in(float64(g.Best))), f > 0
 	}
 	var least unit.Force
-	for j, at := range l.pullers(s) {
-		grip, ok := l.powers[at].bare()
+	for k, w := range m.powers {
+		grip, ok := w.bare()
 		if !ok {
 			return 0, "", false
 		}
-		if j == 0 || grip.Low < least {
+		if k == 0 || grip.Low < least {
 			least = grip.Low
 		}
 	}
-	return least.Scale(float64(g.Low)), fmt.Sprintf("%s × %s", inNewtons(least), in(float64(g.Low))), len(l.powers) > 0
+	return least.Scale(float64(g.Low)), fmt.Sprintf("%s × %s", inNewtons(least), in(float64(g.Low))), len(m.powers) > 0
 }
 
 // onLoad is what a load cell says is on the load, from where it hung.
@@ -211,26 +209,27 @@ func onLoad(s job.Seen, g Ratio) Force {
 	return Force{Low: f.Low.Scale(float64(g.Low)), Best: f.Best.Scale(float64(g.Best)), High: f.High.Scale(float64(g.High))}
 }
 
-func (l *lesson) stood(s job.Seen, g Ratio) {
-	at := -1
-	if s.Puller != nil {
-		at = *s.Puller
+func (l *lesson) stood(i int, s job.Seen) {
+	m := l.then[i]
+	stood := job.Stood{Parts: s.Parts, HaulFrom: s.HaulFrom, Gain: m.gain(s).Best}
+	for j := range l.powers {
+		stood.Pullers = append(stood.Pullers, m.noBetter(j, l.powers, l.out.Told))
 	}
-	l.out.Stood = append(l.out.Stood, job.Stood{Parts: s.Parts, HaulFrom: s.HaulFrom, Gain: g.Best, Puller: at})
+	l.out.Stood = append(l.out.Stood, stood)
 }
 
 // stuck raises the need to what was on the load without moving it: the planned
 // effort and what is put on top of it before a pull stops, unless a load cell
-// tells. What is over all that was told has a cause that nobody has told.
+// tells. What is over all that is told has a cause that nobody has told.
 func (l *lesson) stuck(i int, s job.Seen) {
-	g := l.gain(s)
-	l.stood(s, g)
-	f, sum, ok := l.least(s, g)
-	switch told := l.out.Told.High; {
+	m := l.then[i]
+	l.stood(i, s)
+	f, sum, ok := l.least(i, s, m.gain(s))
+	switch told := m.n.force.High; {
 	case !ok:
 		l.say(i, "stuck-unknown", rigged(s))
 		return
-	case f > told:
+	case f > told && m.against(f, l.out.Told) > l.out.Told.High: // what is told since may explain it
 		l.say(i, "stuck-over", rigged(s), needed(f), needed(max(0, told)))
 		l.misfit(i, loadFields...)
 	default:
@@ -287,11 +286,12 @@ func (w power) could() (unit.Force, bool) {
 // lower lowers what a puller may give to the share of it that is left after a
 // slip. The whole range comes down with its high end: what made that end too
 // high, a ground that grips less or a machine that weighs less, makes the low
-// end too high as well (judgment: errs low).
-func (w *power) lower(left bound.Ratio) {
+// end too high as well (judgment: errs low). What another slipped with on such
+// ground says of this one's most only.
+func (w *power) lower(left, most bound.Ratio) {
 	w.left = left
 	bare, ok := w.bare()
-	if left >= 1 || !ok {
+	if left >= 1 && most >= 1 || !ok {
 		return
 	}
 	name := ""
@@ -300,6 +300,13 @@ func (w *power) lower(left bound.Ratio) {
 			name = l.name
 		}
 	}
-	w.limits = append(w.limits, limit{name: name, f: bare.Scale(float64(left)), rule: "what it gives by what was told × the share left by its slip",
-		in: func() string { return fmt.Sprintf("%s × %s", inNewtons(bare.Low), in(float64(left))) }})
+	if left < 1 {
+		w.limits = append(w.limits, limit{name: name, f: bare.Scale(float64(left)), rule: "what it gives by what was told × the share left by its slip",
+			in: func() string { return fmt.Sprintf("%s × %s", inNewtons(bare.Low), in(float64(left))) }})
+	}
+	if most < 1 {
+		top := bare.High.Scale(float64(most))
+		w.limits = append(w.limits, limit{name: name, f: bound.Exactly(top), rule: "the most it gives by what was told × the share left by another's slip on such ground",
+			in: func() string { return fmt.Sprintf("%s × %s", inNewtons(bare.High), in(float64(most))) }})
+	}
 }

@@ -83,12 +83,10 @@ func TestAReadingOutsideIsNeverBetter(t *testing.T) {
 		after := copied(t, s)
 		w := drawnSeen(t, s, "reading")
 		after.Seen = append(after.Seen, w)
-		c := read(t, after)
+		c := pinned(read(t, after))
 		told := reckonNeed(c, view{}).force
-		l := lesson{c: c, leads: leads(c)}
-		l.eta, _ = sheaves(c.Tackle, view{})
 		seen := c.Seen[len(c.Seen)-1]
-		if f := onLoad(seen, l.gain(seen)).Best; told.Low <= f && f <= told.High {
+		if f := onLoad(seen, momentOf(c, seen).gain(seen)).Best; told.Low <= f && f <= told.High {
 			return
 		}
 		outside++
@@ -166,12 +164,12 @@ func TestTheTruthIsNeverLost(t *testing.T) {
 			return
 		}
 		need, pull := in("need", n.force), in("pull", bare)
-		l := lesson{c: c}
-		l.eta, _ = sheaves(c.Tackle, view{})
+		m := &moment{}
+		m.eta, _ = sheaves(c.Tackle, view{})
 		for range rapid.IntRange(1, 5).Draw(t, "tries") {
 			w := drawnSeen(t, s, "move")
 			w.Force, w.At = "", ""
-			g := l.gain(job.Seen{Parts: *w.Parts, HaulFrom: w.HaulFrom})
+			g := m.gain(job.Seen{Parts: *w.Parts, HaulFrom: w.HaulFrom})
 			gain := float64(g.Low) + float64(g.High-g.Low)*rapid.Float64Range(0, 1).Draw(t, "gain")
 			if pull.Scale(gain) < need {
 				w.What = "slip"

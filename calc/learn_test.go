@@ -29,6 +29,8 @@ func saw(what string, parts int, more ...string) job.SeenSheet {
 	return s
 }
 
+func plainSheaves(s *job.Sheet) { s.Tackle = &job.TackleSheet{Sheave: "plain"} }
+
 // The plain job needs 3741.9, 5156.7 and 6443.4 N along the line, and its
 // puller gives 4509.1, 7374.6 and 12477.3 N. Plain sheaves keep 0.85, 0.90 and
 // 0.94, so two parts from the moving block gain 1.85, 1.90 and 1.94.
@@ -54,11 +56,13 @@ func TestSeenWorked(t *testing.T) {
 			[]job.SeenSheet{saw("move", 1, "alike=true")}, [3]float64{3741.9, 5156.7, 5156.7}, [3]float64{1690.9, 2765.5, 4679}, []string{"moved"}, false},
 		{"a move that can't be", "12477.3 × 400 ÷ 1600 = 3119.3, under 3741.9", func(s *job.Sheet) { s.Puller.Mass = "400 kg" },
 			[]job.SeenSheet{saw("move", 1)}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{1127.3, 1843.7, 3119.3}, []string{"moved-over"}, true},
-		{"a reading", "2.47 × 1.85 = 4.5695; 2.73 × 1.94 = 5.2962, × 1.2 = 6.35544; best 2.6 × 1.9 = 4.94, under the one told", nil,
+		{"a reading", "2.47 × 1.85 = 4.5695; 2.73 × 1.94 = 5.2962, × 1.2 = 6.35544; best 2.6 × 1.9 = 4.94, under the one told", plainSheaves,
 			[]job.SeenSheet{saw("reading", 2, "alike=true", "force=2.6 kN", "at=haul")}, [3]float64{4569.5, 5156.7, 6355.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read"}, false},
 		{"a reading at the load", "4 kN ± 1 %: 4.04 × 1.2 = 4.848, so the best comes down too", nil,
 			[]job.SeenSheet{saw("reading", 2, "alike=true", "force=4 kN +/- 1 %", "at=load")}, [3]float64{3960, 4848, 4848}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read"}, false},
-		{"a reading of which nobody said that the rest is alike", "2.47 × 1.85 = 4.5695 at least; at most as told", nil,
+		{"a reading over sheaves of which nobody told", "the smoothest keep 0.98, so 2.73 × 1.98 × 1.2 = 6.4865, over what was told", nil,
+			[]job.SeenSheet{saw("reading", 2, "alike=true", "force=2.6 kN", "at=haul")}, [3]float64{4569.5, 5156.7, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-fits"}, false},
+		{"a reading of which nobody said that the rest is alike", "2.47 × 1.85 = 4.5695 at least; at most as told", plainSheaves,
 			[]job.SeenSheet{saw("reading", 2, "force=2.6 kN", "at=haul")}, [3]float64{4569.5, 5156.7, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-here"}, false},
 		{"a move of which nobody said so", "the pull as before, and the need as told", func(s *job.Sheet) { s.Puller.Mass = "700 kg" },
 			[]job.SeenSheet{saw("move", 1)}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{1972.7, 3226.4, 5458.8}, []string{"moved-here"}, false},
@@ -167,7 +171,7 @@ func TestSeenWithSeveralPullers(t *testing.T) {
 	slip := saw("slip", 1)
 	s.Seen = []job.SeenSheet{slip}
 	l, _ := learn(read(t, s))
-	if l.Left[0] != 1 || !(l.Left[1] < 0.25) || l.Stood[0].Puller != -1 {
+	if l.Left[0] != 1 || !(l.Left[1] < 0.25) || !l.Stood[0].Pullers[0] || !l.Stood[0].Pullers[1] {
 		t.Errorf("any of them: left %v", l.Left)
 	}
 	s.Seen[0].Puller = ptr(0)

@@ -20,6 +20,7 @@ import (
 func Reckon(c job.Case) Plan {
 	var said []Saw
 	if len(c.Seen) > 0 {
+		c = pinned(c)
 		var l job.Learnt
 		l, said = learn(c)
 		c.Learnt = &l

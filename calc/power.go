@@ -91,7 +91,7 @@ func reckonPower(c job.Case, i int, see view) power {
 		w.limits = append(w.limits, limit{name: "hitch", f: *w.p.HitchRating, rule: "the hitch point's rating"})
 	}
 	if c.Learnt != nil {
-		w.lower(c.Learnt.Left[i])
+		w.lower(c.Learnt.Left[i], c.Learnt.Most[i])
 	}
 	w.tipping(c)
 	if w.tip != nil {

@@ -106,7 +106,7 @@ func (s *search) judgeSeen(fs *findings, r rig, at int) {
 	var stood *job.Stood
 	for i := range l.Stood {
 		w := &l.Stood[i]
-		here := at < 0 || (w.Puller < 0 || w.Puller == at) && at < len(l.Pullers) && l.Pullers[at] == s.c.Pullers[at]
+		here := at < 0 || w.Pullers[at]
 		if here && g <= w.Gain*(1+1e-9) && (stood == nil || w.Gain > stood.Gain) {
 			stood = w
 		}

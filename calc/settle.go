@@ -13,20 +13,34 @@ import (
 
 // ceiling is a figure that the need is not over, where it was seen.
 type ceiling struct {
-	at   int // its place in the seen list
-	most unit.Force
-	sum  string // that gives it
-	cell bool   // a load cell says so
-	odd  bool   // it does not fit, so it may lower the puller but not the need
-	here bool   // it holds where it was seen and nowhere else: likewise
+	at   int        // its place in the seen list
+	most unit.Force // of the load that is there now
+	then unit.Force // of the one that was there
+	sum  string     // that gives it
+	cell bool       // a load cell says so
+	odd  bool       // it does not fit, so it may lower the puller but not the need
+	here bool       // it holds where it was seen and nowhere else: likewise
 }
 
 // hereOnly reports whether something seen says nothing of the way that is left.
 // Nobody sees from a load cell what lies ahead, so that the rest of the way is
-// alike must have been said, and what was told of a step speaks against it.
-func (l *lesson) hereOnly(s job.Seen) bool {
-	step := l.c.Load.Lip
-	return !s.Alike || step != nil && !step.None
+// alike must have been said, and what was told of a step speaks against it, as
+// does a load that lies otherwise since: steeper, softer, deeper.
+func (l *lesson) hereOnly(i int) bool {
+	_, lies := l.then[i].favours(0, l.c.Load)
+	return !l.c.Seen[i].Alike || !lies || stepped(l.c.Load)
+}
+
+// cap takes that a load needed no more than f, and returns whether it says
+// something of the way that is left.
+func (l *lesson) cap(i int, f unit.Force, sum string, cell bool) (here bool) {
+	most, _ := l.then[i].favours(f, l.c.Load)
+	if !cell { // only a cell says that it is under the best figure
+		most = max(most, l.out.Told.Best)
+	}
+	here = l.hereOnly(i)
+	l.caps = append(l.caps, ceiling{at: i, most: min(most, l.out.Told.High), then: f, sum: carried(sum, f, most), cell: cell, here: here})
+	return here
 }
 
 // read takes what a load cell showed while the load moved. Inside what was told
@@ -34,8 +48,9 @@ func (l *lesson) hereOnly(s job.Seen) bool {
 // keeps a load moving is less than what starts it, so the high end is what
 // starting may take.
 func (l *lesson) read(i int, s job.Seen) {
-	g := l.gain(s)
-	told, r := l.out.Told, onLoad(s, g)
+	m := l.then[i]
+	g := m.gain(s)
+	told, r := m.n.force, onLoad(s, g)
 	over, _ := handbook.StartOverMoving()
 	start := r.High.Scale(float64(over))
 	sum := inNewtons(s.Force.High)
@@ -46,31 +61,36 @@ func (l *lesson) read(i int, s job.Seen) {
 	at := map[string]string{AtHaul: "the haul line with " + rigged(s), AtLoad: "the load"}[s.At]
 	did := "read"
 	last := start
+	up := func(f unit.Force) unit.Force { return m.against(f, l.out.Told) }
 	switch {
 	case r.Low > told.High:
 		did = "read-over"
 		l.say(i, did, at, needed(r.Low), allowed(max(0, told.High)), needed(start))
-		l.misfit(i, loadFields...)
-		l.low, l.best = max(l.low, r.Low), max(l.best, r.Best)
-		l.raise(start, sum)
+		if up(r.Low) > l.out.Told.High { // what is told since may explain it
+			l.misfit(i, loadFields...)
+		}
+		l.low, l.best = max(l.low, up(r.Low)), max(l.best, up(r.Best))
+		l.raise(up(start), carried(sum, start, up(start)))
 		l.said[i].AtLeast, l.said[i].AtMost = &r.Low, &start
 		return
 	case r.Best > told.High:
 		did, last = "read-above", max(start, told.High)
-		l.raise(start, sum)
-		l.low, l.best = max(l.low, r.Low), max(l.best, r.Best)
+		l.raise(up(start), carried(sum, start, up(start)))
+		l.low, l.best = max(l.low, up(r.Low)), max(l.best, up(r.Best))
 	case r.High < told.Low:
 		did, last = "read-under", told.Low
-		l.misfit(i, loadFields...)
+		if r.High < l.out.Told.Low {
+			l.misfit(i, loadFields...)
+		}
 	case r.Best < told.Low:
 		did = "read-edge"
 	default:
-		l.low, l.best = max(l.low, r.Low), max(l.best, r.Best)
-		l.caps = append(l.caps, ceiling{at: i, most: min(start, told.High), sum: sum, cell: true, here: l.hereOnly(s)})
+		l.low, l.best = max(l.low, up(r.Low)), max(l.best, up(r.Best))
+		here := l.cap(i, min(start, told.High), sum, true)
 		switch {
 		case start >= told.High:
 			did = "read-fits"
-		case l.hereOnly(s):
+		case here:
 			did = "read-here"
 		}
 		l.said[i].AtLeast, l.said[i].AtMost = &r.Low, &start
@@ -81,21 +101,24 @@ func (l *lesson) read(i int, s job.Seen) {
 // moved takes a load that moved: it needed no more than the most that the
 // puller can have given.
 func (l *lesson) moved(i int, s job.Seen) {
-	told, g := l.out.Told, l.gain(s)
-	top, all := unit.Force(0), len(l.powers) > 0
-	for _, at := range l.pullers(s) {
-		f, ok := l.powers[at].could()
-		top, all = max(top, f), all && ok
-	}
+	m := l.then[i]
+	told, g := m.n.force, m.gain(s)
+	top, all := m.top(l.powers)
 	most := top.Scale(float64(g.High))
+	least := min(told.Low, l.out.Told.Low) // what is told since may explain it
+	now, lies := m.favours(most, l.c.Load)
+	over := lies && now < l.low
+	if over {
+		least = max(least, l.low)
+	}
 	switch {
 	case !all:
 		l.say(i, "moved-unknown", rigged(s))
-	case most < told.Low || most < l.low:
-		l.say(i, "moved-over", rigged(s), needed(most), allowed(max(told.Low, l.low)))
+	case most < least || over:
+		l.say(i, "moved-over", rigged(s), needed(most), allowed(least))
 		l.misfit(i, l.pullFields()...)
 		if most >= told.Low {
-			l.caps = append(l.caps, ceiling{at: i, most: max(most, told.Best), odd: true})
+			l.caps = append(l.caps, ceiling{at: i, most: max(most, told.Best), then: max(most, told.Best), odd: true})
 		}
 	case most >= told.High:
 		l.say(i, "moved-fits", rigged(s))
@@ -104,12 +127,11 @@ func (l *lesson) moved(i int, s job.Seen) {
 		sum := fmt.Sprintf("max(%s × %s, %s)", inNewtons(top), in(float64(g.High)), inNewtons(told.Best))
 		most = max(most, told.Best)
 		did := "moved"
-		if l.hereOnly(s) {
+		if l.cap(i, most, sum, false) {
 			did = "moved-here"
 		}
 		l.say(i, did, rigged(s), needed(most))
 		l.said[i].AtMost = &most
-		l.caps = append(l.caps, ceiling{at: i, most: most, sum: sum, here: l.hereOnly(s)})
 	}
 }
 
@@ -142,10 +164,9 @@ func (l *lesson) settle() {
 			l.say(c.at, "later", l.said[c.at].Text)
 		}
 	}
-	everything := l.underAll()
 	for i, s := range l.c.Seen {
 		if s.What == "slip" {
-			l.slip(i, s, everything)
+			l.slip(i, s, l.underAll(l.then[i]))
 		}
 	}
 }
@@ -171,12 +192,14 @@ func (l *lesson) under(after int) unit.Force {
 	return high
 }
 
-// underAll is the least of what was told and of every ceiling, for the pullers:
-// whatever the load needed so little of, they gave less where they slipped.
-func (l *lesson) underAll() unit.Force {
-	high := l.out.Told.High
+// underAll is the least of what was told and of every ceiling of such a load, for
+// the pullers: whatever it needed so little of, they gave less where they slipped.
+func (l *lesson) underAll(m *moment) unit.Force {
+	high := m.n.force.High
 	for _, c := range l.caps {
-		high = min(high, c.most)
+		if m.same(l.then[c.at]) {
+			high = min(high, c.then)
+		}
 	}
 	return high
 }
@@ -184,8 +207,9 @@ func (l *lesson) underAll() unit.Force {
 // slip lowers the pullers that may have slipped: what they gave did not move
 // the load, so over the tackle it was less than the load needs at most.
 func (l *lesson) slip(i int, s job.Seen, most unit.Force) {
-	g := l.gain(s)
-	f, _, known := l.least(s, g)
+	m := l.then[i]
+	g := m.gain(s)
+	f, _, known := l.least(i, s, g)
 	if known {
 		most = max(most, f)
 	}
@@ -197,19 +221,19 @@ func (l *lesson) slip(i int, s job.Seen, most unit.Force) {
 		}
 		gave = min(gave, shown)
 	}
-	left, least, found := bound.Ratio(1), unit.Force(0), false
-	for _, at := range l.pullers(s) {
-		bare, ok := l.powers[at].bare()
+	left, least, found, here := bound.Ratio(1), unit.Force(0), false, false
+	for k := range m.powers {
+		bare, ok := m.powers[k].bare()
 		if !ok || gave <= 0 {
 			continue
 		}
-		k := bound.Ratio(1)
+		share := bound.Ratio(1)
 		if bare.High > gave {
-			k = bound.Ratio(gave / bare.High)
+			share = bound.Ratio(gave / bare.High)
 		}
-		l.out.Left[at] = min(l.out.Left[at], k)
-		if !found || k < left {
-			left, least = k, bare.Low
+		here = l.lower(m, k, share) || here
+		if !found || share < left {
+			left, least = share, bare.Low
 		}
 		found = true
 	}
@@ -219,10 +243,27 @@ func (l *lesson) slip(i int, s job.Seen, most unit.Force) {
 		return
 	case left == 1:
 		l.say(i, "slip-fits", rigged(s))
-	case known && f > l.out.Told.High:
+	case !here:
+		l.say(i, "slip-other", rigged(s), needed(gave))
+	case known && f > m.n.force.High:
 		l.say(i, "raises", rigged(s), allowed(least), needed(f), percent(1-float64(left)))
 	default:
 		l.say(i, "lowers", rigged(s), needed(gave), percent(1-float64(left)))
 	}
 	l.said[i].Pull = &gave
+}
+
+// lower lowers what the puller at place k of a moment gives, where it is still
+// there, and the most of its kind on such ground. It reports whether it is.
+func (l *lesson) lower(m *moment, k int, share bound.Ratio) (here bool) {
+	for j, now := range l.c.Pullers {
+		switch p := m.by[k]; {
+		case m.places[k] == j && m.is(j, l.c.Pullers):
+			l.out.Left[j] = min(l.out.Left[j], share)
+			here = true
+		case l.powers[j].machine() && len(m.by) == 1 && alikePullers(p, now):
+			l.out.Most[j] = min(l.out.Most[j], share)
+		}
+	}
+	return here
 }

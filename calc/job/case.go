@@ -189,6 +189,11 @@ type Seen struct {
 	TookIn   *Length
 	Moved    *Length
 	Alike    bool // the way left asks for no more than the place where it was seen
+
+	// What it was seen with; nil and empty are as the case has them.
+	Load   *Load
+	By     []Puller // which of them it was is not known where there are several
+	Sheave string
 }
 
 // Learnt is what was drawn from what the crew saw, before anything about the
@@ -197,7 +202,7 @@ type Learnt struct {
 	Told, Need Force         // along the line: as told, and as what was seen has it
 	Sum        string        // that gives the high end of Need, where that is not the one told
 	Left       []bound.Ratio // of each puller's pull, by its place; 1 is all of it
-	Pullers    []Puller      // as they were
+	Most       []bound.Ratio // of the most that each gives: another slipped on such ground
 	Stood      []Stood       // where a load stood
 	Misfits    []Misfit      // what does not fit what was told
 }
@@ -207,7 +212,7 @@ type Stood struct {
 	Parts    int
 	HaulFrom string
 	Gain     bound.Ratio // of tackles and lead blocks, at the best figure of the sheaves
-	Puller   int         // by its place; -1 is any of them
+	Pullers  []bool      // by their place: those that are no better than what was there
 }
 
 // Misfit is something seen that nothing told allows.

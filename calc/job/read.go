@@ -38,7 +38,7 @@ func (r *reader) supply(field, value, why string) {
 func (s Sheet) Case() (Case, error) {
 	r := &reader{}
 	c := Case{
-		Load:     r.load(s.Load),
+		Load:     r.load("load", s.Load),
 		Distance: r.length("distance", s.Distance),
 		Lead:     r.length("lead", s.Lead),
 		Reach:    r.length("reach", s.Reach),
@@ -104,89 +104,89 @@ func (s Sheet) Case() (Case, error) {
 	return c, nil
 }
 
-func (r *reader) load(s LoadSheet) Load {
-	mass := r.loadMass(s)
+func (r *reader) load(path string, s LoadSheet) Load {
+	mass := r.loadMass(path, s)
 	for _, must := range []struct{ name, value, like string }{
 		{"mass", s.Mass, "2400 kg"}, {"slope", s.Slope, "14 deg"},
 		{"pull", s.Pull, "uphill"}, {"ground", s.Ground, "wet grass"},
 	} {
 		if must.value == "" {
-			r.fail(refuse("load."+must.name, "this must be there; write it, such as %q", must.like))
+			r.fail(refuse(path+"."+must.name, "this must be there; write it, such as %q", must.like))
 		}
 	}
 	l := Load{
-		Pull:   r.word("load.pull", s.Pull, Pulls),
-		Ground: handbook.Ground(r.word("load.ground", s.Ground, grounds())),
-		Sunk:   r.word("load.sunk", s.Sunk, Depths),
-		Locked: r.share("load.locked", s.Locked),
+		Pull:   r.word(path+".pull", s.Pull, Pulls),
+		Ground: handbook.Ground(r.word(path+".ground", s.Ground, grounds())),
+		Sunk:   r.word(path+".sunk", s.Sunk, Depths),
+		Locked: r.share(path+".locked", s.Locked),
 		Belly:  s.Belly,
 	}
 	l.Mass = mass
-	l.Guessed = s.MassFrom == "guess" || slices.ContainsFunc(r.supplied, func(v Supplied) bool { return v.Field == "load.mass_from" })
-	if slope := r.slope("load.slope", s.Slope, "load.slope_from", s.SlopeFrom); slope != nil {
+	l.Guessed = s.MassFrom == "guess" || slices.ContainsFunc(r.supplied, func(v Supplied) bool { return v.Field == path+".mass_from" })
+	if slope := r.slope(path+".slope", s.Slope, path+".slope_from", s.SlopeFrom); slope != nil {
 		l.Slope = *slope
 		if read, err := bound.ReadSlope(s.Slope); err == nil && (read.Unit == "level" || read.Unit == "board") {
 			l.SlopeTold = read.Unit
 		}
 	}
 	if s.OffLine != "" {
-		if l.OffLine = zeroable(r, "load.off_line", s.OffLine, bound.ReadAngle); l.OffLine != nil {
+		if l.OffLine = zeroable(r, path+".off_line", s.OffLine, bound.ReadAngle); l.OffLine != nil {
 			if l.OffLine.High >= unit.Degrees(80) {
-				r.fail(refuse("load.off_line", "%q is too far off the line; write an angle under 80 deg", s.OffLine))
+				r.fail(refuse(path+".off_line", "%q is too far off the line; write an angle under 80 deg", s.OffLine))
 			}
 		}
 	}
 	if s.SideSlope != "" {
-		l.SideSlope = r.slope("load.side_slope", s.SideSlope, "", "level")
+		l.SideSlope = r.slope(path+".side_slope", s.SideSlope, "", "level")
 	}
-	l.Lip = r.lip(s.Lip)
-	l.WheelRadius = r.length("load.wheel_radius", s.WheelRadius)
-	l.TowPoint = r.towPoint("load.tow_point", s.TowPoint)
-	l.HoldingPoint = r.towPoint("load.holding_point", s.HoldingPoint)
+	l.Lip = r.lip(path+".lip", s.Lip)
+	l.WheelRadius = r.length(path+".wheel_radius", s.WheelRadius)
+	l.TowPoint = r.towPoint(path+".tow_point", s.TowPoint)
+	l.HoldingPoint = r.towPoint(path+".holding_point", s.HoldingPoint)
 	return l
 }
 
-func (r *reader) loadMass(s LoadSheet) Mass {
-	from := r.word("load.mass_from", s.MassFrom, MassFroms)
+func (r *reader) loadMass(path string, s LoadSheet) Mass {
+	from := r.word(path+".mass_from", s.MassFrom, MassFroms)
 	if s.Mass == "" {
 		return Mass{}
 	}
 	read, err := bound.ReadMass(s.Mass)
 	if err != nil {
-		r.refused("load.mass", err)
+		r.refused(path+".mass", err)
 		return Mass{}
 	}
 	m := read.Value
-	r.mass("load.mass", s.Mass, m)
+	r.mass(path+".mass", s.Mass, m)
 	if read.Ranged && !read.Mixed {
 		return m
 	}
 	if from == "" {
 		from = "guess"
-		r.supply("load.mass_from", "guess", "nobody said how the weight was found")
+		r.supply(path+".mass_from", "guess", "nobody said how the weight was found")
 	}
 	spread, _, _ := handbook.MassSpread(from)
 	k := float64(spread)
 	return Mass{Low: m.Low.Scale(1 - k), Best: m.Best, High: m.High.Scale(1 + k)}
 }
 
-func (r *reader) lip(s LipSheet) *Lip {
+func (r *reader) lip(path string, s LipSheet) *Lip {
 	if s.None {
 		return &Lip{None: true}
 	}
 	if s == (LipSheet{}) {
 		return nil
 	}
-	h := r.length("load.lip.height", s.Height)
-	radius := r.length("load.lip.wheel_radius", s.WheelRadius)
+	h := r.length(path+".height", s.Height)
+	radius := r.length(path+".wheel_radius", s.WheelRadius)
 	if h == nil || radius == nil {
-		r.fail(refuse("load.lip", "a step needs both its height and the wheel's radius, such as 20 cm and 38 cm; write null for no step"))
+		r.fail(refuse(path, "a step needs both its height and the wheel's radius, such as 20 cm and 38 cm; write null for no step"))
 		return nil
 	}
 	if s.AxleShare != nil && *s.AxleShare == 0 {
-		r.fail(refuse("load.lip.axle_share", "0 can't be, since some axle meets the step; write its share of the weight, such as 0.5, leave it out while nobody knows, or write null for no step"))
+		r.fail(refuse(path+".axle_share", "0 can't be, since some axle meets the step; write its share of the weight, such as 0.5, leave it out while nobody knows, or write null for no step"))
 	}
-	return &Lip{Height: *h, Radius: *radius, AxleShare: r.share("load.lip.axle_share", s.AxleShare)}
+	return &Lip{Height: *h, Radius: *radius, AxleShare: r.share(path+".axle_share", s.AxleShare)}
 }
 
 func (r *reader) towPoint(path string, s *TowPointSheet) *TowPoint {

@@ -22,6 +22,7 @@ func (r *reader) seen(path string, s SeenSheet, pullers int) Seen {
 		Moved:    r.length(path+".moved", s.Moved),
 		Alike:    s.Alike != nil && *s.Alike,
 	}
+	r.moment(path, s, &out)
 	if s.What == "" {
 		r.fail(refuse(path+".what", "say what was seen: %s", strings.Join(SeenWhats, ", ")))
 	}
@@ -41,6 +42,21 @@ func (r *reader) seen(path string, s SeenSheet, pullers int) Seen {
 		r.fail(refuse(path+".puller", "there is no puller %d; write its place among the pullers, the first is 0", *s.Puller))
 	}
 	return out
+}
+
+// moment reads what it was seen with. What is supplied there is what was
+// supplied then, and no news.
+func (r *reader) moment(path string, s SeenSheet, out *Seen) {
+	supplied := r.supplied
+	out.Sheave = r.word(path+".sheave", s.Sheave, Sheaves)
+	if s.Load != nil {
+		l := r.load(path+".load", *s.Load)
+		out.Load = &l
+	}
+	if s.By != nil {
+		out.By = []Puller{r.puller(path+".by", *s.By)}
+	}
+	r.supplied = supplied
 }
 
 func (r *reader) seenRig(path string, s SeenSheet, out *Seen) {

@@ -56,17 +56,6 @@ func (s Sheet) Clone() (Sheet, error) {
 }
 
 func (s *Sheet) set(path, text string) error {
-	if path == "load.lip" && text == "none" {
-		s.Load.Lip = LipSheet{None: true}
-		return nil
-	}
-	if path == "load.lip" && text == "" {
-		s.Load.Lip = LipSheet{}
-		return nil
-	}
-	if strings.HasPrefix(path, "load.lip.") {
-		s.Load.Lip.None = false
-	}
 	v := reflect.ValueOf(s).Elem()
 	var tag string
 	for _, part := range strings.Split(path, ".") {
@@ -96,6 +85,13 @@ func (s *Sheet) set(path, text string) error {
 			}
 			v.Set(own)
 			v = v.Elem()
+		}
+		if lip, ok := v.Addr().Interface().(*LipSheet); ok {
+			whole := strings.HasSuffix(path, "."+name) && (text == "none" || text == "")
+			if lip.None = whole && text == "none"; whole {
+				*lip = LipSheet{None: lip.None}
+				return nil
+			}
 		}
 	}
 	return put(v, path, tag, strings.TrimSpace(text))
@@ -153,9 +149,6 @@ func put(v reflect.Value, path, tag, text string) error {
 // Get returns what a field holds, written as Set takes it, and whether
 // anybody has said.
 func (s Sheet) Get(path string) (text string, said bool) {
-	if path == "load.lip" {
-		return "none", s.Load.Lip.None
-	}
 	v := reflect.ValueOf(s)
 	for _, part := range strings.Split(path, ".") {
 		name, i, ok := step(part)
@@ -179,6 +172,9 @@ func (s Sheet) Get(path string) (text string, said bool) {
 			}
 			v = v.Elem()
 		}
+	}
+	if lip, ok := v.Interface().(LipSheet); ok {
+		return "none", lip.None
 	}
 	switch v.Kind() {
 	case reflect.String:

@@ -198,4 +198,9 @@ type SeenSheet struct {
 	TookIn   string `json:"took_in,omitempty" reads:"length"`
 	Moved    string `json:"moved,omitempty" reads:"length"`
 	Alike    *bool  `json:"alike,omitempty"` // the way left is no steeper, softer or deeper than here, and no step is in it
+
+	// What it was seen with. What is left out was as the sheet has it now.
+	Load   *LoadSheet   `json:"load,omitempty"`
+	By     *PullerSheet `json:"by,omitempty"` // the puller
+	Sheave string       `json:"sheave,omitempty" reads:"word"`
 }

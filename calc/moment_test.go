@@ -1,0 +1,106 @@
+package calc
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"linetender/calc/job"
+)
+
+// seenThen is a sheet's load and puller as they are, laid beside a thing seen.
+func seenThen(t *testing.T, s job.Sheet, w job.SeenSheet) job.SeenSheet {
+	t.Helper()
+	c, err := s.Clone()
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.Load, w.By, w.Sheave, w.Leads = &c.Load, c.Puller, "plain", ptr(0)
+	return w
+}
+
+// What was seen counts for what it was seen with. The plain job needs 3741.9,
+// 5156.7 and 6443.4 N; its puller of 1,600 kg gives 4509.1, 7374.6 and 12477.3 N.
+// The load weighs 2 t on a scale, so 1,940 to 2,060 kg.
+func TestWhatWasSeenIsOfItsMoment(t *testing.T) {
+	move, slip := saw("move", 1, "alike=true"), saw("slip", 2)
+	light := func(s *job.Sheet) { s.Puller.Mass = "700 kg" }
+	heavy := func(s *job.Sheet) { s.Puller.Mass = "4 t" }
+	for _, r := range []struct {
+		name, by     string
+		then, now    func(s *job.Sheet)
+		seen         job.SeenSheet
+		did          string
+		high, left   float64 // the most that it needs, and the share left to the puller
+		most         float64 // of the most that it gives
+		stands       bool    // as few parts stand again
+		misfit, less bool    // less: than was told
+	}{
+		{"moved by a light puller, a light one now", "12477.3 × 700 ÷ 1600 = 5458.8", light, nil, move, "moved", 5458.8, 1, 1, false, false, true},
+		{"moved by a heavy puller, a light one now", "4 t give up to 31193 N", heavy, light, move, "moved-fits", 6443.4, 1, 1, false, false, false},
+		{"moved by a light puller, a heavy one now", "it may be the same, better weighed", light, heavy, move, "moved-fits", 6443.4, 1, 1, false, false, false},
+		{"moved while it was light", "5458.8 × 2060 ÷ 1649 is more than was told of the heavier", func(s *job.Sheet) { light(s); s.Load.Mass = "1.7 t" }, light, move, "moved", 6443.4, 1, 1, false, false, false},
+		{"moved while it was a little lighter", "5458.8 × 2060 ÷ 1746", func(s *job.Sheet) { light(s); s.Load.Mass = "1.8 t" }, light, move, "moved", 6440.5, 1, 1, false, false, true},
+		{"moved while it was heavier", "not below the best figure of then, 5156.7 × 1.2", func(s *job.Sheet) { light(s); s.Load.Mass = "2.4 t" }, light, move, "moved", 6188.0, 1, 1, false, false, true},
+		{"moved, and half of it unloaded", "5458.8 is more than the lighter is told to need", light, func(s *job.Sheet) { light(s); s.Load.Mass = "1.2 t" }, move, "moved", 3866.1, 1, 1, false, false, false},
+		{"moved where it was flatter", "nothing of the steeper way", func(s *job.Sheet) { light(s); s.Load.Slope = "6 deg" }, light, move, "moved-here", 6443.4, 1, 1, false, false, false},
+		{"moved on firmer ground", "nothing of this one", func(s *job.Sheet) { light(s); s.Load.Ground = "gravel" }, light, move, "moved-here", 6443.4, 1, 1, false, false, false},
+		{"moved up to a step", "nothing of the step", light, func(s *job.Sheet) { light(s); s.Load.Lip = job.LipSheet{Height: "5 cm", WheelRadius: "40 cm"} }, move, "moved-here", math.NaN(), 1, 1, false, false, false},
+		{"a light puller slipped, a heavy one now", "4509.1 × 700 ÷ 1600 × 1.85 = 3649.6 on it at least, 6443.4 ÷ 1.85 = 3482.9 of 5458.8 N", func(s *job.Sheet) { light(s); s.Puller.Name = "small" }, func(s *job.Sheet) { heavy(s); s.Puller.Name = "big" }, slip, "slip-other", 6443.4, 1, 0.6380, false, false, false},
+		{"a heavy puller slipped, a light one now", "4509.1 × 2.5 × 1.85 = 20854.5 N were to move it", func(s *job.Sheet) { heavy(s); s.Puller.Name = "big" }, func(s *job.Sheet) { light(s); s.Puller.Name = "small" }, slip, "slip-other", 20854.5, 1, 11272.7 / 31193.2, true, false, false},
+		{"slipped on wet grass, on gravel now", "its grip there is another", func(s *job.Sheet) { light(s); s.Puller.Ground = "wet grass" }, light, slip, "slip-other", 6443.4, 1, 1, false, false, false},
+		{"a puller that slipped, better weighed", "the share stays with it", light, func(s *job.Sheet) { s.Puller.Mass = "720 kg" }, slip, "lowers", 6443.4, 0.6380, 1, false, false, false},
+		{"slipped with a heavy load, half of it unloaded", "8341.8 × 0.6: the lighter needs as much more than was told", nil, func(s *job.Sheet) { s.Load.Mass = "1.2 t" }, slip, "raises", 8341.8 * 0.6, 0.36138, 1, false, false, false},
+		{"stuck while deep, dug free now", "1.2 × what it needed is under its most, and the free one needs its share", func(s *job.Sheet) { s.Load.Sunk = "hub" }, nil, saw("stuck", 2), "stuck", 6443.4, 1, 1, false, false, false},
+	} {
+		s := plainGo()
+		then, err := s.Clone()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.then != nil {
+			r.then(&then)
+		}
+		if r.now != nil {
+			r.now(&s)
+		} else if r.then != nil && r.seen.What != "stuck" {
+			r.then(&s)
+		}
+		s.Seen = []job.SeenSheet{seenThen(t, then, r.seen)}
+		l, said := learn(read(t, s))
+		if said[0].Did != r.did {
+			t.Errorf("%s: %s, want %s: %s", r.name, said[0].Did, r.did, said[0].Text)
+		}
+		if want := r.high; math.Abs(l.Need.High.Newtons()-want) > 0.2 || math.IsNaN(want) && l.Need.High != l.Told.High {
+			t.Errorf("%s (%s): needs %v at most, told %v, want %v", r.name, r.by, l.Need.High, l.Told.High, want)
+		}
+		if math.Abs(float64(l.Left[0])-r.left) > 1e-4 || math.Abs(float64(l.Most[0])-r.most) > 1e-4 {
+			t.Errorf("%s (%s): left %v, most %v, want %v and %v", r.name, r.by, l.Left, l.Most, r.left, r.most)
+		}
+		if less := l.Need.High < l.Told.High; less != r.less || (len(l.Misfits) > 0) != r.misfit {
+			t.Errorf("%s: less %v, misfits %v", r.name, less, l.Misfits)
+		}
+		if len(l.Stood) > 0 && l.Stood[0].Pullers[0] != r.stands && r.did != "lowers" && r.did != "raises" && r.did != "stuck" {
+			t.Errorf("%s: as few parts stand again: %v", r.name, l.Stood)
+		}
+	}
+}
+
+// A heavier puller that is brought goes where a lighter one slipped, with as
+// many parts, and the one that slipped does not.
+func TestAHeavierPullerMayTryAsFewParts(t *testing.T) {
+	s := plainGo()
+	s.Puller.Mass = "700 kg"
+	s.Seen = []job.SeenSheet{seenThen(t, s, saw("slip", 2))}
+	s.Tackle = &job.TackleSheet{Parts: ptr(2), HaulFrom: "moving"}
+	fails := func(p Plan) bool {
+		return slices.ContainsFunc(p.Checks, func(k Check) bool { return k.ID == "E2" && k.Result == Fail })
+	}
+	if p := Reckon(read(t, s)); !fails(p) {
+		t.Errorf("%s: as few parts are tried again", p.Decision)
+	}
+	s.Puller.Mass = "4 t"
+	if p := Reckon(read(t, s)); fails(p) || p.Decision != Go {
+		t.Errorf("%s with a puller of 4 t: %v", p.Decision, p.Why)
+	}
+}
