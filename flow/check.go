@@ -137,10 +137,12 @@ func (t *turn) walk() {
 			}
 		}
 	}
-	for _, c := range t.listed() {
-		if t.s.Settled[c.path()] == "" {
-			t.to(c.path(), Checks)
-			return
+	for _, waits := range []bool{false, true} { // what is said to come waits for the rest
+		for _, c := range t.listed() {
+			if t.s.Settled[c.path()] == "" && waits == (t.s.Parts[c.path()].Value != "") {
+				t.to(c.path(), Checks)
+				return
+			}
 		}
 	}
 	if open := t.openItems(); len(open) > 0 {
@@ -220,19 +222,23 @@ func (t *turn) severity(c siteCheck) calc.Severity {
 	return calc.Block
 }
 
-// heardCheck takes a yes, a no, a count or words that say as much.
+// heardCheck takes a yes, a no, a count or words that say as much, where one
+// phone walks the list. Where several do, an item is for whoever is asked it:
+// no word of another's answers it.
 func (t *turn) heardCheck(tp topic, h hear.Heard) bool {
-	choice, unseen := itemSaid(strings.TrimPrefix(tp.name, "site."), t.in.Text)
+	c, _ := siteCheckOf(strings.TrimPrefix(tp.name, "site."))
+	said := itemAnswered{}
+	if t.s.alone() {
+		said = readItem(c, t.in.Text, h)
+	}
 	switch {
-	case len(h.Facts) == 0 && choice != "":
-		t.checked(tp, choice)
-	case len(h.Facts) == 0 && unseen && h.Act != hear.No:
+	case said.part:
+		t.partOf(c, t.leadSeat(), t.in.Text)
+	case said.unseen:
 		t.act(Act{Do: DoMiss})
 		t.remark(wording.ChecksUnseen, nil)
-	case h.Act == hear.Yes:
-		t.checked(tp, "yes")
-	case h.Act == hear.No:
-		t.checked(tp, "no")
+	case said.value != "" && (len(h.Facts) == 0 || h.Act == hear.Yes || h.Act == hear.No):
+		t.checkValue(tp, said.value)
 	default:
 		done := t.hearFacts(h, false)
 		for _, path := range done {

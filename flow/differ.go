@@ -62,6 +62,9 @@ func (t *turn) differs(text string, h hear.Heard) bool {
 		return false
 	}
 	facts := h.Facts
+	if len(facts) == 0 && h.Act != hear.Change {
+		facts = t.contrary(text)
+	}
 	if h.Act == hear.Change {
 		names := t.changeable(h.Object)
 		if len(names) != 1 || h.Value == "" {
@@ -72,7 +75,7 @@ func (t *turn) differs(text string, h hear.Heard) bool {
 			return false
 		}
 		facts = t.whoIsWho().Listen(h.Value, tp.heard()).Facts
-	} else if bareFigure(text) {
+	} else if bareFigure(text) && !t.main() {
 		return false // of what it is nobody can tell
 	}
 	from := map[string]string{}
@@ -86,7 +89,7 @@ func (t *turn) differs(text string, h hear.Heard) bool {
 		owner = t.ownerNamed(text)
 	}
 	var news []Differ
-	for _, f := range facts {
+	for _, f := range t.worstPieces(facts) {
 		of, _, _ := strings.Cut(f.Field, ".")
 		if (owner == "load" && of == "puller") || (owner == "puller" && of == "load") {
 			twin, ok := topicByName(twinOf(topicFilling(f.Field)))
@@ -97,11 +100,11 @@ func (t *turn) differs(text string, h hear.Heard) bool {
 			f.Field = twin.fills0()
 		}
 		was, told := t.s.Sheet.Get(f.Field)
-		if !told || !differable(f.Field) || sameText(was, f.Value) {
+		if !differable(f.Field) || told && sameText(was, f.Value) || !told && !t.badNews(f) {
 			continue
 		}
 		d := Differ{Path: f.Field, Said: f.Value, SaidHow: from[f.Field]}
-		if d.SaidHow == "" && f.Guess {
+		if d.SaidHow == "" && f.Guess && (f.Field == "load.mass" || f.Field == "load.slope") {
 			d.SaidHow = "guess"
 		}
 		d.Was = was
@@ -243,23 +246,6 @@ func moreThan(value string, sheet job.Sheet, path string) bool {
 	return err == nil && err2 == nil && a.Value.High > b.Value.High
 }
 
-// sides are both values of what differs, each with how it was found, and which
-// of them the job goes by.
-func (t *turn) sides(d Differ) wording.Args {
-	with := func(value, from string) string {
-		said := t.spoken(d.Path, value)
-		if from != "" {
-			said = t.sayingWith(wording.DifferHow, wording.Args{"Text": said, "What": t.word(d.Path+"_from", from)})
-		}
-		return said
-	}
-	now, _ := t.s.Sheet.Get(d.Path)
-	return wording.Args{
-		"What": t.nameOf(d.Path), "Name": cmp.Or(t.s.nameOf(d.By), d.By.Name), "Second": t.s.Lead.Name,
-		"Text": with(d.Said, d.SaidHow), "Was": with(d.Was, d.WasFrom), "Result": t.spoken(d.Path, now),
-	}
-}
-
 // wantDiffer asks the lead which of two answers it is.
 func (t *turn) wantDiffer(chat string) want {
 	if len(t.s.Differs) == 0 || chat != t.s.leadChat() {
@@ -275,8 +261,8 @@ func (t *turn) wantDiffer(chat string) want {
 		t.say(wording.DifferAsk, args)
 		n := itoa(d.Number)
 		t.offers = []offer{
-			{choice: "differ." + n + ".said", label: t.spoken(d.Path, d.Said)},
-			{choice: "differ." + n + ".was", label: t.spoken(d.Path, d.Was)},
+			{choice: "differ." + n + ".said", label: t.side(d.Path, d.Said, "")},
+			{choice: "differ." + n + ".was", label: t.side(d.Path, d.Was, "")},
 		}
 		if t.s.Stage.Lies() {
 			t.offers = append(t.offers, offer{choice: choiceStop})
@@ -301,10 +287,10 @@ func (t *turn) differPress(choice string) bool {
 			return true
 		}
 		if side == "said" {
-			t.said = t.spoken(d.Path, d.Said)
+			t.said = t.side(d.Path, d.Said, "")
 			t.agree(d, d.Said, d.SaidHow)
 		} else {
-			t.said = t.spoken(d.Path, d.Was)
+			t.said = t.side(d.Path, d.Was, "")
 			t.agree(d, d.Was, d.WasFrom)
 		}
 		return true
@@ -323,22 +309,23 @@ func (t *turn) differWords(text string) bool {
 	d := t.s.Differs[0]
 	plain := strings.Trim(text, " .![]")
 	switch {
-	case sameText(plain, d.Said), sameText(plain, t.spoken(d.Path, d.Said)):
+	case sameText(plain, d.Said), sameText(plain, t.side(d.Path, d.Said, "")):
 		t.agree(d, d.Said, d.SaidHow)
 		return true
-	case sameText(plain, d.Was), sameText(plain, t.spoken(d.Path, d.Was)):
+	case plain != "" && sameText(plain, d.Was), sameText(plain, t.side(d.Path, d.Was, "")):
 		t.agree(d, d.Was, d.WasFrom)
 		return true
 	}
 	tp, _ := topicByName(topicFilling(d.Path))
 	h := t.whoIsWho().Listen(text, tp.heard())
 	from := ""
-	for _, f := range h.Facts {
+	facts := t.worstPieces(h.Facts)
+	for _, f := range facts {
 		if f.Field == d.Path+"_from" {
 			from = f.Value
 		}
 	}
-	for _, f := range h.Facts {
+	for _, f := range facts {
 		if f.Field != d.Path {
 			continue
 		}
@@ -370,7 +357,7 @@ func (t *turn) differWords(text string) bool {
 func (t *turn) agree(d Differ, value, from string) {
 	t.act(Act{Do: DoAgree, Path: d.Path})
 	told := func() {
-		t.say(wording.DifferSettled, wording.Args{"What": t.nameOf(d.Path), "Name": t.s.Lead.Name, "Text": t.spoken(d.Path, value)})
+		t.say(wording.DifferSettled, wording.Args{"What": t.whatOf(d.Path), "Name": t.s.Lead.Name, "Text": t.side(d.Path, value, "")})
 	}
 	for _, m := range t.s.present() {
 		if m.Chat != t.in.Chat && (m.As == AsCoordinator || m.ID == d.By.ID) {

@@ -127,6 +127,8 @@ const (
 	DoUnseat Do = "unseat" // the crew has no post Topic any more
 	DoTake   Do = "take"   // whoever has the post Topic takes it on
 	DoSecond Do = "second" // Names looked at the check Topic as well and say Value
+	DoPart   Do = "part"   // of the check Topic it is said in the words Value that it is so in part, or not yet
+	DoQuick  Do = "quick"  // the check Topic was answered sooner than anybody can look, and asked back about
 	DoRemind Do = "remind" // what stands to be answered in the chat Path was said again
 	DoDiffer Do = "differ" // whoever speaks tells the sheet's Path to be Value, known as Reason says, where Was stands, known as Second says
 	DoAgree  Do = "agree"  // the lead has said what the sheet's Path is

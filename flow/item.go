@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"linetender/calc"
-	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -35,19 +34,22 @@ func (t *turn) itemsOn() bool {
 }
 
 // openItems lists what of the list stands to be answered, in its order: what
-// nobody has looked at, then what a second person is to look at. It is empty
+// nobody has looked at, then what a second person is to look at, then what was
+// said to be so only in part. It is empty
 // once the list is done, and never before.
 func (t *turn) openItems() []asking {
-	var firsts, seconds []asking
+	var firsts, seconds, waiting []asking
 	for _, c := range t.listed() {
 		switch a, open := t.asking(c); {
+		case open && t.s.Parts[c.path()].Value != "":
+			waiting = append(waiting, a)
 		case open && a.second:
 			seconds = append(seconds, a)
 		case open:
 			firsts = append(firsts, a)
 		}
 	}
-	return append(firsts, seconds...)
+	return slices.Concat(firsts, seconds, waiting)
 }
 
 // asking returns who is to answer an item now, and whether anybody is.
@@ -108,7 +110,7 @@ func (t *turn) wantItem(chat string) want {
 	open := t.openItems()
 	for _, a := range open {
 		if t.seatChat(a.seat) == chat && a.seat.Name != "" {
-			return want{id: "item-" + a.check.field + "-" + t.number2(a.check) + "-" + a.seat.Name, say: func() { t.askItem(a) }}
+			return want{id: t.itemID(a), say: func() { t.askItem(a) }}
 		}
 	}
 	if chat == t.s.leadChat() {
@@ -191,7 +193,11 @@ func (t *turn) who() {
 func (t *turn) openLines() wording.Lines {
 	var lines wording.Lines
 	for _, a := range t.openItems() {
-		lines = append(lines, t.sayingWith(wording.ItemWhoItem, wording.Args{"Name": cmp.Or(a.seat.Name, "?"), "Criterion": t.saying(a.check.claimed(a.first.Value))}))
+		k, args := wording.ItemWhoItem, wording.Args{"Name": cmp.Or(a.seat.Name, "?"), "Criterion": t.saying(a.check.claimed(a.first.Value))}
+		if part := t.s.Parts[a.check.path()]; part.Value != "" {
+			k, args["Text"] = wording.ItemWhoPart, part.Value
+		}
+		lines = append(lines, t.sayingWith(k, args))
 	}
 	return lines
 }
@@ -238,57 +244,6 @@ func (t *turn) aboutItem(c siteCheck, how bool) {
 	t.ask()
 }
 
-// itemWords takes a yes, a no, a count or words that say as much from whoever
-// is asked for an item, and turns down those who are not.
-func (t *turn) itemWords(text string) bool {
-	if !t.itemsOn() || t.main() && t.s.State != Checks {
-		return false
-	}
-	h := hear.Listen(text, hear.TopicCheck)
-	asked, ok := t.askedHere()
-	m := t.me()
-	if m != nil && m.afar() {
-		if h.Act == hear.Yes || h.Act == hear.No {
-			t.remark(wording.ItemAfar, nil)
-			return true
-		}
-		return false
-	}
-	if yours := ok && t.speaksFor(asked.seat); !yours && t.in.Group && !t.in.Direct {
-		t.silent = true // people talk to each other
-		return true
-	}
-	if !ok {
-		if (h.Act == hear.Yes || h.Act == hear.No) && len(h.Facts) == 0 {
-			t.aside1(wording.ItemNone, nil)
-			return true
-		}
-		return false
-	}
-	value := ""
-	for _, o := range asked.check.topic().offers {
-		if h.Act == hear.Yes && o.choice == "yes" || h.Act == hear.No && o.choice == "no" {
-			value = o.sets[0].value
-		}
-	}
-	for _, f := range h.Facts {
-		if f.Field == asked.check.path() {
-			value = f.Value
-		}
-	}
-	switch {
-	case value != "":
-		t.answerItem(asked, value)
-	case h.Act == hear.Help:
-		t.aboutItem(asked.check, true)
-	case h.Act == hear.Why:
-		t.aboutItem(asked.check, false)
-	default:
-		return false
-	}
-	return true
-}
-
 // askedHere returns the item that stands to be answered in the chat that
 // speaks: in a group, of who speaks before that of others.
 func (t *turn) askedHere() (asking, bool) {
@@ -317,6 +272,9 @@ func (t *turn) answerItem(a asking, value string) {
 	c := a.check
 	whose := []string{a.seat.Name}
 	good := !failing(c, value)
+	if good && t.tooQuick(a) {
+		return
+	}
 	if a.second {
 		t.act(Act{Do: DoSecond, Topic: c.path(), Value: value, Names: whose})
 	} else {

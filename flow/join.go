@@ -345,7 +345,7 @@ func (t *turn) aside(text string, h hear.Heard) bool {
 	if t.looksAt(text, h) {
 		return true
 	}
-	if !t.s.alone() && m.As != AsObserver && (h.Act == hear.None || h.Act == hear.Change) && t.differs(text, h) {
+	if !t.s.alone() && m.As != AsObserver && saysFacts(h.Act) && t.differs(text, h) {
 		return true
 	}
 	switch h.Act {

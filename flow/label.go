@@ -39,7 +39,7 @@ func (t *turn) typed(text string) bool {
 		return false
 	}
 	said := bareLabel(text)
-	if said == "" {
+	if said == "" || strings.HasSuffix(strings.TrimRight(text, " .!]"), "?") { // who asks whether it is so presses nothing
 		return false
 	}
 	offers := t.wantedHere()

@@ -48,11 +48,9 @@ func (t *turn) seatWords(text string) bool {
 				t.offerSwap(*s)
 				return true
 			}
-		case "i take it", "take it", "taken", "yes", "ok", "yes i do":
-			if s := t.offered1(); s != nil && t.seatAsked() {
-				t.takes(*s)
-				return true
-			}
+		}
+		if t.tookPart(low) {
+			return true
 		}
 		if t.placeWords(low) {
 			return true

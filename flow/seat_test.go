@@ -19,6 +19,7 @@ func planned(t testing.TB, phones ...string) *phonesAt {
 		t.Fatal(err)
 	}
 	p := &phonesAt{phones: newPhones(t)}
+	p.engine.Reckon = reckon
 	for _, s := range scripts {
 		if filepath.Base(s.Name) != "s01-go-two-parts" {
 			continue

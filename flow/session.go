@@ -51,6 +51,8 @@ type Session struct {
 	Seated  int               // how often a seat was given
 	Seconds map[string]Mark   // what the second person said to a check that blocks
 	Rounds  map[string]int    // how often a check was taken back
+	Parts   map[string]Mark   // what was said of a check that is so in part, or not yet
+	Quick   map[string]string // who was asked back about a check, having answered sooner than anybody can look
 	Since   map[string]Since  // how long what is wanted in a chat has been wanted there
 	Cards   map[string]string // digest of the card that somebody was handed
 	Wants   map[string]string // what is asked, by chat, where several take part
@@ -117,6 +119,7 @@ func newSession() *Session {
 		Marks: map[string]Mark{}, Open: map[string]Settle{}, Shown: map[string]uint64{},
 		Rooms: map[string]Room{}, Codes: map[string]Code{}, Wants: map[string]string{}, Past: map[string]string{},
 		Seconds: map[string]Mark{}, Rounds: map[string]int{}, Since: map[string]Since{}, Cards: map[string]string{},
+		Parts: map[string]Mark{}, Quick: map[string]string{},
 		Spoken: map[string]Speech{},
 	}
 }
@@ -192,6 +195,9 @@ func (s *Session) apply(a Act, e Entry) error {
 		if err := s.Sheet.Set(a.Path, a.Value); err != nil {
 			return err
 		}
+		if !strings.Contains(a.Path, ".") { // of a whole list: what is in it gets other places
+			s.Differs = slices.DeleteFunc(s.Differs, func(d Differ) bool { return strings.HasPrefix(d.Path, a.Path+"[") })
+		}
 		if a.Value == "" {
 			delete(s.How, a.Path)
 		} else {
@@ -209,6 +215,8 @@ func (s *Session) apply(a Act, e Entry) error {
 			s.Trail = slices.DeleteFunc(s.Trail, func(p Spot) bool { return p.Topic == a.Topic })
 			delete(s.Marks, a.Topic)
 			delete(s.Seconds, a.Topic)
+			delete(s.Parts, a.Topic)
+			delete(s.Quick, a.Topic)
 			s.Rounds[a.Topic]++
 		}
 	case DoMiss:
@@ -233,9 +241,15 @@ func (s *Session) apply(a Act, e Entry) error {
 		} else {
 			s.Held[a.Path] = a.Value
 		}
+	case DoPart:
+		s.Parts[a.Topic] = Mark{Value: a.Value, By: e.Who, Name: first0(a.Names), At: e.At}
+	case DoQuick:
+		s.Quick[a.Topic] = e.Who.ID
 	case DoCheck:
+		delete(s.Parts, a.Topic)
 		s.Marks[a.Topic] = Mark{Value: a.Value, By: e.Who, Name: first0(a.Names), At: e.At}
 	case DoSecond:
+		delete(s.Parts, a.Topic)
 		s.Seconds[a.Topic] = Mark{Value: a.Value, By: e.Who, Name: first0(a.Names), At: e.At}
 	case DoSeat, DoUnseat, DoTake:
 		s.applySeat(a, e)

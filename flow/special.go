@@ -37,7 +37,7 @@ func (t *turn) special(tp topic, choice string) bool {
 		t.lookChoice(choice)
 	case t.s.State == Verdict:
 		t.verdictChoice(choice)
-	case strings.HasPrefix(tp.name, "site."):
+	case strings.HasPrefix(tp.name, "site.") && t.s.alone():
 		t.checked(tp, choice)
 	default:
 		return false

@@ -190,12 +190,12 @@ func (t *turn) text() {
 	if t.crewWords(text) {
 		return
 	}
-	if t.main() && t.words(text) {
-		return
-	}
 	topic := hear.TopicNone
 	if tp, ok := topicByName(t.s.Topic); ok && t.main() {
 		topic = tp.heard()
+	}
+	if t.memberDiffers(text, topic) || t.main() && t.words(text) {
+		return
 	}
 	if topic == hear.TopicTon {
 		topic = t.whoseTon()

@@ -1,0 +1,234 @@
+package flow
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// What people answer to an item of the list, in whatever words. A yes is one to
+// what was asked in that chat and to nothing else. Half a yes is none: the item
+// stays open, the words are kept and told, and it is asked again after the rest.
+// So is a yes that comes sooner than anybody can look: that is asked back about
+// once.
+
+var (
+	// idleNo are noes that deny nothing.
+	idleNo = regexp.MustCompile(`\bno (?:problem|problems|prob|probs|worries|issue|issues|bother|doubt|one|body|question)\b`)
+
+	// shares are so many of so many.
+	shares = regexp.MustCompile(`\b(one|two|three|1|2|3) ?(?:out of|of|/) ?(?:the |them )?(two|three|four|both|2|3|4)\b`)
+
+	// partial are words that something is so in part, soon, or not yet.
+	partial = regexp.MustCompile(`\b(?:not (?:quite|all|both|completely|fully|properly|really|entirely|there|done|ready|finished|(?:just )?yet)|nearly|almost|partly|mostly|half|halfway|soon|yet|` +
+		`in (?:a|one|two|five|\d+) (?:secs?|seconds?|mins?|minutes?|moment|bit|tick)|(?:one|two|five|a|\d+) (?:secs?|seconds?|mins?|minutes?|moment)|still (?:to|doing|working|at|on|missing|needs?|putting|waiting|looking|busy|one|the)|` +
+		`(?:am |i'?m |just )?(?:doing|fixing|sorting|placing|putting|moving) (?:it|that|them|one|the)|working on (?:it|that)|getting there|on my way|going (?:to|now|over)|will (?:do|look|check)|i'?ll (?:do|look|check|go|see)|let me (?:look|check|see|go)|` +
+		`(?:only|just|got) (?:got |have |the )?(?:one|1|half|some|left|right|front|back|rear|upper|lower)|one (?:more|to go|left|missing|side|wheel)|missing)\b`)
+
+	// though are words behind a yes that take some of it back.
+	though = regexp.MustCompile(`\b(?:but|except|apart|bar|only|not|isn'?t|aren'?t|can'?t|cannot|don'?t|doesn'?t|didn'?t|won'?t|no|nearly|almost|yet|until|till|unless|if|when|soon|will|half|partly|mostly|should|without|missing|though|however)\b|\?`)
+
+	counts = map[string]int{"one": 1, "1": 1, "two": 2, "both": 2, "2": 2, "three": 3, "3": 3, "four": 4, "4": 4}
+)
+
+// inPart reports whether words say that something is so in part or not yet, or,
+// where they agree, take some of it back.
+func inPart(text string, agrees bool) bool {
+	low := idleNo.ReplaceAllString(strings.ToLower(strings.ReplaceAll(text, "’", "'")), " ")
+	if m := shares.FindStringSubmatch(low); m != nil {
+		return counts[m[1]] < counts[m[2]]
+	}
+	return partial.MatchString(low) || agrees && though.MatchString(low)
+}
+
+// itemAnswered is what words say of an item.
+type itemAnswered struct {
+	value  string // the answer, where there is one
+	part   bool   // it is so in part, or not yet
+	unseen bool   // it was said without having been looked at
+}
+
+// readItem reads words as an answer to an item.
+func readItem(c siteCheck, text string, h hear.Heard) itemAnswered {
+	choice, unseen := itemSaid(c.field, text)
+	for _, f := range h.Facts {
+		if f.Field == c.path() && failing(c, f.Value) && !inPart(text, false) {
+			return itemAnswered{value: f.Value}
+		}
+	}
+	yes := choice == "yes" || choice == "" && h.Act == hear.Yes
+	switch {
+	case choice != "once" && choice != "no" && inPart(text, yes), h.Act == hear.Skip:
+		return itemAnswered{part: true}
+	case unseen && h.Act != hear.No:
+		return itemAnswered{unseen: true}
+	}
+	for _, f := range h.Facts {
+		if f.Field == c.path() {
+			return itemAnswered{value: f.Value}
+		}
+	}
+	if choice == "" {
+		choice = map[hear.Act]string{hear.Yes: "yes", hear.No: "no"}[h.Act]
+	}
+	for _, o := range c.topic().offers {
+		if o.choice == choice {
+			return itemAnswered{value: o.sets[0].value}
+		}
+	}
+	return itemAnswered{}
+}
+
+// itemWords takes an answer in words from whoever is asked for an item, and turns
+// down those who are not.
+func (t *turn) itemWords(text string) bool {
+	if !t.itemsOn() || t.main() && t.s.State != Checks {
+		return false
+	}
+	h := hear.Listen(text, hear.TopicCheck)
+	asked, ok := t.askedHere()
+	ok = ok && strings.HasPrefix(t.want(t.in.Chat).id, "item-") // a part, or two answers, may be asked about first
+	m := t.me()
+	answers := len(h.Facts) == 0 && (h.Act == hear.Yes || h.Act == hear.No)
+	if m != nil && m.afar() {
+		if h.Act == hear.Yes || h.Act == hear.No {
+			t.remark(wording.ItemAfar, nil)
+			return true
+		}
+		return false
+	}
+	if yours := ok && t.speaksFor(asked.seat); !yours && t.in.Group && !t.in.Direct {
+		t.silent = true // people talk to each other
+		return true
+	}
+	if t.otherPart(text, asked, ok) {
+		return true
+	}
+	if !ok {
+		if choice, _ := itemSaid("", text); answers || choice != "" {
+			t.aside1(wording.ItemNone, nil)
+			return true
+		}
+		return false
+	}
+	switch said := readItem(asked.check, text, h); {
+	case said.part:
+		t.partOf(asked.check, asked.seat, text)
+	case said.unseen:
+		t.remark(wording.ChecksUnseen, nil)
+	case said.value != "":
+		t.answerItem(asked, said.value)
+	case h.Act == hear.Help:
+		t.aboutItem(asked.check, true)
+	case h.Act == hear.Why:
+		t.aboutItem(asked.check, false)
+	default:
+		return false
+	}
+	return true
+}
+
+// partOf keeps that an item is not so yet: a no for now, with the words for it.
+func (t *turn) partOf(c siteCheck, whose Seat, text string) {
+	if m := t.me(); m == nil || !t.s.alone() && !t.speaksFor(whose) {
+		t.notYours(whose)
+		return
+	}
+	t.keepPart(c, whose.Name, text)
+	t.say(wording.ItemWaits, wording.Args{"Criterion": t.saying(c.claim())})
+	if t.s.alone() {
+		t.next()
+		return
+	}
+	t.onward2()
+}
+
+func (t *turn) keepPart(c siteCheck, name, text string) {
+	words := wording.Plain(text)
+	t.act(Act{Do: DoPart, Topic: c.path(), Value: words, Names: []string{name}})
+	t.toLead(func() {
+		t.say(wording.ItemPart, wording.Args{"Name": t.whoName(), "Criterion": t.saying(c.claim()), "Text": words})
+	})
+}
+
+// otherPart takes that another item than the one that is asked is not so yet,
+// from anybody on the spot: one that was answered is asked anew.
+func (t *turn) otherPart(text string, asked asking, ok bool) bool {
+	if !inPart(text, false) || ok && t.alludes(asked.check, text) {
+		return false
+	}
+	for _, c := range t.listed() {
+		if !t.alludes(c, text) {
+			continue
+		}
+		if t.s.Marks[c.path()].Value != "" || t.s.Settled[c.path()] != "" {
+			t.unsign(c.id)
+			t.act(Act{Do: DoReopen, Topic: c.path()})
+			t.act(Act{Do: DoSet, Path: c.path(), How: Told})
+		}
+		a, _ := t.asking(c)
+		t.keepPart(c, a.seat.Name, text)
+		t.say(wording.ItemWaits, wording.Args{"Criterion": t.saying(c.claim())})
+		t.onward2()
+		return true
+	}
+	return false
+}
+
+// alludes reports whether a message has a telling word of an item's claim, or one
+// that begins like it.
+func (t *turn) alludes(c siteCheck, text string) bool {
+	claim := byWords.FindAllString(strings.ToLower(t.saying(c.claim())), -1)
+	for _, w := range byWords.FindAllString(strings.ToLower(text), -1) {
+		for _, of := range claim {
+			if n := min(len(w), len(of)); !slices.Contains(dullWords, of) && !slices.Contains(dullWords, w) && n >= 5 && w[:5] == of[:5] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// quickest is how soon after it was asked an item can have been read and looked
+// at, by somebody who stands where it can be seen.
+//
+// Source: from memory; too short rather than too long, because asking back of
+// somebody who did look teaches people to press faster.
+const quickest = 5 * time.Second
+
+func (t *turn) itemID(a asking) string {
+	return "item-" + a.check.field + "-" + t.number2(a.check) + "-" + a.seat.Name
+}
+
+// tooQuick asks back once about a yes to what blocks that came sooner than anybody
+// can look. Whoever does it again and again is somebody to go and see.
+func (t *turn) tooQuick(a asking) bool {
+	chat, path := t.seatChat(a.seat), a.check.path()
+	since, err := time.Parse(time.RFC3339, t.s.Since[chat].At)
+	switch {
+	case !a.check.two, t.s.Quick[path] == t.in.Person.ID, err != nil, t.s.Wants[chat] != t.itemID(a), t.in.At.Sub(since) >= quickest:
+		return false
+	}
+	t.act(Act{Do: DoQuick, Topic: path})
+	n := 0
+	for _, id := range t.s.Quick {
+		if id == t.in.Person.ID {
+			n++
+		}
+	}
+	if n == 2 {
+		told := []As{AsLead, AsCoordinator}
+		for _, chat := range t.s.chats(told...) {
+			if chat != t.in.Chat {
+				t.inChat(chat, func() { t.say(wording.ItemHasty, wording.Args{"Name": t.whoName()}) })
+			}
+		}
+	}
+	t.say(wording.ItemQuick, nil)
+	t.ask()
+	return true
+}

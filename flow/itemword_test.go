@@ -1,0 +1,134 @@
+package flow_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"linetender/flow"
+)
+
+// job returns the one job as its log has it.
+func (p *phonesAt) job() *flow.Session {
+	p.t.Helper()
+	s, err := flow.Load(p.log, p.head().Code)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return s
+}
+
+// TestItemInPart: half a yes is none. The item stays open with the words, the
+// lead is told, the rest goes on, and it is asked again.
+func TestItemInPart(t *testing.T) {
+	flow.Lone(t)
+	for _, words := range []string{"not yet", "nearly", "one of two", "1/2", "almost done", "yes but only one", "yes apart from the left one", "yep, in a minute", "still doing it", "half done", "not sure", "will do", "yes?"} {
+		p := briefed(t, "Bo", "Cy", "Eve")
+		first := p.asked("Cy")
+		out := p.say("Cy", words)
+		s := p.job()
+		if s.Marks["site.under"].Value != "" || s.Settled["site.under"] != "" || s.Parts["site.under"].Value == "" {
+			t.Errorf("%q leaves the item at %q, settled %q", words, s.Marks["site.under"].Value, s.Settled["site.under"])
+		}
+		if got := text(out["test/Ada"]); !strings.Contains(got, "Cy: "+words) {
+			t.Errorf("of %q the lead is told %q", words, got)
+		}
+		if got := p.asked("Cy"); got == first || strings.HasSuffix(got, "Nobody is under it, in front of it or in the way. Is that so?") {
+			t.Errorf("after %q Cy is asked %q", words, got)
+		}
+		p.answer("look: Nobody is under it", "Cy")
+		if got := p.asked("Cy"); !strings.Contains(got, "look: Nobody is under it") {
+			t.Errorf("after the rest Cy is asked %q", got)
+		}
+		p.say("Cy", "yes")
+		if s := p.job(); s.Marks["site.under"].Value == "" || s.Parts["site.under"].Value != "" {
+			t.Errorf("a yes after %q does not count", words)
+		}
+	}
+	for _, words := range []string{"yes", "yup", "aye", "all good", "done that", "yes no problem", "yes, nobody there", "two of two"} {
+		p := briefed(t, "Bo", "Cy", "Eve")
+		if p.say("Cy", words); words != "two of two" && p.job().Marks["site.under"].Value == "" {
+			t.Errorf("%q is no yes to what is asked", words)
+		}
+		if p.job().Parts["site.under"].Value != "" {
+			t.Errorf("%q is taken for a part", words)
+		}
+	}
+}
+
+// TestItemInPartUnasked: that another item is not so yet counts from whoever sees
+// it, though it was answered with yes before.
+func TestItemInPartUnasked(t *testing.T) {
+	flow.Lone(t)
+	p := briefed(t, "Bo", "Cy", "Eve")
+	p.answer("marked at its base", "Cy")
+	if p.job().Marks["site.chocks"].Value != "2" {
+		t.Fatal("the chocks were not answered")
+	}
+	out := p.say("Bo", "only one chock yet")
+	if s := p.job(); s.Marks["site.chocks"].Value != "" || s.Parts["site.chocks"].Value != "only one chock yet" || s.Marks["site.driver_shielded"].Value != "" {
+		t.Errorf("the chocks stand at %+v", s.Marks["site.chocks"])
+	}
+	if got := text(out["test/Ada"]); !strings.Contains(got, "Bo: only one chock yet") {
+		t.Errorf("the lead is told %q", got)
+	}
+	if got := text(p.say("Ada", "who")["test/Ada"]); !strings.Contains(got, "(said so far: only one chock yet)") {
+		t.Errorf("who is open says %q", got)
+	}
+}
+
+// TestNobodyAnswersAnothersItem: no word of the lead's answers what somebody else
+// was asked, nor a no to a part an item that was not asked yet.
+func TestNobodyAnswersAnothersItem(t *testing.T) {
+	flow.Lone(t)
+	for _, words := range []string{"all good", "done that", "it's all fine", "yes all of it is done", "all clear", "yes"} {
+		p := briefed(t, "Bo", "Cy", "Eve")
+		p.answer("", "Ada")
+		before := p.job()
+		p.say("Ada", words)
+		if now := p.job(); len(now.Marks) != len(before.Marks) || len(now.Settled) != len(before.Settled) {
+			t.Errorf("the lead's %q answers what others are asked: %v", words, now.Marks)
+		}
+	}
+	p := planned(t, "Bo", "Cy", "Eve")
+	p.say("Ada", "Ada, Bo, Cy, Di")
+	for range 2 {
+		p.say("Ada", "[I take it]")
+	}
+	for _, answer := range []string{"good", "yes", "flat", "yes"} {
+		p.say("Ada", answer)
+	}
+	if p.say("Bo", "nah"); p.job().Marks["site.driver_shielded"].Value != "" {
+		t.Error("a no to a part answers an item")
+	}
+}
+
+// TestQuickAnswers: a yes to what blocks that comes sooner than anybody can look is
+// asked back about once; who does it again is somebody to go and see.
+func TestQuickAnswers(t *testing.T) {
+	flow.Lone(t)
+	p := briefed(t, "Bo", "Cy", "Eve")
+	quick := func(who, words string) map[string][]flow.Message {
+		in := p.input(who)
+		p.at = p.at.Add(-20*time.Second + 500*time.Millisecond)
+		in.At, in.Text = p.at, words
+		return p.run(in)
+	}
+	p.say("Cy", "yes")
+	asked, hasty := 0, false
+	for range 13 {
+		out := quick("Cy", "yes")
+		if strings.Contains(told(out["test/Cy"]), "item.quick") {
+			asked++
+		}
+		hasty = hasty || strings.Contains(told(out["test/Ada"]), "item.hasty")
+	}
+	if asked < 2 || !hasty {
+		t.Errorf("13 times yes in 6 seconds is asked back about %d times, the lead told %v", asked, hasty)
+	}
+	p = briefed(t, "Bo", "Cy", "Eve")
+	p.say("Cy", "yes")
+	if got := told(quick("Cy", "no")["test/Cy"]); strings.Contains(got, "item.quick") {
+		t.Errorf("a quick no is asked back about: %s", got)
+	}
+}
