@@ -139,7 +139,7 @@ const (
 	DoAnew     Do = "anew"     // the hold point that the pull stands at gets another number: what was confirmed counts no more
 	DoSure     Do = "sure"     // the duty Path of the hold point Value is confirmed by Names, as Reason says
 	DoDoubt    Do = "doubt"    // the same is not so
-	DoWithhold Do = "withhold" // whoever speaks keeps the hold point Value from being released
+	DoWithhold Do = "withhold" // whoever speaks keeps the hold point Value from being released, for Reason where they say it
 	DoLift     Do = "lift"     // and does so no more
 	DoQuiet    Do = "quiet"    // it was told that nobody answers at the hold point Value
 	DoDrill    Do = "drill"    // the lead calls the stop drill

@@ -33,7 +33,11 @@ func (h *historian) pull() {
 			point.Sure = append(point.Sure, y.Name+": "+h.duty(y.Duty))
 		}
 		for _, w := range p.Withheld {
-			point.Withheld = append(point.Withheld, h.name(w))
+			name := h.name(w)
+			if why := p.Reasons[w.ID]; why != "" {
+				name = h.t.sayingWith(wording.PullWithheldFor, wording.Args{"Name": name, "Reason": why})
+			}
+			point.Withheld = append(point.Withheld, name)
 		}
 		if p.Released != "" {
 			point.By, point.Over = h.name(p.By), h.clock(p.Over)

@@ -3,6 +3,7 @@ package flow
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 )
@@ -23,7 +24,8 @@ type Hold struct {
 	Sure     []Sure
 	Doubt    []string // duties whose claim was said not to be so, and has not been said to be so since
 	Withheld []Person
-	Released Stage // where its release led; empty while it is not released
+	Reasons  map[string]string // why somebody withholds it, by who they are, where they said
+	Released Stage             // where its release led; empty while it is not released
 	By       Person
 	Over     string // when it was released
 	Quiet    bool   // it was told that nobody answers
@@ -166,6 +168,12 @@ func (h *Hold) apply(a Act, e Entry) {
 		if !slices.ContainsFunc(h.Withheld, func(p Person) bool { return p.ID == e.Who.ID }) {
 			h.Withheld = append(h.Withheld, e.Who)
 		}
+		if a.Reason != "" {
+			if h.Reasons == nil {
+				h.Reasons = map[string]string{}
+			}
+			h.Reasons[e.Who.ID] = a.Reason
+		}
 	case DoLift:
 		id := a.Path
 		if id == "" {
@@ -217,7 +225,7 @@ func (s *Session) openHold(after Stage, e Entry) {
 	h := Hold{Number: s.Hold + 1, Stage: s.Stage, After: after, At: e.At}
 	if n := len(s.Holds); n > 0 && s.Holds[n-1].Released == "" && s.Stage != Securing {
 		// It is another number, and the same pull that somebody withholds.
-		h.Withheld = slices.Clone(s.Holds[n-1].Withheld)
+		h.Withheld, h.Reasons = slices.Clone(s.Holds[n-1].Withheld), maps.Clone(s.Holds[n-1].Reasons)
 	}
 	s.Hold++
 	s.Holds = append(s.Holds, h)

@@ -76,7 +76,7 @@ func (t *turn) numbered(name, number, rest string) {
 	case "unsure":
 		t.unsure(h, rest)
 	case "withhold":
-		t.withhold(h)
+		t.withhold(h, rest)
 	case "lift":
 		t.lift(h)
 	case "stands":
@@ -189,18 +189,6 @@ func (t *turn) mine(duty string) (doing, []claim, bool) {
 	return who, list, true
 }
 
-// withhold keeps a hold point from being released: a veto of those afar, which
-// nobody on the spot overrides, as they override nobody's there.
-func (t *turn) withhold(h *Hold) {
-	if m := t.me(); m == nil || m.As != AsCoordinator {
-		t.remark(wording.PullOnlyCoordinator, nil)
-		return
-	}
-	t.act(Act{Do: DoWithhold, Value: itoa(h.Number)})
-	t.tellAll(false, func() { t.say(wording.PullHasWithheld, wording.Args{"Name": t.whoName(), "Number": h.Number}) })
-	t.ask()
-}
-
 func (t *turn) lift(h *Hold) {
 	if !slices.ContainsFunc(h.Withheld, func(p Person) bool { return p.ID == t.in.Person.ID }) {
 		t.remark(wording.RefuseNotHere, nil)
@@ -259,29 +247,10 @@ func (t *turn) pullWords(text string) bool {
 	if t.s.State != Pulling {
 		return false
 	}
-	if t.drillWords(low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(text, low) || t.standWords(low) {
+	if t.drillWords(low) || t.withholdWords(text, low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(text, low) || t.standWords(low) {
 		return true
 	}
 	return t.reportWords(text, low) || t.goes(text, low)
-}
-
-// releaseWords takes a release in words. It has to say the number: without, it
-// could be meant for a hold point that is over.
-func (t *turn) releaseWords(low string) bool {
-	for _, name := range []string{"release", "crest", "withhold", "lift", "secure"} {
-		rest, ok := strings.CutPrefix(low, name)
-		if !ok || rest != "" && rest[0] != ' ' {
-			continue
-		}
-		number := strings.TrimPrefix(strings.TrimSpace(rest), "hold ")
-		if number == "" || strings.Trim(number, "0123456789") != "" {
-			t.remark(wording.PullWhichHold, wording.Args{"Number": t.s.Hold})
-			return true
-		}
-		t.numbered(name, number, "")
-		return true
-	}
-	return false
 }
 
 // standWords takes that the puller stands, from whoever sees it.

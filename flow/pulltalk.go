@@ -230,7 +230,11 @@ func (h *Hold) sureBy() wording.Names {
 func (t *turn) withholders(h *Hold) wording.Names {
 	var out wording.Names
 	for _, p := range h.Withheld {
-		out = append(out, p.Name)
+		name := p.Name
+		if why := h.Reasons[p.ID]; why != "" {
+			name = t.sayingWith(wording.PullWithheldFor, wording.Args{"Name": name, "Reason": why})
+		}
+		out = append(out, name)
 	}
 	return out
 }

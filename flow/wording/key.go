@@ -1117,6 +1117,7 @@ const (
 	PullHalfRigged      Key = "pull.half_rigged"
 	PullHasLifted       Key = "pull.has_lifted"
 	PullHasWithheld     Key = "pull.has_withheld"
+	PullHasWithheldFor  Key = "pull.has_withheld_for"
 	PullHoldNow         Key = "pull.hold_now"
 	PullHoldOff         Key = "pull.hold_off"
 	PullLearnt          Key = "pull.learnt"
@@ -1130,6 +1131,7 @@ const (
 	PullNoGo            Key = "pull.no_go"
 	PullNoTravel        Key = "pull.no_travel"
 	PullNobody          Key = "pull.nobody"
+	PullNoneToWithhold  Key = "pull.none_to_withhold"
 	PullNotLearnt       Key = "pull.not_learnt"
 	PullNotYours        Key = "pull.not_yours"
 	PullOnSpot          Key = "pull.on_spot"
@@ -1176,6 +1178,7 @@ const (
 	PullWheelUnread     Key = "pull.wheel_unread"
 	PullWhichHold       Key = "pull.which_hold"
 	PullWithheld        Key = "pull.withheld"
+	PullWithheldFor     Key = "pull.withheld_for"
 	PullYouConfirm      Key = "pull.you_confirm"
 	PullYouWithhold     Key = "pull.you_withhold"
 
