@@ -86,7 +86,7 @@ func (l *lesson) read(i int, s job.Seen) {
 		did = "read-edge"
 	default:
 		l.low, l.best = max(l.low, up(r.Low)), max(l.best, up(r.Best))
-		here := l.cap(i, min(start, told.High), sum, true)
+		here := l.cap(i, start, sum, true)
 		switch {
 		case start >= told.High:
 			did = "read-fits"

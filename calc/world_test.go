@@ -167,14 +167,23 @@ func number(t *rapid.T, told string) float64 {
 	return 0
 }
 
+// need is what the load takes along the line.
+func (w world) need() float64 {
+	sin, cos := math.Sincos(w.slope)
+	resists := math.Max(w.weight*cos*(w.rolling*(1-w.locked)+w.sliding*w.locked), w.weight*w.mire)
+	return (w.weight*sin + resists) / math.Cos(w.off)
+}
+
+// gives is what the puller pulls before it slips.
+func (w world) gives() float64 {
+	sin, cos := math.Sincos(w.pullerSlope)
+	return w.pullerWeight * ((w.grip*w.driven-w.pullerRolling)*cos - sin)
+}
+
 // hold fails where something carries more in this world than it may.
 func (w world) hold(t *rapid.T, s job.Sheet, p Plan) {
 	t.Helper()
-	sin, cos := math.Sincos(w.slope)
-	grade := w.weight * sin
-	total := grade + math.Max(w.weight*cos*(w.rolling*(1-w.locked)+w.sliding*w.locked), w.weight*w.mire)
-	force := total / math.Cos(w.off)
-
+	grade, force := w.weight*math.Sin(w.slope), w.need()
 	from := tackle.Moving
 	if p.Tackle.HaulFrom == tackle.Standing.String() {
 		from = tackle.Standing
@@ -189,12 +198,11 @@ func (w world) hold(t *rapid.T, s job.Sheet, p Plan) {
 	standing := ends - force
 
 	psin, pcos := math.Sincos(w.pullerSlope)
-	gives := w.pullerWeight * ((w.grip*w.driven-w.pullerRolling)*pcos - psin)
 	height := number(t, s.Puller.HitchHeight)
 	tips := w.pullerWeight * (*s.Puller.FrontShare*number(t, s.Puller.Wheelbase)*pcos - number(t, s.Puller.CGHeight)*psin) / height
 	least := p.Puller.Available.Low.Newtons()
 	w.within(t, "haul", haul, p.Tackle.Haul.High.Newtons(), least)
-	w.within(t, "puller's least", least, min(gives, tips), math.Inf(1))
+	w.within(t, "puller's least", least, min(w.gives(), tips), math.Inf(1))
 
 	rated := func(told string) float64 { return g0 * number(t, told) }
 	arrest := 0.0
@@ -229,17 +237,25 @@ func (w world) hold(t *rapid.T, s job.Sheet, p Plan) {
 	for _, h := range p.Anchors {
 		load, may := arrest, rated(s.Anchors[1].Rating)
 		if h.Use == "standing" {
-			load, may = standing, 0
-			// Common practice: one tonne-force from 30 cm, two from 45 cm.
-			switch d := number(t, s.Anchors[0].Diameter); {
-			case d >= 0.45:
-				may = 2000 * g0
-			case d >= 0.3:
-				may = 1000 * g0
-			}
+			load, may = standing, standingMay(t, s.Anchors[0])
 		}
 		w.within(t, h.Use+" anchor", load, h.Force.Newtons(), may)
 	}
+}
+
+// standingMay is what a rated anchor may carry, or a tree: by common practice one
+// tonne-force from 30 cm, two from 45 cm.
+func standingMay(t *rapid.T, a job.AnchorSheet) float64 {
+	if a.Kind == "rated" {
+		return g0 * number(t, a.Rating)
+	}
+	switch d := number(t, a.Diameter); {
+	case d >= 0.45:
+		return 2000 * g0
+	case d >= 0.3:
+		return 1000 * g0
+	}
+	return 0
 }
 
 // within fails unless a load is no more than the plan has for it, and that no
