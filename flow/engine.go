@@ -97,7 +97,7 @@ func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
 		case err != nil:
 			return t, Turn{}, &storageError{err}
 		case s.State != Closed && s.Last > 0: // it may have been removed meanwhile
-			t.s = s
+			t.s, t.began = s, s.spot()
 		}
 	}
 	if err := t.findLeft(log); err != nil {

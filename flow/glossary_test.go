@@ -18,9 +18,9 @@ func TestTermsAreExplained(t *testing.T) {
 	} {
 		for i := range basics {
 			c := after(t, basics[:i]...)
-			lines := strings.Split(strings.TrimSpace(c.last.Text()), "\n")
-			asked, before := lines[len(lines)-1], known(c)
-			c.say("so far")
+			before := known(c)
+			lines := strings.Split(strings.TrimSpace(textOf(c.say("so far"))), "\n")
+			asked := lines[len(lines)-1]
 			said := textOf(c.say(tc.ask))
 			if !strings.Contains(said, tc.says) || !strings.Contains(said, asked) {
 				t.Errorf("after %v, %q says\n%s\nand not %q and the question again", basics[:i], tc.ask, said, tc.says)

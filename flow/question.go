@@ -58,6 +58,9 @@ func (t *turn) question() (wording.Key, wording.Args) {
 		if s.Held["cleared"] != "" {
 			return wording.AskPeopleRest, nil
 		}
+		if t.began == s.spot() && t.main() && s.Misses < missesForButtons {
+			return wording.AskPeopleStill, nil // the list stands above, and on the buttons
+		}
 	case "sign_name":
 		return wording.AskSignName, wording.Args{"Why": t.whyFailed(s.Held["sign"])}
 	case "sign_second":

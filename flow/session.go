@@ -93,6 +93,9 @@ type Spot struct {
 	Topic string
 }
 
+// spot is where the job is.
+func (s *Session) spot() Spot { return Spot{s.State, s.Topic} }
+
 // A Mark is a person's answer to a check.
 type Mark struct {
 	Value string
@@ -334,7 +337,7 @@ func (s *Session) move(e Event) error {
 		return err
 	}
 	if slices.Contains(hubs, to) && !slices.Contains(hubs, s.State) {
-		s.From = Spot{State: s.State, Topic: s.Topic}
+		s.From = s.spot()
 	}
 	s.State = to
 	s.Misses = 0

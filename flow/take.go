@@ -311,6 +311,7 @@ func (t *turn) begin() {
 
 // again answers a start in a job that is under way.
 func (t *turn) again() {
+	t.began = Spot{} // whoever comes back is asked in full
 	switch {
 	case len(t.s.Trail) == 0 && t.s.State == Start:
 		t.say(wording.OpenHello, nil)

@@ -15,12 +15,13 @@ import (
 // A turn works on one input. What it does to the job goes through act and
 // fire, so that replaying its entry does the same.
 type turn struct {
-	e    *Engine
-	log  Log // to look at, where there is one
-	in   Input
-	chat *chatState
-	s    *Session // nil while the chat has no job
-	left *Session // that who speaks was in, and others work on
+	e     *Engine
+	log   Log // to look at, where there is one
+	in    Input
+	chat  *chatState
+	s     *Session // nil while the chat has no job
+	left  *Session // that who speaks was in, and others work on
+	began Spot     // where the job was when the turn began
 
 	entry     Entry // of the job
 	kept      []Act // of the chat

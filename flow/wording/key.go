@@ -72,6 +72,7 @@ const (
 	AskOffLine             Key = "ask.off_line"
 	AskPeople              Key = "ask.people"
 	AskPeopleRest          Key = "ask.people_rest"
+	AskPeopleStill         Key = "ask.people_still"
 	AskPull                Key = "ask.pull"
 	AskPuller              Key = "ask.puller"
 	AskPullerAxleHeight    Key = "ask.puller_axle_height"
