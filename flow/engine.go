@@ -78,7 +78,7 @@ func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
 			return t, deref(done), err
 		}
 	}
-	if !e.Anyone && !in.Local && in.Tick == "" {
+	if !e.Anyone && !in.Local && in.Tick == "" && !in.Away {
 		done, err := t.door(log)
 		if err != nil || done != nil {
 			return t, deref(done), err
@@ -103,7 +103,7 @@ func (e *Engine) work(log Log, in Input) (*turn, Turn, error) {
 	if err := t.findLeft(log); err != nil {
 		return t, Turn{}, err
 	}
-	if t.s == nil && in.Tick != "" {
+	if t.s == nil && (in.Tick != "" || in.Away) {
 		return t, Turn{Update: in.Update, Chat: in.Chat}, nil // over meanwhile
 	}
 	if t.s == nil && t.left == nil && t.chat.front.guest != "" && !t.chat.front.in && !e.Anyone && !in.Local && !t.stops() {

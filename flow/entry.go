@@ -100,6 +100,8 @@ type Do string
 const (
 	DoJoin   Do = "join"   // Member comes in, or comes back
 	DoGone   Do = "gone"   // the member Value leaves
+	DoAway   Do = "away"   // nothing reaches the member Value: their terminal has closed
+	DoHere   Do = "here"   // the member Value is heard again
 	DoName   Do = "name"   // the member Path goes by Value
 	DoLead   Do = "lead"   // the member Value has the lead
 	DoCode   Do = "code"   // a code lets people in as Path; Value is its digest

@@ -26,6 +26,8 @@ type Input struct {
 	Direct  bool // meant for the program: a private chat, a command, a reply to it, its name
 	Local   bool // the person at the machine itself, who needs no invitation
 
+	Away bool // nobody spoke, but the terminal of this chat has closed and nothing reaches who sat there
+
 	Tick string // code of a job: nobody spoke, but a time came that the job waited for (Head.Wake)
 
 	Handle string // the channel's own, for answering a press in place; handed back in Message.Handle
@@ -65,6 +67,9 @@ type Press struct {
 	Revision uint64 `json:"revision"`
 	Choice   string `json:"choice"`
 }
+
+// otherAway stands in the log where a terminal has closed.
+const otherAway = "away"
 
 // What may come instead of words.
 const (

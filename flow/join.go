@@ -282,7 +282,7 @@ func (t *turn) takeLead() {
 		return
 	}
 	was := t.s.member(t.s.Lead.ID)
-	if was != nil && !was.Gone && t.since(was.Heard) < leadSilence {
+	if was != nil && !was.Gone && !was.Away && t.since(was.Heard) < leadSilence {
 		t.remark(wording.JoinLeadThere, wording.Args{"Name": was.Name})
 		return
 	}
@@ -337,10 +337,6 @@ func (t *turn) aside(text string, h hear.Heard) bool {
 	m := t.me()
 	if t.main() || m == nil {
 		return false
-	}
-	if t.comesBack() {
-		t.backIn(*m)
-		return true
 	}
 	if t.looksAt(text, h) {
 		return true

@@ -16,6 +16,7 @@ type Member struct {
 	Chat  string `json:"chat"` // where they are spoken to
 	As    As     `json:"as"`
 	Gone  bool   `json:"gone,omitempty"`
+	Away  bool   `json:"away,omitempty"`  // their terminal has closed, so that nothing reaches them
 	Heard string `json:"heard,omitempty"` // when they last spoke or pressed
 }
 
@@ -137,7 +138,7 @@ func (s *Session) lead(id string) {
 
 // seen keeps when a member was last heard and what its chat is like.
 func (s *Session) seen(e Entry) {
-	if m := s.member(e.Who.ID); m != nil && e.Who.ID != "" {
+	if m := s.member(e.Who.ID); m != nil && e.Who.ID != "" && e.Heard.Other != otherAway {
 		m.Heard = e.At
 	}
 	if p := e.Heard.Place; p != nil {

@@ -76,6 +76,12 @@ func (t *turn) add(m Member) {
 		if s.Name == "" {
 			s.Name, s.Member = m.Name, m.ID
 			t.give(s)
+			if n := t.headcount(); n > t.people() { // the part of somebody who has gone
+				t.size(n)
+				t.tellCrew(wording.SeatOneMore, m.Name)
+				t.toLead(func() { t.say(wording.SeatMoved, wording.Args{"Name": m.Name, "Role": t.role(s)}) })
+				return
+			}
 			t.personChanged()
 			return
 		}
@@ -83,6 +89,11 @@ func (t *turn) add(m Member) {
 	t.size(t.people() + 1)
 	t.propose(append(t.bodies(), body{m.Name, m.ID}))
 	t.tellCrew(wording.SeatOneMore, m.Name)
+}
+
+// headcount is how many people have a part.
+func (t *turn) headcount() int {
+	return len(slices.DeleteFunc(t.bodies(), func(b body) bool { return b.name == "" }))
 }
 
 // leftSeat gives the parts out among those who are left.
@@ -188,8 +199,13 @@ func (t *turn) size(n int) {
 func (t *turn) tellCrew(k wording.Key, name string) {
 	t.personChanged()
 	t.inChat(t.s.leadChat(), func() {
+		if k == wording.SeatOneLess && t.s.tight() {
+			k = wording.SeatOneLessTight
+		}
 		t.say(k, wording.Args{"Name": name, "Number": t.people()})
-		t.roles()
+		if !t.s.tight() { // nobody was moved, and what is lost is said first
+			t.roles()
+		}
 	})
 }
 

@@ -182,6 +182,11 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 			return wording.PullOtherRig, nil, true
 		}
 	}
+	if to.Moves() && !to.Pulls() {
+		if empty := t.vacant(to); len(empty) > 0 {
+			return wording.PullVacant, wording.Args{"Names": t.askedPosts(empty)}, true
+		}
+	}
 	if !to.Pulls() {
 		return "", nil, false
 	}

@@ -74,6 +74,9 @@ func (t *turn) reportButton(chat string) []offer {
 // what its people have to confirm, then the release, or leave to withhold it.
 func (t *turn) wantHold(chat string) want {
 	h := t.s.hold()
+	if w := t.wantPost(chat, h); w.id != "" {
+		return w
+	}
 	id := t.holdID(h)
 	if d, list := t.askedFor(chat); len(list) > 0 {
 		return want{id: id + "-sure-" + list[0].duty, say: func() { t.askSure(h, d, list) }}
@@ -188,6 +191,13 @@ func (t *turn) wantRelease(h *Hold) want {
 		return want{id: id + "-withheld", say: func() {
 			t.say(t.holdKey(h), wording.Args{"Number": h.Number})
 			t.say(wording.PullWithheld, wording.Args{"Names": t.withholders(h)})
+			t.offers = t.waysOn(h, false)
+		}}
+	case len(t.vacantAt(h)) > 0:
+		empty := t.vacantAt(h)
+		return want{id: id + "-vacant-" + strings.Join(empty, "-"), say: func() {
+			t.say(t.holdKey(h), wording.Args{"Number": h.Number})
+			t.say(wording.PullVacant, wording.Args{"Names": t.askedPosts(empty)})
 			t.offers = t.waysOn(h, false)
 		}}
 	case t.lightLeft(h) > 0:

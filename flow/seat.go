@@ -89,6 +89,11 @@ func (t *turn) emptyPosts() []string {
 	if t.people() == 1 {
 		return nil // one alone with a hand winch has no posts; the plan judges that
 	}
+	return slices.DeleteFunc(t.neededPosts(), func(duty string) bool { return t.holdsPost(duty) != "" })
+}
+
+// neededPosts lists the duties that a pull by a crew needs.
+func (t *turn) neededPosts() []string {
 	holds := t.holdNeeded()
 	needed := []string{"driver", "leader", "signal"}
 	if len(t.s.Sheet.Anchors) > 0 {
@@ -103,14 +108,7 @@ func (t *turn) emptyPosts() []string {
 			needed = append(needed, p.Does)
 		}
 	}
-	var out []string
-	for _, duty := range needed {
-		s := t.s.doer(duty)
-		if s == nil || s.Name == "" || !s.Taken || duty == "holder" && s.Post.Does != "holder" {
-			out = append(out, duty)
-		}
-	}
-	return out
+	return needed
 }
 
 // tooFew reports whether a duty is empty because a crew of that size has
@@ -130,8 +128,13 @@ func (t *turn) askedPosts(duties []string) wording.Names {
 	var out wording.Names
 	for _, d := range duties {
 		name := t.postNames([]string{d})[0]
-		if s := t.s.doer(d); s != nil && s.Name != "" && !s.Taken {
-			name = t.sayingWith(wording.PullAsked, wording.Args{"Role": name, "Name": s.Name})
+		if s := t.s.doer(d); s != nil && s.Name != "" && (d != "holder" || s.Post.Does == "holder") {
+			switch m := t.s.phone(*s); {
+			case m != nil && m.Away:
+				name = t.sayingWith(wording.PullGoneDark, wording.Args{"Role": name, "Name": s.Name})
+			case !s.Taken:
+				name = t.sayingWith(wording.PullAsked, wording.Args{"Role": name, "Name": s.Name})
+			}
 		}
 		if !slices.Contains(out, name) {
 			out = append(out, name)
@@ -179,6 +182,10 @@ type body struct{ name, member string }
 // propose gives everyone a part. Who has one that the crew still has keeps it,
 // taken on if it is the same part; the others get what is left, in order.
 func (t *turn) propose(crew []body) {
+	if t.s.tight() && len(t.s.Seats) > 0 {
+		t.tightSeats(crew)
+		return
+	}
 	list := Posts(len(crew))
 	seats := make([]Seat, len(list))
 	placed := make([]bool, len(crew))
@@ -358,7 +365,11 @@ func (t *turn) seating(chat string) bool {
 
 // seatAsked reports whether a part is what is asked in the chat that speaks.
 func (t *turn) seatAsked() bool {
-	return t.wantPull(t.in.Chat).id == "" && strings.HasPrefix(t.wantSeat(t.in.Chat).id, "seat-")
+	id := t.wantPull(t.in.Chat).id
+	if id == "" {
+		id = t.wantSeat(t.in.Chat).id
+	}
+	return strings.HasPrefix(id, "seat-")
 }
 
 // phoneless lists the seats whose person has no phone in the job.

@@ -278,6 +278,10 @@ func (s *Session) apply(a Act, e Entry) error {
 			m.Gone = true
 			s.unveto(m.ID)
 		}
+	case DoAway, DoHere:
+		if m := s.member(a.Value); m != nil {
+			m.Away = a.Do == DoAway
+		}
 	case DoName:
 		if m := s.member(a.Path); m != nil {
 			m.Name = a.Value

@@ -11,7 +11,13 @@ import (
 
 // take works out what the input is and does it. A stop comes before all else.
 func (t *turn) take() {
+	if t.s != nil {
+		t.manning0, t.manned0 = t.manning(), t.s.Code
+		t.heardAgain()
+	}
 	switch {
+	case t.in.Away:
+		t.away()
 	case t.stops() && t.left != nil:
 		t.stopFromOutside()
 	case t.stops():
@@ -178,6 +184,10 @@ func (t *turn) text() {
 	}
 	if t.s == nil {
 		t.open(text)
+		return
+	}
+	if m := t.me(); m != nil && t.comesBack() && !t.s.alone() && (!t.main() || t.s.State == Pulling) {
+		t.backIn(*m)
 		return
 	}
 	if t.typed(text) {

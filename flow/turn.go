@@ -23,9 +23,11 @@ type turn struct {
 	left  *Session // that who speaks was in, and others work on
 	began Spot     // where the job was when the turn began
 
-	entry     Entry // of the job
-	kept      []Act // of the chat
-	*mail           // what is said in the chat that is spoken to now
+	manning0  map[string]string // who held the posts of a tight line before
+	manned0   string            // of this job
+	entry     Entry             // of the job
+	kept      []Act             // of the chat
+	*mail                       // what is said in the chat that is spoken to now
 	mails     []*mail
 	silent    bool     // nothing was said on purpose
 	before    []Write  // of a job that the chat has left in this turn
@@ -112,13 +114,14 @@ func (t *turn) finish() (Turn, error) {
 	if t.err != nil {
 		return Turn{}, t.err
 	}
+	t.manned()
 	t.guard()
 	t.spread()
 	if t.err != nil {
 		return Turn{}, t.err
 	}
 	out := Turn{Update: t.in.Update, Chat: t.in.Chat}
-	for _, m := range t.mails {
+	for _, m := range t.driverFirst() {
 		if err := t.post(m, &out); err != nil {
 			return Turn{}, err
 		}
@@ -190,6 +193,9 @@ func newEntry(in Input) Entry {
 		At: in.At.UTC().Format(time.RFC3339), Offset: in.Offset,
 		Who: in.Person, Chat: in.Chat, Update: in.Update, Group: in.Group, Partial: in.Partial,
 		Heard: Heard{Text: in.Text, Other: in.Other, Files: in.Files, Place: in.Place},
+	}
+	if in.Away {
+		e.Heard.Other = otherAway
 	}
 	if in.Press != nil {
 		e.Heard.Press = in.Press.Choice

@@ -37,7 +37,7 @@ func (t *turn) idle() { t.say(wording.JoinIdle, wording.Args{"Name": t.s.Lead.Na
 // ask puts what stands to be answered in the chat that spoke at the end of what
 // is said there, with its buttons.
 func (t *turn) ask() {
-	if t.err != nil {
+	if t.err != nil || t.hasLeft(t.s) {
 		return
 	}
 	if t.s.alone() {

@@ -141,6 +141,36 @@ func TestLeavingAPart(t *testing.T) {
 	lead.out.see(t, "Without Bo there are")
 }
 
+// TestWindowClosed: the lead is told when a terminal whose person has a part is
+// gone without a word, and when it is back.
+func TestWindowClosed(t *testing.T) {
+	t.Parallel()
+	scripts, err := script.Folder("../../testdata/talk")
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(scripts, func(s script.Script) bool { return s.Name == "s01-go-two-parts" })
+	env := []string{dataEnv + "=" + t.TempDir()}
+	lead, code := leadWithCode(t, env)
+	bo := start(t, env, "join", code, "--name", "Bo")
+	name := seatOf(t, bo)
+	bo.out.see(t, "as Bo.")
+	lead.out.see(t, "Bo has joined")
+	for _, step := range scripts[at].Steps[2:] { // start and hazards are said
+		lead.write(step.Input + "\n")
+		if strings.HasPrefix(step.Input, "Ada, Bo") {
+			break
+		}
+	}
+	bo.out.see(t, "your part: driver")
+	bo.signal(syscall.SIGKILL)
+	bo.end()
+	lead.out.see(t, "Bo's terminal has closed: nothing reaches Bo, whose part is: driver.")
+	bo = start(t, env, "join", "--as", name)
+	bo.out.see(t, "as Bo.")
+	lead.out.see(t, "Bo is back at the terminal.")
+}
+
 // TestHolderLeaves: the terminal that holds the jobs says that others hang on it.
 func TestHolderLeaves(t *testing.T) {
 	env := []string{dataEnv + "=" + t.TempDir()}

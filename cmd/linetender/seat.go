@@ -46,9 +46,14 @@ type seats struct {
 	render   func(context.Context, flow.Show) (flow.Shown, error)
 	photos   string
 
-	mu  sync.Mutex
-	sat map[string]*terminal.Seat
+	mu     sync.Mutex
+	sat    map[string]*terminal.Seat
+	closed bool // this process ends, so nobody has left
 }
+
+// awayAfter is how long a terminal may be gone before its people are told that
+// nothing reaches who sat there: a line that is cut is taken up again sooner.
+const awayAfter = 5 * time.Second
 
 func (s *seats) routes(mux *http.ServeMux) {
 	mux.HandleFunc("GET "+sitQuestion, s.sit)
@@ -137,8 +142,30 @@ func (s *seats) put(chat string, seat *terminal.Seat) {
 func (s *seats) drop(chat string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.sat[chat].Leave()
+	seat := s.sat[chat]
+	seat.Leave()
 	delete(s.sat, chat)
+	if s.closed {
+		return
+	}
+	time.AfterFunc(awayAfter, func() {
+		s.mu.Lock()
+		back := s.closed || s.sat[chat] != nil
+		s.mu.Unlock()
+		if back {
+			return
+		}
+		if err := seat.Gone(context.Background()); err != nil && s.exchange.Desk.Report != nil {
+			s.exchange.Desk.Report.Error("tell that a terminal has closed", "chat", chat, "err", err)
+		}
+	})
+}
+
+// close says that what ends from here on is this process and not the terminals.
+func (s *seats) close() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.closed = true
 }
 
 // turn has a chat given its turns, beside whatever goes on.

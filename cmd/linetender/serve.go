@@ -204,7 +204,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, h.close()) }()
+	defer func() { joined.close(); err = errors.Join(err, h.close()) }()
 	if o.keep > 0 {
 		ctx, cancel := context.WithCancel(c.Context())
 		pruned := make(chan struct{})

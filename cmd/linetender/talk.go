@@ -96,7 +96,7 @@ func talk(c *cobra.Command, o talkOptions, s streams) (err error) {
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, h.close()) }()
+	defer func() { joined.close(); err = errors.Join(err, h.close()) }()
 	if _, err := fmt.Fprintf(s.err, "Jobs are kept in %s\n", dir); err != nil {
 		return err
 	}

@@ -145,6 +145,11 @@ func (s *Seat) Leave() {
 	}
 }
 
+// Gone has the conversation told that the terminal has closed.
+func (s *Seat) Gone(ctx context.Context) error {
+	return s.Say(ctx, Written{Person: flow.Person{ID: s.chat}, Away: true})
+}
+
 // Stirs yields when there may be something new.
 func (s *Seat) Stirs() <-chan struct{} { return s.stirs }
 

@@ -57,6 +57,7 @@ type Written struct {
 	Files   []flow.File `json:"files,omitempty"`
 	Place   *flow.Place `json:"place,omitempty"`
 	Person  flow.Person `json:"person"`
+	Away    bool        `json:"away,omitempty"` // nobody entered it: the terminal has closed
 	Offset  string      `json:"offset,omitempty"`
 }
 
@@ -68,6 +69,6 @@ func Decode(a flow.Arrival) (flow.Input, bool, error) {
 	}
 	return flow.Input{
 		Text: w.Text, Press: w.Press, Other: w.Other, Files: w.Files, Place: w.Place,
-		Person: w.Person, At: a.At, Offset: w.Offset, Direct: true, Local: true,
+		Person: w.Person, At: a.At, Offset: w.Offset, Direct: true, Local: true, Away: w.Away,
 	}, true, nil
 }

@@ -54,6 +54,7 @@ var samples = Args{
 	"Role":      "leader",
 	"List":      Lines{"one thing", "another thing"},
 	"Names":     Names{"Ada", "Bo", "Cy"},
+	"People":    Names{"Bo", "Cy"},
 	"Question":  AskMass,
 	"Example":   LikeMass,
 	"Topic":     NameMass,

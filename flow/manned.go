@@ -1,0 +1,244 @@
+package flow
+
+import (
+	"slices"
+
+	"linetender/flow/wording"
+)
+
+// A tight line is kept by people at their posts. Where one of those is lost,
+// whoever it was and however it came about (somebody left, was taken off, lost
+// the part, or their terminal closed), everything holds at once, everybody is
+// told, the driver first, and who must take the post before anything goes on.
+// Nobody else is moved from a post while the line is tight: who fills the gap
+// would leave another.
+
+// tight reports whether the line, or the holding line, carries something.
+func (s *Session) tight() bool {
+	switch s.Stage {
+	case AllPlaced:
+		return s.taut() || len(s.Bites) > 0 // what holds the load stays on while the rope is laid out anew
+	case GearCheck:
+		return false
+	}
+	return s.Stage.Lies()
+}
+
+// holdsPost returns who has taken a duty on and is there; empty for nobody.
+func (t *turn) holdsPost(duty string) string {
+	s := t.s.doer(duty)
+	if s == nil || !s.Taken || duty == "holder" && s.Post.Does != "holder" {
+		return ""
+	}
+	if m := t.s.member(s.Member); s.Member != "" && m != nil && (m.Gone || m.Away) {
+		return ""
+	}
+	return s.Name
+}
+
+// manning is who holds the posts that a tight line needs; nil where it is not
+// tight, or nobody was given a part.
+func (t *turn) manning() map[string]string {
+	if t.s == nil || !t.s.tight() || len(t.s.Seats) == 0 {
+		return nil
+	}
+	out := map[string]string{}
+	for _, duty := range t.neededPosts() {
+		if name := t.holdsPost(duty); name != "" {
+			out[duty] = name
+		}
+	}
+	return out
+}
+
+// manned ends a turn in which a tight line has lost somebody.
+func (t *turn) manned() {
+	if t.err != nil || t.s == nil || len(t.manning0) == 0 || !t.s.tight() || t.s.Code != t.manned0 {
+		return
+	}
+	var lost []string
+	var who, what wording.Names
+	for _, duty := range slices.Concat(t.neededPosts(), []string{"holder"}) {
+		name := t.manning0[duty]
+		if name == "" || t.holdsPost(duty) != "" || slices.Contains(lost, duty) {
+			continue
+		}
+		lost = append(lost, duty)
+		if !slices.Contains(who, name) {
+			who = append(who, name)
+		}
+	}
+	if len(lost) == 0 {
+		return
+	}
+	what = t.postNames(lost)
+	t.mail = t.mails[0]
+	if !t.holdNow() && t.s.State == Pulling && t.s.hold() != nil {
+		t.act(Act{Do: DoAnew}) // what was confirmed with them there counts no more
+	}
+	for _, chat := range t.s.chats() {
+		t.inChat(chat, func() { t.lostPosts(lost, who, what) })
+	}
+	if !slices.Contains(t.s.chats(), t.in.Chat) && t.in.Tick == "" && !t.in.Away {
+		t.mail = t.mails[0]
+		t.urgent = true
+		t.mail.dropHold()
+		t.first(wording.PullLostYou, wording.Args{"Names": what, "Name": t.s.Lead.Name})
+	}
+	t.mail = t.mails[0]
+}
+
+// vacant lists the posts that must be filled before the line moves again: all
+// of those that a pull needs, and to ease the line at the end whoever drives,
+// leads and holds.
+func (t *turn) vacant(to Stage) []string {
+	empty := t.emptyPosts()
+	if !to.Moves() || to.Pulls() || len(t.s.Seats) == 0 {
+		return empty
+	}
+	return slices.DeleteFunc(empty, func(duty string) bool { return !slices.Contains([]string{"driver", "leader", "holder"}, duty) })
+}
+
+// vacantAt lists those that keep the pull at a hold point.
+func (t *turn) vacantAt(h *Hold) []string {
+	to, err := stageAfter(h.Stage, t.onward1(h))
+	if err != nil || !to.Moves() || t.s.alone() {
+		return nil
+	}
+	return t.vacant(to)
+}
+
+// wantPost asks whoever was placed at a post that is waited for whether they
+// take it on.
+func (t *turn) wantPost(chat string, h *Hold) want {
+	for _, duty := range t.vacantAt(h) {
+		if s := t.s.doer(duty); s != nil && s.Name != "" && !s.Taken && t.seatChat(*s) == chat {
+			seat := *s
+			return want{id: "seat-" + itoa(seat.Number), say: func() { t.offerSeat(seat) }}
+		}
+	}
+	return want{}
+}
+
+// lostPosts says in a chat that posts are lost, ahead of all else.
+func (t *turn) lostPosts(lost []string, who, what wording.Names) {
+	t.urgent = true
+	t.mail.dropHold()
+	rest := t.mail.replies
+	t.mail.replies = nil
+	t.say(wording.PullLost, wording.Args{"People": who, "Names": what})
+	if slices.Contains(lost, "driver") {
+		t.say(wording.PullLostDriver, wording.Args{"Name": t.s.Lead.Name})
+	}
+	if slices.Contains(lost, "holder") {
+		t.say(wording.PullLostHolder, nil)
+	}
+	if t.tooFew(lost) {
+		t.say(wording.PullLostFew, wording.Args{"Names": what, "Number": t.people(), "Name": t.s.Lead.Name})
+	} else {
+		t.say(wording.PullLostNext, wording.Args{"Names": t.askedPosts(lost), "Name": t.s.Lead.Name})
+	}
+	t.mail.replies = append(t.mail.replies, rest...)
+}
+
+// dropHold drops that everybody holds, where more than that is said.
+func (m *mail) dropHold() {
+	m.replies = slices.DeleteFunc(m.replies, func(r reply) bool { return r.key == wording.PullHoldNow })
+}
+
+// driverFirst returns the mails in the order in which they go out: where
+// everybody is told at once, the driver before all.
+func (t *turn) driverFirst() []*mail {
+	if t.s == nil || !slices.ContainsFunc(t.mails, func(m *mail) bool { return m.urgent }) {
+		return t.mails
+	}
+	driver := t.s.doer("driver")
+	if driver == nil || t.s.phone(*driver) == nil {
+		return t.mails
+	}
+	chat := t.s.phone(*driver).Chat
+	out := slices.Clone(t.mails)
+	rank := func(m *mail) int {
+		if m.urgent && m.chat == chat && m.live == "" {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(out, func(a, b *mail) int { return rank(a) - rank(b) })
+	return out
+}
+
+// tightSeats fills the seats as they are: who is still there keeps theirs, the
+// others are empty, and who has none is proposed for those.
+func (t *turn) tightSeats(crew []body) {
+	used := make([]bool, len(crew))
+	seats := slices.Clone(t.s.Seats)
+	for i, s := range seats {
+		j := slices.IndexFunc(crew, func(b body) bool { return b.name != "" && b.name == s.Name })
+		if s.Name == "" || j < 0 {
+			seats[i].Name, seats[i].Member = "", ""
+			continue
+		}
+		seats[i].Member, used[j] = crew[j].member, true
+	}
+	for j, b := range crew {
+		if used[j] || b.name == "" {
+			continue
+		}
+		if i := slices.IndexFunc(seats, func(s Seat) bool { return s.Name == "" }); i >= 0 {
+			seats[i].Name, seats[i].Member = b.name, b.member
+		}
+	}
+	for _, s := range seats {
+		t.give(s)
+	}
+}
+
+// away takes that the terminal of somebody has closed: nothing reaches them any
+// more. The lead is told where they have a part, and whoever follows the job.
+func (t *turn) away() {
+	t.silent = true
+	m := t.me()
+	if m == nil || m.Gone || m.Away || t.s.State == Closed {
+		return
+	}
+	t.act(Act{Do: DoAway, Value: m.ID})
+	var parts wording.Names
+	for _, s := range t.s.Seats {
+		if s.Member == m.ID {
+			parts = append(parts, t.role(s))
+		}
+	}
+	isLead := t.isLead()
+	for _, chat := range t.s.chats() {
+		to := slices.ContainsFunc(t.s.present(), func(o Member) bool { return o.Chat == chat && (o.As == AsLead || o.As == AsCoordinator) })
+		if chat == t.in.Chat || len(parts) == 0 && !isLead || !to && !isLead {
+			continue
+		}
+		t.inChat(chat, func() {
+			k, args := wording.JoinAway, wording.Args{"Name": m.Name, "Names": parts}
+			if isLead {
+				k, args = wording.JoinAwayLead, wording.Args{"Name": m.Name}
+			}
+			t.say(k, args)
+		})
+	}
+}
+
+// heardAgain takes that somebody whose terminal had closed is heard again.
+func (t *turn) heardAgain() {
+	m := t.me()
+	if m == nil || !m.Away || t.in.Away || t.in.Tick != "" {
+		return
+	}
+	t.act(Act{Do: DoHere, Value: m.ID})
+	name := m.Name
+	if t.s.seatOf(m.ID) == nil && !t.isLead() {
+		return // nobody was told that they were away
+	}
+	for _, chat := range t.s.chats(AsLead, AsCoordinator) {
+		if chat != t.in.Chat {
+			t.inChat(chat, func() { t.say(wording.JoinHere, wording.Args{"Name": name}) })
+		}
+	}
+}
