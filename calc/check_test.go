@@ -132,7 +132,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"P3/two":     {"", "crew=2", ""},
 	"P3/road":    {"", "site.public=true", "site.public="},
 	"P3/split":   {"", "site.leader_seen=false", "site.leader_seen="},
-	"L3/sign":    {"", "load.side_slope=12 deg", ""},
+	"L3/sign":    {"", "load.side_slope=12 deg; load.side_slope_from=level", ""},
 	"L4/sign":    {"", "load.slope=26 deg", ""},
 	"L10/sign":   {"", "load.mass=12 t", ""},
 	"L11/sign":   {"", "load.mass=12 t; load.slope=25 deg", ""},

@@ -71,8 +71,8 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 		if t.s.Topic == "holding_point" {
 			path = strings.Replace(path, "load.tow_point.", "load.holding_point.", 1)
 		}
-		if t.s.Topic == "puller.side_slope" && path == "load.side_slope" {
-			path = "puller.side_slope"
+		if rest, side := strings.CutPrefix(path, "load.side_slope"); side && t.s.Topic == "puller.side_slope" {
+			path = "puller.side_slope" + rest
 		}
 		for list, base := range map[string]int{"anchors": anchors, "gear": gear} {
 			rest, ok := strings.CutPrefix(path, list+"[+")

@@ -6,6 +6,7 @@ import (
 
 	"linetender/calc"
 	"linetender/calc/bound"
+	"linetender/calc/job"
 	"linetender/flow/wording"
 )
 
@@ -308,7 +309,7 @@ func (s *Session) Wear() []calc.Event {
 			out = append(out, calc.Event{What: "jerked"})
 		case "reading":
 			if f, err := bound.ReadForce(r.Force); err == nil {
-				out = append(out, calc.Event{What: calc.EventReading, Reading: cellSpread(f), At: r.Where})
+				out = append(out, calc.Event{What: calc.EventReading, Reading: job.CellShows(f), At: r.Where})
 			}
 		}
 	}

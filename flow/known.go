@@ -11,13 +11,13 @@ import (
 // in which they are spoken of.
 var knownFields = []string{
 	"hazards", "load.mass", "load.mass_from", "load.slope", "load.slope_from", "load.pull", "load.ground", "load.sunk", "load.locked",
-	"load.belly", "load.lip", "load.lip.height", "load.lip.wheel_radius", "load.off_line", "load.side_slope",
+	"load.belly", "load.lip", "load.lip.height", "load.lip.wheel_radius", "load.off_line", "load.side_slope", "load.side_slope_from",
 	"load.tow_point.kind", "load.tow_point.rating", "load.tow_point.rating_kind", "load.tow_point.condition",
 	"load.holding_point.kind", "load.holding_point.rating", "load.holding_point.rating_kind", "load.holding_point.shared",
 	"distance", "reach", "lead",
-	"puller.kind", "puller.mass", "puller.driven", "puller.ground", "puller.slope", "puller.pull", "puller.rating", "puller.rating_kind",
+	"puller.kind", "puller.mass", "puller.driven", "puller.ground", "puller.slope", "puller.slope_from", "puller.pull", "puller.rating", "puller.rating_kind",
 	"puller.winch_layer", "puller.people", "puller.hitch", "puller.hitch_rating", "puller.hitch_height", "puller.axle_height",
-	"puller.wheelbase", "puller.front_share", "puller.cg_height", "puller.rollover_frame", "puller.side_slope", "puller.run",
+	"puller.wheelbase", "puller.front_share", "puller.cg_height", "puller.rollover_frame", "puller.side_slope", "puller.side_slope_from", "puller.run",
 	"tackle.parts", "crew",
 }
 
@@ -111,6 +111,9 @@ func (t *turn) word(path, value string) string {
 // choiceWord returns the key of the button that gives a path a value.
 func choiceWord(path, value string) wording.Key {
 	general := place.ReplaceAllString(path, "[]")
+	if strings.HasSuffix(path, "slope_from") {
+		general = "load.slope_from"
+	}
 	if strings.HasPrefix(path, "anchors[") && strings.HasSuffix(path, ".kind") {
 		general = "anchors[0].kind"
 	}

@@ -50,8 +50,24 @@ func (r *readback) add(c change, was string) {
 			}
 			t.say(k, wording.Args{"Text": c.taken, "What": t.word(c.path, c.value)})
 		}
-		r.words = append(r.words, t.plainWas(c.path, c.value, was))
+		r.words = append(r.words, t.across(c, t.plainWas(c.path, c.value, was)))
 	}
+}
+
+// across is what a slope across is reckoned with, so that it shows what the eye
+// alone is worth.
+func (t *turn) across(c change, said string) string {
+	_, side := strings.CutSuffix(c.path, ".side_slope")
+	if !side {
+		return said
+	}
+	from, _ := t.s.Sheet.Get(c.path + "_from")
+	probe := job.Sheet{Load: job.LoadSheet{Mass: "1 t", Slope: "1 deg", Pull: "level", Ground: "gravel", SideSlope: c.value, SideSlopeFrom: from}}
+	read, err := probe.Case()
+	if err != nil {
+		return said
+	}
+	return t.sayingWith(wording.ReadAcross, wording.Args{"Text": said, "Slope": *read.Load.SideSlope})
 }
 
 func (r *readback) say() {

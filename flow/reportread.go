@@ -8,7 +8,6 @@ import (
 
 	"linetender/calc"
 	"linetender/calc/bound"
-	"linetender/calc/handbook"
 	"linetender/calc/job"
 	"linetender/calc/unit"
 	"linetender/flow/wording"
@@ -230,7 +229,7 @@ func (t *turn) readingWords(text, low string) bool {
 		t.remark(wording.ReadNoted, nil)
 		return true
 	}
-	reading := cellSpread(r)
+	reading := job.CellShows(r)
 	c := calc.Compare(*p, at, reading)
 	args := wording.Args{"Need": reading, "Haul": c.Predicted}
 	switch {
@@ -281,15 +280,6 @@ func (t *turn) pieceName(kind, name, use string) string {
 		return k + " " + t.saying(key)
 	}
 	return k
-}
-
-// cellSpread lays about a reading what such a cell is off by, where nobody told.
-func cellSpread(r bound.Reading[unit.Force]) calc.Force {
-	if r.Ranged {
-		return r.Value
-	}
-	share, _ := handbook.CellSpread()
-	return calc.Force{Low: r.Value.Low.Scale(1 - float64(share)), Best: r.Value.Best, High: r.Value.High.Scale(1 + float64(share))}
 }
 
 // fixed writes a figure to the centimetre, rounded down: it is a most.

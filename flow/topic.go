@@ -120,7 +120,7 @@ var laterTopics = []topic{
 		skip: []set{{"load.lip.wheel_radius", "25 cm"}}},
 	{name: "off_line", state: AtLoad, fills: []string{"load.off_line"},
 		offers: sets("load.off_line", "straight", "0 to 5 deg", "some_side", "10 to 20 deg", "much_side", "20 to 40 deg")},
-	{name: "side_slope", state: AtLoad, fills: []string{"load.side_slope"},
+	{name: "side_slope", state: AtLoad, fills: []string{"load.side_slope", "load.side_slope_from"},
 		offers: sets("load.side_slope", "flat", "0 to 3 deg", "gentle", "0 to 5 deg", "street", "5 to 10 deg", "steep", "10 to 20 deg")},
 	{name: "tow_point", state: AtLoad, fills: []string{"load.tow_point.kind"},
 		offers: sets("load.tow_point.kind", "rated_eye", "rated-eye", "frame", "frame", "hitch_ball", "hitch-ball", "bumper", "bumper",
@@ -192,7 +192,7 @@ var laterTopics = []topic{
 	{name: "puller.cg_height", state: AtPuller, fills: []string{"puller.cg_height"}, apply: pullerIs("wheeled", "tracked"), skip: []set{{"puller.cg_height", "0.6 to 1.2 m"}}},
 	{name: "puller.rollover_frame", state: AtPuller, fills: []string{"puller.rollover_frame"}, offers: yesNo("puller.rollover_frame"),
 		skip: []set{{"puller.rollover_frame", "false"}}},
-	{name: "puller.side_slope", state: AtPuller, fills: []string{"puller.side_slope"}, hears: hear.TopicSideSlope,
+	{name: "puller.side_slope", state: AtPuller, fills: []string{"puller.side_slope", "puller.side_slope_from"}, hears: hear.TopicSideSlope,
 		offers: sets("puller.side_slope", "flat", "0 to 3 deg", "gentle", "0 to 5 deg", "street", "5 to 10 deg")},
 	{name: "puller.run", state: AtPuller, fills: []string{"puller.run"}},
 

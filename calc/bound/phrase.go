@@ -10,9 +10,11 @@ import (
 // phrase is a whole text, read: SI figures and how they came.
 type phrase struct {
 	low, best, high      float64
+	bareLow, bareHigh    float64 // the figure alone: a range's middle, a spread's figure
 	name                 string
 	system               unit.System
 	vague, ranged, rough bool
+	ends                 bool // both ends were told
 	mixed                bool // a sum of which not every part came as a range
 }
 
@@ -97,8 +99,13 @@ func (d *dimension) sum(left, right []token) (phrase, *fault) {
 	if f != nil {
 		return phrase{}, f
 	}
-	return d.checked(phrase{low: a.low + b.low, best: a.best + b.best, high: a.high + b.high, name: a.name, system: max(a.system, b.system),
-		vague: a.vague || b.vague, ranged: a.ranged || b.ranged, rough: a.rough || b.rough, mixed: a.mixed || b.mixed || a.ranged != b.ranged})
+	p := phrase{low: a.low + b.low, best: a.best + b.best, high: a.high + b.high, name: a.name, system: max(a.system, b.system),
+		bareLow: a.bareLow + b.bareLow, bareHigh: a.bareHigh + b.bareHigh,
+		vague: a.vague || b.vague, ranged: a.ranged || b.ranged, ends: a.ends && b.ends, rough: a.rough || b.rough, mixed: a.mixed || b.mixed || a.ranged != b.ranged}
+	if p.mixed { // what is not sure of the other part is not in the range of the one
+		p.bareLow, p.bareHigh = p.low, p.high
+	}
+	return d.checked(p)
 }
 
 // whole reads tokens as one amount with nothing left over.
@@ -130,7 +137,7 @@ func (d *dimension) single(tokens []token) (phrase, *fault) {
 		a = a.in(d.bare)
 	}
 	low, high := a.si()
-	return d.checked(phrase{low: low, best: middle(low, high), high: high, name: a.scale.name, system: a.system, vague: a.vague, rough: a.rough})
+	return d.checked(phrase{low: low, best: middle(low, high), high: high, bareLow: low, bareHigh: high, name: a.scale.name, system: a.system, vague: a.vague, rough: a.rough})
 }
 
 func noUnit() *fault { return &fault{rank: rankUnit, problem: "has no unit"} }
@@ -175,8 +182,9 @@ func (d *dimension) between(left, right []token) (phrase, *fault) {
 		return phrase{}, &fault{rank: rankSpread, problem: "is upside down", wants: "the smaller figure first", example: d.ranges}
 	}
 	low, high := min(aLow, bLow), max(aHigh, bHigh)
-	return d.checked(phrase{low: low, best: middle(low, high), high: high, name: b.scale.name, system: max(a.system, b.system),
-		vague: a.vague || b.vague, ranged: true, rough: a.rough || b.rough})
+	mid := middle(low, high)
+	return d.checked(phrase{low: low, best: mid, high: high, bareLow: mid, bareHigh: mid, name: b.scale.name, system: max(a.system, b.system),
+		vague: a.vague || b.vague, ranged: true, ends: true, rough: a.rough || b.rough})
 }
 
 // sharing returns a in the unit of b, and multiplied as b was if that keeps it below b.
@@ -231,7 +239,7 @@ func (d *dimension) spread(left, right []token) (phrase, *fault) {
 	}
 	p := phrase{name: a.scale.name, system: a.system, vague: a.vague || by.vague, ranged: true, rough: a.rough || by.rough}
 	low, high := a.si()
-	p.best = middle(low, high)
+	p.best, p.bareLow, p.bareHigh = middle(low, high), low, high
 	p.low, p.high = math.Inf(1), math.Inf(-1)
 	widen := func(low, high float64) { p.low, p.high = min(p.low, low), max(p.high, high) }
 	if isShare {

@@ -2,7 +2,8 @@ package bound
 
 import "linetender/calc/unit"
 
-// Reading is a quantity as someone wrote it. Unit is one of
+// Reading is a quantity as someone wrote it. A spread that was told says what
+// its teller believes; Bare is what the spread of the way it was found is laid about. Unit is one of
 //
 //	masses   kg t lb st ton "short ton" "long ton" cwt "short cwt" "long cwt"
 //	forces   N daN kN kgf tf lbf kip, and those of masses
@@ -12,11 +13,12 @@ import "linetender/calc/unit"
 //	ratios   % or empty
 type Reading[Q Quantity] struct {
 	Value    Of[Q]       // what was written; a single figure has all three equal
+	Bare     Of[Q]       // the figure without the spread that was told about it; of a range, its middle
 	Unit     string      // short name of the unit it came in, see below; of a range, that of its second end
 	System   unit.System // which family that unit is of; slopes without a length are Metric
 	Vague    bool        // a ton or hundredweight that did not say which: Value spans them
 	Ranged   bool        // the person gave a range or a spread
-	Mixed    bool        // weights only: a sum of which not every part came as a range
+	Ends     bool        // the person gave both ends
 	Rough    bool        // the person said about, or the like; Value is as written all the same
 	Measured bool        // slopes only: with a level or a board and a rule
 }
@@ -76,8 +78,9 @@ func tokenize(text string) ([]token, *fault) {
 
 func reading[Q Quantity](p phrase) Reading[Q] {
 	return Reading[Q]{
-		Value: Of[Q]{Low: Q(p.low), Best: Q(p.best), High: Q(p.high)}, Unit: p.name,
-		System: p.system, Vague: p.vague, Ranged: p.ranged, Rough: p.rough, Mixed: p.mixed,
+		Value: Of[Q]{Low: Q(p.low), Best: Q(p.best), High: Q(p.high)},
+		Bare:  Of[Q]{Low: Q(p.bareLow), Best: Q(p.best), High: Q(p.bareHigh)}, Unit: p.name,
+		System: p.system, Vague: p.vague, Ranged: p.ranged, Ends: p.ends, Rough: p.rough,
 	}
 }
 

@@ -65,6 +65,7 @@ func oneInOn(tokens []token) (r Reading[unit.Angle], ok bool) {
 		return Reading[unit.Angle]{}, false
 	}
 	r.Value = Exactly(unit.Radians(slope(a.low)))
+	r.Bare = r.Value
 	return r, s.done()
 }
 
@@ -144,13 +145,15 @@ func measured(tokens []token) (Reading[unit.Angle], *fault) {
 		name, slope = "board", math.Asin
 	}
 	// The slope rises with the rise and falls with the length, so the ends pair crosswise.
+	best := unit.Radians(slope(up.best / along.best))
 	return Reading[unit.Angle]{
 		Value: Of[unit.Angle]{
 			Low:  unit.Radians(slope(up.low / along.high)),
-			Best: unit.Radians(slope(up.best / along.best)),
+			Best: best,
 			High: unit.Radians(slope(up.high / along.low)),
 		},
-		Unit: name, System: max(along.system, up.system), Ranged: along.ranged || up.ranged,
+		Bare: Exactly(best),
+		Unit: name, System: max(along.system, up.system), Ranged: along.ranged || up.ranged, Ends: along.ends || up.ends,
 		Rough: along.rough || up.rough, Measured: true,
 	}, nil
 }

@@ -12,7 +12,7 @@ type ranged = bound.Of[bound.Ratio]
 
 // ratios are the accessors of a single pure number.
 var ratios = []func() (bound.Ratio, Row){
-	CellSpread, TapeSpread, ChockTurn, StartOverMoving,
+	CellSpread, CellLeast, TapeSpread, ChockTurn, StartOverMoving,
 	ManualRulePerSheave, StallOverRating, NylonWet, DamagedFrom, BlockShell, ProofTest, BreaksOverWorking, BlockStrop,
 	StumpWraps, VehicleAnchorShare, PullerMassSpread, MarginWorst, MarginBest, UseMost, UseAdvised, PeakSigned,
 	PeakBlocked, ClearSpans, HoldingOverStatic, LipFree, LipBlocked, AxleShareUnasked, EffortStop, ChockHeight,

@@ -35,6 +35,10 @@ func SlopeSpread(from string) (unit.Angle, Row, bool) {
 // nobody told.
 func CellSpread() (bound.Ratio, Row) { return exact(tableReading, "load cell") }
 
+// CellLeast returns the share either way that a load cell has at the least,
+// whatever was told of it.
+func CellLeast() (bound.Ratio, Row) { return exact(tableReading, "load cell told") }
+
 // TapeSpread returns the share either way of a length of rope or of the way a
 // load went, taped or marked while it is pulled.
 func TapeSpread() (bound.Ratio, Row) { return exact(tableReading, "tape") }

@@ -20,12 +20,19 @@ func (r *reader) mass(path, text string, m Mass) {
 	}
 }
 
-// slope reads a slope and lays the spread of how it was found about it.
-// A level or a board is measured whatever from says.
+// atLeast lays a spread about a figure. What was told of its ends counts where
+// it is wider: no word makes a guess truer than a guess is. Who tells both ends
+// has weighed up in them how it was found, so that about their middle only the
+// finest way of finding is laid.
+func atLeast[Q bound.Quantity](read bound.Reading[Q], share bound.Ratio) bound.Of[Q] {
+	k := float64(share)
+	return bound.Of[Q]{Low: min(read.Value.Low, read.Bare.Scale(1-k).Low), Best: read.Value.Best, High: max(read.Value.High, read.Bare.Scale(1+k).High)}
+}
+
+// slope reads a slope and lays the spread of how it was found about it, as
+// atLeast does. A level or a board is measured whatever from says.
 func (r *reader) slope(path, text, fromPath, from string) *Angle {
-	if fromPath != "" {
-		from = r.word(fromPath, from, SlopeFroms)
-	}
+	from = r.word(fromPath, from, SlopeFroms)
 	if text == "" {
 		return nil
 	}
@@ -38,10 +45,7 @@ func (r *reader) slope(path, text, fromPath, from string) *Angle {
 	if a.Low < 0 || a.High >= unit.Degrees(90) {
 		r.fail(refuse(path, "%q is no slope; write one from 0 to under 90 deg and say which way with pull", text))
 	}
-	if read.Ranged {
-		return &a
-	}
-	if read.Measured {
+	if read.Measured || read.Ends {
 		from = "level"
 	} else if from == "" {
 		from = "eye"
@@ -49,7 +53,7 @@ func (r *reader) slope(path, text, fromPath, from string) *Angle {
 	}
 	spread, _, _ := handbook.SlopeSpread(from)
 	top := unit.Degrees(89.9)
-	return &Angle{Low: a.Low - spread, Best: a.Best, High: min(a.High+spread, max(top, a.High))}
+	return &Angle{Low: min(a.Low, read.Bare.Low-spread), Best: a.Best, High: max(a.High, min(read.Bare.High+spread, top))}
 }
 
 // rating keeps what is stamped. A figure without its kind stays without: a

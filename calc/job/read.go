@@ -136,9 +136,7 @@ func (r *reader) load(path string, s LoadSheet) Load {
 			}
 		}
 	}
-	if s.SideSlope != "" {
-		l.SideSlope = r.slope(path+".side_slope", s.SideSlope, "", "level")
-	}
+	l.SideSlope = r.slope(path+".side_slope", s.SideSlope, path+".side_slope_from", s.SideSlopeFrom)
 	l.Lip = r.lip(path+".lip", s.Lip)
 	l.WheelRadius = r.length(path+".wheel_radius", s.WheelRadius)
 	l.TowPoint = r.towPoint(path+".tow_point", s.TowPoint)
@@ -156,18 +154,16 @@ func (r *reader) loadMass(path string, s LoadSheet) Mass {
 		r.refused(path+".mass", err)
 		return Mass{}
 	}
-	m := read.Value
-	r.mass(path+".mass", s.Mass, m)
-	if read.Ranged && !read.Mixed {
-		return m
-	}
+	r.mass(path+".mass", s.Mass, read.Value)
 	if from == "" {
 		from = "guess"
 		r.supply(path+".mass_from", "guess", "nobody said how the weight was found")
 	}
+	if read.Ends {
+		from = "weighed"
+	}
 	spread, _, _ := handbook.MassSpread(from)
-	k := float64(spread)
-	return Mass{Low: m.Low.Scale(1 - k), Best: m.Best, High: m.High.Scale(1 + k)}
+	return atLeast(read, spread)
 }
 
 func (r *reader) lip(path string, s LipSheet) *Lip {
@@ -243,9 +239,7 @@ func (r *reader) puller(path string, s PullerSheet) Puller {
 		CGHeight:    r.length(path+".cg_height", s.CGHeight),
 		Rollover:    s.Rollover,
 		Slope:       r.slope(path+".slope", s.Slope, path+".slope_from", s.SlopeFrom),
-	}
-	if s.SideSlope != "" {
-		p.SideSlope = r.slope(path+".side_slope", s.SideSlope, "", "level")
+		SideSlope:   r.slope(path+".side_slope", s.SideSlope, path+".side_slope_from", s.SideSlopeFrom),
 	}
 	p.Mass = r.machineMass(path+".mass", s.Mass)
 	if s.WinchLayer != nil {
@@ -274,13 +268,12 @@ func (r *reader) machineMass(path, text string) *Mass {
 		r.refused(path, err)
 		return nil
 	}
-	m := read.Value
-	r.mass(path, text, m)
-	if !read.Ranged {
-		spread, _ := handbook.PullerMassSpread()
-		k := float64(spread)
-		m = Mass{Low: m.Low.Scale(1 - k), Best: m.Best, High: m.High.Scale(1 + k)}
+	r.mass(path, text, read.Value)
+	spread, _ := handbook.PullerMassSpread()
+	if read.Ends {
+		spread, _, _ = handbook.MassSpread("weighed")
 	}
+	m := atLeast(read, spread)
 	return &m
 }
 

@@ -32,8 +32,9 @@ func loadOf(t *testing.T, mass, from, slope, slopeFrom string) job.Case {
 
 func near(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(1, math.Abs(b)) }
 
-// A mass spans how it was found, on top of what its words leave open; a range
-// that a person gives stands in place of the first.
+// A mass spans how it was found, on top of what its words leave open; what a
+// person tells of its spread may widen that and never narrows it. A range stands
+// in place of it, and is no finer than a scale.
 func TestMassSpreads(t *testing.T) {
 	const pound = 0.45359237
 	for _, r := range []struct {
@@ -46,8 +47,16 @@ func TestMassSpreads(t *testing.T) {
 		{"2000 kg", "guess", 1500, 2000, 2500, false},
 		{"2000 kg", "", 1500, 2000, 2500, true},
 		{"2.2 to 2.6 t", "guess", 2200, 2400, 2600, false},
-		{"2.2 to 2.6 t", "", 2200, 2400, 2600, false},
-		{"2400 kg +/- 10%", "guess", 2160, 2400, 2640, false},
+		{"2.2 to 2.6 t", "", 2200, 2400, 2600, true},
+		{"1.999 to 2.001 t", "guess", 1940, 2000, 2060, false},
+		{"1.999 to 2.001 t", "", 1940, 2000, 2060, true},
+		{"1.2 to 3.6 t", "", 1200, 2400, 3600, true},
+		{"2000 kg +/- 0 %", "guess", 1500, 2000, 2500, false},
+		{"2000 kg +/- 0 %", "", 1500, 2000, 2500, true},
+		{"2000 kg +/- 1 kg", "plate", 1800, 2000, 2200, false},
+		{"2000 kg +/- 0.1 %", "weighed", 1940, 2000, 2060, false},
+		{"2000 kg +/- 10 %", "weighed", 1800, 2000, 2200, false},
+		{"2000 kg +/- 40 %", "guess", 1200, 2000, 2800, false},
 		{"1.8 t + 300 kg", "guess", 1575, 2100, 2625, false},
 		{"2 to 2.4 t + 400 kg", "guess", 1800, 2600, 3500, false}, // the 400 kg have no spread of their own
 		{"2 to 2.4 t + 300 to 400 kg", "guess", 2300, 2550, 2800, false},
@@ -68,7 +77,7 @@ func TestMassSpreads(t *testing.T) {
 	for _, r := range []struct {
 		mass      string
 		low, high float64 // lb
-	}{{"2 tons", 4000, 4480}, {"2 ton", 4000, 4480}, {"40 cwt", 4000, 4480}} {
+	}{{"2 tons", 4000, 4480}, {"2 ton", 4000, 4480}, {"40 cwt", 4000, 4480}, {"2 tons +/- 0 %", 4000, 4480}} {
 		m := loadOf(t, r.mass, "plate", "0 deg", "level").Load.Mass
 		if !near(m.Low.Kilograms(), r.low*pound*0.9) || !near(m.High.Kilograms(), r.high*pound*1.1) || m.Best < m.Low || m.Best > m.High {
 			t.Errorf("%s by plate spans %v, want %g to %g lb and a tenth beyond", r.mass, m, r.low, r.high)
@@ -80,6 +89,11 @@ func TestMassSpreads(t *testing.T) {
 	}
 	if m := c.Pullers[0].Mass; !near(m.Low.Kilograms(), 3800) || !near(m.High.Kilograms(), 4200) {
 		t.Errorf("a puller of 4 t spans %v", m)
+	}
+	for text, most := range map[string]float64{"4 t +/- 0 %": 4200, "4 t +/- 1 kg": 4200, "4 t +/- 10 %": 4400, "3.9 to 4.1 t": 4120, "3 to 5 t": 5000} {
+		if m := mustCase(t, with("", `"puller": {"mass": "`+text+`"}`)).Pullers[0].Mass; !near(m.High.Kilograms(), most) || !near(m.Low.Kilograms(), 8000-most) {
+			t.Errorf("a puller of %s spans %v", text, m)
+		}
 	}
 }
 
@@ -97,6 +111,13 @@ func TestSlopeSpreads(t *testing.T) {
 		{"14 deg", "", 10, 14, 18, "", true},
 		{"10 to 14 deg", "eye", 10, 12, 14, "", false},
 		{"10 to 14 deg", "", 10, 12, 14, "", false},
+		{"12 to 12.1 deg", "eye", 11.05, 12.05, 13.05, "", false},
+		{"5 to 19 deg", "eye", 5, 12, 19, "", false},
+		{"14 deg +/- 0 deg", "eye", 10, 14, 18, "", false},
+		{"14 deg +/- 0 deg", "", 10, 14, 18, "", true},
+		{"14 deg +/- 0.1 deg", "level", 13, 14, 15, "", false},
+		{"14 deg +/- 6 deg", "eye", 8, 14, 20, "", false},
+		{"level 48 in, gap 9 in +/- 0 in", "eye", gap - 1, gap, gap + 1, "level", false},
 		{"1 in 1", "level", 44, 45, 46, "", false},
 		{"100 %", "level", 44, 45, 46, "", false},
 		{"level 48 in, gap 9 in", "eye", gap - 1, gap, gap + 1, "level", false},
@@ -121,11 +142,51 @@ func TestSlopeSpreads(t *testing.T) {
 		t.Errorf("a cliff by eye reaches %v deg", a.High.Degrees())
 	}
 	c := mustCase(t, with(`"side_slope": "5 deg"`, `"puller": {"slope": "3 deg", "side_slope": "2 deg"}`))
-	if a := c.Load.SideSlope; !near(a.High.Degrees(), 6) {
-		t.Errorf("a side slope of 5 deg reaches %v", a.High.Degrees())
-	}
 	if a := c.Pullers[0].Slope; !near(a.High.Degrees(), 7) {
 		t.Errorf("a puller's slope by eye reaches %v", a.High.Degrees())
+	}
+}
+
+// A slope across is found as any other: by eye it is what the eye gives, of the
+// load and of the puller, and so it is while nobody said how.
+func TestSideSlopeSpreads(t *testing.T) {
+	for _, r := range []struct {
+		side, from string
+		high       float64 // degrees
+		assumed    bool
+	}{
+		{"8 deg", "level", 9, false},
+		{"8 deg", "phone", 9, false},
+		{"8 deg", "eye", 12, false},
+		{"8 deg", "", 12, true},
+		{"8 deg +/- 0 deg", "", 12, true},
+		{"0 to 3 deg", "", 3, false},
+		{"level 1 m, gap 10 cm", "", math.Atan(0.1)*180/math.Pi + 1, false},
+	} {
+		told := `"side_slope": "` + r.side + `"`
+		if r.from != "" {
+			told += `, "side_slope_from": "` + r.from + `"`
+		}
+		c := mustCase(t, with(told, `"puller": {`+told+`}`))
+		for path, a := range map[string]*job.Angle{"load": c.Load.SideSlope, "puller": c.Pullers[0].SideSlope} {
+			if a == nil || !near(a.High.Degrees(), r.high) {
+				t.Errorf("%s by %q: the %s stands on %v, want up to %g deg", r.side, r.from, path, a, r.high)
+			}
+			said := slices.ContainsFunc(c.Supplied, func(s job.Supplied) bool { return s.Field == path+".side_slope_from" && s.Value == "eye" })
+			if said != r.assumed {
+				t.Errorf("%s by %q: supplied %v", r.side, r.from, c.Supplied)
+			}
+		}
+	}
+}
+
+// Whatever is told of an instrument, it reads no truer than one does.
+func TestCellSpreads(t *testing.T) {
+	for text, most := range map[string]float64{"4 kN": 4200, "4 kN +/- 0 %": 4040, "4 kN +/- 2 %": 4080, "4 kN +/- 20 %": 4800, "3.999 to 4.001 kN": 4040} {
+		c := mustCase(t, with("", `"seen": [{"what": "reading", "parts": 1, "force": "`+text+`", "at": "haul"}]`))
+		if got := c.Seen[0].Force.High; !near(got.Newtons(), most) {
+			t.Errorf("%s may be %v, want %g N", text, got, most)
+		}
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
+	"linetender/calc/unit"
 )
 
 // seen reads one thing that the crew saw. What does not go with its kind is
@@ -84,18 +85,30 @@ func (r *reader) seenRig(path string, s SeenSheet, out *Seen) {
 	}
 }
 
-// reading reads what a load cell showed and lays the spread of such a cell
-// about it, unless a spread was told.
+// reading reads what a load cell showed.
 func (r *reader) reading(path, text string) *Force {
-	f := r.force(path, text)
-	if f == nil {
+	if r.force(path, text) == nil {
 		return nil
 	}
-	if told, err := bound.ReadForce(text); err == nil && told.Ranged {
-		return f
+	told, err := bound.ReadForce(text)
+	if err != nil {
+		return nil // and it was refused
 	}
+	if !told.Ranged {
+		share, _ := handbook.CellSpread()
+		r.supply(path, fmt.Sprintf("%s +/- %g %%", text, 100*float64(share)), "nobody said how true the load cell reads")
+	}
+	f := CellShows(told)
+	return &f
+}
+
+// CellShows returns the force that a load cell's reading stands for: the spread
+// of such a cell is laid about it or, where one was told, that, and no less
+// than any cell has.
+func CellShows(told bound.Reading[unit.Force]) Force {
 	share, _ := handbook.CellSpread()
-	k := float64(share)
-	r.supply(path, fmt.Sprintf("%s +/- %g %%", text, 100*k), "nobody said how true the load cell reads")
-	return &Force{Low: f.Low.Scale(1 - k), Best: f.Best, High: f.High.Scale(1 + k)}
+	if told.Ranged {
+		share, _ = handbook.CellLeast()
+	}
+	return atLeast(told, share)
 }

@@ -24,21 +24,22 @@ type Sheet struct {
 
 // LoadSheet is the stuck vehicle, how it lies and what holds it.
 type LoadSheet struct {
-	Mass         string         `json:"mass,omitempty" reads:"mass"`
-	MassFrom     string         `json:"mass_from,omitempty" reads:"word"`
-	Slope        string         `json:"slope,omitempty" reads:"slope"`
-	SlopeFrom    string         `json:"slope_from,omitempty" reads:"word"`
-	Pull         string         `json:"pull,omitempty" reads:"word"`
-	Ground       string         `json:"ground,omitempty" reads:"word"`
-	Locked       *float64       `json:"locked,omitempty" reads:"share"`
-	Sunk         string         `json:"sunk,omitempty" reads:"word"`
-	Lip          LipSheet       `json:"lip,omitzero"`
-	WheelRadius  string         `json:"wheel_radius,omitempty" reads:"length"` // of the wheels that are chocked
-	OffLine      string         `json:"off_line,omitempty" reads:"angle"`
-	Belly        *bool          `json:"belly,omitempty"`
-	SideSlope    string         `json:"side_slope,omitempty" reads:"slope"`
-	TowPoint     *TowPointSheet `json:"tow_point,omitempty"`
-	HoldingPoint *TowPointSheet `json:"holding_point,omitempty"`
+	Mass          string         `json:"mass,omitempty" reads:"mass"`
+	MassFrom      string         `json:"mass_from,omitempty" reads:"word"`
+	Slope         string         `json:"slope,omitempty" reads:"slope"`
+	SlopeFrom     string         `json:"slope_from,omitempty" reads:"word"`
+	Pull          string         `json:"pull,omitempty" reads:"word"`
+	Ground        string         `json:"ground,omitempty" reads:"word"`
+	Locked        *float64       `json:"locked,omitempty" reads:"share"`
+	Sunk          string         `json:"sunk,omitempty" reads:"word"`
+	Lip           LipSheet       `json:"lip,omitzero"`
+	WheelRadius   string         `json:"wheel_radius,omitempty" reads:"length"` // of the wheels that are chocked
+	OffLine       string         `json:"off_line,omitempty" reads:"angle"`
+	Belly         *bool          `json:"belly,omitempty"`
+	SideSlope     string         `json:"side_slope,omitempty" reads:"slope"`
+	SideSlopeFrom string         `json:"side_slope_from,omitempty" reads:"word"`
+	TowPoint      *TowPointSheet `json:"tow_point,omitempty"`
+	HoldingPoint  *TowPointSheet `json:"holding_point,omitempty"`
 }
 
 // LipSheet is a step before a wheel. The zero value means that nobody has
@@ -64,30 +65,31 @@ type TowPointSheet struct {
 
 // PullerSheet is what gives the force.
 type PullerSheet struct {
-	Name        string   `json:"name,omitempty"`
-	Kind        string   `json:"kind,omitempty" reads:"word"`
-	Mass        string   `json:"mass,omitempty" reads:"mass"`
-	Driven      *float64 `json:"driven,omitempty" reads:"share"`
-	Slope       string   `json:"slope,omitempty" reads:"slope"`
-	SlopeFrom   string   `json:"slope_from,omitempty" reads:"word"`
-	Pull        string   `json:"pull,omitempty" reads:"word"`
-	Ground      string   `json:"ground,omitempty" reads:"word"`
-	SideSlope   string   `json:"side_slope,omitempty" reads:"slope"`
-	Rating      string   `json:"rating,omitempty" reads:"force"`
-	RatingKind  string   `json:"rating_kind,omitempty" reads:"word"`
-	WinchLayer  *int     `json:"winch_layer,omitempty" reads:"count"`
-	Drum        string   `json:"drum,omitempty" reads:"length"` // across the winch drum, over one layer of rope
-	Capstan     *bool    `json:"capstan,omitempty"`             // the rope is led off the drum again: none of it is stored there
-	HitchRating string   `json:"hitch_rating,omitempty" reads:"force"`
-	People      *int     `json:"people,omitempty" reads:"count"`
-	Run         string   `json:"run,omitempty" reads:"length"`
-	Hitch       string   `json:"hitch,omitempty" reads:"word"`
-	HitchHeight string   `json:"hitch_height,omitempty" reads:"length"`
-	AxleHeight  string   `json:"axle_height,omitempty" reads:"length"`
-	FrontShare  *float64 `json:"front_share,omitempty" reads:"share"`
-	Wheelbase   string   `json:"wheelbase,omitempty" reads:"length"`
-	CGHeight    string   `json:"cg_height,omitempty" reads:"length"`
-	Rollover    *bool    `json:"rollover_frame,omitempty"`
+	Name          string   `json:"name,omitempty"`
+	Kind          string   `json:"kind,omitempty" reads:"word"`
+	Mass          string   `json:"mass,omitempty" reads:"mass"`
+	Driven        *float64 `json:"driven,omitempty" reads:"share"`
+	Slope         string   `json:"slope,omitempty" reads:"slope"`
+	SlopeFrom     string   `json:"slope_from,omitempty" reads:"word"`
+	Pull          string   `json:"pull,omitempty" reads:"word"`
+	Ground        string   `json:"ground,omitempty" reads:"word"`
+	SideSlope     string   `json:"side_slope,omitempty" reads:"slope"`
+	SideSlopeFrom string   `json:"side_slope_from,omitempty" reads:"word"`
+	Rating        string   `json:"rating,omitempty" reads:"force"`
+	RatingKind    string   `json:"rating_kind,omitempty" reads:"word"`
+	WinchLayer    *int     `json:"winch_layer,omitempty" reads:"count"`
+	Drum          string   `json:"drum,omitempty" reads:"length"` // across the winch drum, over one layer of rope
+	Capstan       *bool    `json:"capstan,omitempty"`             // the rope is led off the drum again: none of it is stored there
+	HitchRating   string   `json:"hitch_rating,omitempty" reads:"force"`
+	People        *int     `json:"people,omitempty" reads:"count"`
+	Run           string   `json:"run,omitempty" reads:"length"`
+	Hitch         string   `json:"hitch,omitempty" reads:"word"`
+	HitchHeight   string   `json:"hitch_height,omitempty" reads:"length"`
+	AxleHeight    string   `json:"axle_height,omitempty" reads:"length"`
+	FrontShare    *float64 `json:"front_share,omitempty" reads:"share"`
+	Wheelbase     string   `json:"wheelbase,omitempty" reads:"length"`
+	CGHeight      string   `json:"cg_height,omitempty" reads:"length"`
+	Rollover      *bool    `json:"rollover_frame,omitempty"`
 }
 
 // TackleSheet pins how the rope is rove; what it leaves out the plan chooses.

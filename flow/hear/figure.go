@@ -69,9 +69,9 @@ func (m *message) steep(it *item) {
 			m.share(it, strings.TrimRight(q.text, "% percntPERCNT"))
 		}
 	case m.asked != nil && m.asked.class == "anchor" && m.topic.field() == "slope" && side == nil:
-		m.sloped(m.asked, it)
+		m.sloped(m.asked, "slope", it)
 	case m.topic == TopicPullerSide && side == nil:
-		m.put(m.puller, "side_slope", q.text, q, it)
+		m.sloped(m.puller, "side_slope", it)
 	case side != nil || m.topic == TopicSideSlope:
 		h := m.load
 		if side != nil {
@@ -79,11 +79,11 @@ func (m *message) steep(it *item) {
 				h = m.load
 			}
 		}
-		m.put(h, "side_slope", q.text, q, it, side)
+		m.sloped(h, "side_slope", it, side)
 	case rope != nil && m.saysOf(it, "gear"):
 		// An angle of a rope without "off the line" may be of a sling's leg.
 	default:
-		m.sloped(m.standing(it), it)
+		m.sloped(m.standing(it), "slope", it)
 	}
 }
 
@@ -109,9 +109,9 @@ func (m *message) saysOf(it *item, class string) bool {
 	return found
 }
 
-// sloped writes a slope and how it was found.
-func (m *message) sloped(h *head, it *item) {
-	if h == nil || !m.put(h, "slope", it.q.text, it.q, it) || it.q.measured {
+// sloped writes a slope, along or across, and how it was found.
+func (m *message) sloped(h *head, field string, it *item, with ...*item) {
+	if h == nil || !m.put(h, field, it.q.text, it.q, append([]*item{it}, with...)...) || it.q.measured {
 		return
 	}
 	for _, c := range m.clauses {
@@ -120,14 +120,28 @@ func (m *message) sloped(h *head, it *item) {
 		}
 		for _, from := range c.items {
 			kind, how, _ := strings.Cut(from.means["from"], " ")
-			if from.has("from") && (kind == "slope" || kind == "any" && c == it.clause) {
-				if how == "guess" {
-					how = "eye"
-				}
-				m.put(h, "slope_from", how, nil, from)
+			if !from.has("from") || kind != "slope" && !(kind == "any" && c == it.clause) || !foundOf(from, it) {
+				continue
 			}
+			if how == "guess" {
+				how = "eye"
+			}
+			m.put(h, field+"_from", how, nil, from)
 		}
 	}
+}
+
+// foundOf reports whether how a slope was found is said of this one: of the
+// one before it in its clause, else of the first behind it; in a clause without
+// a slope, of all in the passage.
+func foundOf(from, it *item) bool {
+	var of *item
+	for _, other := range from.clause.items {
+		if other.q != nil && other.q.is(slope) && (of == nil || other.from < from.from) {
+			of = other
+		}
+	}
+	return of == nil || of == it
 }
 
 // long files a length.

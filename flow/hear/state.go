@@ -304,6 +304,17 @@ func (m *message) found(it *item) {
 			how = "eye"
 		}
 		m.put(m.load, "slope_from", how, nil, it)
+	case (m.topic == TopicSideSlope || m.topic == TopicPullerSide) && kind != "mass":
+		h := m.load
+		if m.topic == TopicPullerSide {
+			h = m.puller
+		}
+		if how == "guess" {
+			how = "eye"
+		}
+		if h.open("side_slope_from") {
+			m.put(h, "side_slope_from", how, nil, it)
+		}
 	}
 }
 
