@@ -23,9 +23,7 @@ func (t *turn) learn(p *calc.Plan, what string, more map[string]string) {
 	if c := p.Tackle.Compound; c != nil {
 		w.HauledBy = &c.Parts
 	}
-	if n := p.Tackle.LeadBlocks; n > 0 {
-		w.Leads = &n
-	}
+	t.nowSeen(&w, p)
 	if len(t.s.Sheet.Pullers) > 1 && p.Puller != nil {
 		w.Puller = &p.Puller.Place
 	}
@@ -43,6 +41,7 @@ func (t *turn) learn(p *calc.Plan, what string, more map[string]string) {
 	t.addSeen(n, w)
 	if now := t.plan(); now != nil && n < len(now.Seen) && now.Seen[n].Text != "" {
 		t.say(wording.PullLearnt, wording.Args{"Text": now.Seen[n].Text})
+		t.askAlike(n)
 	}
 }
 
@@ -72,6 +71,7 @@ func (t *turn) addSeen(n int, w job.SeenSheet) {
 	put("at", w.At)
 	put("took_in", w.TookIn)
 	put("moved", w.Moved)
+	addThen(w, put)
 }
 
 var (

@@ -195,9 +195,11 @@ func (s *Session) apply(a Act, e Entry) error {
 		}
 		s.Topic = a.Topic
 	case DoSet:
+		was, _ := s.Sheet.Get(a.Path)
 		if err := s.Sheet.Set(a.Path, a.Value); err != nil {
 			return err
 		}
+		s.lieTold(a.Path, was)
 		if !strings.Contains(a.Path, ".") { // of a whole list: what is in it gets other places
 			s.Differs = slices.DeleteFunc(s.Differs, func(d Differ) bool { return strings.HasPrefix(d.Path, a.Path+"[") })
 		}

@@ -1105,6 +1105,7 @@ const (
 
 	PullAgain           Key = "pull.again"
 	PullAge             Key = "pull.age"
+	PullAlike           Key = "pull.alike"
 	PullArrived         Key = "pull.arrived"
 	PullAsked           Key = "pull.asked"
 	PullBack            Key = "pull.back"
@@ -1180,6 +1181,7 @@ const (
 	PullThen            Key = "pull.then"
 	PullThere           Key = "pull.there"
 	PullTooFew          Key = "pull.too_few"
+	PullUnalike         Key = "pull.unalike"
 	PullUnsigned        Key = "pull.unsigned"
 	PullUnsure          Key = "pull.unsure"
 	PullVacant          Key = "pull.vacant"
