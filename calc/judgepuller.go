@@ -232,17 +232,6 @@ func toAnchor(c job.Case, r rig, w *power) (most unit.Length, ok bool) {
 	return 0, false
 }
 
-// judgeBelow blocks a puller that stands within the way of a load that runs by
-// itself down towards it: one line holds, and a cab is no shield against a vehicle.
-// It is out of that way beyond the load's distance, or aside over a lead block.
-func judgeBelow(fs *findings, c job.Case, n need, r rig, w *power) {
-	if w == nil || !n.runs || c.Load.Pull != "downhill" || r.leads > 0 || c.Reach == nil || c.Lead == nil || c.Distance == nil {
-		return // a distance that is missing is asked for where the way is judged
-	}
-	off := c.Reach.Low + c.Lead.Low
-	fs.judge("T5/below", reaches(off, c.Distance.High), short(off), long(c.Distance.High))
-}
-
 // judgeWay makes the findings on rope length and room.
 func judgeWay(fs *findings, c job.Case, r rig, w *power, s strain, p path) {
 	if most, ok := toAnchor(c, r, w); ok && c.Distance != nil {

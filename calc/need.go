@@ -161,6 +161,7 @@ type holding struct {
 	Holding
 	line    motion.Line
 	slack   unit.Length // that the load may run up
+	caught  unit.Force  // what catching the load puts on it
 	check   unit.Force  // what the line, its anchor and tow point are held against
 	checked bool        // check could be reckoned
 	missing []string
@@ -208,7 +209,8 @@ func reckonHolding(c job.Case, n need, rope *piece) holding {
 		slack = c.Site.Slack.High
 	}
 	h.slack = slack
-	h.check = max(h.check, must(motion.Arrest(n.static, slack, h.line)).High)
+	h.caught = must(motion.Arrest(n.static, slack, h.line)).High
+	h.check = max(h.check, h.caught)
 	h.checked = true
 	return h
 }

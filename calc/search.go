@@ -277,7 +277,7 @@ func (s *search) judge(o *weighed) {
 	}
 	o.path = s.shelf.fill(o.s, w)
 	judgeWay(&o.fs, s.c, o.rig, w, o.s, o.path)
-	judgeBelow(&o.fs, s.c, s.n, o.rig, w)
+	judgeBelow(&o.fs, s.c, s.n, o.rig, w, o.path.hold)
 	judgeDrum(&o.fs, s.c, *o)
 	s.judgePath(&o.fs, *o)
 	if !o.fs.brief {

@@ -151,7 +151,7 @@ func (tr *trial) correct(t *rapid.T) {
 // change lets something be otherwise, in the world and in what is told, or what
 // was told wrong be put right.
 func (tr *trial) change(t *rapid.T) string {
-	what := rapid.SampledFrom([]string{"load", "puller", "its ground", "way", "its place", "better known", "put right"}).Draw(t, "change")
+	what := rapid.SampledFrom([]string{"load", "puller", "puller", "puller", "its ground", "way", "its place", "better known", "put right"}).Draw(t, "change")
 	if tr.wrong && (what == "load" || what == "puller" || what == "better known") {
 		what = "put right"
 	}
@@ -236,7 +236,7 @@ func (tr *trial) try(t *rapid.T) string {
 	case gives >= runs[0] && need > 0:
 		over, _ := handbook.StartOverMoving()
 		on = runs[0] / rapid.Float64Range(1, float64(over)).Draw(t, "eases by")
-		if rapid.Bool().Draw(t, "a cell") {
+		if rapid.IntRange(0, 2).Draw(t, "a cell") == 0 {
 			w.What = "reading"
 		}
 	case gives > stopped && stopped < runs[0] && stopped > 0:
