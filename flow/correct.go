@@ -36,6 +36,11 @@ func (t *turn) corrects(text string) bool {
 	}
 	if object, becomes := hear.Named(value); object != "" && becomes != "" {
 		if names := t.namedNow(object, becomes, old, text, marked); len(names) > 0 {
+			if twin := twinOf(names[0]); twin == t.s.Topic && t.s.Settled[twin] == "" && sure != hear.SureCorrection && old == "" && t.ownerIn(text) == "" {
+				names = []string{twin, names[0]} // both have one, and nobody's is named
+				t.which(names, becomes, old)
+				return true
+			}
 			t.amendOne(names, becomes, old)
 			return true
 		}
@@ -55,8 +60,16 @@ func (t *turn) corrects(text string) bool {
 		names = names[1:] // what has no answer yet can't be put right
 	}
 	if old != "" {
-		if was := t.holding1(names, old); len(was) > 0 {
+		asks := len(names) > 1 && names[0] == t.s.Topic && t.s.Settled[t.s.Topic] == ""
+		switch was := t.holding1(names, old); {
+		case len(was) > 1 && asks && owner == "" && !slices.Contains(was, t.s.Topic):
+			t.which(append(names[:1:1], was...), value, old) // it may be the one that is asked
+			return true
+		case len(was) > 0:
 			names = was
+		case asks: // "3 tonnes, not 2" puts nothing right that was told
+			t.amend(names[0], value, old)
+			return true
 		}
 	}
 	switch {
@@ -278,7 +291,7 @@ func (t *turn) holding1(names []string, old string) []string {
 			return !strings.Contains(even(t.pieceLine(list, n, gearFields, nil)), even(old))
 		}
 		for _, f := range append(t.whoIsWho().Listen(old, tp.heard()).Facts, hear.Fact{Field: tp.fills0(), Value: old}) {
-			if was, told := t.s.Sheet.Get(f.Field); told && even(was) == even(f.Value) {
+			if was, told := t.s.Sheet.Get(f.Field); told && slices.Contains(tp.fills, f.Field) && even(was) == even(f.Value) {
 				return false
 			}
 		}

@@ -38,3 +38,44 @@ func Lone(t *testing.T) {
 		t.Skip("one goroutine: nothing for the race detector")
 	}
 }
+
+// StandAt puts values on a job's sheet, each as told, and asks topic; what that
+// fills is blank again. With no topic it stands at the verdict.
+func StandAt(e *Engine, log Log, in Input, code, name string, told [][2]string) (Turn, error) {
+	t := newTurn(e, in)
+	s, err := load(log, code)
+	if err != nil {
+		return Turn{}, err
+	}
+	t.s = s
+	for _, kv := range told {
+		t.act(Act{Do: DoSet, Path: kv[0], Value: kv[1], How: Told})
+		if of := topicFilling(kv[0]); of != "" && t.s.Settled[of] == "" {
+			t.fire(Reopens)
+			t.act(Act{Do: DoAsk, Topic: of})
+			t.act(Act{Do: DoSettle, Topic: of, How: Told})
+		}
+	}
+	tp, ok := topicByName(name)
+	if !ok {
+		t.fire(Decided)
+		t.act(Act{Do: DoAsk})
+		t.ask()
+		return t.finish()
+	}
+	blank := tp.fills
+	if list := map[string]string{"gear": "gear", "anchor": "anchors"}[tp.name]; list != "" {
+		blank = []string{list}
+	}
+	for _, path := range blank {
+		if was, ok := t.s.Sheet.Get(path); ok {
+			t.act(Act{Do: DoSet, Path: path, Was: was, How: Told})
+		}
+	}
+	if t.s.Settled[tp.name] != "" {
+		t.act(Act{Do: DoReopen, Topic: tp.name})
+	}
+	t.fire(Reopens)
+	t.to(tp.name, tp.state)
+	return t.finish()
+}

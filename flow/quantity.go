@@ -75,6 +75,9 @@ var unstamped = regexp.MustCompile(`(?i)^\W*(?:nothing|none|no (?:stamp|mark|tag
 // lengthInText is one length with its unit in a sentence.
 var lengthInText = regexp.MustCompile(`(?i)\d[\d.,/ ]*\s*(?:millimet\w+|centimet\w+|met\w+|inch\w*|feet|foot|mm|cm|m|in|ft|"|')(?:\s+\d+\s*(?:in|"))?`)
 
+// acrossWheel is how people tell all of a wheel and not its middle.
+var acrossWheel = regexp.MustCompile(`(?i)\bwheels?\b[^,.;]*\b(?:across|diameter|dia|tall|high)\b|\bhigh wheels?\b`)
+
 // heardTwo takes one or two lengths: first and then second, unless the words
 // name them the other way round.
 func (t *turn) heardTwo(tp topic, text, first, second, firstWord, secondWord string) bool {
@@ -86,6 +89,9 @@ func (t *turn) heardTwo(tp topic, text, first, second, firstWord, secondWord str
 		if _, err := bound.ReadLength(f); err != nil {
 			return false
 		}
+	}
+	if len(found) == 2 && tp.name == "lip" && acrossWheel.MatchString(text) {
+		return false // all across the wheel is twice what is asked
 	}
 	if len(found) == 2 {
 		low := strings.ToLower(text)

@@ -83,16 +83,59 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 	case h.Act == hear.No && len(h.Facts) == 0 && t.takesNothing(tp):
 		t.nothing(tp)
 		return true
-	case yesOrNo(tp) && len(tp.fills) > 0 && yesOrNoSaid(h, t.in.Text, tp.fills[0]) != "":
-		choice := yesOrNoSaid(h, t.in.Text, tp.fills[0])
+	}
+	if choice := t.plainChoice(tp, h); choice != "" {
 		for _, o := range tp.offers {
 			if o.choice == choice {
+				t.rest(h)
 				t.choose(o)
 				return true
 			}
 		}
 	}
 	return t.heardPlain(tp, h)
+}
+
+// plainNo are the choices that a plain no makes, where there is something or not.
+var plainNo = []string{"no", "no_step", "no_knots"}
+
+// What is said of wheels in the words of the question.
+var (
+	theyTurn     = regexp.MustCompile(`(?i)^\W*(?:yes|yeah|yep)?\W*(?:they|all)(?: all)? do\W*$`)
+	theyTurnNot  = regexp.MustCompile(`(?i)^\W*(?:no|nope)?\W*(?:(?:they|none)(?: of (?:them|the wheels))? )?(?:do not|don['’]?t|wont|won['’]?t|will not|do) (?:turn|move|roll|spin)(?: at all)?\W*$`)
+	turnNotAtAll = regexp.MustCompile(`(?i)\b(?:none|not|don|won)`)
+)
+
+// plainChoice returns the choice that a message makes by a yes or a no, or in
+// the words of the question.
+func (t *turn) plainChoice(tp topic, h hear.Heard) string {
+	if tp.name == "wheels" && len(h.Facts) == 0 {
+		switch text := t.in.Text; {
+		case theyTurn.MatchString(text):
+			return "all_turn"
+		case theyTurnNot.MatchString(text) && turnNotAtAll.MatchString(text):
+			return "all_locked"
+		}
+	}
+	if len(tp.fills) == 0 {
+		return ""
+	}
+	said := yesOrNoSaid(h, t.in.Text, tp.fills[0])
+	if field := tp.fills[0]; (strings.HasSuffix(field, ".lean") || field == "load.belly") && aBit.MatchString(t.in.Text) {
+		said = "yes" // a little of what is bad is some of it
+	}
+	if said == "no" {
+		for _, o := range tp.offers {
+			if slices.Contains(plainNo, o.choice) && (o.choice == "no" || h.Rest == "" && len(h.Facts) == 0) {
+				return o.choice
+			}
+		}
+		return ""
+	}
+	if !yesOrNo(tp) {
+		return ""
+	}
+	return said
 }
 
 func yesOrNo(tp topic) bool {
@@ -105,18 +148,31 @@ func yesOrNoSaid(h hear.Heard, text, field string) string {
 	if slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == field }) {
 		return ""
 	}
-	first, _, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")
-	first = strings.Trim(first, ",.;:!")
-	switch {
-	case first == "yes" || first == "no":
+	if againstIt.MatchString(h.Rest) {
+		return "" // "yes, but a crack low down" says neither
+	}
+	first, rest, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")
+	apart := strings.TrimRight(first, ",.;:!") != first // "no clearance" is no no
+	switch first = strings.Trim(first, ",.;:!"); {
+	case first == "yes", first == "no" && (apart || rest == "" || h.Act == hear.No || h.Rest == ""):
 		return first
 	case h.Act == hear.Yes && len(h.Facts) == 0:
 		return "yes"
 	case h.Act == hear.No && len(h.Facts) == 0:
 		return "no"
+	case so.MatchString(text) && !againstIt.MatchString(text):
+		return strings.ToLower(so.FindStringSubmatch(text)[1])
 	}
 	return ""
 }
+
+// Words that turn against what was said before them, and a yes or a no that is
+// concluded: "got a cab so yes".
+var (
+	againstIt = regexp.MustCompile(`(?i)\b(?:but|except|apart|though|although|however|only|bar|cept|not sure|i think|maybe)\b`)
+	aBit      = regexp.MustCompile(`(?i)^\W*(?:(?:yes|yeah|yep|it does|it is|only|just)\W+)*(?:a (?:wee |little )?(?:bit|little|touch)|slightly|some|partly)\b`)
+	so        = regexp.MustCompile(`(?i)\bso (yes|no)\W*$`)
+)
 
 // takesNothing reports whether none is an answer to tp.
 func (t *turn) takesNothing(tp topic) bool {

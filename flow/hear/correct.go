@@ -21,7 +21,7 @@ var (
 	takesBackMildly = regexp.MustCompile(`(?i)` + leadIn + `(?:` + mildly + leadOn)
 	takesBackSurely = regexp.MustCompile(`(?i)` + leadIn + `(?:` + surely + leadOn)
 	afterwards      = regexp.MustCompile(`(?i)[\s,.;…-]+(?:sorry|i meant|i mean|actually|my mistake|my bad|correction|in fact)[\s.!]*$`)
-	putsRight       = regexp.MustCompile(`(?i)\b(?:should be|should have been|should read|is really|is actually|(?:is|its|it's) more like|turns out(?: to be)?|was meant to be|(?:is|was) wrong)\b`)
+	putsRight       = regexp.MustCompile(`(?i)\b(?:should be|should have been|should read|is really|is actually|(?:is|its|it's|it’s) (?:more like|(?:a bit |a lot |much |quite )?(?:heavier|steeper|wetter|softer))|turns out(?: to be)?|was meant to be|(?:is|was) wrong)\b`)
 	noFirst         = regexp.MustCompile(`(?i)^no\b[\s,.:;-]+`)
 	moreLike        = regexp.MustCompile(`(?i)\bmore like\b`)
 )

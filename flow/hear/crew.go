@@ -1,6 +1,9 @@
 package hear
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+)
 
 // crew reads how many people are there.
 func (m *message) crew() {
@@ -11,7 +14,7 @@ func (m *message) crew() {
 		for i, it := range c.items {
 			switch {
 			case it.used || it.silent() || m.denied(it):
-			case it.has("crew"):
+			case it.has("crew") && !(m.word(it.to-1) == "me" && m.word(it.to) == "and"):
 				m.put(m.job, "crew", it.means["crew"], nil, it)
 			case it.q != nil && it.q.bare() && m.word(it.to) == "of" && m.word(it.to+1) == "us":
 				m.hands(it)
@@ -33,15 +36,25 @@ func (m *message) crew() {
 				}
 			case it.q != nil && it.q.bare() && i+1 < len(c.items) && c.items[i+1].means["person"] == "many" && m.counts(c):
 				m.hands(it, c.items[i+1])
-			case it.q != nil && it.q.bare() && m.topic == TopicCrew && len(m.items) == 1:
+			case it.q != nil && it.q.bare() && m.topic == TopicCrew && m.allTold(it):
 				m.hands(it)
 			case m.word(it.from) == "crew" && i+2 < len(c.items) && m.word(it.to) == "of" && c.items[i+2].q != nil:
 				m.hands(c.items[i+2], it)
-			case (m.word(it.from) == "me" || m.word(it.from) == "myself") && (m.word(it.to) == "and" || m.topic == TopicCrew):
+			case (m.word(it.to-1) == "me" || m.word(it.from) == "myself") && (m.word(it.to) == "and" || m.topic == TopicCrew):
 				m.company(it)
 			}
 		}
 	}
+}
+
+// allTold reports whether a number is the whole answer: "5", "5 in all".
+func (m *message) allTold(n *item) bool {
+	for i := range m.tokens {
+		if (i < n.from || i >= n.to) && !slices.Contains([]string{"in", "all", "total", "altogether", "here", "just", "only", "grown", "ups", "adults"}, m.word(i)) {
+			return false
+		}
+	}
+	return true
 }
 
 // counts reports whether a number of people is the crew and not, say, who

@@ -153,8 +153,8 @@ func (m *message) long(it *item) {
 		m.span2(it, at)
 		return
 	}
-	if r := m.beside(it, "attr", 2, "radius"); r != nil {
-		field(m.load, "lip.wheel_radius", r)
+	if r := m.beside(it, "attr", 2, "radius"); r != nil || (m.topic == TopicLip || m.topic == TopicWheelRadius) && strings.HasPrefix(m.word(it.from-1), "wheel") {
+		m.wheel(it, r)
 		return
 	}
 	if l := m.within(it, "lip", "lip"); l != nil {
@@ -205,8 +205,23 @@ func (m *message) long(it *item) {
 	case TopicLip:
 		field(m.load, "lip.height", nil)
 	case TopicWheelRadius:
-		field(m.load, "lip.wheel_radius", nil)
+		m.wheel(it, nil)
 	}
+}
+
+// wheel files how far it is to the middle of a wheel. What goes all across it
+// is twice that, and would make the step look easier than it is.
+func (m *message) wheel(it, word *item) {
+	text := it.q.text
+	if across := m.beside(it, "attr", 2, "thick", "tall"); across != nil && across.from >= it.to {
+		r, err := bound.ReadLength(text)
+		if err != nil || r.Ranged {
+			return
+		}
+		text = fmt.Sprintf("%.4g cm", r.Value.Best.Centimetres()/2)
+		across.used = true
+	}
+	m.put(m.load, "lip.wheel_radius", text, it.q, it, word)
 }
 
 func (m *message) mentionsIn(c *clause) (out []*mention) {
@@ -255,6 +270,8 @@ func (m *message) thing(it *item) bool {
 	}
 	kind := h.kind
 	switch {
+	case h.class == "anchor" && m.topic == TopicReach && thick == nil && girth == nil && long == nil && deep == nil && !q.small():
+		m.loose("reach", it, nil) // 22 m to the oak
 	case h.class == "gear" && girth != nil:
 		// A rope told by what goes round it: the sheet takes what goes across.
 	case h.class == "gear" && (kind == "sling" || kind == "strap") && q.small() && long == nil:

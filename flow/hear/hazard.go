@@ -99,6 +99,14 @@ func (m *message) plainly() {
 	if m.topic != TopicPeople || m.open || slices.ContainsFunc(m.facts, func(f Fact) bool { return f.Field == "hazards" }) {
 		return
 	}
+	for i, c := range m.clauses {
+		for _, it := range c.items {
+			if it.has("allclear") && !it.used && m.beyond(it) && !c.unsure && !c.ask && !slices.ContainsFunc(m.clauses[:i], m.leftOver) {
+				m.none(it)
+				return
+			}
+		}
+	}
 	first := m.clauses[0]
 	var no *item
 	for _, it := range first.items {
@@ -121,6 +129,17 @@ func (m *message) plainly() {
 		}
 	}
 	m.none(no)
+}
+
+// beyond reports whether a denial is only of what was not named before it:
+// "the road is 50 m off, nothing else".
+func (m *message) beyond(it *item) bool {
+	for i := it.from; i < it.to; i++ {
+		if slices.Contains([]string{"else", "other", "others", "rest"}, m.word(i)) {
+			return it.clause.from > 0
+		}
+	}
+	return false
 }
 
 // closed reports whether the road is said to be closed and nothing but the
@@ -292,6 +311,8 @@ func (m *message) blanket() *item {
 		switch {
 		case it.silent() || it.clause.unsure:
 			return nil
+		case it.has("allclear") && m.beyond(it):
+			only = false // what was named before must be read first
 		case it.has("allclear"):
 			return it
 		case it.has("nothing"):

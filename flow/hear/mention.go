@@ -116,6 +116,7 @@ func (m *message) near(c *clause, class string, not *item) bool {
 // counted returns the number that stands before an item, with nothing but
 // what describes it between.
 func (m *message) counted(it *item) *item {
+	unknown := 0
 	for i := len(it.clause.items) - 1; i >= 0; i-- {
 		prev := it.clause.items[i]
 		switch {
@@ -126,8 +127,27 @@ func (m *message) counted(it *item) *item {
 			}
 			return nil
 		case prev.q != nil, prev.has("material"), prev.has("cond"), describes(m.word(prev.from)):
+		case prev.means == nil && unknown == 0 && m.tokens[prev.from].mark == unbroken:
+			unknown++ // an adjective that is in no list: "4 bow shackles"
 		default:
 			return nil
+		}
+	}
+	return nil
+}
+
+// countAfter returns the number that stands behind a name of several, by itself:
+// "blocks 2, WLL 3 t each", "slings two off".
+func (m *message) countAfter(it *item) *item {
+	if !strings.HasSuffix(it.name, "s") {
+		return nil
+	}
+	for _, next := range it.clause.items {
+		if next.from != it.to || next.q == nil || !next.q.bare() {
+			continue
+		}
+		if n, ok := next.q.count(); ok && n != "0" && (next.to == it.clause.to && m.hasWord("each") || m.word(next.to) == "off") {
+			return next
 		}
 	}
 	return nil
@@ -145,7 +165,11 @@ func (m *message) gear(it *item) {
 	if strings.Contains(more, "improvised") {
 		h.more["name"] = m.said(it)
 	}
-	if n := m.counted(it); n != nil {
+	n := m.counted(it)
+	if n == nil {
+		n = m.countAfter(it)
+	}
+	if n != nil {
 		n.used = true
 		if !m.onlySo(n) {
 			h.count = int(n.q.number)

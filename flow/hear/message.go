@@ -2,6 +2,7 @@ package hear
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -113,7 +114,12 @@ func (m *message) scan() {
 				i += n
 			case p != nil && (len(p.words) > 1 || !onlyFigure(p)):
 				n = len(p.words)
-				m.add(c, &item{from: i, to: i + n, means: p.means, name: p.name()})
+				it := &item{from: i, to: i + n, means: p.means, name: p.name()}
+				if v, ok := p.means["number"]; ok { // a couple of
+					count, _ := strconv.ParseFloat(v, 64)
+					it.q = &quantity{text: v, number: count}
+				}
+				m.add(c, it)
 				i += n
 			default:
 				it := &item{from: i, to: i + 1, q: m.bareAt(i)}
@@ -301,7 +307,7 @@ func (m *message) denied(it *item) bool {
 		other := it.clause.items[i]
 		switch {
 		case other.from >= it.from:
-		case other.has("turn") || m.word(other.from) == "and" || m.word(other.from) == "with":
+		case other.has("turn"), slices.Contains([]string{"and", "with", "its", "theyre", "thats"}, m.word(other.from)):
 			return false
 		case other.has("neg"):
 			return true

@@ -68,7 +68,7 @@ func (m *message) follows(a, b int) bool {
 }
 
 // apart are words that part one thing from the next.
-var apart = []string{"and", "on", "to", "from", "with", "behind", "pulls", "pulling", "for", "towing", "holding", "onto", "off", "against"}
+var apart = []string{"and", "got", "have", "has", "using", "on", "to", "from", "with", "behind", "pulls", "pulling", "for", "towing", "holding", "onto", "off", "against"}
 
 // figureAfter reports whether another figure of the kind of it stands behind
 // a mention in its clause, so that figures follow their things there.

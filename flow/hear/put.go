@@ -50,6 +50,12 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 				use(its)
 				return true
 			}
+		case h == m.load && field == "locked":
+			// They turn, but the handbrake is on: the more locked counts.
+			if value < old.Value {
+				use(its)
+				return true
+			}
 		case field == "ground" && (h == m.load || h == m.puller) && slices.Contains(hardest, value) && slices.Contains(hardest, old.Value):
 			// Wet grass with mud under it: what it costs or holds at its worst.
 			order := slippiest
@@ -63,6 +69,7 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 		default:
 			h.bad[field] = true
 			delete(h.slots, field)
+			delete(h.slots, field+"_from")
 			m.unuse(old.Said)
 			return false
 		}
@@ -144,19 +151,25 @@ func hopeful(field, value string) bool {
 }
 
 // doubted takes back what makes things look better where a "but" that was not
-// read stands behind it: "good except one cut".
+// read stands behind it: "good except one cut", "20 % but 30 at the top".
 func (m *message) doubted() {
 	for i, c := range m.clauses {
 		if i == 0 || !turning(m.word(c.from)) || !m.leftOver(c) {
 			continue
 		}
+		figure := slices.ContainsFunc(c.items, func(it *item) bool { return it.q != nil && !it.used })
 		for _, h := range append(slices.Clone(m.heads), m.load, m.puller, m.asked) {
 			if h == nil {
 				continue
 			}
 			for field, f := range h.slots {
-				if h.where[field] == m.clauses[i-1] && (hopeful(field, f.Value) || field == "driven" && f.Value == "1") {
+				if h.where[field] != m.clauses[i-1] {
+					continue
+				}
+				if hopeful(field, f.Value) || field == "driven" && f.Value == "1" || figure && h == m.load && (field == "mass" || field == "slope") {
 					delete(h.slots, field)
+					delete(h.slots, field+"_from")
+					m.unuse(f.Said)
 				}
 			}
 		}

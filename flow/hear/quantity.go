@@ -140,7 +140,7 @@ func (m *message) span(i, j int) *quantity {
 }
 
 // joiners are what people write for and.
-var joiners = regexp.MustCompile(`(?i) (?:n|nd|&) `)
+var joiners = regexp.MustCompile(`(?i) (?:n|nd|an|&) `)
 
 func (m *message) readSlope(q *quantity, i, j int) {
 	r, err := bound.ReadSlope(q.text)
@@ -198,8 +198,8 @@ func runOn(tokens []token, ranged bool) bool {
 		return false
 	}
 	figures := 0
-	for _, t := range tokens {
-		if t.figure() {
+	for i, t := range tokens {
+		if part := t.text == "half" || t.text == "quarter"; t.figure() || part && i > 0 && tokens[i-1].text != "and" && tokens[i-1].text != "a" {
 			figures++
 		}
 	}

@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 )
@@ -252,7 +253,9 @@ func (m *message) going(it *item) {
 	case m.topic == TopicPull && it.has("way") && !it.has("level") && (len(it.clause.items) <= 2 || it.to-it.from > 1):
 		m.put(m.load, "pull", it.means["way"], nil, it)
 	case m.topic == TopicPullerPull && (it.has("way") || it.has("dir")):
-		m.put(m.puller, "pull", it.means["way"]+onlyIf(!it.has("way"), it.means["dir"]), nil, it)
+		m.put(m.puller, "pull", cmp.Or(it.means["way"], it.means["dir"]), nil, it)
+	case m.topic == TopicPullerSlope && (h == nil || h == m.puller) && slices.Contains([]string{"uphill", "downhill"}, cmp.Or(it.means["way"], it.means["dir"])):
+		m.put(m.puller, "pull", cmp.Or(it.means["way"], it.means["dir"]), nil, it)
 	case it.has("dir") && h == m.puller && h != nil:
 		if it.means["dir"] == "uphill" {
 			m.put(m.load, "pull", "uphill", nil, it)
@@ -260,13 +263,6 @@ func (m *message) going(it *item) {
 	case it.has("dir") && (h == m.load || h == nil && m.topic.stage() != "puller"):
 		m.put(m.load, "pull", it.means["dir"], nil, it)
 	}
-}
-
-func onlyIf(ok bool, s string) string {
-	if ok {
-		return s
-	}
-	return ""
 }
 
 // working reads what drives the puller, and how things were found.
@@ -297,7 +293,7 @@ func (m *message) working(it *item) {
 func (m *message) found(it *item) {
 	kind, how, _ := strings.Cut(it.means["from"], " ")
 	switch {
-	case (m.topic == TopicMassFrom || m.topic == TopicMass) && kind != "slope" && m.load.open("mass_from"):
+	case (m.topic == TopicMassFrom || m.topic == TopicMass) && kind != "slope" && m.load.open("mass_from") && !m.unweighed():
 		m.put(m.load, "mass_from", how, nil, it)
 	case (m.topic == TopicSlopeFrom || m.topic == TopicSlope) && kind != "mass" && m.load.open("slope_from"):
 		if how == "guess" {
@@ -316,6 +312,12 @@ func (m *message) found(it *item) {
 			m.put(h, "side_slope_from", how, nil, it)
 		}
 	}
+}
+
+// unweighed reports whether a weight was told and not taken, so that how it was
+// found says nothing of the one that will be.
+func (m *message) unweighed() bool {
+	return m.load.slots["mass"] == nil && slices.ContainsFunc(m.items, func(it *item) bool { return it.q != nil && it.q.is(mass) && !it.used })
 }
 
 // pieces reads what is told of gear and anchors.

@@ -51,7 +51,7 @@ var spoken = map[string]string{
 	"w/o": "without", "w/": "with", "wo": "without", "&": "and", "+": "and", "@": "at", "n": "and", "nd": "and",
 	"+/-": "±", "º": "°", "″": `"`, "”": `"`, "“": `"`, "''": `"`, "’": "'", "′": "'", "~": "about", "≈": "about",
 	"u": "you", "ur": "your", "r": "are", "thru": "through", "tho": "though", "abit": "bit", "gona": "gonna",
-	"axel": "axle", "axels": "axles", "theyr": "theyre", "wiht": "with", "teh": "the", "nobodys": "nobodys",
+	"axel": "axle", "axels": "axles", "theyr": "theyre", "aint": "isnt", "wiht": "with", "teh": "the", "nobodys": "nobodys",
 }
 
 // abbreviated are words whose point does not end a sentence.
@@ -110,6 +110,11 @@ next:
 			}
 		}
 		i += n
+	}
+	for i := 0; i+2 < len(out); i++ {
+		if out[i].text == "an" && out[i+1].text == "a" && (out[i+2].text == "half" || out[i+2].text == "quarter") {
+			out[i].text = "and" // two an a half
+		}
 	}
 	return out
 }

@@ -109,23 +109,40 @@ func (v vocabulary) value(word, class string) (string, bool) {
 	return "", false
 }
 
-// mended are the classes in which a word with one wrong letter is understood.
-// Words of denial and doubt are not among them.
-var mended = []string{"ground", "vehicle", "gear", "material", "anchor", "hazard", "knot", "winch"}
+// mended are the classes in which a word with one wrong letter is understood:
+// what things are called and what is stamped on them. Words of denial, of doubt,
+// of number and of unit are not among them, nor what speaks for a piece.
+var mended = []string{"ground", "vehicle", "gear", "material", "anchor", "hazard", "knot", "winch", "rkind", "rated", "depth"}
+
+// known are all words that stand in a phrase: none of them is a slip of another,
+// if it is more than that word's plural.
+var known = func() map[string]bool {
+	out := map[string]bool{}
+	for _, v := range []vocabulary{talk, acts} {
+		for _, list := range v {
+			for _, p := range list {
+				for _, w := range p.words {
+					out[w] = true
+				}
+			}
+		}
+	}
+	return out
+}()
 
 // nearly returns the only phrase of one word that is one slip of the finger
-// from word, if word is long enough to tell.
+// from word, if both are long enough to tell.
 func (v vocabulary) nearly(word string) *phrase {
-	if len(word) < 6 {
+	if len(word) < 4 {
 		return nil
 	}
 	var found *phrase
 	for first, list := range v {
-		if first[0] != word[0] || first == word || len(first) < 5 || !oneSlip(first, word) {
+		if first[0] != word[0] || len(first) < 5 || !oneSlip(first, word) {
 			continue
 		}
 		for _, p := range list {
-			if len(p.words) != 1 || !slices.ContainsFunc(mended, func(c string) bool { return p.means[c] != "" }) {
+			if len(p.words) != 1 || known[word] && word != first+"s" || p.means["cond"] != "damaged" && !slices.ContainsFunc(mended, func(c string) bool { return p.means[c] != "" }) {
 				continue
 			}
 			if found != nil {
@@ -137,22 +154,61 @@ func (v vocabulary) nearly(word string) *phrase {
 	return found
 }
 
-// oneSlip reports whether one letter dropped, added, changed or swapped with
-// its neighbour turns a into b.
-func oneSlip(a, b string) bool {
-	if len(a) > len(b) {
-		a, b = b, a
+// oneSlip reports whether one slip turns meant into typed: a letter left out or
+// typed twice, two neighbours swapped and, in words of six letters and more,
+// another letter put in, or taken for one that lies beside it or sounds like it.
+func oneSlip(meant, typed string) bool {
+	long, short := meant, typed
+	if len(long) < len(short) {
+		long, short = short, long
 	}
 	i := 0
-	for i < len(a) && a[i] == b[i] {
+	for i < len(short) && long[i] == short[i] {
 		i++
 	}
-	switch len(b) - len(a) {
+	switch len(long) - len(short) {
 	case 1:
-		return a[i:] == b[i+1:]
+		twice := i > 0 && long[i] == long[i-1]
+		return long[i+1:] == short[i:] && (long == meant || twice || len(meant) >= 6)
 	case 0:
-		return i < len(a) && (a[i+1:] == b[i+1:] ||
-			i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:])
+		if i == len(long) {
+			return false
+		}
+		swapped := i+1 < len(long) && long[i] == short[i+1] && long[i+1] == short[i] && long[i+2:] == short[i+2:]
+		return swapped || len(meant) >= 6 && long[i+1:] == short[i+1:] && mistaken(long[i], short[i])
+	}
+	return false
+}
+
+// keys are the letters of a keyboard, row by row.
+var keys = []string{"qwertyuiop", "asdfghjkl", "zxcvbnm"}
+
+// mistaken reports whether two letters lie side by side on a keyboard or are
+// sound alike, which people mix up in spelling.
+func mistaken(a, b byte) bool {
+	for _, alike := range []string{"aeiouy", "ck", "sz", "sc"} {
+		if strings.IndexByte(alike, a) >= 0 && strings.IndexByte(alike, b) >= 0 {
+			return true
+		}
+	}
+	at := func(c byte) (row, col int) {
+		for r, k := range keys {
+			if i := strings.IndexByte(k, c); i >= 0 {
+				return r, i
+			}
+		}
+		return -9, -9
+	}
+	ra, ca := at(a)
+	rb, cb := at(b)
+	// A lower row stands half a key to the right of the one above it.
+	switch rb - ra {
+	case 0:
+		return max(ca-cb, cb-ca) == 1
+	case 1:
+		return cb == ca || cb == ca-1
+	case -1:
+		return cb == ca || cb == ca+1
 	}
 	return false
 }

@@ -147,14 +147,35 @@ func TestActNames(t *testing.T) {
 
 func TestOneSlip(t *testing.T) {
 	for _, c := range []struct {
-		a, b string
-		want bool
+		meant, typed string
+		want         bool
 	}{
-		{"gravel", "gravle", true}, {"gravel", "gravl", true}, {"gravel", "gravell", true}, {"gravel", "grovel", true},
-		{"gravel", "gravel", false}, {"gravel", "grvale", false}, {"gravel", "gra", false}, {"ab", "ba", true},
+		{"gravel", "gravle", true}, {"gravel", "gravl", true}, {"gravel", "gravell", true}, {"gravel", "grovel", true}, {"gravel", "gtavel", true},
+		{"block", "blok", true}, {"block", "blokc", true}, {"chain", "chainn", true}, {"stamped", "stampd", true}, {"polyester", "polyster", true},
+		{"gravel", "gravel", false}, {"gravel", "grvale", false}, {"gravel", "gra", false}, {"gravel", "gramel", false},
+		{"grass", "glass", false}, {"block", "black", false}, {"chain", "chaein", false}, {"pulley", "pulled", false},
 	} {
-		if got := oneSlip(c.a, c.b); got != c.want {
-			t.Errorf("oneSlip(%q, %q) is %v", c.a, c.b, got)
+		if got := oneSlip(c.meant, c.typed); got != c.want {
+			t.Errorf("oneSlip(%q, %q) is %v", c.meant, c.typed, got)
+		}
+	}
+}
+
+// TestWordsOfTheirOwn: an ordinary word is no slip of a word of the trade, and no
+// number, unit or denial is ever taken for another.
+func TestWordsOfTheirOwn(t *testing.T) {
+	for _, w := range strings.Fields("food beak chin chins cane gazed gore lies line mash pins pies sale sing sings sell sells steam sump swap tuck star trap " +
+		"traps grave reek rear able bolt guard hook hose fame fume take lush tiled popular clove ticket pulled picked leaving leader pocket tipped " +
+		"rolled tanked dumped tripped kicked chased cranked framed glass black trick stage state shake swing sting steak truth grasp gross chair " +
+		"tone hundrd metrs tonns nothng noone dont three thre degres uncracked unkinked undamged") {
+		if p := talk.nearly(w); p != nil {
+			t.Errorf("%q is taken for %q", w, p.name())
+		}
+	}
+	for typed, meant := range map[string]string{"blok": "block", "shackel": "shackle", "shackels": "shackles", "polyster": "polyester", "stampd": "stamped",
+		"workin": "working", "gravl": "gravel", "gras": "grass", "traktor": "tractor", "wnich": "winch", "damged": "damaged", "nyln": "nylon", "slign": "sling", "brich": "birch"} {
+		if p := talk.nearly(typed); p == nil || p.name() != meant {
+			t.Errorf("%q is not taken for %q: %v", typed, meant, p)
 		}
 	}
 }
