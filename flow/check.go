@@ -16,7 +16,7 @@ import (
 
 // verdictChoices are the buttons under the plan.
 func (t *turn) verdictChoices() []offer {
-	out := []offer{{choice: "working"}, {choice: "so_far"}}
+	out := []offer{{choice: "working"}, {choice: "plan"}, {choice: "so_far"}}
 	if t.mayCheck() {
 		out = append([]offer{{choice: "checks"}}, out...)
 	}
@@ -29,6 +29,10 @@ func (t *turn) verdictChoice(choice string) {
 		t.startChecks()
 	case "working":
 		t.reasons()
+	case "plan":
+		if p := t.plan(); p != nil {
+			t.showWhole(p)
+		}
 	default:
 		t.remark(wording.RefuseNotHere, nil)
 	}
@@ -168,17 +172,16 @@ func (t *turn) endChecks(p *calc.Plan) {
 		t.ask()
 		return
 	}
-	f := finding(*p)
 	if p.Decision == calc.Go && !p.Conditional {
 		t.sayApart(wording.PlanCleared, nil)
 		t.roles()
-		t.act(Act{Do: DoTold, Value: f.Digest})
-	} else if f.Digest != t.s.Toldof {
+		t.toldOf(p)
+	} else if finding(*p).Digest != t.s.Toldof {
 		t.headline(p)
 		for _, w := range p.Why {
 			t.say(wording.PlanWhy, wording.Args{"Why": w})
 		}
-		t.act(Act{Do: DoTold, Value: f.Digest})
+		t.toldOf(p)
 	}
 	t.backToPull()
 	t.ask()

@@ -40,10 +40,7 @@ func (t *turn) words(text string) bool {
 		}
 	case "plan", "the plan", "show plan":
 		if p := t.plan(); p != nil && t.s.Figured && t.s.State != Referred {
-			t.sayApart(wording.PlanAgain, nil)
-			t.age()
-			t.tell(p)
-			t.ask()
+			t.showWhole(p)
 			return true
 		}
 	}

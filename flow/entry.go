@@ -120,7 +120,7 @@ const (
 	DoUnits  Do = "units"  // the person writes in Value: metric or customary
 	DoNote   Do = "note"   // Value is to be kept and changes nothing
 	DoFigure Do = "figure" // the first figure was given
-	DoTold   Do = "told"   // the plan was given; Value is its digest
+	DoTold   Do = "told"   // the plan was given; Value is its digest, Path its decision, Was what keeps it from a go
 	DoHold   Do = "hold"   // Value is kept for the next part of a question of several, under Path
 	DoCheck  Do = "check"  // a person answered the check Topic with Value
 	DoSign   Do = "sign"   // Names signs Topic, with Second and Reason

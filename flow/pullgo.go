@@ -320,15 +320,14 @@ func (t *turn) learnt() {
 	if p == nil {
 		return
 	}
-	f := finding(*p)
-	if f.Digest == t.s.Toldof {
+	if finding(*p).Digest == t.s.Toldof {
 		return
 	}
 	if p.Decision == calc.Go {
 		t.say(wording.PullStillGo, nil)
 		t.force(p, wording.PlanForce, wording.PlanAlone)
 		t.given2(p)
-		t.act(Act{Do: DoTold, Value: f.Digest})
+		t.toldOf(p)
 	}
 }
 

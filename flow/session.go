@@ -31,6 +31,8 @@ type Session struct {
 	Misses  int            // in a row
 	Figured bool           // the first figure was given
 	Toldof  string         // digest of the plan that was last told
+	ToldAs  string         // what it decided
+	ToldWhy string         // what kept it from a go, as blocking writes it
 	Units   unit.System
 	Unsure  bool // nobody has written a unit yet
 
@@ -236,7 +238,7 @@ func (s *Session) apply(a Act, e Entry) error {
 	case DoFigure:
 		s.Figured = true
 	case DoTold:
-		s.Toldof = a.Value
+		s.Toldof, s.ToldAs, s.ToldWhy = a.Value, a.Path, a.Was
 		if s.Stage == NotBegun {
 			s.Fresh = e.At
 		}

@@ -111,7 +111,7 @@ func (t *turn) afterStop() {
 		if p := t.plan(); p != nil {
 			t.sayApart(wording.StopTwice, nil)
 			t.tell(p)
-			t.act(Act{Do: DoTold, Value: finding(*p).Digest})
+			t.toldOf(p)
 		}
 	}
 	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})

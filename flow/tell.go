@@ -142,10 +142,18 @@ func (t *turn) list(lines wording.Lines) {
 func (t *turn) conclude(p *calc.Plan) {
 	t.fire(Decided)
 	t.act(Act{Do: DoAsk})
-	if f := finding(*p); f.Digest != t.s.Toldof {
+	switch {
+	case finding(*p).Digest == t.s.Toldof:
+		if slices.ContainsFunc(t.entry.Acts, func(a Act) bool { return a.Do == DoSet }) {
+			t.say(wording.PlanSame, wording.Args{"Text": t.saying(decisionKey(p.Decision))})
+		}
+	case p.Decision != calc.Go && string(p.Decision) == t.s.ToldAs:
+		t.tellAgain(p)
+		t.toldOf(p)
+	default:
 		t.tell(p)
 		t.showPlan(p)
-		t.act(Act{Do: DoTold, Value: f.Digest})
+		t.toldOf(p)
 	}
 	switch p.Decision {
 	case calc.NoGo:
@@ -217,12 +225,16 @@ func (t *turn) changes(p *calc.Plan) {
 		t.say(wording.PlanWithout, wording.Args{"Name": name})
 	}
 	for _, c := range p.Changes {
-		k := wording.PlanChangeOpen
-		if c.Then == calc.Go {
-			k = wording.PlanChangeGo
-		}
-		t.say(k, wording.Args{"Text": strings.TrimRight(c.Do, ".")})
+		t.change1(c)
 	}
+}
+
+func (t *turn) change1(c calc.Change) {
+	k := wording.PlanChangeOpen
+	if c.Then == calc.Go {
+		k = wording.PlanChangeGo
+	}
+	t.say(k, wording.Args{"Text": strings.TrimRight(c.Do, ".")})
 }
 
 // worthMeasuring names what was said already and could turn the decision if

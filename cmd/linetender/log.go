@@ -70,7 +70,7 @@ func newLog(s streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "log",
 		Short: "Look back: list, show, report, check and carry what was said and decided",
-		Long: `Look back at the jobs that the data folder keeps: list and search them, print every turn of one or a report of
+		Long: `Look back at the jobs that the data folder keeps: list and search them, print one line an event or a report of
 it, check that nobody changed anything, carry them to another place, or take people out of them. All of it also
 while a conversation is under way.`,
 		Example: "  linetender log list\n  linetender log show larch-42\n  linetender log verify",

@@ -55,7 +55,7 @@ func TestLogWhileHeld(t *testing.T) {
 	defer hatch.close()
 	for _, args := range [][]string{
 		{"list"}, {"list", "--json", "--limit", "2"}, {"list", "--limit", "1"}, {"list", "--after", "none-00"}, {"list", "--text", "off the plate"},
-		{"show", "test-000001"}, {"show", "none-00"}, {"verify"}, {"verify", "test-000001", "--head", noted},
+		{"show", "test-000001"}, {"show", "test-000001", "--all"}, {"show", "none-00"}, {"verify"}, {"verify", "test-000001", "--head", noted},
 		{"verify", "test-000001", "--head", strings.Repeat("0", 16)}, {"verify", "none-00"}, {"export"}, {"export", "test-000002"}, {"export", "none-00"},
 		{"report", "none-00"}, {"replay", "--all"}, {"replay", "test-000000"}, {"import", broken}, {"import", os.DevNull},
 		{"erase", "none-00", "--yes"}, {"erase", "--person", "Ada Quill"}, {"erase", "test-000000", "--yes"}, {"list"}, {"erase", "--person", "test/1", "--yes"}, {"list"},

@@ -12,32 +12,43 @@ import (
 
 func newLogShow(s streams) *cobra.Command {
 	var data string
+	var all bool
 	c := &cobra.Command{
 		Use:   "show CODE",
-		Short: "Print every turn of one job",
-		Long: `Print every turn of the job with this code, in order: who said what, where and when, what came with it, what it
-meant, what was decided, what was answered and what was said in other chats.`,
-		Example: "  linetender log show larch-42",
+		Short: "Print one job, a line an event",
+		Long: `Print the job with this code, in order, a line an event: when, who, what came in and the first of what was answered;
+and what was decided, where that turned. --all prints the whole of each: where it came from and what came with it, what
+it meant, what was decided with all reasons, all that was answered and what was said in other chats.`,
+		Example: "  linetender log show larch-42\n  linetender log show larch-42 --all",
 		Args:    exactly(1, "name the code of one job, as log list has it"),
 		RunE: func(c *cobra.Command, args []string) error {
-			return doLog(c, data, "show", logCall{ask: url.Values{"code": codesOf(args)}, out: s.out})
+			ask := url.Values{"code": codesOf(args)}
+			if all {
+				ask.Set("all", "yes")
+			}
+			return doLog(c, data, "show", logCall{ask: ask, out: s.out})
 		},
 	}
+	c.Flags().BoolVar(&all, "all", false, "the whole of each event, many lines each")
 	dataFlag(c, &data)
 	return c
 }
 
-// showJob prints the turns of one job.
+// showJob prints the events of one job.
 //
 // Errors: *callError when there is no such job.
 func showJob(c logCall) error {
 	code, turns := c.ask.Get("code"), 0
+	var short outline
 	err := c.shelf.Replay(flow.JobStream(code), 0, func(n uint64, body []byte) error {
 		e, err := flow.DecodeEntry(body)
 		if err != nil {
 			return fmt.Errorf("turn %d: %w", n, err)
 		}
 		turns++
+		if c.ask.Get("all") == "" {
+			return c.print("%s", short.lines(n, e))
+		}
 		return c.print("%s\n", turnText(n, e))
 	})
 	if err != nil {

@@ -225,7 +225,7 @@ func TestServeKilled(t *testing.T) {
 		t.Fatalf("there are %d jobs, want one for each of %d people:\n%s", len(jobs), len(seats), list)
 	}
 	for _, job := range jobs {
-		_, shown, _ := once(t, []string{"LINETENDER_DATA=" + dir}, "", "log", "show", job)
+		_, shown, _ := once(t, []string{"LINETENDER_DATA=" + dir}, "", "log", "show", job, "--all")
 		at := 0
 		for _, answer := range answers {
 			if n := strings.Count(shown, " heard    "+answer+"\n"); n != 1 {

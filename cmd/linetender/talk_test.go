@@ -156,7 +156,7 @@ func TestKillAndResume(t *testing.T) {
 	if code != exitDone || !strings.Contains(list, job) || !strings.Contains(list, "5200 lbs") {
 		t.Errorf("log list: status %d, %s%s, want job %s and its weight", code, list, errs, job)
 	}
-	code, shown, errs := once(t, data, "", "log", "show", strings.ToUpper(job))
+	code, shown, errs := once(t, data, "", "log", "show", strings.ToUpper(job), "--all")
 	if code != exitDone {
 		t.Errorf("log show: status %d, %s", code, errs)
 	}
