@@ -126,6 +126,7 @@ func (t *turn) counted(c siteCheck) (at, all int) {
 // the end says where that leaves the plan.
 func (t *turn) walk() {
 	p := t.plan()
+	t.rigs(p)
 	if p == nil || p.Decision != calc.Go && !t.mayCheck() {
 		t.endChecks(p)
 		return

@@ -34,7 +34,7 @@ func (t *turn) handCards() {
 		t.act(Act{Do: DoCard, Path: m.ID, Value: digest})
 		t.inChat(m.Chat, func() {
 			if was != "" {
-				t.sayApart(wording.NosignalAnew, nil)
+				t.sayApart(wording.NosignalAnew, wording.Args{"Number": t.s.Issued[m.ID]})
 			}
 			t.card(p, m)
 		})

@@ -95,7 +95,7 @@ func (s *Session) applyPull(a Act, e Entry) error {
 		}
 		h.Released, h.By, h.Over = to, e.Who, e.At
 		if a.Cue == TakesSlack {
-			s.Rove = a.Topic
+			s.Rove, s.Roved = a.Topic, strconv.Itoa(s.RigNo)
 		}
 		if err := s.step(a.Cue, e); err != nil {
 			return err

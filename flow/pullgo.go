@@ -178,7 +178,7 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 		return wording.PullStopOn, wording.Args{"Name": stop.By.Name}, true
 	}
 	if h.Stage == HoldProved && to == AllPlaced {
-		if p := t.plan(); p == nil || rove(p) != t.s.Rove {
+		if p := t.plan(); p == nil || t.otherRig(p) {
 			return wording.PullOtherRig, nil, true
 		}
 	}
@@ -194,7 +194,7 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 		return wording.PullWalkAgain, wording.Args{"Number": h.Number}, true
 	}
 	if to != SlackOut && to != Proving {
-		if p := t.plan(); p != nil && rove(p) != t.s.Rove {
+		if p := t.plan(); p != nil && t.otherRig(p) {
 			return wording.PullOtherParts, wording.Args{"Count": p.Tackle.Parts}, true
 		}
 	}

@@ -56,6 +56,10 @@ type Session struct {
 	Parts   map[string]Mark   // what was said of a check that is so in part, or not yet
 	Quick   map[string]string // who was asked back about a check, having answered sooner than anybody can look
 	Since   map[string]Since  // how long what is wanted in a chat has been wanted there
+	Issued  map[string]int    // how many of them
+	Rig     []string          // how it is rigged, from the first item of the list on
+	RigNo   int               // how often that was set down
+	Roved   string            // which of these was laid out
 	Cards   map[string]string // digest of the card that somebody was handed
 	Wants   map[string]string // what is asked, by chat, where several take part
 	Stops   []Stop
@@ -123,7 +127,7 @@ func newSession() *Session {
 		How: map[string]How{}, Settled: map[string]How{}, Held: map[string]string{},
 		Marks: map[string]Mark{}, Open: map[string]Settle{}, Shown: map[string]uint64{},
 		Rooms: map[string]Room{}, Codes: map[string]Code{}, Wants: map[string]string{}, Past: map[string]string{},
-		Seconds: map[string]Mark{}, Rounds: map[string]int{}, Since: map[string]Since{}, Cards: map[string]string{},
+		Seconds: map[string]Mark{}, Rounds: map[string]int{}, Since: map[string]Since{}, Cards: map[string]string{}, Issued: map[string]int{},
 		Parts: map[string]Mark{}, Quick: map[string]string{},
 		Spoken: map[string]Speech{},
 	}
@@ -266,6 +270,7 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Since[a.Path] = since
 	case DoCard:
 		s.Cards[a.Path] = a.Value
+		s.Issued[a.Path]++
 	case DoDiffer, DoAgree:
 		s.applyDiffer(a, e)
 	case DoSign:
@@ -282,6 +287,9 @@ func (s *Session) apply(a Act, e Entry) error {
 			m.Gone = true
 			s.unveto(m.ID)
 		}
+	case DoRig:
+		s.Rig = slices.Clone(a.Names)
+		s.RigNo++
 	case DoAway, DoHere:
 		if m := s.member(a.Value); m != nil {
 			m.Away = a.Do == DoAway

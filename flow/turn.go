@@ -85,6 +85,7 @@ func (t *turn) plan() *calc.Plan {
 	if !ok {
 		return nil
 	}
+	p = t.keptRig(p)
 	t.planned, t.entry.Decided = p.plan, p.found
 	return t.planned
 }
@@ -115,6 +116,7 @@ func (t *turn) finish() (Turn, error) {
 		return Turn{}, t.err
 	}
 	t.manned()
+	t.rearranged()
 	t.guard()
 	t.spread()
 	if t.err != nil {
