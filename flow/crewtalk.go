@@ -74,7 +74,7 @@ func (t *turn) crewWords(text string) bool {
 			return true
 		}
 	}
-	return t.differWords(text) || t.pullWords(text) || t.seatWords(text)
+	return t.differWords(text) || t.pullWords(text) || t.talk(text) || t.seatWords(text)
 }
 
 // tick is the turn of a moment that the job waited for. It speaks to nobody

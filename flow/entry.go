@@ -132,6 +132,8 @@ const (
 	DoSecond Do = "second" // Names looked at the check Topic as well and say Value
 	DoPart   Do = "part"   // of the check Topic it is said in the words Value that it is so in part, or not yet
 	DoQuick  Do = "quick"  // the check Topic was answered sooner than anybody can look, and asked back about
+	DoQuery  Do = "query"  // Value is asked of the member Path, or through them of Second, who has no phone
+	DoReply  Do = "reply"  // Value is the answer to the question with the number Path
 	DoRemind Do = "remind" // what stands to be answered in the chat Path was said again
 	DoDiffer Do = "differ" // whoever speaks tells the sheet's Path to be Value, known as Reason says, where Was stands, known as Second says
 	DoAgree  Do = "agree"  // the lead has said what the sheet's Path is

@@ -369,6 +369,9 @@ func (t *turn) aside(text string, h hear.Heard) bool {
 	if h.Act == hear.None && t.hazardTold(text) {
 		return true
 	}
+	if t.answersQuery(text, true) {
+		return true
+	}
 	t.note(text)
 	if m.As == AsObserver {
 		t.remark(wording.JoinOnlySees, nil)

@@ -49,7 +49,7 @@ func (t *turn) seatWords(text string) bool {
 				return true
 			}
 		}
-		if t.tookPart(low) {
+		if t.answersQuery(text, false) || t.tookPart(low) {
 			return true
 		}
 		if t.placeWords(low) {

@@ -79,6 +79,8 @@ type Session struct {
 	Rows    []Row             // what was planned against what happened
 	Rove    string            // parts and way of the tackle that was laid out
 
+	Queries []Query // what people asked each other
+
 	Differs  []Differ // answers that two phones tell differently
 	Differed int      // how often that was so
 
@@ -271,6 +273,8 @@ func (s *Session) apply(a Act, e Entry) error {
 	case DoCard:
 		s.Cards[a.Path] = a.Value
 		s.Issued[a.Path]++
+	case DoQuery, DoReply:
+		s.applyTalk(a, e)
 	case DoDiffer, DoAgree:
 		s.applyDiffer(a, e)
 	case DoSign:

@@ -190,7 +190,7 @@ func (t *turn) text() {
 		t.backIn(*m)
 		return
 	}
-	if t.typed(text) {
+	if t.shortAnswer(text) || t.typed(text) {
 		return
 	}
 	if o, ok := t.byLabel(text); ok && t.main() && !t.itemsOn() && !t.seatAsked() {
