@@ -39,8 +39,9 @@ func (t *turn) itemsOn() bool {
 // once the list is done, and never before.
 func (t *turn) openItems() []asking {
 	var firsts, seconds, waiting []asking
+	shares := t.shares()
 	for _, c := range t.listed() {
-		switch a, open := t.asking(c); {
+		switch a, open := t.askingBy(c, shares[c.path()]); {
 		case open && t.s.Parts[c.path()].Value != "":
 			waiting = append(waiting, a)
 		case open && a.second:
@@ -53,8 +54,10 @@ func (t *turn) openItems() []asking {
 }
 
 // asking returns who is to answer an item now, and whether anybody is.
-func (t *turn) asking(c siteCheck) (asking, bool) {
-	first := t.doerOf(c)
+func (t *turn) asking(c siteCheck) (asking, bool) { return t.askingBy(c, t.shares()[c.path()]) }
+
+func (t *turn) askingBy(c siteCheck, by share) (asking, bool) {
+	first := by.first
 	mark, answered := t.s.Marks[c.path()]
 	settled := t.s.Settled[c.path()] != ""
 	switch {
@@ -64,7 +67,10 @@ func (t *turn) asking(c siteCheck) (asking, bool) {
 		return asking{}, !settled
 	}
 	// Nobody to be the second leaves it open: it waits until somebody is named.
-	second, _ := t.secondOf(c, cmp.Or(mark.Name, mark.By.Name, first.Name))
+	second := by.second
+	if looked := cmp.Or(mark.Name, mark.By.Name, first.Name); second.Name == "" || sameName(second.Name, looked) {
+		second, _ = t.elseOf(c, looked, nil) // it was somebody else's when it was answered
+	}
 	return asking{check: c, seat: second, first: mark, second: true}, true
 }
 
@@ -73,33 +79,8 @@ func (t *turn) seconded(c siteCheck) bool {
 	return !c.two || t.people() < 2 || t.s.Seconds[c.path()].Value != "" || c.fails(t.s.Sheet)
 }
 
-// doerOf returns who can see an item first. While nobody is placed it is the
-// lead.
-func (t *turn) doerOf(c siteCheck) Seat {
-	for _, duty := range c.eyes {
-		if s := t.s.doer(duty); s != nil && s.Name != "" {
-			return *s
-		}
-	}
-	return t.leadSeat()
-}
-
 func (t *turn) leadSeat() Seat {
 	return Seat{Name: t.s.Lead.Name, Member: t.s.Lead.ID}
-}
-
-// secondOf returns who else looks: somebody other than the first, one with a
-// phone before one without, and of these who can see it best.
-func (t *turn) secondOf(c siteCheck, first string) (Seat, bool) {
-	for _, phone := range []bool{true, false} {
-		for _, duty := range slices.Concat(c.eyes, []string{"leader", "rigger", "signal", "holder", "chocks", "lookout", "recorder", "driver"}) {
-			s := t.s.doer(duty)
-			if s != nil && s.Name != "" && !sameName(s.Name, first) && (!phone || t.s.phone(*s) != nil) {
-				return *s, true
-			}
-		}
-	}
-	return Seat{}, false
 }
 
 // wantItem asks whoever can see an item of the list for it.

@@ -31,7 +31,7 @@ func TestListGoesToWhoSeesIt(t *testing.T) {
 			t.Errorf("%s is asked %q, want %q", who, got, want)
 		}
 	}
-	p.answer("Ask Di, holding line", "Ada", "Bo", "Cy")
+	p.answer("Ask Di, holding line: What holds it now", "Ada", "Bo", "Cy")
 	if got := p.asked("Ada"); !strings.Contains(got, "Ask Di, holding line: What holds it now") {
 		t.Fatalf("the lead is not asked for Di: %q", got)
 	}

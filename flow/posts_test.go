@@ -159,10 +159,41 @@ func TestEyesAgreeWithThePlan(t *testing.T) {
 			for _, post := range Posts(n) {
 				x.s.Seats = append(x.s.Seats, Seat{Post: post, Name: post.Does, Taken: true})
 			}
-			first := x.doerOf(item)
-			second, ok := x.secondOf(item, first.Name)
+			by, on := x.shares()[item.path()]
+			if !on {
+				continue
+			}
+			first, second, ok := by.first, by.second, by.twice || !item.two
 			if first.Name == "" || !ok || strings.EqualFold(first.Name, second.Name) {
 				t.Errorf("of %d people %q and %q look at %s", n, first.Name, second.Name, item.field)
+			}
+		}
+	}
+}
+
+// TestListIsSharedOut: with four or more nobody has so much of the list that they
+// answer it without looking, and nobody looks twice at one item.
+func TestListIsSharedOut(t *testing.T) {
+	Lone(t)
+	for n := 4; n <= mostPosts; n++ {
+		x := newTurn(testEngine(), Input{})
+		x.s = newSession()
+		x.s.Sheet.Crew = &n
+		for _, post := range Posts(n) {
+			x.s.Seats = append(x.s.Seats, Seat{Post: post, Name: post.Does, Taken: true})
+		}
+		load, all := map[string]int{}, 0
+		for path, by := range x.shares() {
+			load[by.first.Name]++
+			all++
+			if c, _ := siteCheckOf(strings.TrimPrefix(path, "site.")); c.two {
+				load[by.second.Name]++
+				all++
+			}
+		}
+		for who, k := range load {
+			if k > all/n+2 {
+				t.Errorf("of %d people %s has %d of %d to look at: %v", n, who, k, all, load)
 			}
 		}
 	}

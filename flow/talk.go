@@ -123,7 +123,7 @@ func (t *turn) talk(text string) bool {
 	name, to, said := t.calledOn(text)
 	ask := isAsked(said)
 	if name == "" {
-		if !isAsked(text) || !strings.HasSuffix(strings.TrimSpace(text), "?") || len(strings.Fields(text)) < 3 {
+		if t.s.State == Halted || !isAsked(text) || !strings.HasSuffix(strings.TrimSpace(text), "?") || len(strings.Fields(text)) < 3 {
 			return false
 		}
 		if to = t.askedOfAll(); to == nil {
