@@ -150,6 +150,7 @@ func (t *turn) release(h *Hold, cue Cue) {
 	}
 	number := h.Number
 	t.act(a)
+	t.sayOver()
 	if cue == LookedOver {
 		t.toDebrief()
 		return

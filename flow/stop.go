@@ -289,11 +289,31 @@ func (t *turn) saidBefore() bool {
 	return err == nil && !t.in.At.After(at)
 }
 
+// sayOver tells everybody that a stop in the pull is over, once the lead has
+// released the first hold point after it.
+func (t *turn) sayOver() {
+	reason := t.s.Held["stop_open"]
+	if reason == "" {
+		return
+	}
+	t.act(Act{Do: DoHold, Path: "stop_open"})
+	say := func() { t.say(wording.StopPutRight, wording.Args{"Reason": reason, "Name": t.s.Lead.Name}) }
+	t.tellAll(false, say)
+	say()
+}
+
 // restart lets the job go on. What people had seen before the stop may not be
 // so any more, so the list is asked again: all of it before the pull, and in
 // the pull what the reason could have changed.
 func (t *turn) restart(reason string) {
-	over := func() { t.say(wording.StopOver, wording.Args{"Reason": reason}) }
+	// In the pull it is over when the lead releases the next hold point, after all
+	// that the reason asks for; until then it is only noted.
+	pulling := (t.s.Stage.Lies() || t.s.Stage == StopDrill) && t.s.From.State != Debrief
+	k := wording.StopOver
+	if pulling {
+		k = wording.StopNoted
+	}
+	over := func() { t.say(k, wording.Args{"Reason": reason, "Name": t.s.Lead.Name}) }
 	for _, chat := range t.s.chats() {
 		t.inChat(chat, over)
 	}
@@ -308,7 +328,9 @@ func (t *turn) restart(reason string) {
 		}
 	}
 	t.act(Act{Do: DoOver, Reason: reason})
-	pulling := (t.s.Stage.Lies() || t.s.Stage == StopDrill) && t.s.From.State != Debrief
+	if pulling {
+		t.act(Act{Do: DoHold, Path: "stop_open", Value: reason})
+	}
 	if last := t.s.Stops[len(t.s.Stops)-1]; pulling || slices.Contains(last.causes(), "hurt") && t.s.From.State != Debrief {
 		t.afterStop()
 		return

@@ -1,0 +1,61 @@
+package flow_test
+
+import (
+	"strings"
+	"testing"
+
+	"linetender/flow"
+)
+
+// TestStopIsOverLast: the reason for a stop in the pull is noted first; that it
+// is over is told when what it asks for was looked at, by the lead's release of a
+// hold, to everybody, and never before. Under light tension the line is eased
+// before anything else is asked.
+func TestStopIsOverLast(t *testing.T) {
+	flow.Lone(t)
+	at := standing(t, "Bo", "Cy", "Di", "Eve")
+	for _, stage := range []flow.Stage{flow.SlackIsOut, flow.LightTension, flow.Held, flow.Bite, flow.HoldProved, flow.Securing} {
+		p := at[stage].copied(t)
+		p.say("Cy", "stop, something cracked")
+		for _, who := range []string{"Bo", "Di"} {
+			p.pressed(who, "still")
+		}
+		out := p.say("Ada", "Cy looked, it was a branch, put right")
+		for _, who := range []string{"Ada", "Bo", "Cy", "Di", "Eve"} {
+			got := said(out["test/"+who])
+			if !strings.Contains(got, "stop.noted") || strings.Contains(got, "stop.over") || strings.Contains(got, "stop.put_right") {
+				t.Errorf("%s: with the reason %s is told %s", stage, who, got)
+			}
+		}
+		if got := said(out["test/Bo"]); stage == flow.LightTension && (!strings.Contains(got, "pull.taut") || !p.has("Bo", "sure")) {
+			t.Errorf("under light tension the driver is told %s", got)
+		}
+		told := false
+		for range 80 {
+			if p.has("Ada", "release") {
+				out = p.press("Ada", "release")
+				for _, who := range []string{"Ada", "Bo", "Cy", "Di", "Eve"} {
+					if got := said(out["test/"+who]); !strings.HasPrefix(got, "stop.put_right") {
+						t.Errorf("%s: with the release %s is told %s", stage, who, got)
+					}
+				}
+				told = true
+				break
+			}
+			if !p.willing() {
+				p.tick(61e9)
+				if p.has("Ada", "begin_pull") {
+					p.press("Ada", "begin_pull")
+				}
+			}
+			for _, who := range []string{"Ada", "Bo", "Cy", "Di", "Eve"} {
+				if got := p.last["test/"+who].Text(); strings.Contains(got, "The stop is over") {
+					t.Errorf("%s: before the release %s is told %s", stage, who, got)
+				}
+			}
+		}
+		if !told {
+			t.Errorf("%s: no release comes, the lead has %s", stage, p.last["test/Ada"].Text())
+		}
+	}
+}
