@@ -193,6 +193,9 @@ func (m *message) hedged(field string, its ...*item) (guess, ok bool) {
 		if m.orMore(it) && !slices.Contains(bears, field[strings.LastIndex(field, ".")+1:]) {
 			return false, false
 		}
+		if m.orUnit(it) {
+			return false, false
+		}
 		for _, other := range it.clause.items {
 			near := other.to <= it.from && it.from-other.to <= 2 || other.from >= it.to && other.from-it.to <= 1
 			if !near || !other.has("hedge") || m.figureBetween(other, it) {
@@ -241,6 +244,19 @@ func (m *message) orMore(it *item) bool {
 	}
 	after = strings.TrimLeft(after[1:], " ")
 	return after == "" || !digitAt(after, 0)
+}
+
+// orUnit reports whether a figure is followed by another unit that it may be in:
+// 12 percent or degrees. Which it is, is nobody's to guess. What has a figure of
+// its own is the other end of a range, or another thing.
+func (m *message) orUnit(it *item) bool {
+	i := it.to
+	if m.word(i) != "or" {
+		return false
+	}
+	for i++; slices.Contains([]string{"maybe", "perhaps", "possibly", "was", "is", "it", "in", "rather"}, m.word(i)); i++ {
+	}
+	return talk.is(m.word(i), "measure")
 }
 
 func (m *message) figureBetween(a, b *item) bool {
