@@ -31,7 +31,7 @@ const plainJob = `{
    "length": "60 m", "knots": [], "condition": "good", "improvised": false},
   {"kind": "block", "use": "moving-block", "rating": "8 t", "rating_kind": "working", "diameter": "25 cm", "condition": "good", "improvised": false},
   {"kind": "sling", "use": "load", "name": "strop", "rating": "8 t", "rating_kind": "working", "sling_angle": "0 deg", "condition": "good", "improvised": false}],
- "crew": 5, "hazards": [],
+ "crew": 5, "hazards": [], "sure": ["gear[0].rating", "gear[1].rating", "gear[4].rating"],
  "site": {"clear": true, "under": false, "between": false, "aboard": false, "driver_shielded": true, "sober": true, "briefed": true,
   "signals": true, "public": false, "leader_seen": true, "hands_off": true, "line_free": true, "light": true, "chocks": 2, "hold_stays": true, "running_start": false,
   "lifting": false, "tries": 0, "anchor_marked": true, "consent": true, "aid": true, "edges_padded": true, "holding_slack": "0.05 m"}

@@ -103,7 +103,7 @@ func TestThePullerPullsAgainstTheHoldingLine(t *testing.T) {
 		{strong + fmt.Sprintf(weak, "30 t") + "; anchors[0].rating=2.4 t", NoGo, false},
 		{strong + fmt.Sprintf(weak, "30 t") + "; load.holding_point.rating=2.4 t", NoGo, false},
 	} {
-		p := Reckon(read(t, ownCase(t, file, r.sets)))
+		p := Reckon(read(t, ownCase(t, file, "sure=gear[0].rating,gear[1].rating", r.sets)))
 		if p.Decision != r.want || p.Conditional != r.sign {
 			t.Errorf("%q: %s, signed for: %v, want %s, %v: %v", r.sets, p.Decision, p.Conditional, r.want, r.sign, p.Why)
 		}

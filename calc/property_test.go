@@ -57,6 +57,7 @@ func drawn(t *rapid.T) job.Sheet {
 			rope("haul", 1.5, 6), rope("holding", 4, 40), rated("block", ""), rated("block", ""), rated("shackle", ""), rated("shackle", ""), rated("shackle", ""),
 		},
 		Crew: ptr(rapid.IntRange(3, 8).Draw(t, "crew")), Hazards: &none,
+		Sure: &[]string{"gear[0].rating", "gear[1].rating", "gear[2].rating", "gear[3].rating", "gear[4].rating", "gear[5].rating", "gear[6].rating"}, // they are drawn stronger than ropes of their thickness are
 	}
 	return s
 }

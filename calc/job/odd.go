@@ -209,25 +209,25 @@ func (s Sheet) odds(c Case) []Odd {
 }
 
 // tooStrong doubts a rope or a shackle that is stamped over what any of its
-// thickness and material can be: breaking held against breaking and working
-// against working. A thickness may only ever speak against a stamp.
+// thickness and material can be: breaking held against breaking, and working
+// against what the trade's design factor leaves of that, since rope is also sold
+// by a limit with as little as two in hand, and such a figure is no working limit. A thickness may only ever speak against a stamp.
 func tooStrong(at string, s GearSheet, g Gear) (Odd, bool) {
 	if g.Diameter == nil || g.Rating.Force == nil {
 		return Odd{}, false
 	}
 	var most unit.Force // that it breaks at
 	what := g.Kind
-	factor, _ := handbook.BreaksOverWorking() // rope is sold with as little, for winches
+	factor, _, _ := handbook.DesignFactor(g.Kind)
 	switch g.Kind {
 	case "rope":
-		per, ok := fibres[g.Material]
-		if !ok {
-			per = fibres[""]
+		per := fibres[g.Material]
+		if g.Material == "" && g.Rating.Kind == "working" {
+			per, what = fibres["manila"], "manila" // not to know the fibre is no better than the weakest
 		}
 		mm := g.Diameter.High.Millimetres()
-		most, what = unit.Newtons(per*mm*mm), cmp.Or(g.Material, g.Kind)
+		most, what = unit.Newtons(per*mm*mm), cmp.Or(g.Material, what)
 	case "shackle":
-		factor, _, _ = handbook.DesignFactor(g.Kind)
 		rule, _ := handbook.ShackleRule(g.Diameter.High)
 		most = rule.Scale(shackleOver * float64(factor))
 	default:
