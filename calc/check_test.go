@@ -105,6 +105,8 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"V1":         {"", "", "load.mass=2.1 kg"},
 	"U1/worst":   {"", "puller.mass=0.4 t", "puller.ground="},
 	"U1/best":    {"", "puller.mass=0.3 t", ""},
+	"U2/carries": {winch + "; puller.hitch=rated-point", "puller.hitch=bumper", ""},
+	"U2/high":    {winch + "; puller.hitch=rated-point; puller.hitch_height=40 cm; puller.axle_height=60 cm", "puller.hitch_height=1 m", ""},
 	"U7":         {"", "puller.front_share=0.01", "puller.front_share="},
 	"U6":         {winch, "puller.rating_kind=unmarked", "puller.rating="},
 	"U6/fills":   {winch, "distance=19 m; puller.rating=0.5 t", ""},

@@ -16,9 +16,9 @@ func TestWhatCarriesAWinchIsJudged(t *testing.T) {
 		{"; puller.hitch=rated-point; puller.hitch_rating=8 t", Go, ""},
 		{"; puller.hitch_rating=8 t", Go, ""},
 		{"; puller.hitch=other", Go, ""}, // a frame, a truck's bed
-		{"; puller.hitch=ball", NoGo, "U2/kind"},
-		{"; puller.hitch=ball; puller.hitch_rating=8 t", NoGo, "U2/kind"},
-		{"; puller.hitch=bumper", NoGo, "U2/kind"},
+		{"; puller.hitch=ball", NoGo, "U2/carries"},
+		{"; puller.hitch=ball; puller.hitch_rating=8 t", NoGo, "U2/carries"},
+		{"; puller.hitch=bumper", NoGo, "U2/carries"},
 		{"; puller.hitch=rated-point; puller.hitch_rating=1 kN", NoGo, "R3"},        // under the haul
 		{"; puller.hitch=rated-point; puller.hitch_rating=15 kN", NoGo, "R4/break"}, // under half of what a 3 t winch stalls at
 	} {

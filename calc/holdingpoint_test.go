@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -50,8 +51,12 @@ func TestASharedPointCarriesBoth(t *testing.T) {
 			t.Errorf("%s carries %v N, and both are %v N", m.Use, got, want)
 		}
 	}
-	if found != 2 || p.Decision != Go {
-		t.Errorf("%d points, %s: %v", found, p.Decision, p.Why)
+	// One failure takes both lines, so it is no plain go.
+	if found != 2 || p.Decision != Go || !p.Conditional || !slices.Contains(p.SignOffs, "T4") {
+		t.Errorf("%d points, %s, to be signed for %v: %v", found, p.Decision, p.SignOffs, p.Why)
+	}
+	if own.Conditional {
+		t.Errorf("with a point each it is to be signed for %v", own.SignOffs)
 	}
 	// Rated for the greater of the two, but not for both.
 	between := "load.tow_point.rating=" + inNewtons(own.Force.High.Scale(1.1))

@@ -212,7 +212,7 @@ func (s *search) judgePeaks(fs *findings, o weighed) {
 			fs.add("R4/break", Fail, needed(*t.peak), allowed(*t.breaks), needed(*o.power.most), t.label)
 			broke++
 		case !within(*t.peak, t.breaks.Scale(float64(half))):
-			fs.add("R4/half", Fail, needed(*t.peak), allowed(*t.breaks), needed(*o.power.most), t.label)
+			fs.add("R4/half", Fail, needed(*t.peak), allowed(*t.breaks), needed(*o.power.most), t.label, heedsPeak[o.power.p.Kind])
 			over++
 		}
 	}

@@ -62,10 +62,26 @@ func orNot(so *bool, enough bool) *bool {
 	return so
 }
 
+// tellsPull says what tells how much a kind of puller gives, none where its kind
+// is not known.
+var tellsPull = map[string]string{
+	"":        "Its kind, weight, driven wheels and ground tell.",
+	"wheeled": "Its weight, driven wheels and ground tell.", "tracked": "Its weight and ground tell.",
+	"winch": "Its rating tells, and how many layers are on the drum.", "hand-winch": "Its rating tells.",
+	"people": "How many are on the rope tells.",
+}
+
+// heedsPeak is the rule that keeps a kind of puller from giving its most.
+var heedsPeak = map[string]string{
+	"wheeled": "for the throttle", "tracked": "for the throttle",
+	"winch":  "for stopping the winch as soon as it labours",
+	"people": "for stopping as soon as the line goes hard", "hand-winch": "for stopping as soon as the lever goes hard",
+}
+
 // judgePuller makes the findings on one puller against the haul.
 func judgePuller(fs *findings, w *power, n need, s strain) {
 	if w == nil {
-		fs.ask("U1/worst", []string{"puller"})
+		fs.ask("U1/worst", []string{"puller"}, tellsPull[""])
 		fs.ask("U2/kind", []string{"puller.hitch"})
 		return
 	}
@@ -91,7 +107,7 @@ func judgePuller(fs *findings, w *power, n need, s strain) {
 	}
 	if w.available == nil {
 		if !w.unmarked {
-			fs.ask("U1/worst", w.missing)
+			fs.ask("U1/worst", w.missing, tellsPull[w.p.Kind])
 		}
 	} else {
 		judgeMargin(fs, w, n, s)
@@ -99,7 +115,7 @@ func judgePuller(fs *findings, w *power, n need, s strain) {
 	if w.hitched() {
 		judgeHitch(fs, w, s)
 	}
-	if w.p.SideSlope != nil || w.machine() {
+	if w.machine() || w.p.SideSlope != nil && w.p.Kind == "winch" { // what else pulls can't roll over
 		judgeLean(fs, w)
 	}
 }
@@ -131,10 +147,12 @@ func partsCanReach(a, need Force, eta Ratio) bool {
 func judgeHitch(fs *findings, w *power, s strain) {
 	p := w.p
 	kind := w.hitch()
-	why := hitchRefused(kind)
+	why := hitchRefused(kind, !w.machine())
 	switch {
 	case kind == "" && w.machine():
 		fs.ask("U2/kind", []string{w.path + ".hitch"})
+	case kind != "" && !w.machine():
+		fs.judge("U2/carries", why == "", spokenHitch(kind), why)
 	case kind != "":
 		fs.judge("U2/kind", why == "", spokenHitch(kind), why)
 	}
@@ -158,7 +176,11 @@ func judgeHitch(fs *findings, w *power, s strain) {
 		}
 		fs.site("U3", p.Rollover, true, w.path+".rollover_frame")
 	} else if p.HitchHeight != nil && p.AxleHeight != nil {
-		fs.judge("U2/height", within(p.HitchHeight.High, p.AxleHeight.Low), long(p.HitchHeight.High), short(p.AxleHeight.Low))
+		k := "U2/height"
+		if !w.machine() {
+			k = "U2/high"
+		}
+		fs.judge(k, within(p.HitchHeight.High, p.AxleHeight.Low), long(p.HitchHeight.High), short(p.AxleHeight.Low))
 	}
 }
 

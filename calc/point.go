@@ -155,7 +155,7 @@ func (s *shelf) seatPoints(p *path, places []place, st strain, w *power, most *u
 		return
 	}
 	h := seat{use: "hitch", kind: w.hitch(), label: "hitch", path: w.path + ".hitch_rating", tension: st.haul.High, peak: times(most, 1)}
-	if hitchRefused(w.hitch()) != "" {
+	if hitchRefused(w.hitch(), !w.machine()) != "" {
 		h.working, h.breaks = new(unit.Force), new(unit.Force)
 	} else if w.p.HitchRating != nil {
 		over, _ := handbook.BreaksOverWorking()

@@ -331,22 +331,31 @@ func mostGripSum(s puller.Stand) string {
 	return fmt.Sprintf("%s × (%s × cos(%s) + max(0, −sin(%s)))", inNewtons(unit.Weight(s.Mass.High)), in(float64(s.Grip.High)), inDeg(flattest), inDeg(s.Way.Low))
 }
 
-// hitchRefused says why a kind of hitch point may not pull, "" when it may.
-// These are blocks by kind: the sums may pass and people have died.
-func hitchRefused(kind string) string {
+// hitchRefused says why a kind of hitch point may not pull, or not carry a
+// winch, "" when it may. These are blocks by kind: the sums may pass and people
+// have died.
+func hitchRefused(kind string, winch bool) string {
 	if slices.Contains([]string{"drawbar", "rated-point", ""}, kind) {
 		return ""
 	}
-	if why, ok := map[string]string{
-		"top-link":    "a hitch above the axle tips the machine over backward; use the drawbar",
-		"three-point": "its arms can lift the line above the axle and tip the machine over backward; use the drawbar",
-		"axle":        "an axle is no hitch: a line on it climbs and tips the machine over backward; use the drawbar",
-		"ball":        "a ball breaks off and flies along the line; use the drawbar or a rated point",
-		"bumper":      "a bumper is no tow point; use the drawbar or a rated point",
-		"loader":      "a loader is no pulling point: raised, it tips the machine; use the drawbar",
-		"roll-bar":    "a roll bar is above the axle and tips the machine over backward; use the drawbar",
-	}[kind]; ok {
-		return why
+	why, ok := map[string]string{
+		"top-link":    "a hitch above the axle tips the machine over backward",
+		"three-point": "its arms can lift the line above the axle and tip the machine over backward",
+		"axle":        "an axle is no hitch: a line on it climbs and tips the machine over backward",
+		"ball":        "a ball breaks off and flies along the line",
+		"bumper":      "a bumper is no tow point",
+		"loader":      "a loader is no pulling point: raised, it tips the machine",
+		"roll-bar":    "a roll bar is above the axle and tips the machine over backward",
+	}[kind]
+	switch {
+	case winch && ok:
+		return why + "; make the winch fast to a rated point on the frame, or to an anchor"
+	case winch:
+		return "only a rated point on the frame, or an anchor, may carry it"
+	case ok && (kind == "ball" || kind == "bumper"):
+		return why + "; use the drawbar or a rated point"
+	case ok:
+		return why + "; use the drawbar"
 	}
 	return "only a drawbar or a rated point at or below the axle may pull"
 }
