@@ -34,9 +34,18 @@ const (
 
 // changes lists the least changes that would turn a no-go round: single ones,
 // and pairs where no single one does. Each has been planned with. What reduces
-// the force comes before what adds more.
-func changes(c job.Case, s *search, o weighed) []Change {
+// the force comes before what adds more. What would mend a rig that the puller is
+// strong enough for is tried as well.
+func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 	rs := remedies(c, s, o)
+	if near != nil {
+		for _, t := range near.path.seats {
+			own := slices.ContainsFunc(o.path.seats, func(u seat) bool { return u.path == t.path })
+			if r, ok := replace(c, *near, t); ok && !own {
+				rs = append(rs, r)
+			}
+		}
+	}
 	out := []Change{}
 	found := map[string]bool{}
 	for _, r := range rs {
@@ -409,7 +418,9 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 		}), true
 	case t.use == "hitch":
 		do := fmt.Sprintf("Hitch to the drawbar, at or below the axle, rated at least %s.", needed(want))
-		if t.kind == "drawbar" {
+		if o.power != nil && !o.power.machine() {
+			do = fmt.Sprintf("Make the winch fast to a rated point on the frame of its vehicle, of at least %s working.", needed(want))
+		} else if t.kind == "drawbar" {
 			do = fmt.Sprintf("Use a puller with a drawbar rated at least %s.", needed(want))
 		}
 		return plain(do, func(c *job.Case) {

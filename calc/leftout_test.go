@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 // The only tree is dead, or the only block is damaged, and nobody set it down
@@ -44,5 +46,66 @@ func TestWhatIsLeftOutIsSaid(t *testing.T) {
 		if !slices.ContainsFunc(p.Changes, func(c Change) bool { return strings.Contains(c.Do, w.change) && c.Then == Go }) {
 			t.Errorf("%q: no change says %q: %v", w.sets, w.change, p.Changes)
 		}
+	}
+}
+
+// What is wrong with the only anchor or block is a reason, and what would do in
+// its place a change, though the plan shown is the straight pull that a weak
+// puller is left with.
+func TestWhatKeepsATackleFromGoingIsSaid(t *testing.T) {
+	const free = "tackle.parts=; tackle.haul_from=; gear[2].use=; gear[3].use=; load.mass=3000 kg; puller.mass=1.9 t; anchors[0].use=; "
+	for _, w := range []struct{ sets, says, change string }{
+		{tree + "; anchors[0].alive=false", "the tree is dead or rotten", "in place of the tree"},
+		{tree + "; anchors[0].diameter=15 cm", "the tree is too thin", "in place of the tree"},
+		{"anchors[0].rating=0.1 t", "must hold", "in place of the rated"},
+		{"anchors[0].use=standing; anchors[0].name=ring; anchors[1].name=ring", "the holding line is on the ring, and so is the pull", ""},
+		{"gear[2].condition=damaged", "the block is damaged", "in place of the block"},
+	} {
+		s := changed(t, free+w.sets)
+		for i := range s.Anchors {
+			if s.Anchors[i].Kind == "tree" {
+				s.Anchors[i].Use = ""
+			}
+		}
+		p := Reckon(read(t, s))
+		if p.Decision != NoGo || !slices.ContainsFunc(p.Why, func(s string) bool { return strings.Contains(strings.ToLower(s), w.says) }) {
+			t.Errorf("%q: %s for another reason than %q: %v", w.sets, p.Decision, w.says, p.Why)
+		}
+		if !slices.ContainsFunc(p.Changes, func(c Change) bool { return strings.Contains(c.Do, w.change) && c.Then == Go }) {
+			t.Errorf("%q: no change says %q: %v", w.sets, w.change, p.Changes)
+		}
+	}
+}
+
+// Every reason is a check of the plan that is shown, in its words, or says with
+// how many parts it is one.
+func TestReasonsAreOfThePlanShown(t *testing.T) {
+	others := 0
+	rapid.Check(t, func(t *rapid.T) {
+		s := withSeen(t)
+		switch rapid.IntRange(0, 3).Draw(t, "broken") {
+		case 0:
+			s.Anchors[0].Alive = ptr(false)
+		case 1:
+			s.Anchors[0].Name, s.Anchors[1].Name = "ring", "ring"
+		case 2:
+			s.Gear[2].Condition, s.Gear[3].Condition = "damaged", "damaged"
+		}
+		p := Reckon(read(t, s))
+		for i, why := range p.Why {
+			if strings.HasPrefix(why, "With ") && strings.Contains(why, "the puller would do, but: ") {
+				others++
+				if p.Decision != NoGo || i == 0 {
+					t.Fatalf("%s, reason %d: %q", p.Decision, i, why)
+				}
+				continue
+			}
+			if p.Decision != Refer && !slices.ContainsFunc(p.Checks, func(c Check) bool { return c.Text == why }) {
+				t.Fatalf("%s with %d parts: no check of it says %q", p.Decision, p.Tackle.Parts, why)
+			}
+		}
+	})
+	if others == 0 {
+		t.Error("no other rig gave a reason")
 	}
 }

@@ -324,6 +324,21 @@ func (s search) run() []weighed {
 	return out
 }
 
+// almost is the best rig whose puller brings up the need, where the one that is
+// shown is a no-go whose puller does not: what keeps that from being pulled is a
+// piece or an anchor, and sooner put right. Nil where there is none.
+func almost(all []weighed) *weighed {
+	if all[0].v.decision != NoGo || !all[0].weak {
+		return nil
+	}
+	for i := range all {
+		if o := &all[i]; o.v.decision == NoGo && !o.weak && !o.rig.compound() {
+			return o
+		}
+	}
+	return nil
+}
+
 // best is the first of run, without its findings.
 func (s *search) best() *weighed {
 	return slices.MinFunc(s.all(), better)
