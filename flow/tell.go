@@ -110,6 +110,7 @@ func (t *turn) assumed(p *calc.Plan, head wording.Key) {
 		}
 	}
 	slices.Sort(lines)
+	lines = slices.Compact(lines)
 	if len(lines) == 0 {
 		return
 	}

@@ -141,7 +141,10 @@ func (b *bench) command(t *testing.T, line string) string {
 // stands and what chance made of the jobs' codes.
 func (b *bench) plain(text string) string {
 	text = strings.ReplaceAll(text, filepath.Join(b.dir, "home"), "/home/ada")
-	return codePattern.ReplaceAllString(text, "larch-42")
+	if code := codePattern.FindString(text); code != "" { // what else looks like one is the name of a picture
+		text = strings.ReplaceAll(text, code, "larch-42")
+	}
+	return text
 }
 
 const testCommand = "go test ./..."
