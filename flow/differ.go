@@ -90,6 +90,9 @@ func (t *turn) differs(text string, h hear.Heard) bool {
 	}
 	var news []Differ
 	for _, f := range t.worstPieces(facts) {
+		if t.s.State == Pulling && strings.HasSuffix(f.Field, "slope") && !ofASlope.MatchString(text) {
+			continue // a share that is read off or read back
+		}
 		of, _, _ := strings.Cut(f.Field, ".")
 		if (owner == "load" && of == "puller") || (owner == "puller" && of == "load") {
 			twin, ok := topicByName(twinOf(topicFilling(f.Field)))

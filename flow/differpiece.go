@@ -105,6 +105,9 @@ func saysFacts(a hear.Act) bool {
 	return a == hear.None || a == hear.Change || a == hear.Yes || a == hear.No
 }
 
+// ofASlope are words without which a share said in a pull is none of a slope.
+var ofASlope = regexp.MustCompile(`(?i)slope|steep|grad|incline|hill|bank|deg|°|\d in \d|rise|level`)
+
 // denial is how somebody begins who has it otherwise.
 var denial = regexp.MustCompile(`(?i)^\W*(?:(?:no+|nope|nah|na|wrong|actually|well|hang on|hey|but|sorry)\b[\s,.:;!-]*)+`)
 

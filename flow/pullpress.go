@@ -250,7 +250,7 @@ func (t *turn) pullWords(text string) bool {
 	if t.drillWords(low) || t.withholdWords(text, low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(text, low) || t.standWords(low) {
 		return true
 	}
-	return t.reportWords(text, low) || t.goes(text, low) || !t.s.Stage.Moves() && t.answersQuery(text, false)
+	return t.readBack(low) || t.reportWords(text, low) || t.goes(text, low) || !t.s.Stage.Moves() && t.answersQuery(text, false)
 }
 
 // standWords takes that the puller stands, from whoever sees it.

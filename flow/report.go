@@ -75,7 +75,7 @@ func (t *turn) reportWords(text, low string) bool {
 	case afar:
 		return false
 	}
-	if t.wheelRadius(low) || t.slackWords(text, low) || t.readingWords(text, low) || t.alikeSaid(text, low) || t.arrives(text, low) {
+	if t.countsIn(text, low) || t.wheelRadius(low) || t.slackWords(text, low) || t.readingWords(text, low) || t.alikeSaid(text, low) || t.arrives(text, low) {
 		return true
 	}
 	moved, tookIn := travelled(low)
