@@ -59,7 +59,7 @@ func (t *turn) names(text string) {
 	t.next()
 }
 
-// nameThem lists the names and takes down which of them holds the only phone:
+// nameThem lists the names and takes down which of them holds the lead's phone:
 // who said so, else whom the channel calls by one of them, else the first, as
 // the question has it. Whoever walks the list must be known by name, since
 // somebody else looks at it as well.
@@ -75,8 +75,12 @@ func (t *turn) nameThem(people []hear.Person) []string {
 		}
 		names = append(names, p.Name)
 	}
-	if t.s.alone() && t.isLead() && len(names) > 0 && t.me() != nil {
-		t.calls(t.in.Person.ID, names[max(holder, 0)])
+	if t.isLead() && (!t.in.Group || t.s.alone()) && len(names) > 0 && t.me() != nil {
+		first := names[max(holder, 0)]
+		others := slices.ContainsFunc(t.s.present(), func(m Member) bool { return m.ID != t.in.Person.ID && sameName(m.Name, first) })
+		if !others { // else it is somebody with a phone of their own
+			t.calls(t.in.Person.ID, first)
+		}
 	}
 	return names
 }

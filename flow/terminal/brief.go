@@ -10,11 +10,16 @@ import (
 // A line that is written can't be changed in place. What other channels keep up
 // to date in one message, and say again in full, is here a line of what is new.
 
+// goesOn are what is new with every word that anybody writes: it is said along with
+// other news, and by itself it is none.
+var goesOn = []string{"board.head", "board.head_since", "board.words"}
+
 // news is what a message that is kept up to date says and did not say before,
 // in one paragraph. That time goes on is nothing new.
 func (t *Terminal) news(m flow.Message) flow.Message {
 	was, known := t.live[m.Live]
 	var now, fresh []string
+	news := !known
 	for _, p := range m.Parts {
 		if p.Key == "board.at" {
 			continue
@@ -22,16 +27,20 @@ func (t *Terminal) news(m flow.Message) flow.Message {
 		now = append(now, p.Text)
 		if !slices.Contains(was, p.Text) {
 			fresh = append(fresh, strings.ReplaceAll(p.Text, "\n", " "))
+			news = news || !slices.Contains(goesOn, p.Key)
 		}
+	}
+	m.Parts = nil
+	if !news { // it is said with the next that is
+		if known {
+			t.live[m.Live] = slices.DeleteFunc(was, func(old string) bool { return !slices.Contains(now, old) })
+		}
+		return m
 	}
 	if t.live == nil {
 		t.live = map[string][]string{}
 	}
 	t.live[m.Live] = now
-	m.Parts = nil
-	if len(fresh) == 0 {
-		return m
-	}
 	key := "board_news"
 	if !known {
 		key = "board_first"

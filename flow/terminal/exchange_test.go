@@ -200,7 +200,7 @@ func TestLive(t *testing.T) {
 	live := func(texts ...string) flow.Message {
 		m := flow.Message{Live: "board"}
 		for _, text := range texts {
-			m.Parts = append(m.Parts, flow.Said{Key: "board.head", Text: text})
+			m.Parts = append(m.Parts, flow.Said{Key: "board.plan", Text: text})
 		}
 		m.Parts = append(m.Parts, flow.Said{Key: "board.at", Text: "As of " + rand.Text()}) // time goes on
 		return m
@@ -230,6 +230,15 @@ func TestLive(t *testing.T) {
 	hear()
 	post(t, x, Chat, live("two", "three\nfour"))
 	hear("On the board: three four")
+	post(t, x, Chat, live("three\nfour"))
+	hear()
+	words := live("three\nfour")
+	words.Parts = append(words.Parts, flow.Said{Key: "board.head", Text: "pulling"}, flow.Said{Key: "board.words", Text: "Last: Bo: yes"})
+	post(t, x, Chat, words)
+	hear() // nothing but what somebody said and where it stands since
+	words.Parts = append(words.Parts, flow.Said{Key: "board.stop", Text: "STOP"})
+	post(t, x, Chat, words)
+	hear("On the board: pulling Last: Bo: yes STOP")
 	post(t, x, Chat, live("three\nfour"))
 	hear()
 	if _, ok := term.byLabel("[go on]"); !ok {
