@@ -326,7 +326,7 @@ func (t *turn) sign(text string, no bool) {
 		t.to("sign_reason", Signing)
 	default:
 		id, name, second := t.s.Held["sign"], t.s.Held["sign_name"], t.s.Held["sign_second"]
-		t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: text})
+		t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: text, Was: t.whyFailed(id)})
 		t.say(wording.ChecksSigned, wording.Args{"Name": name, "Second": second, "Reason": text})
 		t.tellSigned(id, name, second, text)
 		for _, k := range []string{"sign", "sign_name", "sign_second"} {

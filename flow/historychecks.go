@@ -53,12 +53,19 @@ func (h *historian) reopened(a Act, e Entry) {
 // that moment had it.
 func (h *historian) signed(a Act, e Entry) {
 	check := a.Topic
-	if p := h.t.plan(); p != nil {
+	if a.Was != "" { // the very words that were signed
+		check = a.Was
+	} else if p := h.t.plan(); p != nil {
 		for _, c := range p.Checks {
 			if c.ID == a.Topic && (check == a.Topic || c.Result == calc.Fail) {
 				check = c.Text
 			}
 		}
+	}
+	if slices.ContainsFunc(h.out.Overrides, func(o Override) bool {
+		return a.Was == "" && o.By == first0(a.Names) && o.Second == a.Second && o.Reason == a.Reason
+	}) {
+		return // it stays when another is taken back
 	}
 	h.out.Overrides = append(h.out.Overrides, Override{Check: check, By: first0(a.Names), Second: a.Second, Reason: a.Reason, At: at(e)})
 }

@@ -43,10 +43,20 @@ func (t *turn) manning() map[string]string {
 		return nil
 	}
 	out := map[string]string{}
-	for _, duty := range t.neededPosts() {
+	for _, duty := range t.mannedPosts() {
 		if name := t.holdsPost(duty); name != "" {
 			out[duty] = name
 		}
+	}
+	return out
+}
+
+// mannedPosts are those that a pull needs, and the holder's wherever somebody
+// was given it: whether a line must hold is not asked while it may.
+func (t *turn) mannedPosts() []string {
+	out := t.neededPosts()
+	if !slices.Contains(out, "holder") {
+		out = append(out, "holder")
 	}
 	return out
 }
@@ -58,9 +68,9 @@ func (t *turn) manned() {
 	}
 	var lost []string
 	var who, what wording.Names
-	for _, duty := range slices.Concat(t.neededPosts(), []string{"holder"}) {
+	for _, duty := range t.mannedPosts() {
 		name := t.manning0[duty]
-		if name == "" || t.holdsPost(duty) != "" || slices.Contains(lost, duty) {
+		if name == "" || t.holdsPost(duty) != "" {
 			continue
 		}
 		lost = append(lost, duty)

@@ -83,6 +83,9 @@ func (t *turn) card(p *calc.Plan, m Member) {
 		t.say(wording.SeatStop, nil)
 	}
 	t.cardFigures(p)
+	if seat != nil && seat.Post.Does == "driver" {
+		t.cardDrive(p)
+	}
 	t.cardHolds(m)
 	if t.e.Pictures {
 		t.replies[len(t.replies)-1].shows = []Show{

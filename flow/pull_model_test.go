@@ -65,6 +65,7 @@ var words = []string{
 	"change weight 9 t", "leave", "go on", "hand over to Bo", "take the lead", "checks", "begin the pull", "plan", "so far", "a dog ran in",
 	"wait a sec", "cars are coming through", "the line touches a fence post", "its on the firm ground now, all wheels", "is everybody ok?", "qwxyz", "brake failed",
 	"new", "back", "so it is", "not so", "back to slack", "Di leaves", "we are only 3 now", "how far is it", "all good", "weight 3 t", "I smell gas", "secure it here", "checked, all fine",
+	"back", "come back", "/start", "Bo has no phone", "Cy is holder", "Bo drives", "change weight 1.9 t weighed", "change weight 2.9 t weighed", "I take it", "swap with Cy",
 	"yes", "no", "as before", "drill", "all stood", "release 1", "release", "I stand still", "nothing", "close", "Bo is lookout", "note a kite", "4",
 }
 
@@ -96,6 +97,8 @@ func TestPullModel(t *testing.T) {
 			case kind < 92 && kind >= 80 && len(last.Choices) > 0:
 				c := rapid.SampledFrom(last.Choices).Draw(r, "any")
 				in.Press = &flow.Press{Session: last.Session, Revision: last.Revision, Choice: c.Choice}
+			case kind >= 95 && kind < 96:
+				in.Away = true
 			case kind >= 96:
 				p.at = p.at.Add(rapid.SampledFrom([]time.Duration{time.Minute, 6 * time.Minute, 65 * time.Minute}).Draw(r, "later"))
 				h := p.head()
@@ -122,8 +125,12 @@ func TestPullModel(t *testing.T) {
 func (p *puller) step(r *rapid.T, in flow.Input, reached map[flow.Stage]int, states map[flow.State]int) *flow.Session {
 	code := p.head().Code
 	before := p.job()
+	jobs := p.jobsBegun()
 	s, turn, err := flow.Work(p.engine, p.log, in)
 	what := in.Text
+	if in.Away {
+		what = "(window closes)"
+	}
 	if in.Press != nil {
 		what = "[" + in.Press.Choice + "]"
 	}
@@ -188,6 +195,11 @@ func (p *puller) step(r *rapid.T, in flow.Input, reached map[flow.Stage]int, sta
 				r.Fatalf("after %q of %s at %s, %s it pulls (%s), and since stop %d was over at %s the rig was not walked: %s", what, in.Chat, before.State, before.Stage, s.Stage, stop.Number, stop.Over, walked)
 			}
 		}
+	}
+	p.manned(r, in, what, before, s, first)
+	p.reaches(r, in, what, before, s, answer, first)
+	if n := p.jobsBegun(); n > jobs && before.State != flow.Closed && what != "new" && what != "[new]" && slices.ContainsFunc(before.Party, func(m flow.Member) bool { return m.Chat == in.Chat }) {
+		r.Fatalf("%q of %s at %s, %s begins another job", what, in.Chat, before.State, before.Stage)
 	}
 	if len(s.Stops) > len(before.Stops) || in.Text == "stop" && before.State != flow.Closed {
 		for _, m := range before.Party {

@@ -39,6 +39,7 @@ func (t *turn) wantPull(chat string) want {
 	}
 	return want{id: "going-" + stage + "-" + n, say: func() {
 		t.say(wording.Key("going."+stage), nil)
+		t.goesFar()
 		t.offers = nil
 		if t.s.Stage == Proving && t.onSpot(chat) {
 			t.offers = append(t.offers, t.button("slid", "."+n))

@@ -13,7 +13,11 @@ import (
 func (t *turn) take() {
 	if t.s != nil {
 		t.manning0, t.manned0 = t.manning(), t.s.Code
-		t.heardAgain()
+		if t.stops() { // that they are back comes after it
+			defer t.heardAgain()
+		} else {
+			t.heardAgain()
+		}
 	}
 	switch {
 	case t.in.Away:

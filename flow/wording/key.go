@@ -1013,6 +1013,7 @@ const (
 	NameWhich               Key = "name.which"
 
 	NosignalAnew        Key = "nosignal.anew"
+	NosignalDrive       Key = "nosignal.drive"
 	NosignalEach        Key = "nosignal.each"
 	NosignalHaul        Key = "nosignal.haul"
 	NosignalHead        Key = "nosignal.head"
@@ -1134,8 +1135,10 @@ const (
 	PullClaims          Key = "pull.claims"
 	PullDeaf            Key = "pull.deaf"
 	PullDiffers         Key = "pull.differs"
+	PullDriveFar        Key = "pull.drive_far"
 	PullEaseFirst       Key = "pull.ease_first"
 	PullFirst           Key = "pull.first"
+	PullGoesFar         Key = "pull.goes_far"
 	PullGoneDark        Key = "pull.gone_dark"
 	PullHalfRigged      Key = "pull.half_rigged"
 	PullHasLifted       Key = "pull.has_lifted"
