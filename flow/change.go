@@ -68,7 +68,8 @@ func (t *turn) change(h hear.Heard) {
 		t.remark(wording.RefuseNotHere, nil)
 		return
 	}
-	if h.Object == "people" && t.s.Sheet.Crew != nil && t.s.State != Referred && (h.Value == "" || strings.ContainsAny(h.Value, "0123456789")) && ofTheCrew.MatchString(t.in.Text) {
+	number := strings.ContainsAny(h.Value, "0123456789")
+	if h.Object == "people" && ofTheCrew.MatchString(t.in.Text) && (number || h.Value == "" && t.s.Sheet.Crew != nil && t.s.State != Referred) {
 		h.Object = "crew" // not the hazards among which people were asked for first
 	}
 	switch names := t.changeable(h.Object); len(names) {

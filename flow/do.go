@@ -199,7 +199,7 @@ func (t *turn) about(section string) wording.Key {
 		return wording.Key(section + "." + string(s.State))
 	}
 	if _, ok := topicByName(s.Topic); ok {
-		return topicKey(section, s.Topic)
+		return t.ofKind1(section, s.Topic)
 	}
 	return wording.Key(section + "." + string(Amend))
 }

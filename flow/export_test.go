@@ -79,3 +79,14 @@ func StandAt(e *Engine, log Log, in Input, code, name string, told [][2]string) 
 	t.to(tp.name, tp.state)
 	return t.finish()
 }
+
+// TopicNames are the names of all questions, first those before the first figure.
+func TopicNames() []string {
+	var out []string
+	for _, list := range [][]topic{firstTopics, laterTopics} {
+		for _, tp := range list {
+			out = append(out, tp.name)
+		}
+	}
+	return out
+}

@@ -69,9 +69,37 @@ func (t *turn) question() (wording.Key, wording.Args) {
 		return wording.AskKitCheck, wording.Args{"Name": s.Held["kit"]}
 	}
 	if list, n, ok := tp.piece(); ok {
-		return tp.key("ask"), wording.Args{"What": t.label(list, n)}
+		return t.ofKind1("ask", tp.name), wording.Args{"What": t.theLabel(list, n)}
 	}
 	return tp.key("ask"), nil
+}
+
+// ofKind1 returns the key of a topic in a section: the one for the kind of piece
+// that it is about, where that has words of its own.
+func (t *turn) ofKind1(section, name string) wording.Key {
+	k := topicKey(section, name)
+	tp, _ := topicByName(name)
+	if list, n, ok := tp.piece(); ok {
+		kind, _ := t.s.Sheet.Get(list + "[" + itoa(n) + "].kind")
+		if own := k + wording.Key("_"+kind); t.e.Words.Has(own) {
+			return own
+		}
+	}
+	return k
+}
+
+// theLabel is the label of a piece or an anchor as it stands in a sentence: the
+// rope, rope 2, the 50 cm oak.
+func (t *turn) theLabel(list string, n int) string {
+	word, label := t.plainLabel(list, n), t.label(list, n)
+	size, _ := t.s.Sheet.Get(list + "[" + itoa(n) + "].diameter")
+	switch label {
+	case word:
+		return t.sayingWith(wording.ReadThe, wording.Args{"What": word})
+	case word + " " + size:
+		return t.sayingWith(wording.ReadTheSize, wording.Args{"What": word, "Text": size})
+	}
+	return label
 }
 
 // label is how a piece or an anchor is spoken of: by its name or kind, and
@@ -198,7 +226,7 @@ func (t *turn) example() wording.Key {
 		k = wording.LikeClosed
 	default:
 		if _, ok := topicByName(t.s.Topic); ok {
-			k = topicKey("like", t.s.Topic)
+			k = t.ofKind1("like", t.s.Topic)
 		} else if t.s.State == Amend {
 			k = wording.LikeAmend
 		}

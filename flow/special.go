@@ -87,7 +87,9 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 	if choice := t.plainChoice(tp, h); choice != "" {
 		for _, o := range tp.offers {
 			if o.choice == choice {
-				t.rest(h)
+				if !strapHolds.MatchString(t.in.Text) {
+					t.rest(h)
+				}
 				t.choose(o)
 				return true
 			}
@@ -120,6 +122,9 @@ func (t *turn) plainChoice(tp topic, h hear.Heard) string {
 	if len(tp.fills) == 0 {
 		return ""
 	}
+	if strings.HasSuffix(tp.name, ".strap_held") && strapHolds.MatchString(t.in.Text) {
+		return "yes"
+	}
 	said := yesOrNoSaid(h, t.in.Text, tp.fills[0])
 	if field := tp.fills[0]; (strings.HasSuffix(field, ".lean") || field == "load.belly") && aBit.MatchString(t.in.Text) {
 		said = "yes" // a little of what is bad is some of it
@@ -137,6 +142,9 @@ func (t *turn) plainChoice(tp topic, h hear.Heard) string {
 	}
 	return said
 }
+
+// strapHolds is what keeps a strap low on a stump, told by its name.
+var strapHolds = regexp.MustCompile(`(?i)^\W*(?:(?:yes|yeah|yep|it is|its|there is|theres)\W+)*(?:an? |the |some )?(?:big |deep |cut )?(?:notch|groove|root|tie|branch|knob|lip|flare)\w*\W*$`)
 
 func yesOrNo(tp topic) bool {
 	return slices.ContainsFunc(tp.offers, func(o offer) bool { return o.choice == "yes" })
