@@ -36,7 +36,7 @@ func (t *turn) corrects(text string) bool {
 	}
 	if object, becomes := hear.Named(value); object != "" && becomes != "" {
 		if names := t.namedNow(object, becomes, old, text, marked); len(names) > 0 {
-			if twin := twinOf(names[0]); twin == t.s.Topic && t.s.Settled[twin] == "" && sure != hear.SureCorrection && old == "" && t.ownerIn(text) == "" {
+			if twin := twinOf(names[0]); twin != "" && twin == t.s.Topic && t.s.Settled[twin] == "" && sure != hear.SureCorrection && old == "" && t.ownerIn(text) == "" {
 				names = []string{twin, names[0]} // both have one, and nobody's is named
 				t.which(names, becomes, old)
 				return true

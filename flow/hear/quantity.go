@@ -94,8 +94,8 @@ func (m *message) span(i, j int) *quantity {
 	if (first == "ton" || first == "tonne" || first == "inch") && !m.unitAlone(i, j) {
 		return nil
 	}
-	if last == "in" && m.inIsWord(j) {
-		return nil
+	if last == "in" && m.inIsWord(j) || j < len(m.tokens) && m.tokens[j].text == "/" && m.tokens[j-1].figure() {
+		return nil // "300 ft 1/2 inch" holds no 300 ft 1
 	}
 	for k := i + 1; k < j; k++ {
 		if t := m.tokens[k]; t.text == "plus" && m.word(k+1) != "or" && m.word(k+1) != "minus" || m.text[t.from:t.to] == "+" {
