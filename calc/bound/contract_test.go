@@ -44,13 +44,16 @@ func keeps[Q Quantity](t *testing.T, text string, r Reading[Q], err error) {
 	}
 }
 
+// FuzzReadMass gives each text to the readers of masses, forces and lengths. A
+// reading costs little beside what a fuzzer does around it, and what one reader
+// takes a text for is where another may go wrong.
 func FuzzReadMass(f *testing.F) {
-	seed(f, massPhrases)
-	seed(f, massSums)
+	seed(f, massPhrases, massSums, forcePhrases, lengthPhrases)
 	f.Fuzz(func(t *testing.T, text string) {
 		r, err := ReadMass(text)
 		keeps(t, text, r, err)
 		force, err := ReadForce(text)
+		keeps(t, text, force, err)
 		parts := strings.Contains(text, "+") || strings.Contains(strings.ToLower(text), "plus")
 		if r != (Reading[unit.Mass]{}) && err != nil && !parts {
 			t.Errorf("%q is a weight but no force: %v", text, err)
@@ -58,66 +61,46 @@ func FuzzReadMass(f *testing.F) {
 		if err == nil && r != (Reading[unit.Mass]{}) && !near(force.Value.High.Newtons(), unit.Weight(r.Value.High).Newtons()) {
 			t.Errorf("%q weighs %v as a mass and %v as a force", text, unit.Weight(r.Value.High), force.Value.High)
 		}
+		length, err := ReadLength(text)
+		keeps(t, text, length, err)
 	})
 }
 
-func FuzzReadForce(f *testing.F) {
-	seed(f, forcePhrases)
-	f.Fuzz(func(t *testing.T, text string) {
-		r, err := ReadForce(text)
-		keeps(t, text, r, err)
-	})
-}
-
-func FuzzReadLength(f *testing.F) {
-	seed(f, lengthPhrases)
-	f.Fuzz(func(t *testing.T, text string) {
-		r, err := ReadLength(text)
-		keeps(t, text, r, err)
-	})
-}
-
-func FuzzReadSlope(f *testing.F) {
-	seed(f, slopePhrases)
-	f.Fuzz(func(t *testing.T, text string) {
-		r, err := ReadSlope(text)
-		keeps(t, text, r, err)
-		if err == nil && !(r.Value.High.Degrees() < 90) {
-			t.Errorf("%q: a slope of %v°", text, r.Value.High.Degrees())
-		}
-	})
-}
-
+// FuzzReadAngle is FuzzReadMass for slopes, angles, ratios and counts.
 func FuzzReadAngle(f *testing.F) {
-	seed(f, anglePhrases)
+	seed(f, slopePhrases, anglePhrases, ratioPhrases)
 	f.Fuzz(func(t *testing.T, text string) {
-		r, err := ReadAngle(text)
-		keeps(t, text, r, err)
-		if err == nil && !(r.Value.High <= unit.Degrees(360)) {
-			t.Errorf("%q: an angle of %v°", text, r.Value.High.Degrees())
+		slope, err := ReadSlope(text)
+		keeps(t, text, slope, err)
+		if err == nil && !(slope.Value.High.Degrees() < 90) {
+			t.Errorf("%q: a slope of %v°", text, slope.Value.High.Degrees())
 		}
-	})
-}
-
-func FuzzReadRatioAndCount(f *testing.F) {
-	seed(f, ratioPhrases)
-	f.Fuzz(func(t *testing.T, text string) {
-		r, err := ReadRatio(text)
-		keeps(t, text, r, err)
+		angle, err := ReadAngle(text)
+		keeps(t, text, angle, err)
+		if err == nil && !(angle.Value.High <= unit.Degrees(360)) {
+			t.Errorf("%q: an angle of %v°", text, angle.Value.High.Degrees())
+		}
+		ratio, err := ReadRatio(text)
+		keeps(t, text, ratio, err)
 		if n, err := ReadCount(text); n < 0 || n > mostCount || err != nil && n != 0 {
 			t.Errorf("%q: a count of %d, %v", text, n, err)
 		}
 	})
 }
 
-// seed gives a fuzzer its own phrases, and all the refused ones.
-func seed(f *testing.F, phrases []said) {
+// seed gives a fuzzer the phrases that are read, and all the refused ones.
+func seed(f *testing.F, lists ...[]said) {
 	f.Helper()
-	if len(phrases) == 0 || len(refusals) == 0 {
-		f.Fatal("nothing to seed the fuzzer with")
+	if len(refusals) == 0 {
+		f.Fatal("no refusals to seed the fuzzer with")
 	}
-	for _, p := range phrases {
-		f.Add(p.text)
+	for _, phrases := range lists {
+		if len(phrases) == 0 {
+			f.Fatal("no phrases to seed the fuzzer with")
+		}
+		for _, p := range phrases {
+			f.Add(p.text)
+		}
 	}
 	for _, r := range refusals {
 		f.Add(r.text)
