@@ -22,6 +22,12 @@ func assign(cost [][]float64) []int {
 		limit[i], open[i] = math.MaxFloat64, i
 	}
 	levels := thresholds(cost)
+	if len(levels) == 0 { // nothing serves anywhere
+		for i := range open {
+			open[i] = -1
+		}
+		return open
+	}
 	best, trial := newMatching(cost), newMatching(cost)
 	best.fill(limit)
 	full := best.size()
@@ -92,15 +98,6 @@ func thresholds(cost [][]float64) []float64 {
 	}
 	slices.Sort(all)
 	return slices.Compact(all)
-}
-
-// newTable is a table of costs.
-func newTable(rows, cols int) [][]float64 {
-	all, out := make([]float64, rows*cols), make([][]float64, rows)
-	for r := range out {
-		out[r] = all[r*cols : (r+1)*cols : (r+1)*cols]
-	}
-	return out
 }
 
 // matching pairs rows and columns; -1 is nobody.

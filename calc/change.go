@@ -52,7 +52,7 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 		if len(out) == mostSingles || r.group != "" && found[r.group] {
 			continue
 		}
-		if k, d := least(c, r); d != NoGo {
+		if k, d := least(c, r, s.room); d != NoGo {
 			out = append(out, Change{Do: r.do(c, k), Then: d})
 			found[r.group] = true
 		}
@@ -60,11 +60,11 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 	// A puller many times as strong would do alone, and nobody has one: sunk
 	// wheels are dug free first, whatever else it then takes.
 	if free := freed(rs); free >= 0 && !found["depth"] && len(out) > 0 {
-		out = append(pairs(c, rs, free), out...)
+		out = append(pairs(c, rs, free, s.room), out...)
 		out = out[:min(len(out), mostSingles)]
 	}
 	for i := 0; i < len(rs) && len(out) == 0; i++ {
-		out = append(out, pairs(c, rs, i)...)
+		out = append(out, pairs(c, rs, i, s.room)...)
 	}
 	return out
 }
@@ -80,19 +80,19 @@ func freed(rs []remedy) int {
 }
 
 // pairs tries remedy i with each later one; the first that work are enough.
-func pairs(c job.Case, rs []remedy, i int) []Change {
+func pairs(c job.Case, rs []remedy, i int, m *room) []Change {
 	var out []Change
 	for _, second := range rs[i+1:] {
 		first := clone(c)
 		rs[i].set(&first, 1)
-		k, d := least(first, second)
+		k, d := least(first, second, m)
 		if d == NoGo {
 			continue
 		}
 		k1 := 1.0
 		if rs[i].scaled {
 			both := remedy{set: func(c *job.Case, by float64) { rs[i].set(c, by); second.set(c, k) }, scaled: true}
-			k1, d = least(c, both)
+			k1, d = least(c, both, m)
 		}
 		out = append(out, Change{Do: rs[i].do(c, k1) + " And: " + second.do(c, k), Then: d})
 		if len(out) == mostPairs {
@@ -104,12 +104,12 @@ func pairs(c job.Case, rs []remedy, i int) []Change {
 
 // least returns the least extent of r that turns the no-go round, and what the
 // plan then says; NoGo if it does not at all.
-func least(c job.Case, r remedy) (float64, Decision) {
+func least(c job.Case, r remedy, m *room) (float64, Decision) {
 	try := func(k float64) Decision {
 		t := clone(c)
 		r.set(&t, k)
 		t.Learnt = nil // what was seen is learnt from anew, as it will be once this is told
-		d := decide(learnt(t))
+		d := decide(learnt(t), m)
 		if d == Refer {
 			return NoGo
 		}

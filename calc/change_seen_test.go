@@ -20,7 +20,7 @@ func TestChangesHoldAfterASlip(t *testing.T) {
 		c.Learnt = &l
 		found := newSearch(c, view{})
 		for _, r := range remedies(c, &found, found.run()[0]) {
-			k, d := least(c, r)
+			k, d := least(c, r, new(room))
 			if d == NoGo {
 				continue
 			}

@@ -60,7 +60,7 @@ func TestNoChangeIsTheCaseAlready(t *testing.T) {
 			return
 		}
 		for _, r := range remedies(c, &found, o) {
-			k, d := least(c, r)
+			k, d := least(c, r, new(room))
 			if d == NoGo {
 				continue
 			}

@@ -2,7 +2,6 @@ package calc
 
 import (
 	"math"
-	"slices"
 
 	"linetender/calc/handbook"
 	"linetender/calc/job"
@@ -29,18 +28,16 @@ func wrapOf(p job.Puller) unit.Length {
 
 // onDrum is places with the drum at the end of the haul line: of a compound
 // the second tackle's, which stands last.
-func onDrum(places []place, w *power) []place {
+func onDrum(places []place, w *power) {
 	if w == nil || !drummed(w.p) {
-		return places
+		return
 	}
-	places = slices.Clone(places)
 	for i := len(places) - 1; i >= 0; i-- {
 		if places[i].use == "haul" {
 			places[i].wrap = wrapOf(w.p)
 			break
 		}
 	}
-	return places
 }
 
 // stays is the rope of a piece in this place that must stay on the drum. What

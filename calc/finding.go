@@ -21,6 +21,17 @@ type rule struct {
 	rank                    int
 }
 
+// says is what is said of a result, with places for figures.
+func (r *rule) says(result Result) string {
+	switch result {
+	case Pass:
+		return r.pass
+	case Fail:
+		return r.fail
+	}
+	return r.unknown
+}
+
 const severityRefer = "refer"
 
 var rules = func() map[string]*rule {
@@ -76,14 +87,13 @@ func (f finding) opens() bool {
 }
 
 func (f finding) text() string {
-	t := map[Result]string{Pass: f.rule.pass, Fail: f.rule.fail, Unknown: f.rule.unknown}[f.result]
-	return filled(t, f.args)
+	return filled(f.rule.says(f.result), f.args)
 }
 
 // filled puts args in the places {0}, {1} and so on of a text.
 func filled(text string, args []string) string {
 	for i, a := range args {
-		text = strings.ReplaceAll(text, fmt.Sprintf("{%d}", i), a)
+		text = strings.ReplaceAll(text, "{"+strconv.Itoa(i)+"}", a)
 	}
 	return text
 }
@@ -91,7 +101,7 @@ func filled(text string, args []string) string {
 // words is text without any figure: only the clauses that no number was put
 // into, or a bare word when none is left. A number would invite a pull.
 func (f finding) words() string {
-	t := map[Result]string{Pass: f.rule.pass, Fail: f.rule.fail, Unknown: f.rule.unknown}[f.result]
+	t := f.rule.says(f.result)
 	var kept []string
 	for _, sentence := range strings.SplitAfter(t, ". ") {
 		for _, clause := range strings.Split(strings.TrimRight(sentence, ". "), ": ") {
@@ -206,7 +216,10 @@ func (fs *findings) judge(k string, ok bool, args ...any) *finding {
 
 // ask adds an unknown that names what would settle it.
 func (fs *findings) ask(k string, fields []string, args ...any) {
-	fs.add(k, Unknown, args...).fields = fields
+	f := fs.add(k, Unknown, args...)
+	if !fs.brief { // copied, so that what a brief list is told costs nothing
+		f.fields = slices.Clone(fields)
+	}
 }
 
 // site adds what only people on the spot can answer: good says which answer
@@ -214,7 +227,7 @@ func (fs *findings) ask(k string, fields []string, args ...any) {
 func (fs *findings) site(k string, answer *bool, good bool, field string, args ...any) {
 	if answer == nil {
 		f := fs.add(k, Unknown, args...)
-		f.onSite, f.fields = true, []string{field}
+		f.onSite, f.fields = true, fs.of("", field)
 		return
 	}
 	fs.judge(k, *answer == good, args...).onSite = true

@@ -14,15 +14,18 @@ import (
 
 // judgePath makes the findings on the pieces that a rig uses.
 func (s *search) judgePath(fs *findings, o weighed) {
-	if len(o.path.missing) > 0 {
+	switch {
+	case len(o.path.missing) == 0:
+		fs.add("R1", Pass)
+	case fs.brief:
+		fs.add("R1", Unknown)
+	default:
 		var what, fields []string
 		for _, l := range o.path.missing {
 			what, fields = append(what, l.what), append(fields, l.field)
 		}
 		slices.Sort(fields)
 		fs.ask("R1", slices.Compact(fields), strings.Join(what, "; "))
-	} else {
-		fs.add("R1", Pass)
 	}
 	s.judgeKinds(fs, o)
 	s.judgeRatios(fs, o)
@@ -277,10 +280,12 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 	}
 }
 
+// anchorChecks are those of the kinds of anchor that have a check of their own.
+var anchorChecks = map[string]string{"picket": "A3", "vehicle": "A4"}
+
 func (s *search) judgeAnchors(fs *findings, o weighed) {
 	most, _ := handbook.UseMost()
 	good, any := true, false
-	own := map[string]string{"picket": "A3", "vehicle": "A4"} // kinds with a check of their own
 	failed := map[string]bool{}
 	judged := map[*fixed]bool{}
 	for _, t := range o.path.seats {
@@ -296,7 +301,7 @@ func (s *search) judgeAnchors(fs *findings, o weighed) {
 			good = false
 		case !t.hold && r > float64(most):
 			good = false
-			k := cmp.Or(own[t.kind], "A1")
+			k := cmp.Or(anchorChecks[t.kind], "A1")
 			failed[k] = true
 			if t.fixed.stated { // not its kind, but what is told of it
 				k = "A1"
@@ -319,8 +324,8 @@ func (s *search) judgeAnchors(fs *findings, o weighed) {
 	}
 	for _, kind := range []string{"picket", "vehicle"} {
 		known := func(t seat) bool { return t.anchor && t.kind == kind && len(t.fixed.missing) == 0 }
-		if !failed[own[kind]] && slices.ContainsFunc(o.path.seats, known) {
-			fs.add(own[kind], Pass)
+		if !failed[anchorChecks[kind]] && slices.ContainsFunc(o.path.seats, known) {
+			fs.add(anchorChecks[kind], Pass)
 		}
 	}
 }

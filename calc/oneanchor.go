@@ -13,7 +13,8 @@ import (
 // share puts on every anchor that is listed more than once, by one name, the sum
 // of all that hangs on it: a ring that both lines are made fast to is one ring.
 func (p *path) share() {
-	own := slices.Clone(p.seats)
+	own := append(p.room.own[:0], p.seats...)
+	p.room.own = own
 	for i := range p.seats {
 		t := &p.seats[i]
 		for _, o := range own {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"linetender/calc/job"
@@ -21,6 +22,7 @@ type path struct {
 	ropes   []*piece // that make the haul line
 	lines   []place  // of each of them
 	hold    holding
+	room    *room
 }
 
 // wants reports whether a rope or a block is missing. A tackle on a tackle is
@@ -130,25 +132,27 @@ func tooShort(pl place, p *piece) bool {
 
 // fill seats pinned pieces first and lets the rest be chosen for the least
 // worst cost.
-func (s *shelf) fill(st strain, w *power) path {
+func (s *shelf) fill(st strain, w *power, m *room) path {
 	var most *unit.Force
 	if w != nil {
 		most = w.most
 	}
-	places := onDrum(st.places, w)
+	places := append(m.places[:0], st.places...)
+	onDrum(places, w)
 	if s.n.holds {
 		hold := place{use: "holding", hold: true}
 		if s.n.tugged(s.c.Load.Pull) {
 			hold.perHaul, hold.more = st.onLoad(), s.n.static.High
 		}
 		rope := hold
-		rope.kinds = []string{"rope"}
-		places = append(slices.Clip(places), rope, hold)
+		rope.kinds = roped
+		places = append(places, rope, hold)
 	}
 	if w != nil && (w.p.Kind == "hand-winch" || w.p.Kind == "winch" && anchored(s.c)) {
-		places = append(slices.Clip(places), place{use: "puller", tension: st.haul.High, perHaul: 1})
+		places = append(places, place{use: "puller", tension: st.haul.High, perHaul: 1})
 	}
-	p := path{seats: make([]seat, 0, len(places)+3)}
+	m.places = places
+	p := m.path(len(places) + 3)
 	s.seatGear(&p, places, most)
 	if s.n.holds {
 		s.rateHolding(&p, places)
@@ -156,6 +160,7 @@ func (s *shelf) fill(st strain, w *power) path {
 	s.seatAnchors(&p, places, most)
 	p.share()
 	s.seatPoints(&p, places, st, w, most)
+	m.seats, m.ropes, m.lines, m.missing = p.seats, p.ropes, p.lines, p.missing
 	return p
 }
 
@@ -173,7 +178,7 @@ func (s *shelf) seatGear(p *path, places []place, most *unit.Force) {
 		return
 	}
 	for _, width := range s.widths() {
-		var q path
+		q := new(room).path(len(p.seats))
 		s.seatFree(&q, s.seatPinned(&q, places, most), most, width)
 		q.bends()
 		if c, n := q.worst(); n < lacks || n == lacks && c < cost {
@@ -199,12 +204,12 @@ func (s *shelf) widths() []unit.Length {
 // lead blocks, both tackles of a compound) nobody said which piece goes where,
 // so each is held to the worst of them and a copy fills one place.
 func (s *shelf) seatPinned(p *path, places []place, most *unit.Force) []place {
-	var open []place
-	left := make([]int, len(s.pieces))
+	m := p.room
+	open, left, taken := m.open[:0], m.left[:0], m.taken[:0]
 	for i := range s.pieces {
-		left[i] = s.pieces[i].copies()
+		left, taken = append(left, s.pieces[i].copies()), append(taken, false)
 	}
-	taken := make([]bool, len(s.pieces))
+	m.left, m.taken = left, taken
 	for _, pl := range places {
 		if pl.kinds == nil {
 			continue
@@ -233,6 +238,7 @@ func (s *shelf) seatPinned(p *path, places []place, most *unit.Force) []place {
 		}
 	}
 	s.seatStray(p, places, taken, most)
+	m.open = open
 	return open
 }
 
@@ -291,7 +297,7 @@ func (s *shelf) seatStray(p *path, places []place, taken []bool, most *unit.Forc
 // seatFree gives the open places pieces that nobody pinned. With a width every
 // sheave must be as wide, and each rope carries what is left of it over such.
 func (s *shelf) seatFree(p *path, open []place, most *unit.Force, width unit.Length) {
-	var cols []int // piece of each column, a column a copy
+	cols := p.room.cols[:0] // piece of each column, a column a copy
 	widest := 0
 	for _, i := range s.order {
 		if u := s.pieces[i].g.Use; u != "" && u != "spare" {
@@ -306,7 +312,7 @@ func (s *shelf) seatFree(p *path, open []place, most *unit.Force, width unit.Len
 	}
 	// Where no block has the sheaves, single ones stand side by side; each is
 	// then held to the whole force, because they share unevenly.
-	var rows []place
+	rows := p.room.rows[:0]
 	for _, pl := range open {
 		if 0 < widest && widest < pl.sheaves {
 			for range pl.sheaves {
@@ -318,7 +324,8 @@ func (s *shelf) seatFree(p *path, open []place, most *unit.Force, width unit.Len
 		}
 		rows = append(rows, pl)
 	}
-	cost := newTable(len(rows), len(cols))
+	p.room.cols, p.room.rows = cols, rows
+	cost := p.room.table(len(rows), len(cols))
 	for r, pl := range rows {
 		for k, i := range cols {
 			if k > 0 && cols[k-1] == i { // a copy
@@ -362,9 +369,20 @@ func (s *shelf) costOf(pl place, i int, most *unit.Force, width unit.Length) flo
 
 func named(pl place) lack {
 	if pl.kinds == nil {
-		return lack{"an anchor for the " + map[string]string{"standing": "tackle", "lead": "lead block", "holding": "holding line", "puller": "winch"}[pl.use], "anchors"}
+		return lack{anchorsFor[pl.use], "anchors"}
 	}
 	return lack{part(pl), "gear"}
+}
+
+// What is missing where nothing makes an anchor place, or joins a block.
+var anchorsFor = map[string]string{
+	"standing": "an anchor for the tackle", "lead": "an anchor for the lead block",
+	"holding": "an anchor for the holding line", "puller": "an anchor for the winch",
+}
+
+var joinersOf = map[string]string{
+	"load": "what joins the moving block to the load", "anchor": "what joins the standing block to its anchor",
+	"lead-block": "what joins the lead block to its anchor",
 }
 
 const holdingRope = "a holding rope"
@@ -378,11 +396,11 @@ func part(pl place) string {
 	case pl.sheaves > 0:
 		wheels := "one sheave"
 		if pl.sheaves > 1 {
-			wheels = fmt.Sprintf("%d sheaves", pl.sheaves)
+			wheels = strconv.Itoa(pl.sheaves) + " sheaves"
 		}
-		return fmt.Sprintf("a %s with %s", strings.ReplaceAll(pl.use, "-", " "), wheels)
+		return "a " + strings.ReplaceAll(pl.use, "-", " ") + " with " + wheels
 	case len(pl.kinds) > 1 && pl.use != "haul":
-		return "what joins the " + map[string]string{"load": "moving block to the load", "anchor": "standing block to its anchor", "lead-block": "lead block to its anchor"}[pl.use]
+		return joinersOf[pl.use]
 	}
 	return "a haul rope"
 }

@@ -34,7 +34,7 @@ func Reckon(c job.Case) Plan {
 	p.Seen = said
 	p.Measure = remeasure(all[0], s.measures(all[0]))
 	if p.Decision == NoGo && (c.Learnt == nil || len(c.Learnt.Misfits) == 0) {
-		p.Changes = changes(c, &s, all[0], almost(all))
+		p.Changes = changes(c, &s, all[0], s.almost(all))
 	}
 	return p
 }
@@ -53,7 +53,7 @@ func (s *search) plan(all []weighed) Plan {
 		s.refer(&p, o)
 		return p
 	}
-	if near := almost(all); near != nil { // said with the rig that it is of
+	if near := s.almost(all); near != nil { // said with the rig that it is of
 		but := fmt.Sprintf("With %s the puller would do, but: %s", rigged(job.Seen{Parts: near.rig.first.Parts}), s.reason(*near, false))
 		p.Why = slices.Insert(p.Why, min(1, len(p.Why)), but)
 		p.Why = p.Why[:min(3, len(p.Why))]

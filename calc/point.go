@@ -30,7 +30,7 @@ func (s *shelf) rateHolding(p *path, places []place) {
 }
 
 func (s *shelf) seatAnchors(p *path, places []place, most *unit.Force) {
-	var open []place
+	open := p.room.open[:0]
 	for at, pl := range places {
 		if pl.kinds != nil {
 			continue
@@ -65,14 +65,15 @@ func (s *shelf) seatAnchors(p *path, places []place, most *unit.Force) {
 			p.seats = append(p.seats, s.anchorSeat(pl, i, most, p))
 		}
 	}
-	var cols []int
+	cols := p.room.cols[:0]
 	for i := range s.anchors {
 		if s.anchors[i].a.Use == "" {
 			cols = append(cols, i)
 		}
 	}
 	slices.SortStableFunc(cols, func(a, b int) int { return s.anchors[a].compare(s.anchors[b]) })
-	cost := newTable(len(open), len(cols))
+	p.room.open, p.room.cols = open, cols
+	cost := p.room.table(len(open), len(cols))
 	for r, pl := range open {
 		for k, i := range cols {
 			t := s.anchorSeat(pl, i, most, p)
@@ -125,7 +126,7 @@ func (s *shelf) anchorSeat(pl place, i int, most *unit.Force, p *path) seat {
 // seatPoints seats the tow point, the point that the holding line is on and
 // the puller's hitch.
 func (s *shelf) seatPoints(p *path, places []place, st strain, w *power, most *unit.Force) {
-	tow := s.point("tow-point", "load.tow_point", s.c.Load.TowPoint)
+	tow := s.point("tow-point", "tow point", "load.tow_point.rating", s.c.Load.TowPoint)
 	tow.tension, tow.peak = s.n.pullHigh(), times(most, st.onLoad())
 	shared := s.n.holds && s.c.Load.HoldingPoint != nil && s.c.Load.HoldingPoint.Shared
 	if shared { // while one line takes over from the other both are tight
@@ -133,7 +134,7 @@ func (s *shelf) seatPoints(p *path, places []place, st strain, w *power, most *u
 	}
 	p.seats = append(p.seats, tow)
 	if s.n.holds {
-		h := s.point("holding-point", "load.holding_point", s.c.Load.HoldingPoint)
+		h := s.point("holding-point", "holding point", "load.holding_point.rating", s.c.Load.HoldingPoint)
 		h.tension = p.hold.check
 		if shared {
 			h = tow
@@ -168,8 +169,8 @@ func (s *shelf) seatPoints(p *path, places []place, st strain, w *power, most *u
 	p.seats = append(p.seats, h)
 }
 
-func (s *shelf) point(use, field string, t *job.TowPoint) seat {
-	out := seat{use: use, label: strings.ReplaceAll(use, "-", " "), path: field + ".rating"}
+func (s *shelf) point(use, label, path string, t *job.TowPoint) seat {
+	out := seat{use: use, label: label, path: path}
 	if t == nil {
 		return out
 	}
@@ -188,9 +189,9 @@ func (s *shelf) point(use, field string, t *job.TowPoint) seat {
 		out.working, out.breaks = new(unit.Force), new(unit.Force)
 	case r.Force == nil:
 	case r.Kind == "":
-		out.path = field + ".rating_kind"
+		out.path = path + "_kind"
 	case t.Count > 1 && t.SlingAngle == nil:
-		out.path = field + ".sling_angle"
+		out.path = strings.TrimSuffix(path, "rating") + "sling_angle"
 	default:
 		factor, _, _ := handbook.DesignFactor("tow point")
 		over, _ := handbook.BreaksOverWorking()

@@ -87,6 +87,13 @@ func (s strain) onLoad() float64 {
 	return 1
 }
 
+// What may serve: as a haul line over sheaves, as a straight one, as a block.
+var (
+	roped  = []string{"rope"}
+	lines  = []string{"rope", "chain", "strap", "sling"}
+	blocks = []string{"block"}
+)
+
 var joiners = []string{"shackle", "sling", "strap", "chain", "hook", "link"}
 
 func sheaves(t job.Tackle, see view) (Ratio, handbook.Row) {
@@ -98,8 +105,11 @@ func sheaves(t job.Tackle, see view) (Ratio, handbook.Row) {
 	return see.ratio("tackle.sheave", eta), row
 }
 
-func reckonStrain(c job.Case, n need, r rig, see view) strain {
-	s := strain{}
+func reckonStrain(c job.Case, n need, r rig, see view) strain { return strainIn(nil, c, n, r, see) }
+
+// strainIn is reckonStrain with its places in memory that may be used anew.
+func strainIn(places []place, c job.Case, n need, r rig, see view) strain {
+	s := strain{places: places}
 	s.eta, _ = sheaves(c.Tackle, see)
 	pull := n.pull()
 	a1 := must(tackle.Advantage(r.first, s.eta))
@@ -176,10 +186,10 @@ func (s *strain) list(n need, r rig, a1, a2 Ratio) {
 	if s.rope != nil {
 		need, second = s.rope.High, s.rope2
 	}
-	s.places = make([]place, 0, 12)
-	kinds := []string{"rope"}
+	s.places = slices.Grow(s.places, 12)
+	kinds := roped
 	if r.straight() {
-		kinds = append(kinds, "chain", "strap", "sling")
+		kinds = lines
 	}
 	add := func(p place) { s.places = append(s.places, p) }
 	add(place{use: "haul", kinds: kinds, tension: rope, perHaul: ropePer, rope: need, whole: r.straight(), compound: r.compound()})
@@ -187,7 +197,7 @@ func (s *strain) list(n need, r rig, a1, a2 Ratio) {
 	if r.compound() {
 		line := split(n.pull(), a1).High
 		// Where the second tackle will stand nobody says: it may span the reach too.
-		add(place{use: "haul", kinds: []string{"rope"}, tension: s.haul.High, perHaul: 1, rope: second, compound: true})
+		add(place{use: "haul", kinds: roped, tension: s.haul.High, perHaul: 1, rope: second, compound: true})
 		s.blocks(r.second, line, float64(a2.High)*lose, must(tackle.Anchor(r.second, split(n.pull(), a1), s.eta)).High)
 	}
 	for range r.leads {
@@ -195,7 +205,7 @@ func (s *strain) list(n need, r rig, a1, a2 Ratio) {
 		if s.haul.High > 0 {
 			per = float64(s.lead.High) / float64(s.haul.High)
 		}
-		add(place{use: "lead-block", kinds: []string{"block"}, tension: s.lead.High, perHaul: per, sheaves: 1})
+		add(place{use: "lead-block", kinds: blocks, tension: s.lead.High, perHaul: per, sheaves: 1})
 		add(place{use: "lead-block", kinds: joiners, tension: s.lead.High, perHaul: per})
 		add(place{use: "lead", tension: s.lead.High, perHaul: per})
 	}
@@ -212,12 +222,12 @@ func (s *strain) blocks(r tackle.Reeving, pull unit.Force, onLoad float64, ancho
 	}
 	if k := r.MovingSheaves(); k > 0 {
 		s.places = append(s.places,
-			place{use: "moving-block", kinds: []string{"block"}, tension: pull, perHaul: onLoad, sheaves: k},
+			place{use: "moving-block", kinds: blocks, tension: pull, perHaul: onLoad, sheaves: k},
 			place{use: "load", kinds: joiners, tension: pull, perHaul: onLoad})
 	}
 	if k := r.StandingSheaves(); k > 0 {
 		s.places = append(s.places,
-			place{use: "standing-block", kinds: []string{"block"}, tension: anchor, perHaul: fixedPer, sheaves: k},
+			place{use: "standing-block", kinds: blocks, tension: anchor, perHaul: fixedPer, sheaves: k},
 			place{use: "anchor", kinds: joiners, tension: anchor, perHaul: fixedPer})
 	}
 	if !r.Straight() {

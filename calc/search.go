@@ -23,6 +23,8 @@ type weighed struct {
 	worst float64
 	known bool // whether the puller brings up the need
 	weak  bool // it does not, or nobody knows
+	lacks int  // places that nothing fills
+	wants bool // a rope or a block is missing
 }
 
 // search is everything about a case that its rigs have in common.
@@ -33,15 +35,16 @@ type search struct {
 	powers []power
 	common findings
 	see    view
-	most   int // sign-offs that may be live
-	kept   *notes
+	most   int                 // sign-offs that may be live
+	kept   map[choice]*weighed // glances that are taken once
+	room   *room
 	near   *search // a search whose pullers are the same but for one
 	moved  int     // which one
 	hasty  bool    // only the decision is asked for
 }
 
 func newSearch(c job.Case, see view) search {
-	s := search{c: learnt(c), see: see, shelf: stock(c)}
+	s := search{c: learnt(c), see: see, shelf: stock(c), room: new(room)}
 	s.reckon(false)
 	return s
 }
@@ -57,15 +60,15 @@ func learnt(c job.Case) job.Case {
 
 // decide is the decision of the best rig alone. What no choice of rig changes
 // is looked at first, because it often decides.
-func decide(c job.Case) Decision {
-	s := &search{c: c}
+func decide(c job.Case, m *room) Decision {
+	s := &search{c: c, room: m}
 	s.begin(true)
 	if d := s.common.verdict(s.signed, s.most).decision; d == NoGo || d == Refer {
 		return NoGo // or worse: no rig makes it better
 	}
 	s.shelf, s.hasty = stock(c), true
 	s.finish()
-	return s.best().v.decision
+	return s.first().v.decision
 }
 
 // reckon reckons all that the case's figures decide; the shelf is there.
@@ -87,17 +90,19 @@ func (s *search) finish() {
 	for i := range s.powers {
 		s.powers[i] = reckonPower(s.c, i, s.see)
 	}
-	s.kept = &notes{list: make([]finding, 0, 128), weighed: map[choice]*weighed{}}
+	s.kept = nil
 }
 
 // noted is a glance at a rig with puller i that is taken once.
 func (s *search) noted(r rig, st strain, i int) *weighed {
 	at := choice{r, i}
-	o, ok := s.kept.weighed[at]
+	o, ok := s.kept[at]
 	if !ok {
 		w := s.glance(r, st, &s.powers[i])
-		o = &w
-		s.kept.weighed[at] = o
+		if o = &w; s.kept == nil {
+			s.kept = map[choice]*weighed{}
+		}
+		s.kept[at] = o
 	}
 	return o
 }
@@ -128,12 +133,6 @@ func (s *search) pullerOf(field string) (int, bool) {
 		}
 	}
 	return 0, false
-}
-
-// notes keeps what a search has found out once.
-type notes struct {
-	list    []finding // room for a brief list in the making
-	weighed map[choice]*weighed
 }
 
 // choice is a rig and which puller hauls it, none below zero.
@@ -244,22 +243,29 @@ func (s *search) place(w *power) int {
 // weigh weighs a rig with a puller and keeps every finding with its words.
 func (s *search) weigh(r rig, w *power) weighed {
 	o := weighed{rig: r, power: w, s: reckonStrain(s.c, s.n, r, s.see), fs: findings{list: slices.Clone(s.common.list)}}
-	s.judge(&o)
+	s.judge(&o, new(room))
 	o.fs.judge("X5", len(o.v.signOffs) <= s.most)
 	o.fs.settle()
 	return o
 }
 
-// glance is weigh for what only has to be compared: the findings are counted
-// and let go.
+// glance is weigh for what only has to be compared: findings and load path are
+// counted and let go.
 func (s *search) glance(r rig, st strain, w *power) weighed {
-	o := weighed{rig: r, power: w, s: st, fs: findings{list: append(s.kept.list[:0], s.common.list...), brief: true}}
-	s.judge(&o)
-	s.kept.list, o.fs.list = o.fs.list[:0], nil
+	o := s.look(r, st, w)
+	o.path, o.s.places = path{}, nil
 	return o
 }
 
-func (s *search) judge(o *weighed) {
+// look is a glance that still has its load path, until the next one is taken.
+func (s *search) look(r rig, st strain, w *power) weighed {
+	o := weighed{rig: r, power: w, s: st, fs: findings{list: append(s.room.list[:0], s.common.list...), brief: true}}
+	s.judge(&o, s.room)
+	s.room.list, o.fs.list = o.fs.list[:0], nil
+	return o
+}
+
+func (s *search) judge(o *weighed, m *room) {
 	w := o.power
 	judgeCrew(&o.fs, s.c, s.n, w)
 	judgePuller(&o.fs, w, s.n, o.s)
@@ -275,7 +281,8 @@ func (s *search) judge(o *weighed) {
 			return
 		}
 	}
-	o.path = s.shelf.fill(o.s, w)
+	o.path = s.shelf.fill(o.s, w, m)
+	o.lacks, o.wants = len(o.path.missing), o.path.wants()
 	judgeWay(&o.fs, s.c, o.rig, w, o.s, o.path)
 	judgeBelow(&o.fs, s.c, s.n, o.rig, w, o.path.hold)
 	judgeDrum(&o.fs, s.c, *o)
@@ -303,7 +310,7 @@ func better(a, b *weighed) int {
 		cmp.Compare(rank[b.v.decision], rank[a.v.decision]),
 		cmp.Compare(a.v.blocks, b.v.blocks),
 		cmp.Compare(len(a.v.signOffs), len(b.v.signOffs)),
-		cmp.Compare(len(a.path.missing), len(b.path.missing)),
+		cmp.Compare(a.lacks, b.lacks),
 		cmp.Compare(math.Round(a.worst*1e9), math.Round(b.worst*1e9)),
 		cmp.Compare(a.rig.parts(), b.rig.parts()),
 		cmp.Compare(b.rig.first.From, a.rig.first.From),
@@ -327,21 +334,38 @@ func (s search) run() []weighed {
 // almost is the best rig whose puller brings up the need, where the one that is
 // shown is a no-go whose puller does not: what keeps that from being pulled is a
 // piece or an anchor, and sooner put right. Nil where there is none.
-func almost(all []weighed) *weighed {
+func (s *search) almost(all []weighed) *weighed {
 	if all[0].v.decision != NoGo || !all[0].weak {
 		return nil
 	}
 	for i := range all {
 		if o := &all[i]; o.v.decision == NoGo && !o.weak && !o.rig.compound() {
-			return o
+			return new(s.weigh(o.rig, o.power))
 		}
 	}
 	return nil
 }
 
-// best is the first of run, without its findings.
+// first is the first of run, with no more than what it comes to.
+func (s *search) first() *weighed { return slices.MinFunc(s.all(), better) }
+
+// best is the first of run with its load path, which stands until the search
+// looks at another.
 func (s *search) best() *weighed {
-	return slices.MinFunc(s.all(), better)
+	b := s.first()
+	w := b.power
+	if w != nil {
+		w = &s.powers[s.place(w)]
+	}
+	o := s.look(b.rig, s.strain(b.rig), w)
+	return &o
+}
+
+// strain is what a rig puts on each thing, its places in the search's room.
+func (s *search) strain(r rig) strain {
+	st := strainIn(s.room.rigged[:0], s.c, s.n, r, s.see)
+	s.room.rigged = st.places
+	return st
 }
 
 // all glances at every rig with every puller.
@@ -349,14 +373,14 @@ func (s *search) all() []*weighed {
 	all := s.glances(nil, s.rigs())
 	if tooWeak(all) {
 		all = s.glances(all, s.compounds())
-		all = slices.DeleteFunc(all, func(o *weighed) bool { return o.rig.compound() && o.path.wants() })
+		all = slices.DeleteFunc(all, func(o *weighed) bool { return o.rig.compound() && o.wants })
 	}
 	return all
 }
 
 func (s *search) glances(all []*weighed, rigs []rig) []*weighed {
 	for _, r := range rigs {
-		st := reckonStrain(s.c, s.n, r, s.see)
+		st := s.strain(r)
 		if len(s.powers) == 0 {
 			o := s.glance(r, st, nil)
 			all = append(all, &o)

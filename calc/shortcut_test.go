@@ -47,7 +47,7 @@ func TestShortcutsChangeNothing(t *testing.T) {
 		for _, g := range s.all() {
 			w := s.weigh(g.rig, g.power)
 			if g.v.decision != w.v.decision || g.v.blocks != w.v.blocks || g.v.unknowns != w.v.unknowns || len(g.v.signOffs) != len(w.v.signOffs) ||
-				g.worst != w.worst || len(g.path.missing) != len(w.path.missing) || g.weak != w.weak || g.known != w.known {
+				g.worst != w.worst || g.lacks != w.lacks || g.weak != w.weak || g.known != w.known {
 				t.Fatalf("%v: a glance gives %+v and weighing %+v", g.rig, g.v, w.v)
 			}
 			compared++
@@ -56,7 +56,7 @@ func TestShortcutsChangeNothing(t *testing.T) {
 		if d := Decide(c); d != full.v.decision {
 			t.Fatalf("the decision alone is %s, the plan's is %s", d, full.v.decision)
 		}
-		if d := decide(s.c); d != full.v.decision && !(d == NoGo && full.v.decision == Refer) {
+		if d := decide(s.c, new(room)); d != full.v.decision && !(d == NoGo && full.v.decision == Refer) {
 			t.Fatalf("a remedy's decision is %s, the plan's is %s", d, full.v.decision)
 		}
 		asked := map[string]bool{}
