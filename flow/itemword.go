@@ -105,6 +105,10 @@ func (t *turn) itemWords(text string) bool {
 		t.silent = true // people talk to each other
 		return true
 	}
+	tells := slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return !strings.HasPrefix(f.Field, "site.") })
+	if m != nil && tells && !t.isLead() && t.differs(text, h) {
+		return true // what it says of a piece comes first; the item is asked again
+	}
 	if t.otherPart(text, asked, ok) {
 		return true
 	}
@@ -118,7 +122,7 @@ func (t *turn) itemWords(text string) bool {
 	switch said := readItem(asked.check, text, h); {
 	case said.part:
 		t.partOf(asked.check, asked.seat, text)
-	case said.unseen:
+	case said.unseen && !tells:
 		t.remark(wording.ChecksUnseen, nil)
 	case said.value != "":
 		t.answerItem(asked, said.value)

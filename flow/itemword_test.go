@@ -103,6 +103,19 @@ func TestNobodyAnswersAnothersItem(t *testing.T) {
 	}
 }
 
+// TestItemAndPiece: what is said of a piece while an item is asked is not lost, and
+// no yes in front of it answers the item.
+func TestItemAndPiece(t *testing.T) {
+	flow.Lone(t)
+	for _, words := range []string{"shackle says 2t on it", "yes but the shackle is 2 t"} {
+		p := briefed(t, "Bo", "Cy", "Eve")
+		out := p.say("Cy", words)
+		if s := p.job(); len(s.Differs) != 1 || s.Marks["site.under"].Value != "" {
+			t.Errorf("after %q %d differ, the item stands at %q, and Cy is told %s", words, len(s.Differs), s.Marks["site.under"].Value, told(out["test/Cy"]))
+		}
+	}
+}
+
 // TestQuickAnswers: a yes to what blocks that comes sooner than anybody can look is
 // asked back about once; who does it again is somebody to go and see.
 func TestQuickAnswers(t *testing.T) {

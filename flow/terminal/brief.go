@@ -10,9 +10,9 @@ import (
 // A line that is written can't be changed in place. What other channels keep up
 // to date in one message, and say again in full, is here a line of what is new.
 
-// goesOn are what is new with every word that anybody writes: it is said along with
-// other news, and by itself it is none.
-var goesOn = []string{"board.head", "board.head_since", "board.words"}
+// goesOn are what is new with every word that anybody writes and every item that is
+// answered: it is said along with other news, and by itself it is none.
+var goesOn = []string{"board.head", "board.head_since", "board.words", "board.items", "board.open"}
 
 // news is what a message that is kept up to date says and did not say before,
 // in one paragraph. That time goes on is nothing new.
