@@ -83,7 +83,7 @@ func (h *history) run(t *rapid.T) {
 		s.Tackle.Parts, s.Tackle.HaulFrom = ptr(rapid.IntRange(1, 3).Draw(t, "of them")), "moving"
 	}
 	if rapid.Bool().Draw(t, "a light puller") { // so that what was seen decides
-		s.Puller.Mass = fmt.Sprintf("%.4f kg", number(t, s.Load.Mass)*rapid.Float64Range(0.4, 2).Draw(t, "share"))
+		s.Puller.Mass = fmt.Sprintf("%.4f kg", number(t, s.Load.Mass)*rapid.Float64Range(0.25, 1.2).Draw(t, "share"))
 	}
 	tr := &trial{told: s, truth: copied(t, s), w: drawWorld(t, s)}
 	tr.mistold(t)
@@ -171,7 +171,7 @@ func (tr *trial) change(t *rapid.T) string {
 		to := kg(tr.truth.Load.Mass, 0.5, 1.6)
 		tr.w.weight = both(func(s *job.Sheet) { s.Load.Mass = to }).weight
 	case "puller":
-		to, name := kg(tr.truth.Puller.Mass, 0.4, 2.5), rapid.SampledFrom([]string{"", "truck", "tractor"}).Draw(t, "its name")
+		to, name := kg(tr.truth.Puller.Mass, 0.3, 3), rapid.SampledFrom([]string{"", "truck", "tractor"}).Draw(t, "its name")
 		tr.w.pullerWeight = both(func(s *job.Sheet) { p := *s.Puller; p.Mass, p.Name = to, name; s.Puller = &p }).pullerWeight
 	case "its ground":
 		to := ground("puller's ground")
@@ -207,7 +207,7 @@ func (tr *trial) change(t *rapid.T) string {
 // try pulls in the world and tells what was seen there.
 func (tr *trial) try(t *rapid.T) string {
 	p := planned(t, tr.told)
-	from, parts, leads := tackle.Moving, rapid.IntRange(1, 4).Draw(t, "parts tried"), 0
+	from, parts, leads := tackle.Moving, rapid.SampledFrom([]int{1, 1, 1, 2, 3, 4}).Draw(t, "parts tried"), 0
 	if p.Tackle != nil && p.Tackle.Compound == nil && rapid.Bool().Draw(t, "as planned") {
 		parts, leads = p.Tackle.Parts, p.Tackle.LeadBlocks
 		if p.Tackle.HaulFrom == tackle.Standing.String() {
