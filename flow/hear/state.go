@@ -3,6 +3,7 @@ package hear
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -194,10 +195,58 @@ func (m *message) wheels(it *item) {
 	if h, _ := m.owner(it, vehicles); h == m.puller && h != nil || m.topic.anchoring() || m.saysOf(it, "anchor") {
 		return // a parked vehicle is meant to hold
 	}
-	m.put(m.load, "locked", it.means["locked"], nil, it)
+	share := it.means["locked"]
+	if some, ok := m.someWheels(it); ok {
+		share = some
+	}
+	m.put(m.load, "locked", share, nil, it)
 	if f := m.load.slots["locked"]; f != nil && f.Value != "0" && strings.Contains(strings.ToLower(f.Said), "brake") {
 		f.Guess = true // which wheels it holds differs between vehicles
 	}
+}
+
+// someWheels returns the share of the weight on locked wheels where so many of so
+// many are said to turn or to be locked. Up to half of them are half of it, more
+// are all: those that are locked may bear more than their part.
+func (m *message) someWheels(it *item) (share string, ok bool) {
+	count := func(i int) int {
+		v, spelled := talk.value(m.word(i), "number")
+		if !spelled {
+			v = m.word(i)
+		}
+		n, err := strconv.Atoi(v)
+		if err != nil {
+			return 0
+		}
+		return n
+	}
+	i := it.from - 1
+	for slices.Contains([]string{"wheels", "are", "do", "still", "can"}, m.word(i)) {
+		i--
+	}
+	of := count(i)
+	if i--; slices.Contains([]string{"the", "its", "her", "his"}, m.word(i)) {
+		i--
+	}
+	some := 0
+	if m.word(i) == "of" {
+		some = count(i - 1)
+	}
+	if some < 1 || of <= some {
+		return "", false
+	}
+	if it.means["locked"] == "0" {
+		some = of - some
+	}
+	for _, n := range m.items {
+		if n.from >= i-1 && n.to <= it.from {
+			n.used = true
+		}
+	}
+	if 2*some <= of {
+		return "0.5", true
+	}
+	return "1", true
 }
 
 // wetted lays "it is wet after the rain" over a ground told without it.
