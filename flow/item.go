@@ -105,6 +105,9 @@ func (t *turn) wantItem(chat string) want {
 
 // askItem puts an item to whoever is asked for it.
 func (t *turn) askItem(a asking) {
+	if t.s.tight() {
+		t.say(wording.ItemTight, nil)
+	}
 	args := wording.Args{"Name": a.seat.Name, "Criterion": t.saying(a.check.claimed(a.first.Value))}
 	phone := t.s.phone(a.seat) != nil
 	switch {

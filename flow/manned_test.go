@@ -140,3 +140,22 @@ func TestWindowCloses(t *testing.T) {
 		t.Errorf("while the lead's window is closed %s leads", s.Lead.ID)
 	}
 }
+
+// TestItemsUnderATightLine: what is asked again while the line is tight is
+// looked at from outside.
+func TestItemsUnderATightLine(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.Held)
+	p.say("Ada", "hand over to Cy")
+	p.say("Cy", "as before")
+	p.willing()
+	for range 10 {
+		for _, who := range []string{"Ada", "Bo", "Cy", "Di"} {
+			m := p.last["test/"+who]
+			if got := m.Text(); strings.Contains(got, "go and look:") && !strings.Contains(got, "The line is tight: look from outside") {
+				t.Errorf("%s is asked %s", who, got)
+			}
+		}
+		p.willing()
+	}
+}

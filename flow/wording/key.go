@@ -709,6 +709,7 @@ const (
 	ItemQuick         Key = "item.quick"
 	ItemSecond        Key = "item.second"
 	ItemSecondThrough Key = "item.second_through"
+	ItemTight         Key = "item.tight"
 	ItemWait          Key = "item.wait"
 	ItemWaits         Key = "item.waits"
 	ItemWho           Key = "item.who"
