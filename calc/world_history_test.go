@@ -161,7 +161,7 @@ func (tr *trial) change(t *rapid.T) string {
 		return drawWorld(t, tr.truth)
 	}
 	kg := func(m string, lo, hi float64) string {
-		return fmt.Sprintf("%.4f kg", number(t, m)*rapid.Float64Range(lo, hi).Draw(t, "times"))
+		return fmt.Sprintf("%.4f kg", min(9000, max(300, number(t, m)*rapid.Float64Range(lo, hi).Draw(t, "times")))) // what crews meet
 	}
 	ground := func(name string) string {
 		return rapid.SampledFrom([]string{"gravel", "grass", "firm soil", "wet grass", "asphalt"}).Draw(t, name)
