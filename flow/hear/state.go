@@ -132,7 +132,11 @@ func (m *message) ground(it *item) {
 			return
 		}
 	}
-	m.put(h, "ground", it.means["ground"], nil, it)
+	ground := it.means["ground"]
+	if h == m.puller && slices.Contains([]string{"frozen", "frosty", "frosted", "icy"}, m.word(it.from-1)) {
+		ground = "ice" // what a load rolls on as on grass, a puller slips on
+	}
+	m.put(h, "ground", ground, nil, it)
 }
 
 // inPassing reports whether a track or a lane is only where people are, before
