@@ -58,6 +58,15 @@ func bareEcho(b *testing.B) bot {
 	})
 }
 
+// saysEcho is a bare echo that says the same whatever it hears.
+func saysEcho(b *testing.B, text string) bot {
+	return onLibrary(b, func(ctx context.Context, api *tg.Bot, chat int64, _ *models.Update) {
+		if _, err := api.SendMessage(ctx, &tg.SendMessageParams{ChatID: chat, Text: text}); err != nil {
+			b.Error(err)
+		}
+	})
+}
+
 // recorded are the calls that the program made for each line of each chat.
 type recorded struct {
 	made  int
@@ -77,7 +86,7 @@ func record(b *testing.B, c crowd, program bot) recorded {
 	_, became := c.meet(b, program)
 	all := map[int64][]apitest.Call{}
 	rec := recorded{lines: map[int64][][]call{}}
-	for _, made := range became.srv.Calls("sendMessage", "editMessageText", "answerCallbackQuery") {
+	for _, made := range became.srv.Calls(chatCalls...) {
 		chat := made.Chat()
 		if made.Method == "answerCallbackQuery" {
 			chat = became.presses[made.Params["callback_query_id"].(string)]

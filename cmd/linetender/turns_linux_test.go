@@ -6,10 +6,12 @@ import (
 	"fmt"
 	"net/http"
 	"os"
+	"strings"
 	"sync"
 	"syscall"
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"linetender/calc"
 	"linetender/calc/job"
@@ -42,8 +44,10 @@ func worked(b *testing.B) time.Duration {
 }
 
 // A crowd is what so many chats say, each so many lines. Where they are
-// polite, each says the next when the last is answered.
+// polite, each says the next when the last is answered. The opening comes before
+// the clock is started, each line of it when all have been answered.
 type crowd struct {
+	opening      []string
 	chats, lines int
 	polite       bool
 	say          func(chat, line int) string // words, or a label in brackets
@@ -57,6 +61,7 @@ type bot func(srv *apitest.Server, client *http.Client, answered func(chat int64
 // in which chat each press was made.
 type seen struct {
 	srv     *apitest.Server
+	opening int // calls of it
 	ends    map[int64][]time.Time
 	presses map[string]int64
 }
@@ -92,6 +97,15 @@ func (c crowd) meet(b *testing.B, begin bot) (took cost, became seen) {
 		}
 		seats[i].Say(line)
 	}
+	for _, line := range c.opening {
+		for i := range seats {
+			seats[i].Say(line)
+		}
+		for range seats {
+			<-answered
+		}
+	}
+	became.opening = len(srv.Calls(chatCalls...))
 	rounds := c.lines
 	if c.polite {
 		rounds = 1
@@ -111,6 +125,9 @@ func (c crowd) meet(b *testing.B, begin bot) (took cost, became seen) {
 	}
 	return cost{time.Since(began), worked(b) - before}, became
 }
+
+// chatCalls are the calls that somebody sees.
+var chatCalls = []string{"sendMessage", "editMessageText", "answerCallbackQuery"}
 
 // tallied tells when all is said that a chat's line has led to: its turn is
 // kept, and what was to be said in the chat is marked sent.
@@ -296,12 +313,12 @@ func BenchmarkTurns(b *testing.B) {
 		name  string
 		crowd crowd
 	}{
-		{"new/1 chats", crowd{1, 300, false, func(int, int) string { return "new" }}},
-		{"new/64 chats", crowd{64, 12, false, func(int, int) string { return "new" }}},
-		{"new/1024 chats", crowd{1024, 2, false, func(int, int) string { return "new" }}},
-		{"talk/1 chats", crowd{1, 300, true, talk}},
-		{"talk/64 chats", crowd{64, 24, true, talk}},
-		{"talk/1024 chats", crowd{1024, 4, true, talk}},
+		{"new/1 chats", crowd{nil, 1, 300, false, func(int, int) string { return "new" }}},
+		{"new/64 chats", crowd{nil, 64, 12, false, func(int, int) string { return "new" }}},
+		{"new/1024 chats", crowd{nil, 1024, 2, false, func(int, int) string { return "new" }}},
+		{"talk/1 chats", crowd{nil, 1, 300, true, talk}},
+		{"talk/64 chats", crowd{nil, 64, 24, true, talk}},
+		{"talk/1024 chats", crowd{nil, 1024, 4, true, talk}},
 	} {
 		known := &planner{plans: map[string]calc.Plan{}}
 		calls := sync.OnceValue(func() recorded { return record(b, k.crowd, program(b, without, known.reckon)) })
@@ -335,5 +352,50 @@ func BenchmarkTurns(b *testing.B) {
 				b.ReportMetric(0, "ns/op")
 			})
 		}
+	}
+}
+
+// BenchmarkTurnsOneCall gives the turns a second of the whole program, without a
+// durable store, against a bare echo where the channel has equal work on both
+// sides: the turn is one that makes exactly one call, and the echo says a text of
+// the same length. It is an answer typed while a stop stands, which names no
+// reason to end it: the job's log is read on, the words are heard, what was heard
+// and said is kept, and one message without a keyboard says what would end it.
+func BenchmarkTurnsOneCall(b *testing.B) {
+	for _, k := range []struct {
+		name  string
+		crowd crowd
+	}{
+		{"1 chats", crowd{[]string{"new", "stop"}, 1, 300, false, func(int, int) string { return "1 in 5" }}},
+		{"64 chats", crowd{[]string{"new", "stop"}, 64, 12, false, func(int, int) string { return "1 in 5" }}},
+		{"1024 chats", crowd{[]string{"new", "stop"}, 1024, 2, false, func(int, int) string { return "1 in 5" }}},
+	} {
+		b.Run(k.name, func(b *testing.B) {
+			_, became := k.crowd.meet(b, program(b, without, calc.Reckon))
+			calls := became.srv.Calls(chatCalls...)[became.opening:]
+			turns := k.crowd.chats * k.crowd.lines
+			if len(calls) != turns {
+				b.Fatalf("%d turns made %d calls, and were to make one each", turns, len(calls))
+			}
+			text, _ := calls[0].Params["text"].(string)
+			for _, c := range calls {
+				if c.Method != "sendMessage" || c.Params["text"] != text || c.Params["reply_markup"] != nil {
+					b.Fatalf("a turn made another call than the first: %s %v", c.Method, c.Params)
+				}
+			}
+			var ours, bare cost
+			for b.Loop() {
+				took, _ := k.crowd.meet(b, saysEcho(b, strings.Repeat("e", utf8.RuneCountInString(text))))
+				bare.add(took)
+				took, _ = k.crowd.meet(b, program(b, without, calc.Reckon))
+				ours.add(took)
+			}
+			wall, work := bare.over(ours)
+			b.ReportMetric(wall, "x-bare")
+			b.ReportMetric(work, "x-bare-cpu")
+			b.ReportMetric(float64(b.N*turns)/ours.wall.Seconds(), "turns/s")
+			b.ReportMetric(float64(ours.work.Microseconds())/float64(b.N*turns), "cpu-us/turn")
+			b.ReportMetric(0, "ns/op")
+		})
 	}
 }
