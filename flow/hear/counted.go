@@ -1,0 +1,77 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// counted returns the number that stands before an item, with nothing but
+// what describes it between.
+func (m *message) counted(it *item) *item {
+	unknown := 0
+	for i := len(it.clause.items) - 1; i >= 0; i-- {
+		prev := it.clause.items[i]
+		switch {
+		case prev.from >= it.from:
+		case prev.q != nil && prev.q.bare():
+			if _, ok := prev.q.count(); ok && prev.q.number > 0 {
+				return prev
+			}
+			return nil
+		case prev.q != nil, prev.has("material"), prev.has("cond"), describes(m.word(prev.from)):
+		case prev.means == nil && unknown == 0 && m.tokens[prev.from].mark == unbroken:
+			unknown++ // an adjective that is in no list: "4 bow shackles"
+		default:
+			return nil
+		}
+	}
+	return nil
+}
+
+// countAfter returns the number that stands behind a name of several, by itself:
+// "blocks 2, WLL 3 t each", "slings two off".
+func (m *message) countAfter(it *item) *item {
+	if !strings.HasSuffix(it.name, "s") {
+		return nil
+	}
+	for _, next := range it.clause.items {
+		if next.from != it.to || next.q == nil || !next.q.bare() {
+			continue
+		}
+		if n, ok := next.q.count(); ok && n != "0" && (next.to == it.clause.to && m.hasWord("each") || m.word(next.to) == "off") {
+			return next
+		}
+	}
+	return nil
+}
+
+// describes reports whether a word between a figure and its noun is an adjective.
+func describes(word string) bool {
+	return slices.Contains([]string{"big", "small", "little", "old", "new", "good", "spare", "x", "of", "rated", "electric",
+		"dry", "long", "heavy", "steel", "our", "the", "live", "dead"}, word)
+}
+
+// another reports whether the words say that a thing was not named before.
+func (m *message) another(it *item) bool {
+	return slices.Contains([]string{"a", "an", "another", "second", "and", "other"}, m.word(it.from-1))
+}
+
+// onlySo reports whether a count says that there are no more: only one.
+func (m *message) onlySo(count *item) bool {
+	return slices.Contains([]string{"only", "just"}, m.word(count.from-1))
+}
+
+// addsOne are the words that say of a piece that it is one more.
+var addsOne = wordSet("another second 2nd third 3rd fourth 4th 5th extra spare additional also plus add adds added bring brings bringing brought fetch fetched " +
+	"borrow borrowed lent lends")
+
+// adds reports whether the words about a piece say that it is one more.
+func (m *message) adds(it *item) bool {
+	for i := it.clause.from; i < it.from; i++ {
+		if addsOne[m.word(i)] || m.word(i) == "more" && m.word(i+1) != "like" && m.word(i+1) != "than" {
+			return true
+		}
+	}
+	last, before := m.word(it.clause.to-1), m.word(it.clause.to-2)
+	return last == "too" || last == "also" || last == "well" && before == "as"
+}

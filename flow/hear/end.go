@@ -1,0 +1,157 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// ends names the places where a line is made fast, those first that can be
+// told by themselves.
+func (m *message) ends() {
+	if m.topic == TopicHitch && m.tellsHeights() {
+		return // hitch and axle name the heights
+	}
+	for pass := range 3 {
+		for _, it := range m.items {
+			if it.has("end") && !it.used && !it.silent() && !m.denied(it) && pass == m.certainty(it) {
+				m.end(it)
+			}
+		}
+	}
+}
+
+// certainty ranks ends: 0 where only one kind of vehicle has such, 1 where the
+// vehicle stands beside it, 2 for the rest.
+func (m *message) certainty(it *item) int {
+	near := m.nearest(it)
+	switch {
+	case strings.HasPrefix(it.means["end"], "- "):
+		return 0
+	case near != nil && near.it.clause == it.clause:
+		return 1
+	}
+	return 2
+}
+
+// end makes a head of the place where a line is made fast, on the one vehicle
+// or on the other.
+func (m *message) end(it *item) {
+	onLoad, onPuller, _ := strings.Cut(it.means["end"], " ")
+	side := m.sideOf(it, onLoad, onPuller)
+	if side == "" || !m.fastens(it) {
+		return
+	}
+	word := onPuller
+	if side == "load.tow_point." {
+		word = onLoad
+	}
+	h := newHead("end", side)
+	if m.asked != nil && m.asked.path == side {
+		h = m.asked
+	}
+	for _, other := range m.heads {
+		if other.class == "end" && other.path == side {
+			h = other
+		}
+	}
+	field := "kind"
+	if side == "puller." {
+		field = "hitch"
+	}
+	m.put(h, field, word, nil, it)
+	m.mark(h, it)
+}
+
+// sideOf decides which vehicle an end belongs to; "" when it can't be told.
+func (m *message) sideOf(it *item, onLoad, onPuller string) string {
+	const load, puller = "load.tow_point.", "puller."
+	asksLoad := m.topic.towPoint()
+	near := m.nearest(it)
+	switch {
+	case onLoad == "-" && asksLoad:
+		return ""
+	case onLoad == "-":
+		return puller
+	case near != nil && near.it.clause == it.clause && near.head == m.load, asksLoad:
+		return load
+	case near != nil && near.head == m.puller && near.it.clause.sentence == it.clause.sentence && !m.told(puller) && !m.leadsTo(it) && !m.onLoad(it):
+		return puller // "5 t tractor, tow hook"
+	case near != nil && near.it.clause == it.clause && m.told(puller), near != nil && near.head == m.puller && m.leadsTo(it):
+		return load // from the tractor's drawbar to the tow eye
+	case near != nil && near.it.clause == it.clause, m.topic == TopicHitch || m.topic == TopicHitchRating:
+		return puller
+	case onPuller == "rated-point" && m.topic.stage() == "puller":
+		// The eye of the one or of the other: what is told already settles it.
+		if m.told(puller) {
+			return load
+		}
+		if m.told(load) {
+			return puller
+		}
+		return ""
+	case onPuller == "rated-point":
+		return load
+	case near != nil && near.head == m.puller:
+		return puller
+	case near == nil && m.topic.stage() == "puller":
+		return ""
+	}
+	return load
+}
+
+// onLoad reports whether the stuck vehicle is named in the clause of an end.
+func (m *message) onLoad(it *item) bool {
+	return slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head == m.load })
+}
+
+// leadsTo reports whether a line is said to go to an end, and so away from
+// the vehicle spoken of.
+func (m *message) leadsTo(it *item) bool {
+	return m.word(it.from-1) == "to" || m.word(it.from-1) == "the" && m.word(it.from-2) == "to"
+}
+
+// nearest returns the load or the puller as named nearest to it in its clause,
+// or else last before it in its passage.
+func (m *message) nearest(it *item) *mention {
+	var same, before *mention
+	for _, mt := range m.mentions {
+		if mt.head != m.load && mt.head != m.puller {
+			continue
+		}
+		gap := func(o *mention) int { return max(o.it.from-it.to, it.from-o.it.to) }
+		switch {
+		case mt.it.clause == it.clause:
+			if same == nil || gap(mt) < gap(same) {
+				same = mt
+			}
+		case mt.it.clause.passage == it.clause.passage && mt.it.from < it.from && (before == nil || mt.it.from > before.it.from):
+			before = mt
+		}
+	}
+	if same != nil {
+		return same
+	}
+	return before
+}
+
+// told reports whether an end on a vehicle was named.
+func (m *message) told(path string) bool {
+	return slices.ContainsFunc(m.heads, func(h *head) bool { return h.class == "end" && h.path == path && len(h.slots) > 0 })
+}
+
+// fastens reports whether an end is spoken of as the place where a line goes,
+// and not merely as a part of the vehicle.
+func (m *message) fastens(it *item) bool {
+	if m.topic.towPoint() || m.topic == TopicHitch || m.topic == TopicHitchRating || m.topic == TopicPuller {
+		return true
+	}
+	if strings.HasPrefix(it.means["end"], "rated-eye") || strings.HasPrefix(it.means["end"], "-") || strings.HasPrefix(it.means["end"], "hitch-ball") {
+		return true
+	}
+	for i := it.from - 3; i < it.from; i++ {
+		if i >= it.clause.from && slices.Contains([]string{"to", "round", "around", "off", "from", "on", "via", "hook", "hooked", "tied", "chained", "using", "onto"}, m.word(i)) {
+			return true
+		}
+	}
+	return slices.Contains([]string{"round", "around"}, m.word(it.from)) || it.from == it.clause.from && it.to == it.clause.to
+}

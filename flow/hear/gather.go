@@ -1,0 +1,177 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// order is how facts come out: as the sheet is read.
+var order = []string{
+	"hazards", "crew", "load.", "distance", "reach", "lead", "puller.", "tackle.", "site.", "anchors", "gear",
+}
+
+var fieldOrder = []string{
+	"kind", "name", "mass", "mass_from", "slope", "slope_from", "pull", "ground", "locked", "sunk", "belly", "lip", "lip.height",
+	"lip.wheel_radius", "off_line", "side_slope", "side_slope_from", "driven", "use", "count", "material", "diameter", "length", "depth", "sheaves", "alive", "lean",
+	"tied_back", "chocked", "braked", "in_line", "pattern", "soil", "rating", "rating_kind", "hitch", "hitch_rating", "hitch_height", "people", "winch_layer", "run", "rollover_frame",
+	"equalised", "knots", "condition", "improvised",
+}
+
+// gather turns the heads into facts.
+func (m *message) gather() []Fact {
+	if m.asked != nil && len(m.asked.slots) > 0 && !slices.Contains(m.heads, m.asked) {
+		m.heads = append(m.heads, m.asked)
+	}
+	m.merge()
+	// A step that is told of is there, whatever else was said; without one the
+	// wheel's radius says nothing.
+	if slots := m.load.slots; slots["lip.height"] != nil {
+		delete(slots, "lip")
+	} else if slots["lip"] != nil {
+		delete(slots, "lip.wheel_radius")
+	}
+	next := map[string]int{}
+	for _, h := range append([]*head{m.load, m.puller, m.job}, m.heads...) {
+		paths := []string{h.path}
+		if h.path == "" && h.class != "job" {
+			list := map[string]string{"gear": "gear", "anchor": "anchors"}[h.class]
+			if list == "" || h.kind == "" {
+				continue
+			}
+			paths = nil
+			copies := 1
+			if h.class == "anchor" {
+				copies = min(max(1, h.count), 4)
+			}
+			for range copies {
+				next[list]++
+				paths = append(paths, list+"[+"+itoa(next[list])+"].")
+			}
+		}
+		for _, path := range paths {
+			m.emit(h, path)
+		}
+		h.slots, h.kind, h.more, h.count = nil, "", nil, 0
+	}
+	rank := func(f Fact) (int, string, int) {
+		at := slices.IndexFunc(order, func(p string) bool { return strings.HasPrefix(f.Field, p) })
+		dot := strings.LastIndex(f.Field, "]")
+		item, field := "", f.Field
+		if dot >= 0 {
+			item, field = f.Field[:dot], f.Field[dot+2:]
+		} else if _, tail, ok := strings.Cut(f.Field, "."); ok {
+			field = tail
+		}
+		in := slices.Index(fieldOrder, field)
+		if in < 0 {
+			in = len(fieldOrder)
+		}
+		return at, item, in
+	}
+	slices.SortStableFunc(m.facts, func(a, b Fact) int {
+		aAt, aItem, aField := rank(a)
+		bAt, bItem, bField := rank(b)
+		switch {
+		case aAt != bAt:
+			return aAt - bAt
+		case len(aItem) != len(bItem):
+			return len(aItem) - len(bItem)
+		case aItem != bItem:
+			return strings.Compare(aItem, bItem)
+		case aField != bField:
+			return aField - bField
+		}
+		return strings.Compare(a.Field, b.Field)
+	})
+	return m.facts
+}
+
+// emit writes the facts of one head under a path.
+func (m *message) emit(h *head, path string) {
+	said := ""
+	for _, mt := range m.mentions {
+		if mt.head == h {
+			said = m.said(mt.it)
+			break
+		}
+	}
+	for _, field := range fieldOrder {
+		if f := h.slots[field]; f != nil && said == "" {
+			said = f.Said
+		}
+	}
+	own := func(field, value string) {
+		if value != "" && h.slots[field] == nil {
+			m.facts = append(m.facts, Fact{Field: path + field, Value: value, Said: said})
+		}
+	}
+	if h.class == "gear" || h.class == "anchor" {
+		if h.path == "" {
+			own("kind", h.kind)
+			m.facts[len(m.facts)-1].New, m.facts[len(m.facts)-1].Count = h.adds, h.count > 0
+		}
+		for k, v := range h.more {
+			own(k, v)
+		}
+		if h.class == "gear" && h.count > 0 && h.path == "" {
+			own("count", itoa(h.count))
+		}
+	}
+	for field, f := range h.slots {
+		f.Field = path + field
+		m.facts = append(m.facts, *f)
+	}
+}
+
+// merge takes a second mention of a piece for the first one, where it adds to
+// it and does not gainsay it: "rope 60 m ... the rope is polyester".
+func (m *message) merge() {
+	for i := 0; i < len(m.heads); i++ {
+		later := m.heads[i]
+		if later.class != "gear" && later.class != "anchor" || later.fresh || later.path != "" || later.more["improvised"] != "" {
+			continue
+		}
+		var into *head
+		for _, h := range m.heads[:i] {
+			if h.class == later.class && h.kind == later.kind && h.path == "" && h.more["improvised"] == "" &&
+				(later.more["name"] == "" || strings.EqualFold(h.more["name"], later.more["name"])) {
+				if into != nil {
+					into = nil
+					break
+				}
+				into = h
+			}
+		}
+		if into == nil || !into.takes(later) {
+			continue
+		}
+		for k, f := range later.slots {
+			into.slots[k] = f
+		}
+		for k, v := range later.more {
+			into.more[k] = v
+		}
+		into.adds = into.adds || later.adds
+		for _, mt := range m.mentions {
+			if mt.head == later {
+				mt.head = into
+			}
+		}
+		m.heads = slices.Delete(m.heads, i, i+1)
+		i--
+	}
+}
+
+func (h *head) takes(other *head) bool {
+	for k, f := range other.slots {
+		if old := h.slots[k]; old != nil && old.Value != f.Value || h.bad[k] {
+			return false
+		}
+	}
+	for k, v := range other.more {
+		if old := h.more[k]; old != "" && old != v {
+			return false
+		}
+	}
+	return len(other.bad) == 0
+}

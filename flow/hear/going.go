@@ -1,0 +1,92 @@
+package hear
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// going reads the ways that things point and go.
+func (m *message) going(it *item) {
+	if m.denied(it) {
+		return
+	}
+	h, _ := m.owner(it, vehicles)
+	switch {
+	case it.has("above"):
+		if h == m.puller || h == nil && m.topic.stage() == "puller" {
+			m.put(m.load, "pull", it.means["above"], nil, it)
+		}
+	case it.has("heading"):
+		if h == m.puller || h == nil && m.topic.stage() == "puller" {
+			m.put(m.puller, "pull", it.means["heading"], nil, it)
+		}
+	case m.topic == TopicPull && it.has("way") && !it.has("level") && (len(it.clause.items) <= 2 || it.to-it.from > 1):
+		m.put(m.load, "pull", it.means["way"], nil, it)
+	case m.topic == TopicPullerPull && (it.has("way") || it.has("dir")):
+		m.put(m.puller, "pull", cmp.Or(it.means["way"], it.means["dir"]), nil, it)
+	case m.topic == TopicPullerSlope && (h == nil || h == m.puller) && slices.Contains([]string{"uphill", "downhill"}, cmp.Or(it.means["way"], it.means["dir"])):
+		m.put(m.puller, "pull", cmp.Or(it.means["way"], it.means["dir"]), nil, it)
+	case it.has("dir") && h == m.puller && h != nil:
+		if it.means["dir"] == "uphill" {
+			m.put(m.load, "pull", "uphill", nil, it)
+		}
+	case it.has("dir") && (h == m.load || h == nil && m.topic.stage() != "puller"):
+		m.put(m.load, "pull", it.means["dir"], nil, it)
+	}
+}
+
+// working reads what drives the puller, and how things were found.
+func (m *message) working(it *item) {
+	if m.denied(it) {
+		return
+	}
+	switch {
+	case it.has("drum"):
+		m.put(m.puller, "winch_layer", it.means["drum"], nil, it)
+	case it.has("drive") && strings.HasSuffix(it.means["drive"], "asked") && m.topic != TopicPullerDriven:
+	case it.has("drive"):
+		value, _, _ := strings.Cut(it.means["drive"], " ")
+		h, _ := m.owner(it, vehicles)
+		if h == m.puller && h != nil || h == nil && m.topic.stage() == "puller" {
+			if m.put(m.puller, "driven", value, nil, it) && value != "1" {
+				m.puller.slots["driven"].Guess = true
+			}
+		} else if h == m.load {
+			it.used = true
+		}
+	case it.has("from"):
+		m.found(it)
+	}
+}
+
+// found reads how a figure was come by where it is the whole answer.
+func (m *message) found(it *item) {
+	kind, how, _ := strings.Cut(it.means["from"], " ")
+	switch {
+	case (m.topic == TopicMassFrom || m.topic == TopicMass) && kind != "slope" && m.load.open("mass_from") && !m.unweighed():
+		m.put(m.load, "mass_from", how, nil, it)
+	case (m.topic == TopicSlopeFrom || m.topic == TopicSlope) && kind != "mass" && m.load.open("slope_from"):
+		if how == "guess" {
+			how = "eye"
+		}
+		m.put(m.load, "slope_from", how, nil, it)
+	case (m.topic == TopicSideSlope || m.topic == TopicPullerSide) && kind != "mass":
+		h := m.load
+		if m.topic == TopicPullerSide {
+			h = m.puller
+		}
+		if how == "guess" {
+			how = "eye"
+		}
+		if h.open("side_slope_from") {
+			m.put(h, "side_slope_from", how, nil, it)
+		}
+	}
+}
+
+// unweighed reports whether a weight was told and not taken, so that how it was
+// found says nothing of the one that will be.
+func (m *message) unweighed() bool {
+	return m.load.slots["mass"] == nil && slices.ContainsFunc(m.items, func(it *item) bool { return it.q != nil && it.q.is(mass) && !it.used })
+}

@@ -1,0 +1,147 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// hopeful reports whether a value makes things look better, so that "I think"
+// is not enough for it.
+func hopeful(field, value string) bool {
+	switch field {
+	case "locked":
+		return value == "0"
+	case "belly", "lean":
+		return value == "false"
+	case "alive", "tied_back", "equalised", "rollover_frame", "chocked", "braked", "in_line":
+		return value == "true"
+	case "condition":
+		return value == "good"
+	case "sunk", "lip", "knots":
+		return value == "none"
+	case "slope":
+		return value == evenSlope
+	case "rating_kind":
+		return value == "working"
+	}
+	return false
+}
+
+// doubted takes back what makes things look better where a "but" that was not
+// read stands behind it: "good except one cut", "20 % but 30 at the top".
+func (m *message) doubted() {
+	for i, c := range m.clauses {
+		if i == 0 || !turning(m.word(c.from)) || !m.leftOver(c) {
+			continue
+		}
+		figure := slices.ContainsFunc(c.items, func(it *item) bool { return it.q != nil && !it.used })
+		for _, h := range append(slices.Clone(m.heads), m.load, m.puller, m.asked) {
+			if h == nil {
+				continue
+			}
+			for field, f := range h.slots {
+				if h.where[field] != m.clauses[i-1] {
+					continue
+				}
+				if hopeful(field, f.Value) || field == "driven" && f.Value == "1" || figure && h == m.load && (field == "mass" || field == "slope") {
+					delete(h.slots, field)
+					delete(h.slots, field+"_from")
+					m.unuse(f.Said)
+				}
+			}
+		}
+	}
+}
+
+// Fields of which only the high end matters, and of which only the low one:
+// "up to 3 t" is a weight to reckon with, "at least 2 t" a rating.
+var (
+	demands = []string{"load.mass", "load.sunk", "load.slope", "load.side_slope", "load.off_line", "distance", "reach", "lead", "height"}
+	bears   = []string{"rating", "diameter", "run", "length", "hitch_rating", "wheel_radius", "depth"}
+)
+
+// hedged looks at the words beside a figure. ok is false where they leave open
+// the end that matters.
+func (m *message) hedged(field string, its ...*item) (guess, ok bool) {
+	for _, it := range its {
+		if it == nil || it.q == nil {
+			continue
+		}
+		if m.orMore(it) && !slices.Contains(bears, field[strings.LastIndex(field, ".")+1:]) {
+			return false, false
+		}
+		if m.orUnit(it) {
+			return false, false
+		}
+		for _, other := range it.clause.items {
+			near := other.to <= it.from && it.from-other.to <= 2 || other.from >= it.to && other.from-it.to <= 1
+			if !near || !other.has("hedge") || m.figureBetween(other, it) {
+				continue
+			}
+			last := field[strings.LastIndex(field, ".")+1:]
+			switch other.means["hedge"] {
+			case "guess", "unsure":
+				guess = true
+			case "over":
+				if other.from > it.from {
+					continue
+				}
+				if !slices.Contains(bears, last) {
+					return false, false
+				}
+				guess = true
+			case "under":
+				if other.from > it.from {
+					continue
+				}
+				if !slices.Contains(demands, field) && !slices.Contains(demands, last) {
+					return false, false
+				}
+				guess = true
+			case "upto":
+				if !slices.Contains(demands, field) && !slices.Contains(demands, last) && last != "rating" {
+					return false, false
+				}
+			}
+			other.used = true
+		}
+	}
+	return guess, true
+}
+
+// orMore reports whether a sign says that a figure is only the least: 3t+, >3t.
+func (m *message) orMore(it *item) bool {
+	before := strings.TrimRight(m.text[:m.tokens[it.from].from], " ")
+	if strings.HasSuffix(before, ">") || strings.HasSuffix(before, "≥") || strings.HasSuffix(before, ">=") {
+		return true
+	}
+	after := m.text[m.tokens[it.to-1].to:]
+	if !strings.HasPrefix(after, "+") {
+		return false
+	}
+	after = strings.TrimLeft(after[1:], " ")
+	return after == "" || !digitAt(after, 0)
+}
+
+// orUnit reports whether a figure is followed by another unit that it may be in:
+// 12 percent or degrees. Which it is, is nobody's to guess. What has a figure of
+// its own is the other end of a range, or another thing.
+func (m *message) orUnit(it *item) bool {
+	i := it.to
+	if m.word(i) != "or" {
+		return false
+	}
+	for i++; slices.Contains([]string{"maybe", "perhaps", "possibly", "was", "is", "it", "in", "rather"}, m.word(i)); i++ {
+	}
+	return talk.is(m.word(i), "measure")
+}
+
+func (m *message) figureBetween(a, b *item) bool {
+	lo, hi := min(a.to, b.to), max(a.from, b.from)
+	for _, it := range m.items {
+		if it.q != nil && it.from >= lo && it.to <= hi {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,134 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// pieces reads what is told of gear and anchors.
+func (m *message) pieces(it *item) {
+	denied := m.denied(it)
+	is := func(class string) func(*mention) bool {
+		return func(mt *mention) bool { return mt.head.class == class }
+	}
+	of := func(class string) *head {
+		h, _ := m.owner(it, is(class))
+		if h == nil && m.asked != nil && m.asked.class == class && len(m.mentionsIn(it.clause)) == 0 {
+			h = m.asked
+		}
+		return h
+	}
+	switch {
+	case it.has("tree"):
+		if h := of("anchor"); h != nil {
+			field, value, _ := strings.Cut(it.means["tree"], "=")
+			if denied {
+				if field != "alive" || value != "true" {
+					return
+				}
+				value = "false"
+			}
+			// One bad sign settles it.
+			if old := h.slots[field]; field == "alive" && old != nil && old.Value != value {
+				h.slots[field] = &Fact{Value: "false", Said: m.said(it)}
+				it.used = true
+				return
+			}
+			m.put(h, field, value, nil, it)
+			return
+		}
+	}
+	if it.has("unmarked") {
+		if h := m.markedOf(it, of); h != nil && h.path != "puller." {
+			delete(h.slots, "rating_kind")
+			m.put(h, "rating_kind", "unmarked", nil, it)
+		}
+		return
+	}
+	if denied {
+		return
+	}
+	switch {
+	case it.has("rkind") && m.topic == TopicPullerStamp:
+		m.put(m.puller, "rating_kind", it.means["rkind"], nil, it)
+	case it.has("plain") && m.topic.field() == "condition" && m.asked != nil:
+		m.put(m.asked, "condition", it.means["plain"], nil, it)
+	case it.has("rkind") && it.q == nil:
+		if h := m.markedOf(it, of); h != nil && h.open("rating_kind") && h.path != "puller." && (h.slots["rating"] != nil || h == m.asked) && m.alone(it) {
+			m.put(h, "rating_kind", it.means["rkind"], nil, it)
+		}
+	case it.has("material"):
+		if h := of("gear"); h != nil {
+			m.put(h, "material", it.means["material"], nil, it)
+		}
+	case strings.HasSuffix(string(m.topic), ".knots") && it.has("nothing") && m.asked != nil && len(m.items) == 1:
+		m.put(m.asked, "knots", "none", nil, it)
+	case it.has("knot"):
+		if h := of("gear"); h != nil {
+			m.knot(h, it)
+		}
+	case it.has("pattern"):
+		if h := of("anchor"); h != nil && h.kind == "picket" || h != nil && h.path != "" {
+			m.put(h, "pattern", it.means["pattern"], nil, it)
+		}
+	case it.has("unequal"):
+		if h := of("gear"); h != nil {
+			m.put(h, "equalised", it.means["unequal"], nil, it)
+		}
+	case it.has("cond"):
+		if h := of("gear"); h != nil {
+			m.put(h, "condition", it.means["cond"], nil, it)
+		} else if m.topic == TopicTowCondition {
+			m.put(m.asked, "condition", it.means["cond"], nil, it)
+		} else if h, _ := m.owner(it, is("end")); h != nil && h.path == "load.tow_point." {
+			m.put(h, "condition", it.means["cond"], nil, it)
+		}
+	case it.has("soil") && (m.saysOf(it, "anchor") || m.topic.anchoring()):
+		if h := of("anchor"); h != nil && (h.kind == "picket" || h.kind == "deadman" || h.path != "") {
+			m.put(h, "soil", it.means["soil"], nil, it)
+		}
+	}
+}
+
+// alone reports whether no other meaning of a stamp stands in the clause.
+func (m *message) alone(it *item) bool {
+	for _, other := range it.clause.items {
+		if other.has("rkind") && other.means["rkind"] != it.means["rkind"] {
+			return false
+		}
+	}
+	return true
+}
+
+// markedOf returns the piece or end that a remark on its stamp is about.
+func (m *message) markedOf(it *item, of func(string) *head) *head {
+	if h := of("gear"); h != nil {
+		return h
+	}
+	if h := of("end"); h != nil {
+		return h
+	}
+	return m.asked
+}
+
+// knot adds a knot to a rope's list.
+func (m *message) knot(h *head, it *item) {
+	name := it.means["knot"]
+	old := h.slots["knots"]
+	if old == nil {
+		m.put(h, "knots", name, nil, it)
+		return
+	}
+	switch {
+	case slices.Contains(strings.Split(old.Value, ", "), name), name == "knot":
+	case old.Value == "knot":
+		old.Value = name
+	case old.Value == "none" || name == "none":
+		h.bad["knots"] = true
+		delete(h.slots, "knots")
+		return
+	default:
+		old.Value += ", " + name
+	}
+	it.used = true
+}
