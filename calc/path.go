@@ -4,16 +4,11 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"linetender/calc/job"
 	"linetender/calc/unit"
 )
-
-// lack is a place of the load path that nothing fills, and the list of the
-// case that would.
-type lack struct{ what, field string }
 
 // path is a load path: who sits where, and what is still missing.
 type path struct {
@@ -365,42 +360,4 @@ func (s *shelf) costOf(pl place, i int, most *unit.Force, width unit.Length) flo
 		c += tierUnknown
 	}
 	return c
-}
-
-func named(pl place) lack {
-	if pl.kinds == nil {
-		return lack{anchorsFor[pl.use], "anchors"}
-	}
-	return lack{part(pl), "gear"}
-}
-
-// What is missing where nothing makes an anchor place, or joins a block.
-var anchorsFor = map[string]string{
-	"standing": "an anchor for the tackle", "lead": "an anchor for the lead block",
-	"holding": "an anchor for the holding line", "puller": "an anchor for the winch",
-}
-
-var joinersOf = map[string]string{
-	"load": "what joins the moving block to the load", "anchor": "what joins the standing block to its anchor",
-	"lead-block": "what joins the lead block to its anchor",
-}
-
-const holdingRope = "a holding rope"
-
-func part(pl place) string {
-	switch {
-	case pl.joint:
-		return "what joins the lengths of the line end to end"
-	case pl.use == "holding":
-		return holdingRope
-	case pl.sheaves > 0:
-		wheels := "one sheave"
-		if pl.sheaves > 1 {
-			wheels = strconv.Itoa(pl.sheaves) + " sheaves"
-		}
-		return "a " + strings.ReplaceAll(pl.use, "-", " ") + " with " + wheels
-	case len(pl.kinds) > 1 && pl.use != "haul":
-		return joinersOf[pl.use]
-	}
-	return "a haul rope"
 }

@@ -1,0 +1,110 @@
+package calc
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"linetender/calc/handbook"
+)
+
+// anchorChecks are those of the kinds of anchor that have a check of their own.
+var anchorChecks = map[string]string{"picket": "A3", "vehicle": "A4"}
+
+func (s *search) judgeAnchors(fs *findings, o weighed) {
+	most, _ := handbook.UseMost()
+	good, any := true, false
+	failed := map[string]bool{}
+	judged := map[*fixed]bool{}
+	for _, t := range o.path.seats {
+		if !t.anchor {
+			continue
+		}
+		any = true
+		judged[t.fixed] = true
+		s.judgeFixed(fs, t.fixed)
+		r, known := t.ratio()
+		switch {
+		case len(t.fixed.missing) > 0 || !known:
+			good = false
+		case !t.hold && r > float64(most):
+			good = false
+			k := cmp.Or(anchorChecks[t.kind], "A1")
+			failed[k] = true
+			if t.fixed.stated { // not its kind, but what is told of it
+				k = "A1"
+			}
+			if t.kind == "vehicle" && t.fixed.nothing {
+				continue // what is wrong with it has been said, and it is not its weight
+			}
+			fs.add(k, Fail, needed(t.tension), allowed(*t.working), fmt.Sprintf("%s (%s)", t.label, t.use))
+		}
+	}
+	// One that was set down for a use but is not needed is still relied on by
+	// whoever set it down.
+	for i := range s.shelf.anchors {
+		if f := &s.shelf.anchors[i]; f.a.Use != "" && !judged[f] {
+			s.judgeFixed(fs, f)
+		}
+	}
+	if good && any {
+		fs.add("A1", Pass)
+	}
+	for _, kind := range []string{"picket", "vehicle"} {
+		known := func(t seat) bool { return t.anchor && t.kind == kind && len(t.fixed.missing) == 0 }
+		if !failed[anchorChecks[kind]] && slices.ContainsFunc(o.path.seats, known) {
+			fs.add(anchorChecks[kind], Pass)
+		}
+	}
+}
+
+// judgeFixed makes the findings on an anchor's kind and state, apart from its
+// load.
+func (s *search) judgeFixed(fs *findings, f *fixed) {
+	a := f.a
+	missing := func(field string) bool { return slices.Contains(f.missing, f.path+"."+field) }
+	tell := func(k, field string, ok func() bool, args ...any) {
+		if missing(field) {
+			fs.ask(k, fs.of(f.path+".", field), args...)
+		} else {
+			fs.judge(k, ok(), args...)
+		}
+	}
+	switch a.Kind {
+	case "tree", "stump":
+		tell("A2/dead", "alive", func() bool { return *a.Alive })
+		if a.Kind == "tree" {
+			tell("A2/lean", "lean", func() bool { return !*a.Lean })
+			free := a.TiedBack
+			if s.c.Site.Clear != nil && *s.c.Site.Clear {
+				free = s.c.Site.Clear
+			}
+			fs.site("A2/free", free, true, f.path+".tied_back")
+		}
+		tell("A2/thin", "diameter", func() bool { return !f.thin }, short(handbook.TreeLeast()))
+	case "picket":
+		if len(f.missing) > 0 {
+			fs.ask("A3", f.missing)
+		}
+	case "vehicle":
+		tell("A4/chocks", "chocked", func() bool { return *a.Chocked }, f.label)
+		tell("A4/brake", "braked", func() bool { return *a.Braked }, f.label)
+		tell("A4/line", "in_line", func() bool { return *a.InLine }, f.label)
+		var ask []string
+		for _, field := range []string{"mass", "ground", "slope"} {
+			if missing(field) {
+				ask = append(ask, f.path+"."+field)
+			}
+		}
+		if len(ask) > 0 {
+			fs.ask("A4", ask, f.label)
+		}
+	default:
+		if len(f.missing) > 0 {
+			fs.ask("A1", f.missing, "", "", f.label)
+		}
+	}
+	if a.Kind == "stump" || a.StrapHeld != nil {
+		fs.site("A1/slip", a.StrapHeld, true, f.path+".strap_held")
+	}
+}

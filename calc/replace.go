@@ -1,0 +1,159 @@
+package calc
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/calc/unit"
+)
+
+// secondLine brings what holds the load, where nothing is there to: at first what
+// bears the settled multiple of what draws it down, and as much more as its own
+// stiffness asks for when the load runs up its slack.
+func secondLine(c job.Case) remedy {
+	over, _ := handbook.HoldingOverStatic()
+	least := reckonNeed(c, view{}).static.High.Scale(float64(over))
+	bears := func(k float64) unit.Force { return least.Scale(math.Pow(20, k)) }
+	return remedy{scaled: true,
+		set: func(c *job.Case, k float64) {
+			rating := job.Rating{Kind: "working", Force: new(bound.Exactly(bears(k)))}
+			long, no := bound.Exactly(unit.Metres(1e4)), false
+			c.Gear = append(c.Gear, job.Gear{Kind: "rope", Use: "holding", Count: 1, Sheaves: 1, Rating: rating, Material: "polyester", Length: &long,
+				KnotsTold: true, Condition: "good", Improvised: &no})
+			c.Anchors = slices.DeleteFunc(c.Anchors, func(a job.Anchor) bool { return a.Use == "holding" })
+			c.Anchors = append(c.Anchors, job.Anchor{Kind: "rated", Use: "holding", Rating: rating})
+			c.Load.HoldingPoint = &job.TowPoint{Kind: "frame", Count: 1, Rating: rating, Condition: "good"}
+		},
+		do: func(_ job.Case, k float64) string {
+			return fmt.Sprintf("Hold it with a second rope of at least %s working, on an anchor and a tow point of its own that bear as much.", needed(bears(k)))
+		}}
+}
+
+// replace puts something good enough in a failing seat's place.
+func replace(c job.Case, o weighed, t seat) (remedy, bool) {
+	r, known := t.ratio()
+	breaks := t.peak != nil && t.breaks != nil && *t.peak > *t.breaks
+	short := t.piece != nil && t.use == "haul"
+	if known && r <= 1 && !breaks && !short {
+		return remedy{}, false
+	}
+	if !known {
+		return remedy{}, false
+	}
+	over, _ := handbook.BreaksOverWorking()
+	want := t.tension
+	if t.peak != nil {
+		want = max(want, t.peak.Scale(1/float64(over)))
+	}
+	want = want.Scale(1.001)
+	rating := job.Rating{Kind: "working", Force: &Force{Low: want, Best: want, High: want}}
+	no := false
+	switch {
+	case t.piece != nil:
+		p := t.piece
+		do := fmt.Sprintf("Put a good %s with a working limit of at least %s in place of the %s.", p.g.Kind, needed(want), p.label)
+		if short && r <= 1 && !breaks {
+			do = fmt.Sprintf("Bring one whole rope long enough, of at least %s working.", needed(want))
+			if o.s.rope != nil {
+				do = fmt.Sprintf("Bring one whole rope of at least %s, with a working limit of at least %s.", long(o.s.rope.High+o.kept()), needed(want))
+			}
+		}
+		return plain(do, func(c *job.Case) {
+			for i := range c.Gear {
+				if fmt.Sprintf("gear[%d]", i) != p.path {
+					continue
+				}
+				g := &c.Gear[i]
+				g.Rating, g.Condition, g.Improvised, g.Count, g.Knots = rating, "good", &no, 1, nil
+				if g.SlingAngle != nil {
+					zero := bound.Exactly(unit.Angle(0))
+					g.SlingAngle = &zero
+				}
+				if short {
+					long := bound.Exactly(unit.Metres(1e4))
+					g.Length = &long
+				}
+			}
+		}), true
+	case t.fixed != nil:
+		f := t.fixed
+		return plain(fmt.Sprintf("Use an anchor in place of the %s that may be counted for at least %s.", f.label, needed(want)), func(c *job.Case) {
+			for i := range c.Anchors {
+				if fmt.Sprintf("anchors[%d]", i) == f.path {
+					c.Anchors[i] = job.Anchor{Kind: "rated", Use: c.Anchors[i].Use, Rating: rating}
+				}
+			}
+		}), true
+	case t.use == "tow-point":
+		return plain(fmt.Sprintf("Make fast to a rated point on the frame of at least %s working.", needed(want)), func(c *job.Case) {
+			c.Load.TowPoint = &job.TowPoint{Kind: "frame", Rating: rating, Condition: "good"}
+		}), true
+	case t.use == "holding-point":
+		return plain(fmt.Sprintf("Give the holding line a rated point of its own of at least %s working.", needed(want)), func(c *job.Case) {
+			c.Load.HoldingPoint = &job.TowPoint{Kind: "frame", Rating: rating, Condition: "good"}
+		}), true
+	case t.use == "hitch":
+		do := fmt.Sprintf("Hitch to the drawbar, at or below the axle, rated at least %s.", needed(want))
+		if o.power != nil && !o.power.machine() {
+			do = fmt.Sprintf("Make the winch fast to a rated point on the frame of its vehicle, of at least %s working.", needed(want))
+		} else if t.kind == "drawbar" {
+			do = fmt.Sprintf("Use a puller with a drawbar rated at least %s.", needed(want))
+		}
+		return plain(do, func(c *job.Case) {
+			for i := range c.Pullers {
+				p := &c.Pullers[i]
+				p.Hitch, p.HitchRating = "drawbar", rating.Force
+				if p.AxleHeight != nil {
+					p.HitchHeight = p.AxleHeight
+				}
+			}
+		}), true
+	}
+	return remedy{}, false
+}
+
+// stronger brings more force, where nothing smaller does it.
+func stronger(c job.Case, o weighed) []remedy {
+	if o.power == nil {
+		return nil
+	}
+	var out []remedy
+	i := slices.IndexFunc(c.Pullers, func(p job.Puller) bool { return p == o.power.p })
+	if i < 0 {
+		return nil
+	}
+	p := c.Pullers[i]
+	if o.power.machine() && p.AxleHeight != nil && p.HitchHeight != nil && p.HitchHeight.High > p.AxleHeight.Low {
+		out = append(out, plain("Hitch at or below the axle: use the drawbar.", func(c *job.Case) {
+			q := &c.Pullers[i]
+			low := bound.Exactly(q.AxleHeight.Low)
+			q.Hitch, q.HitchHeight = "drawbar", &low
+		}))
+	}
+	if p.Ground != "" && p.Ground != "gravel" && p.Ground != "firm soil" && o.power.machine() {
+		out = append(out, plain("Stand the puller on firm gravel.", func(c *job.Case) { c.Pullers[i].Ground = "gravel" }))
+	}
+	grow := func(k float64) float64 { return math.Pow(20, k) }
+	switch {
+	case p.Mass != nil && o.power.machine():
+		out = append(out, remedy{scaled: true,
+			set: func(c *job.Case, k float64) { m := c.Pullers[i].Mass.Scale(grow(k)); c.Pullers[i].Mass = &m },
+			do: func(c job.Case, k float64) string {
+				return fmt.Sprintf("Bring a puller of the same kind of at least %s.", heavy(c.Pullers[i].Mass.Best.Scale(grow(k))))
+			}})
+	case p.Rating.Force != nil:
+		out = append(out, remedy{scaled: true,
+			set: func(c *job.Case, k float64) {
+				f := c.Pullers[i].Rating.Force.Scale(grow(k))
+				c.Pullers[i].Rating.Force = &f
+			},
+			do: func(c job.Case, k float64) string {
+				return fmt.Sprintf("Bring a winch rated at least %s.", needed(c.Pullers[i].Rating.Force.Best.Scale(grow(k))))
+			}})
+	}
+	return out
+}
