@@ -138,6 +138,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.states()
 	m.even()
 	m.doubted()
+	m.either()
 	m.crew()
 	m.plainly()
 	h := Heard{Facts: m.gather(), Cleared: m.cleared, Rest: m.rest()}

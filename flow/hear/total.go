@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -53,7 +54,7 @@ func (m *message) corrected() {
 				break
 			}
 			between := strings.Trim(strings.Join(strings.Fields(m.text[m.tokens[it.to-1].to:m.tokens[next.from].from]), " "), ", ")
-			if next.q == nil || !slices.Contains([]string{"maybe", "or", "or maybe", "perhaps", "possibly", "more like", "or even", "probably"}, strings.ToLower(between)) {
+			if next.q == nil || !otherwise.MatchString(between) {
 				continue
 			}
 			unit := it.q.text[strings.LastIndexAny(it.q.text, "0123456789.")+1:]
@@ -71,6 +72,9 @@ func (m *message) corrected() {
 		}
 	}
 }
+
+// otherwise is what stands between a figure and the one that may be meant.
+var otherwise = regexp.MustCompile(`(?i)^(?:or|(?:or )?(?:maybe|perhaps|possibly|probably|more like|even|(?:it )?(?:could|might|may|can) be)(?: even| up to| as much as| nearer| closer to| more like)*)$`)
 
 // weighsLoad reports whether a figure may be a part of what the load weighs.
 func (m *message) weighsLoad(it *item) bool {
