@@ -101,7 +101,7 @@ func (k Known) Listen(text string, topic Topic) Heard {
 	rest, depth, ask := k.dug(text, topic)
 	h := Heard{}
 	if rest != "" {
-		h = badNews(rest, owned(rest, topic, k.listen(plainer(rest, topic), topic)))
+		h = owned(rest, topic, k.listen(plainer(rest, topic), topic))
 	}
 	return digging(h, depth, ask)
 }

@@ -107,6 +107,9 @@ func (m *message) scan() {
 	for _, c := range m.clauses {
 		for i := c.from; i < c.to; {
 			p := talk.longest(m.tokens, i)
+			if w := m.turningAt(c, i); w != nil && (p == nil || len(w.words) >= len(p.words)) {
+				p = w
+			}
 			q, n := m.quantityAt(i)
 			switch {
 			case q != nil && (p == nil || n >= len(p.words)):
