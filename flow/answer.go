@@ -116,7 +116,8 @@ func (t *turn) named(changes []change) []change {
 	more := map[string]bool{}
 	for _, c := range changes {
 		at, field, _ := strings.Cut(c.path, ".")
-		if strings.HasPrefix(at, "gear[") && field != "kind" && field != "name" && field != "count" {
+		_, there := t.s.Sheet.Get(at + ".kind")
+		if strings.HasPrefix(at, "gear[") && field != "kind" && field != "name" && (there || field != "count") {
 			more[at] = true
 		}
 	}

@@ -32,6 +32,7 @@ type newPiece struct {
 	list, kind, name string
 	told             map[string]string // by field, without kind, name, count and use
 	adds, counted    bool
+	only             bool // as many as that and no more
 }
 
 // remark reports whether nothing is told of the piece by which it could be
@@ -64,7 +65,9 @@ func piecesIn(facts []hear.Fact) (at []string, pieces map[string]newPiece) {
 			p.kind, p.adds, p.counted = f.Value, f.New, f.Count
 		case "name":
 			p.name = f.Value
-		case "count", "use":
+		case "count":
+			p.only = f.Only
+		case "use":
 		default:
 			p.told[field] = f.Value
 		}
@@ -115,6 +118,10 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 	switch {
 	case len(like) == 0, t.s.Held[heldPiece] != "":
 		return "", true, nil
+	case p.only && len(like) == 1:
+		return like[0], false, nil
+	case p.only && len(like) > 1:
+		return "", false, like
 	case len(p.told) == 0:
 		return "", p.adds || listing && p.counted, nil
 	case p.adds && !p.remark(), listing && !p.remark():
@@ -155,7 +162,7 @@ func (t *turn) ofPieces(facts []hear.Fact) []hear.Fact {
 	for _, f := range facts {
 		path, field, ok := strings.Cut(f.Field, "].")
 		if place, moved := to[path]; ok && moved {
-			if place == "" || !strings.Contains(place, "+") && (field == "kind" || field == "name" || field == "count") {
+			if place == "" || !strings.Contains(place, "+") && (field == "kind" || field == "name" || field == "count" && !f.Only) {
 				continue
 			}
 			f.Field = place + "." + field

@@ -229,8 +229,23 @@ func (t *turn) text() {
 
 // whoIsWho is who is who in the job.
 func (t *turn) whoIsWho() hear.Known {
-	name, _ := t.s.Sheet.Get("puller.name")
-	return hear.Known{Puller: name}
+	k := hear.Known{}
+	if p := t.s.Sheet.Puller; p != nil {
+		k.Puller, k.Kind = p.Name, p.Kind
+	}
+	for i, a := range t.s.Sheet.Anchors {
+		k.Pieces = append(k.Pieces, hear.Piece{At: "anchors[" + itoa(i) + "]", Kind: a.Kind, Name: a.Name, Label: strings.ToLower(t.label("anchors", i))})
+	}
+	for i, g := range t.s.Sheet.Gear {
+		k.Pieces = append(k.Pieces, hear.Piece{At: "gear[" + itoa(i) + "]", Kind: g.Kind, Name: g.Name, Label: strings.ToLower(t.label("gear", i))})
+	}
+	k.Called = func(word string) string {
+		if notVehicle(word) {
+			return ""
+		}
+		return t.ownerNamed(word)
+	}
+	return k
 }
 
 // tonNamed is how people name a ton at once when they read that it is not

@@ -300,6 +300,9 @@ func meets(name string, some []string) bool {
 	})
 }
 
+// unitWords stand behind a figure.
+var unitWords = []string{"m", "mm", "cm", "t", "kn", "kg", "ft", "in", "lb", "lbs", "ton", "tons", "tonne", "tonnes", "metres", "meters", "metre", "meter"}
+
 // mostLike returns the only answer whose label has a word of the text that no
 // other's has, or whose number it is.
 func (t *turn) mostLike(text string, names []string) (int, bool) {
@@ -307,8 +310,15 @@ func (t *turn) mostLike(text string, names []string) (int, bool) {
 	if n, err := strconv.Atoi(low); err == nil {
 		return n - 1, 1 <= n && n <= len(names)
 	}
+	if len(low) == 1 && 'a' <= low[0] && low[0] <= 'z' {
+		return int(low[0] - 'a'), int(low[0]-'a') < len(names)
+	}
 	found := map[int]bool{}
-	for _, w := range strings.Fields(low) {
+	all := strings.Fields(low)
+	for j, w := range all {
+		if _, err := strconv.Atoi(w); err == nil && (j == 0 || j+1 < len(all) && slices.Contains(unitWords, all[j+1])) {
+			continue // the 3 of "3 m" is no piece's number
+		}
 		var with []int
 		for i, name := range names {
 			if slices.Contains(strings.FieldsFunc(strings.ToLower(t.whichLabel(name)), func(r rune) bool { return strings.ContainsRune(" ,()'", r) }), strings.TrimSuffix(w, "'s")) {

@@ -104,7 +104,7 @@ func (t *turn) afterRemoval() {
 func (t *turn) removedParts(what string) []string {
 	var out []string
 	kind := ""
-	for part := range strings.SplitSeq(what, " and ") {
+	for _, part := range joins.Split(what, -1) {
 		part = strings.TrimSpace(part)
 		if onlyNumber.MatchString(part) && kind != "" {
 			part = kind + " " + part
@@ -120,6 +120,7 @@ func (t *turn) removedParts(what string) []string {
 }
 
 var (
+	joins         = regexp.MustCompile(`(?i)\s+(?:and|n|'n'|&|\+)\s+`)
 	onlyNumber    = regexp.MustCompile(`^\d+$`)
 	kindAndNumber = regexp.MustCompile(`(?i)^(?:the\s+)?(\p{L}+)\s+(\d+)$`)
 	ordinal       = regexp.MustCompile(`(?i)\b(?:(first|1st)|(second|2nd)|(third|3rd)|(fourth|4th))\b`)

@@ -14,6 +14,7 @@ type actor struct {
 	part  bool    // a trailer
 	pair  bool    // named in one breath with another that is no trailer
 	hold  bool    // an anchor
+	use   string  // what it is an anchor for, if that is said
 }
 
 func (a *actor) winch() bool { return a.items[0].has("winch") || a.items[0].has("hauling") }
@@ -26,7 +27,7 @@ func (m *message) actors() []*actor {
 		if !it.has("vehicle") && !it.has("winch") && !it.has("hauling") || it.silent() || m.denied(it) || m.adjective(it) {
 			continue
 		}
-		if m.sizeOf(it) {
+		if m.sizeOf(it) || m.partOf(it) {
 			it.used = true
 			continue
 		}

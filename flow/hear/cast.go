@@ -77,9 +77,7 @@ func (m *message) cast() {
 	for _, a := range actors {
 		switch {
 		case a.hold:
-			h := newHead("anchor", "")
-			h.kind = "vehicle"
-			m.engage(a, h)
+			m.engage(a, m.anchorOf(a))
 		case a.pair || slices.Contains(loose, a):
 			m.engage(a, newHead("vehicle", ""))
 			for _, it := range a.items {
@@ -162,13 +160,15 @@ func (m *message) score(a *actor) {
 			case alone && strings.HasPrefix(other.means["end"], "- "):
 				a.score += ownScore
 			case other.has("anchoring"):
-				a.hold = true
+				a.hold, a.use = true, other.means["anchoring"]
 				other.used = true
 			}
 		}
 	}
 	if m.knows(a) {
 		a.score += knownScore
+	} else if _, ok := m.known.machine(a.items[0].name); ok && !a.winch() || m.asksMachine() && !a.winch() && a.score > -stuckScore {
+		a.hold = true // it was told as what holds, and does not pull by being named
 	}
 	switch s := m.topic.stage(); {
 	case m.topic == TopicMass || m.topic == TopicMassFrom:
@@ -207,6 +207,12 @@ func (m *message) elsewhere(it *item) bool {
 // knows reports whether a vehicle goes by the name of the puller, or of the
 // kind of thing that it is: the big tractor is the tractor.
 func (m *message) knows(a *actor) bool {
+	if slices.ContainsFunc(a.items, func(it *item) bool { return it.means["called"] == "puller" }) {
+		return true
+	}
+	if a.kind != "" && a.items[0].has("winch") && a.kind == m.known.Kind {
+		return true
+	}
 	was := strings.Fields(m.known.Puller)
 	is := strings.Fields(a.items[0].name)
 	return len(was) > 0 && len(is) > 0 && was[len(was)-1] == is[len(is)-1]
@@ -215,8 +221,48 @@ func (m *message) knows(a *actor) bool {
 // onlyFree reports whether "free" stands in a phrase of its own.
 func onlyFree(it *item, m *message) bool { return m.said(it) == "free" }
 
+// anchorOf returns the anchor that a machine is: the one asked about, the one
+// told before by that name, or one more.
+func (m *message) anchorOf(a *actor) *head {
+	name := a.items[0].name
+	h := newHead("anchor", "")
+	p, told := m.known.machine(name)
+	switch {
+	case told && (m.asked == nil || m.asked.path != p.At+"."):
+		h.path = p.At + "."
+	case m.asksMachine() && !slices.Contains(m.heads, m.asked):
+		h, p = m.asked, m.known.at(strings.TrimSuffix(m.asked.path, "."))
+	}
+	h.kind = "vehicle"
+	if a.use == "holding" {
+		h.more["use"] = a.use
+	}
+	if p.Name == "" && name != "vehicle" && name != "machine" && m.known.calls(name) != "load" {
+		h.more["name"] = name
+	}
+	return h
+}
+
+// asksMachine reports whether what is asked is of a machine that is an anchor.
+func (m *message) asksMachine() bool {
+	return m.asked != nil && m.asked.class == "anchor" && m.asked.path != "" && m.asked.kind == "vehicle"
+}
+
+// anotherMachine reports whether a machine that is named is another than the puller
+// that was told of, and nothing says that it is to pull.
+func (m *message) anotherMachine(a *actor) bool {
+	return m.known.Puller != "" && !m.knows(a) && !a.winch() && m.topic.stage() != "puller" && m.topic != TopicNone && m.topic != TopicPeople && a.score < leanScore+ownScore
+}
+
 // engage makes mentions of an actor's part.
 func (m *message) engage(a *actor, h *head) {
+	if h == m.puller && m.anotherMachine(a) {
+		m.engage(a, newHead("vehicle", ""))
+		for _, it := range a.items {
+			it.used = false
+		}
+		return
+	}
 	for _, it := range a.items {
 		m.mark(h, it)
 	}

@@ -13,6 +13,9 @@ func (m *message) ends() {
 	}
 	for pass := range 3 {
 		for _, it := range m.items {
+			if pass == 0 && it.has("end") && m.plateOn(it) {
+				it.used = true
+			}
 			if it.has("end") && !it.used && !it.silent() && !m.denied(it) && pass == m.certainty(it) {
 				m.end(it)
 			}

@@ -108,13 +108,14 @@ func (m *message) emit(h *head, path string) {
 	if h.class == "gear" || h.class == "anchor" {
 		if h.path == "" {
 			own("kind", h.kind)
-			m.facts[len(m.facts)-1].New, m.facts[len(m.facts)-1].Count = h.adds, h.count > 0
+			m.facts[len(m.facts)-1].New, m.facts[len(m.facts)-1].Count = h.adds, h.count > 0 && !h.only
 		}
 		for k, v := range h.more {
 			own(k, v)
 		}
 		if h.class == "gear" && h.count > 0 && h.path == "" {
 			own("count", itoa(h.count))
+			m.facts[len(m.facts)-1].Only = h.only
 		}
 	}
 	for field, f := range h.slots {

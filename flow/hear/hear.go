@@ -20,6 +20,7 @@ type Fact struct {
 	Guess bool   // the person hedged: about, roughly, I think
 	New   bool   // of the kind of a piece: the words say that it is one more
 	Count bool   // likewise: they say how many
+	Only  bool   // of a count: so many and no more
 }
 
 // Heard is what one message says.
@@ -78,11 +79,6 @@ func (a Act) String() string {
 	return actNames[a]
 }
 
-// Known is who is who, as far as it was told before.
-type Known struct {
-	Puller string // what the puller was called: "tractor"
-}
-
 // Listen reads one message of a job of which nothing is known.
 func Listen(text string, topic Topic) Heard { return Known{}.Listen(text, topic) }
 
@@ -127,6 +123,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	}
 	m := newMessage(text, tokens, topic)
 	m.known = k
+	m.nicknames()
 	m.name()
 	m.hazards()
 	m.totals()

@@ -14,6 +14,8 @@ type head struct {
 	count int
 	fresh bool // said to be another piece
 	adds  bool // in words that add
+	only  bool // said to be so many and no more
+	none  bool // all of them were told apart
 	slots map[string]*Fact
 	from  map[string]*quantity // the figures in the slots
 	bad   map[string]bool      // told in two ways
@@ -65,6 +67,8 @@ func (m *message) name() {
 		}
 		m.implied(c)
 	}
+	slices.SortStableFunc(m.mentions, func(a, b *mention) int { return a.it.from - b.it.from })
+	m.split()
 	m.ends()
 	slices.SortStableFunc(m.mentions, func(a, b *mention) int { return a.it.from - b.it.from })
 }
@@ -73,7 +77,9 @@ func (m *message) name() {
 func (m *message) ofTopic() *head {
 	if item, _, ok := m.topic.piece(); ok {
 		class, _, _ := strings.Cut(item, "[")
-		return newHead(strings.TrimSuffix(class, "s"), item+".")
+		h := newHead(strings.TrimSuffix(class, "s"), item+".")
+		h.kind = m.known.at(item).Kind
+		return h
 	}
 	switch m.topic {
 	case TopicRope, TopicBlock, TopicShackle, TopicSling:
@@ -115,6 +121,10 @@ func (m *message) near(c *clause, class string, not *item) bool {
 
 func (m *message) gear(it *item) {
 	kind, more, _ := strings.Cut(it.means["gear"], " ")
+	if h := m.byNumber(it, kind); h != nil {
+		m.mark(h, it)
+		return
+	}
 	h := m.piece(kind, more)
 	if strings.Contains(more, "improvised") {
 		h.more["name"] = m.said(it)
@@ -125,13 +135,11 @@ func (m *message) gear(it *item) {
 	}
 	if n != nil {
 		n.used = true
-		if !m.onlySo(n) {
-			h.count = int(n.q.number)
-			h.fresh = true
-		}
+		h.count = int(n.q.number)
+		h.fresh, h.only = !m.onlySo(n), m.onlySo(n)
 	}
 	h.fresh, h.adds = h.fresh || m.another(it), m.adds(it)
-	if m.asked != nil && m.asked.class == "gear" && (m.asked.kind == kind || m.asked.path != "") && h.count == 0 && more == "" && !slices.Contains(m.heads, m.asked) {
+	if m.asked != nil && m.asked.class == "gear" && m.isPiece(kind, "") && h.count == 0 && more == "" && !slices.Contains(m.heads, m.asked) {
 		h = m.asked
 	}
 	m.mark(h, it)
@@ -175,7 +183,7 @@ func (m *message) anchor(it *item) {
 		}
 	}
 	h.fresh, h.adds = h.count > 0 || m.another(it), m.adds(it)
-	if m.asked != nil && m.asked.class == "anchor" && h.count == 0 && !slices.Contains(m.heads, m.asked) {
+	if m.asked != nil && m.asked.class == "anchor" && m.isPiece(h.kind, h.more["name"]) && h.count == 0 && !slices.Contains(m.heads, m.asked) {
 		h = m.asked
 	}
 	m.mark(h, it)

@@ -14,6 +14,7 @@ var (
 	takesOut = regexp.MustCompile(`(?i)^\W*(?:(?:please|then|so|and|we|lets|let's)\b[\s,]*)*(?:take|leave)\s+(.+?)\s+(?:out|off|away|off\s+the\s+list)$`)
 	notThere = regexp.MustCompile(`(?i)^(.+?)\s*(?:\b(?:is|are)\b|'s\b|\bisn'?t\b|\baren'?t\b)\s*(?:\bnot\b\s*)?\b(there|here|gone|available|at\s+hand)\b(?:\s+any\s?more|\s+after\s+all|\s+yet)?$`)
 	haveNot  = regexp.MustCompile(`(?i)^(?:and\s+|but\s+)?(?:we|i)\s+(?:don'?t|do\s+not|haven'?t|have\s+not)\s+(?:have|got)\s+((?:the|that|those|our)\s+.+?)(?:\s+any\s?more|\s+here|\s+after\s+all)?$`)
+	spokenOf = regexp.MustCompile(`(?i)^(?:it|them|that|those|this|these|that one|any of (?:it|them))$`)
 	keepsOn  = regexp.MustCompile(`(?i)^\W*(?:only|just|keep|use|we\s+use|we\s+keep)\b`)
 )
 
@@ -24,6 +25,12 @@ func Removed(text string) (what, rest string) {
 	for clause := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n", r) }) {
 		clause = strings.Trim(clause, " .!")
 		got := removed(clause)
+		if spokenOf.MatchString(got) {
+			got = ""
+			if what != "" {
+				continue // "leave sling 3 out, we won't use it"
+			}
+		}
 		switch {
 		case got != "" && what == "":
 			what = got

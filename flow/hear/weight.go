@@ -50,11 +50,9 @@ func (m *message) heavy(it *item) {
 	}
 	switch {
 	case h == nil:
-	case h == m.asked && h.class == "anchor" && (m.topic.field() == "mass") != (h.kind == "vehicle") && h.kind != "rated":
-		if m.topic.field() == "mass" && !rates && q.is(mass) {
+	case h == m.asked && h.class == "anchor" && m.topic.field() == "mass":
+		if !rates && q.is(mass) {
 			m.put(h, "mass", q.text, q, it)
-		} else if m.topic.field() == "rating" {
-			m.rated(h, "rating", it, stamp)
 		}
 	case h == m.puller && (m.winchNear(it) || m.topic == TopicPullerRating) && weighs == nil:
 		m.rated(h, "rating", it, stamp)

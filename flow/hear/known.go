@@ -1,0 +1,160 @@
+package hear
+
+import (
+	"slices"
+	"strings"
+)
+
+// Known is who is who and what is on the list, as far as it was told before. A
+// message that names a thing speaks of that thing, whatever is asked meanwhile.
+type Known struct {
+	Puller string                   // what the puller was called: "tractor"
+	Kind   string                   // what kind of puller it is, in the sheet's words
+	Pieces []Piece                  // the gear and the anchors on the list
+	Called func(word string) string // of which vehicle a word was told first: "load", "puller" or neither
+}
+
+// A Piece is one of the gear or of the anchors on the list.
+type Piece struct {
+	At    string // "gear[2]"
+	Kind  string
+	Name  string
+	Label string // by which it is told from its like: "sling 2"
+}
+
+// at returns the piece at a place.
+func (k Known) at(place string) Piece {
+	for _, p := range k.Pieces {
+		if p.At == place {
+			return p
+		}
+	}
+	return Piece{}
+}
+
+// numbered returns the piece that goes by a kind and a number, when it is one
+// that the words before it name.
+func (k Known) numbered(kind, number string) (Piece, bool) {
+	for _, p := range k.Pieces {
+		words := strings.Fields(p.Label)
+		if p.Kind == kind && len(words) > 1 && words[len(words)-1] == number {
+			return p, true
+		}
+	}
+	return Piece{}, false
+}
+
+// calls returns of which vehicle a name was told first: "load", "puller" or neither.
+func (k Known) calls(name string) string {
+	if k.Called == nil {
+		return ""
+	}
+	return k.Called(name[strings.LastIndexByte(name, ' ')+1:])
+}
+
+// machine returns the anchor that is a machine of that name, where the stuck
+// vehicle does not go by it too.
+func (k Known) machine(name string) (Piece, bool) {
+	if k.calls(name) == "load" {
+		return Piece{}, false
+	}
+	for _, p := range k.Pieces {
+		if p.Kind == "vehicle" && strings.HasPrefix(p.At, "anchors") && p.Name != "" && sameName(p.Name, name) {
+			return p, true
+		}
+	}
+	return Piece{}, false
+}
+
+// sameName reports whether two names end in the same word: the big oak is the oak.
+func sameName(a, b string) bool {
+	last := func(s string) string { return strings.ToLower(s[strings.LastIndexByte(s, ' ')+1:]) }
+	return last(a) == last(b)
+}
+
+// isPiece reports whether what a message names may be the piece that is asked
+// about: it is of that piece's kind, and of its name where both have one.
+func (m *message) isPiece(kind, name string) bool {
+	if m.asked.path == "" {
+		return m.asked.class == "anchor" || m.asked.kind == kind
+	}
+	p := m.known.at(strings.TrimSuffix(m.asked.path, "."))
+	return p.Kind == "" || p.Kind == kind && (p.Name == "" || name == "" || sameName(p.Name, name))
+}
+
+// byNumber makes a head of the piece that is named by its number: "sling 2".
+func (m *message) byNumber(it *item, kind string) *head {
+	next := m.word(it.to)
+	p, ok := m.known.numbered(kind, next)
+	if !ok || it.to > it.clause.to-1 || slices.Contains([]string{"of", "x", "off", "m", "t", "mm", "each", "more"}, m.word(it.to+1)) && m.tokens[it.to].mark == unbroken {
+		return nil
+	}
+	for _, o := range it.clause.items {
+		if o.from == it.to {
+			if o.q != nil && !o.q.bare() {
+				return nil
+			}
+			o.used = true
+			o.q = nil
+		}
+	}
+	for _, h := range m.heads {
+		if h.path == p.At+"." {
+			return h
+		}
+	}
+	if m.asked != nil && m.asked.path == p.At+"." {
+		return m.asked
+	}
+	h := newHead("gear", p.At+".")
+	h.kind = kind
+	return h
+}
+
+// nicknames makes a vehicle of a word in no list by which one was told of
+// before, where the message says what it weighs: "the zetor is 4.1 t".
+func (m *message) nicknames() {
+	if m.known.Called == nil {
+		return
+	}
+	for i, it := range m.items {
+		if it.means != nil || it.q != nil || i+1 >= len(m.items) {
+			continue
+		}
+		weight := it.to
+		for slices.Contains([]string{"is", "weighs", "about", "only", "actually", "itself", "s", "at"}, m.word(weight)) {
+			weight++
+		}
+		heavy := slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.from == weight && o.q != nil && o.q.is(mass) && !stamped(o) })
+		if !heavy {
+			continue
+		}
+		switch m.known.calls(m.word(it.from)) {
+		case "puller":
+			it.means, it.name = map[string]string{"vehicle": "puller", "called": "puller"}, m.word(it.from)
+		case "load":
+			it.means, it.name = map[string]string{"vehicle": "casualty"}, m.word(it.from)
+		}
+	}
+}
+
+// partOf reports whether a winch is named only for a part of it: its wire, the
+// frame that it stands on.
+func (m *message) partOf(it *item) bool {
+	return it.has("winch") && m.tokens[it.to-1].mark == unbroken && slices.ContainsFunc(it.clause.items, func(o *item) bool {
+		return o.from == it.to && (o.has("end") || o.has("gear") || o.has("wire")) && !o.has("vehicle")
+	})
+}
+
+// plateOn reports whether a place is named for the plate that is read there.
+func (m *message) plateOn(it *item) bool {
+	for i := it.from - 1; i > it.clause.from; i-- {
+		switch w := m.word(i); {
+		case w == "on" || w == "at":
+			return slices.Contains([]string{"plate", "stamp", "stamped", "tag", "sticker", "label", "marked", "printed", "written"}, m.word(i-1))
+		case !slices.Contains([]string{"the", "its", "winch", "machine", "tractor"}, w):
+			return false
+		}
+	}
+	return false
+}

@@ -1,0 +1,118 @@
+package hear
+
+import "slices"
+
+// Several pieces named in one go are told apart by "one ... other ...": each
+// has what is said of it, and none the figure of another.
+
+// split makes heads of the ones of several that a message tells apart.
+func (m *message) split() {
+	for _, it := range m.items {
+		w := m.word(it.from)
+		first := w == "one" || w == "1"
+		if it.to-it.from != 1 || it.silent() || !first && w != "other" && w != "others" {
+			continue
+		}
+		of := m.several(it)
+		if of == nil || !m.tellsOf(it) && !(of.only && !first) {
+			continue
+		}
+		strange := first && m.unknownBefore(it)
+		m.cut(it)
+		it.clause.one = false
+		h := of
+		switch {
+		case strange: // "green one 2 t": which of all their things that is can't be known
+			m.mentions = append(m.mentions, &mention{newHead("gear", ""), it})
+			continue
+		case first:
+			h = m.piece(of.kind, "")
+			h.count, h.fresh, h.adds = 1, true, of.adds
+			for k, v := range of.more {
+				h.more[k] = v
+			}
+			it.q = nil
+			if !m.figured(of, it) {
+				of.count--
+				of.none = of.count == 0
+			}
+			m.heads = slices.Insert(m.heads, slices.Index(m.heads, of)+1, h)
+		case of.only: // it is not used
+			it.used = true
+			h = newHead("gear", "")
+			m.mentions = append(m.mentions, &mention{h, it})
+			continue
+		}
+		m.mark(h, it)
+	}
+	m.heads = slices.DeleteFunc(m.heads, func(h *head) bool { return h.none })
+}
+
+// cut begins a clause of its own at an item, so that what is said of one piece
+// stays apart from what is said of the next.
+func (m *message) cut(it *item) {
+	c := it.clause
+	at := slices.Index(c.items, it)
+	if at <= 0 {
+		return
+	}
+	tail := *c
+	tail.from, tail.items = it.from, slices.Clone(c.items[at:])
+	c.to, c.items = it.from, c.items[:at:at]
+	for _, o := range tail.items {
+		o.clause = &tail
+	}
+	m.clauses = slices.Insert(m.clauses, slices.Index(m.clauses, c)+1, &tail)
+}
+
+// several returns the pieces, told as more than one, that "one" or "the other"
+// is one of: those named last before it.
+func (m *message) several(it *item) *head {
+	var last *mention
+	for _, mt := range m.mentions {
+		w := m.word(mt.it.from)
+		if mt.it.from < it.from && mt.it.clause.sentence == it.clause.sentence && w != "one" && w != "1" && w != "other" && w != "others" && (last == nil || mt.it.from > last.it.from) {
+			last = mt
+		}
+	}
+	if last == nil || last.head.class != "gear" || last.head.path != "" || last.head.kind == "" || last.head.count == 0 && !last.head.none {
+		return nil
+	}
+	return last.head
+}
+
+// tellsOf reports whether a figure, a stamp or a state follows right behind.
+func (m *message) tellsOf(it *item) bool {
+	for _, o := range it.clause.items {
+		if o.from < it.to {
+			continue
+		}
+		switch w := m.word(o.from); {
+		case o.q != nil && !o.q.bare(), o.has("rkind"), o.has("rated"), o.has("unmarked"), o.has("cond"), o.has("plain"):
+			return true
+		case slices.Contains([]string{"is", "has", "says", "was", "s", "stamped", "marked", "of", "them", "one", "with", "stamp", "tag"}, w):
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// unknownBefore reports whether a word in no list stands right before "one".
+func (m *message) unknownBefore(it *item) bool {
+	return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.to == it.from && o.means == nil && o.q == nil })
+}
+
+// figured reports whether a figure of the pieces stands before it already, so
+// that what follows is one beside them.
+func (m *message) figured(h *head, it *item) bool {
+	from := -1
+	for _, mt := range m.mentions {
+		if mt.head == h && from < 0 {
+			from = mt.it.to
+		}
+	}
+	return slices.ContainsFunc(m.items, func(o *item) bool {
+		return o.from >= from && o.to <= it.from && o.q != nil && (o.q.is(mass) || o.q.is(force))
+	}) && m.word(it.to) != "of"
+}
