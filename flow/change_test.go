@@ -147,7 +147,7 @@ func TestWhichPiece(t *testing.T) {
 // TestEveryAnswerHasItsName: whatever name the program uses for an answer,
 // change finds it by that name.
 func TestEveryAnswerHasItsName(t *testing.T) {
-	apart := map[string]bool{"sign_name": true, "sign_second": true, "sign_reason": true, "kit_name": true, "kit_check": true, "second_look": true,
+	apart := map[string]bool{"sign_name": true, "sign_second": true, "sign_reason": true, "sign_word": true, "kit_name": true, "kit_check": true, "second_look": true,
 		"names": true, "check": true, "which": true, "ton": true, "gear_sound": true, "board_length": true, "board_rise": true, "level_length": true, "level_gap": true}
 	words := wording.English()
 	for _, k := range words.Keys() {

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"linetender/calc"
-	"linetender/calc/job"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -267,106 +266,6 @@ func (t *turn) walkedItem() (siteCheck, bool) {
 		return siteCheck{}, false
 	}
 	return siteCheckOf(strings.TrimPrefix(t.s.Topic, "site."))
-}
-
-// needSign asks for a name to a failing check that takes one.
-func (t *turn) needSign(id string) {
-	t.act(Act{Do: DoHold, Path: "sign", Value: id})
-	if t.s.State != Checks && t.s.State != Verdict && !slices.Contains(hubs, t.s.State) {
-		t.fire(NeedCheck)
-	}
-	t.to("sign_name", Signing)
-}
-
-// whyFailed is what the plan says of a failing check.
-func (t *turn) whyFailed(id string) string {
-	if p := t.plan(); p != nil {
-		for _, c := range p.Checks {
-			if c.ID == id && c.Result == calc.Fail {
-				return c.Text
-			}
-		}
-	}
-	return id
-}
-
-// sign takes name, second name and reason, one after the other.
-func (t *turn) sign(text string, no bool) {
-	if no || text == "" {
-		t.act(Act{Do: DoHold, Path: "checking"})
-		t.say(wording.ChecksRefused, nil)
-		t.fire(Decided)
-		t.act(Act{Do: DoAsk})
-		t.ask()
-		return
-	}
-	text = wording.Plain(text)
-	if t.s.Topic != "sign_reason" {
-		name, ok := t.signer(text)
-		if !ok {
-			t.notSigned(text)
-			return
-		}
-		text = name
-	}
-	if len(text) < 2 || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes && len(strings.Fields(text)) == 1 {
-		t.miss("") // ok is no reason either
-		return
-	}
-	switch t.s.Topic {
-	case "sign_name":
-		t.act(Act{Do: DoHold, Path: "sign_name", Value: text})
-		t.to("sign_second", Signing)
-	case "sign_second":
-		if sameName(text, t.s.Held["sign_name"]) {
-			t.remark(wording.RefuseSamePerson, wording.Args{"Name": text})
-			return
-		}
-		t.act(Act{Do: DoHold, Path: "sign_second", Value: text})
-		t.to("sign_reason", Signing)
-	default:
-		id, name, second := t.s.Held["sign"], t.s.Held["sign_name"], t.s.Held["sign_second"]
-		t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: text, Was: t.whyFailed(id)})
-		t.say(wording.ChecksSigned, wording.Args{"Name": name, "Second": second, "Reason": text})
-		t.tellSigned(id, name, second, text)
-		for _, k := range []string{"sign", "sign_name", "sign_second"} {
-			t.act(Act{Do: DoHold, Path: k})
-		}
-		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
-		t.next()
-	}
-}
-
-// signer reads who signs: a name, with what they are after a comma, or whoever
-// speaks.
-func (t *turn) signer(text string) (string, bool) {
-	if people := hear.People(text); len(people) == 1 && people[0] == (hear.Person{Me: true}) {
-		text = t.s.nameOf(t.in.Person)
-	}
-	name, ok := hear.OneName(text)
-	if !ok || len(name) < 2 || !job.Somebody(name) || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes { // a yes is nobody's name
-		return "", false
-	}
-	if strings.Contains(text, ",") {
-		return text, true
-	}
-	return wording.Plain(name), true
-}
-
-// notSigned takes what was said instead of a name: what puts the failing check
-// right, or a no that goes on. Nothing else said here is anybody's signature.
-func (t *turn) notSigned(text string) {
-	h := t.whoIsWho().Listen(text, hear.TopicCheck)
-	if done := t.hearFacts(h, false); len(done) > 0 {
-		t.act(Act{Do: DoHold, Path: "sign_name"})
-		t.next()
-		return
-	}
-	if first, _, _ := strings.Cut(strings.ToLower(text), " "); hear.Listen(first, hear.TopicYesNo).Act == hear.No {
-		t.sign("", true)
-		return
-	}
-	t.miss("")
 }
 
 // stale takes back what people had seen on the spot and what was signed for:

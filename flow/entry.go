@@ -125,6 +125,8 @@ const (
 	DoHold   Do = "hold"   // Value is kept for the next part of a question of several, under Path
 	DoCheck  Do = "check"  // a person answered the check Topic with Value
 	DoSign   Do = "sign"   // Names signs Topic, with Second and Reason
+	DoPut    Do = "put"    // to Names, the member Path, who is to sign Topic, Value was put; Was is what fails, with the Reason
+	DoWord   Do = "word"   // the member Path says yes to signing Topic
 	DoCrew   Do = "crew"   // Names are there
 	DoSeat   Do = "seat"   // the post Topic, called Path, is for Value, on the phone of the member Second
 	DoUnseat Do = "unseat" // the crew has no post Topic any more

@@ -77,20 +77,6 @@ func (t *turn) looked(text string) {
 	t.next()
 }
 
-// tellSigned tells everybody with a phone of their own what was signed for, and
-// by whom: whoever was named as a signer must know it, and so must those whose
-// safety it is about.
-func (t *turn) tellSigned(id, name, second, reason string) {
-	for _, chat := range t.s.chats(AsLead, AsCrew, AsCoordinator) {
-		if chat == t.in.Chat {
-			continue
-		}
-		t.inChat(chat, func() {
-			t.say(wording.EyesSigned, wording.Args{"Why": t.whyFailed(id), "Name": name, "Second": second, "Reason": reason})
-		})
-	}
-}
-
 // lookChoice takes a button of the question.
 func (t *turn) lookChoice(choice string) {
 	for _, o := range t.lookOffers() {

@@ -88,7 +88,14 @@ type Checked struct {
 }
 
 // An Override is a person's yes to a failing check.
-type Override struct{ Check, By, Second, Reason, At string }
+type Override struct {
+	Check, By, Second, Reason, At string
+
+	Put []WordPut // to those of both who have a phone of their own
+}
+
+// A WordPut is what was put to one who signed, and when they said yes.
+type WordPut struct{ Name, Text, At string }
 
 // A Halt is one call of stop.
 type Halt struct {
@@ -156,6 +163,7 @@ type historian struct {
 	decided string // last
 	first   string // decision of the first plan that was given
 	plans   int    // how many were given
+	puts    []Put  // what those who are to sign were asked
 }
 
 // tellings say what an act adds to a history. The session has it already.
@@ -163,6 +171,8 @@ var tellings = map[Do]func(*historian, Act, Entry){
 	DoSet:    (*historian).answered,
 	DoCheck:  (*historian).checked,
 	DoReopen: (*historian).reopened,
+	DoPut:    (*historian).put,
+	DoWord:   (*historian).worded,
 	DoSign:   (*historian).signed,
 	DoStop:   (*historian).stopped,
 	DoStill:  (*historian).stood,

@@ -67,7 +67,29 @@ func (h *historian) signed(a Act, e Entry) {
 	}) {
 		return // it stays when another is taken back
 	}
-	h.out.Overrides = append(h.out.Overrides, Override{Check: check, By: first0(a.Names), Second: a.Second, Reason: a.Reason, At: at(e)})
+	o := Override{Check: check, By: first0(a.Names), Second: a.Second, Reason: a.Reason, At: at(e)}
+	for _, p := range h.puts {
+		if p.Check == a.Topic && p.Said != "" {
+			o.Put = append(o.Put, WordPut{Name: p.Name, Text: p.Text, At: p.Said})
+		}
+	}
+	h.puts = nil
+	h.out.Overrides = append(h.out.Overrides, o)
+}
+
+// put keeps what one who is to sign was asked; asked anew, what was asked before
+// is nothing.
+func (h *historian) put(a Act, _ Entry) {
+	h.puts = slices.DeleteFunc(h.puts, func(p Put) bool { return p.Member == a.Path })
+	h.puts = append(h.puts, Put{Member: a.Path, Name: first0(a.Names), Check: a.Topic, Text: a.Value})
+}
+
+func (h *historian) worded(a Act, e Entry) {
+	for i := range h.puts {
+		if h.puts[i].Member == a.Path {
+			h.puts[i].Said = at(e)
+		}
+	}
 }
 
 func (h *historian) stopped(_ Act, e Entry) {

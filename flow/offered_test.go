@@ -77,7 +77,7 @@ var kindFor = map[string][2]string{
 // elsewhere are questions that need more than a sheet to be asked: what.
 var elsewhere = map[string]string{
 	"ton": "a ton told", "kit_check": "a kit", "kit_name": "gear to keep", "names": "a crew", "second_look": "a crew",
-	"sign_name": "a failed check", "sign_second": "a failed check", "sign_reason": "a failed check",
+	"sign_name": "a failed check", "sign_second": "a failed check", "sign_reason": "a failed check", "sign_word": "a failed check",
 	"level_gap": "the level's length", "board_rise": "the board's length", "which": "answers to choose from",
 }
 

@@ -38,6 +38,9 @@ func (t *turn) seatWords(text string) bool {
 		t.showCard()
 		return true
 	}
+	if t.wordSaid(text) {
+		return true
+	}
 	if len(t.s.Seats) > 0 {
 		switch low {
 		case "who", "who is open", "whos open", "who's open":
@@ -163,6 +166,8 @@ func (t *turn) seatPress(choice string) bool {
 		t.said = t.saying(wording.ItemWho)
 		t.who()
 		return true
+	case "word":
+		return t.wordPress(parts)
 	default:
 		return t.itemPress(parts)
 	}

@@ -54,7 +54,7 @@ func (t *turn) putRight(text string) bool {
 	case len(named) == 0 || !all && !change && !nowSo.MatchString(text):
 		return false
 	}
-	for _, k := range []string{"sign", "sign_name", "sign_second"} {
+	for _, k := range signHeld {
 		if t.s.Held[k] != "" {
 			t.act(Act{Do: DoHold, Path: k})
 		}

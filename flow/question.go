@@ -65,6 +65,8 @@ func (t *turn) question() (wording.Key, wording.Args) {
 		return wording.AskSignName, wording.Args{"Why": t.whyFailed(s.Held["sign"])}
 	case "sign_second":
 		return wording.AskSignSecond, wording.Args{"Name": s.Held["sign_name"]}
+	case "sign_word":
+		return wording.AskSignWord, wording.Args{"Names": t.unsaidNames()}
 	case "kit_check":
 		return wording.AskKitCheck, wording.Args{"Name": s.Held["kit"]}
 	}

@@ -50,6 +50,8 @@ type Session struct {
 	Codes map[string]Code // that let people in, by digest
 	Seats []Seat
 
+	Puts    []Put             // what those who are to sign were asked
+	Putted  int               // how often
 	Seated  int               // how often a seat was given
 	Seconds map[string]Mark   // what the second person said to a check that blocks
 	Rounds  map[string]int    // how often a check was taken back
@@ -249,6 +251,9 @@ func (s *Session) apply(a Act, e Entry) error {
 			s.Fresh = e.At
 		}
 	case DoHold:
+		if a.Path == "sign" {
+			s.Puts = nil
+		}
 		if a.Value == "" {
 			delete(s.Held, a.Path)
 		} else {
@@ -281,6 +286,8 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Sheet.Signed = append(s.Sheet.Signed, job.SignatureSheet{
 			Check: a.Topic, By: first0(a.Names), Second: a.Second, Reason: a.Reason,
 		})
+	case DoPut, DoWord:
+		s.applyPut(a, e)
 	case DoJoin:
 		if a.Member == nil {
 			return errors.New("somebody joined and it is not said who")

@@ -226,6 +226,7 @@ var laterTopics = []topic{
 	{name: "sign_name", state: Signing, hears: hear.TopicText, offers: []offer{{choice: "no"}}},
 	{name: "sign_second", state: Signing, hears: hear.TopicText},
 	{name: "sign_reason", state: Signing, hears: hear.TopicText},
+	{name: "sign_word", state: Signing, hears: hear.TopicText, offers: []offer{{choice: "no"}}},
 }
 
 // place is the number in a path such as gear[2].rating.

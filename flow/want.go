@@ -20,7 +20,7 @@ type want struct {
 // want returns what stands to be answered in a chat: the first of what a stop,
 // the pull, the parts and the list want there, and else the question of the job.
 func (t *turn) want(chat string) want {
-	for _, ask := range []func(string) want{t.wantStill, t.wantDiffer, t.wantPull, t.wantSeat, t.wantItem} {
+	for _, ask := range []func(string) want{t.wantStill, t.wantDiffer, t.wantWord, t.wantPull, t.wantSeat, t.wantItem} {
 		if w := ask(chat); w.id != "" {
 			return w
 		}

@@ -42,7 +42,11 @@ func Fill(h *flow.History, l Looked) (Report, error) {
 	}
 	r.Checks = w.checks(h)
 	for _, o := range h.Overrides {
-		r.Overrides = append(r.Overrides, Override(o))
+		signed := Override{Check: o.Check, By: o.By, Second: o.Second, Reason: o.Reason, At: o.At}
+		for _, p := range o.Put {
+			signed.Put = append(signed.Put, w.say("signed_put", p.Name, p.Text, p.At))
+		}
+		r.Overrides = append(r.Overrides, signed)
 	}
 	for _, s := range h.Halts {
 		r.Stops = append(r.Stops, w.stop(s))

@@ -27,7 +27,11 @@ type Answer struct {
 type Mark struct{ Check, Result, Who, At, Note string }
 
 // An Override is a named person's yes to a failing check.
-type Override struct{ Check, By, Second, Reason, At string }
+type Override struct {
+	Check, By, Second, Reason, At string
+
+	Put []string // what was put to each of both on their own phone
+}
 
 // A Stop is one call of stop.
 type Stop struct{ At, Who, Reason, Still, Restart string }

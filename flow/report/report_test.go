@@ -98,7 +98,7 @@ func reportOf(t testing.TB) Report {
 		Timeline:  []Event{{1, "13:02 +01:00", "Ada", "It sits in the ditch & won't move <at all>", []string{"What does it weigh, loaded?\nLike 2.4 t."}}, {2, "13:03 +01:00", "Ada", "2.4 t", nil}},
 		Answers:   []Answer{{"Weight, loaded", "2.4 t", "1.8 to 3.0 t", "a guess", "Ada", "13:03", "2 t"}},
 		Checks:    []Mark{{"Everyone outside the clear distance", "yes", "Ada", "14:20", "photo 2"}},
-		Overrides: []Override{{"More than half of its strength at the puller's most", "Ada", "Bo", "a steady winch, and no run", "14:22"}},
+		Overrides: []Override{{"More than half of its strength at the puller's most", "Ada", "Bo", "a steady winch, and no run", "14:22", []string{"Put to Bo: “Do you answer for going on against it?” Yes at 14:21."}}},
 		Stops:     []Stop{{"14:31", "Cleo", "the mark moved", "2 s", "strop laid lower, checks asked again"}},
 		Compared:  []Compare{{"Rope for a metre of load", "2 m", "2.1 m"}},
 		Photos:    []Photo{{"image/png", dot, "the strop", "Cleo", "14:19"}, {"image/svg+xml", []byte("<svg onload='x()'/>"), "a drawing", "Bo", "14:20"}},

@@ -1,0 +1,106 @@
+package flow_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// toSign plays the list up to the reason of a signature by two of the crew.
+func toSign(t *testing.T, name, second string, crew ...string) *puller {
+	t.Helper()
+	p := &puller{phonesAt: planned(t, crew...), crew: append([]string{"Ada"}, crew...)}
+	p.engine.Reckon = reckon
+	p.say("Ada", "Ada, Bo, Cy, Di")
+	asked := func(key string) bool {
+		for _, part := range p.last["test/Ada"].Parts {
+			if string(part.Key) == key {
+				return true
+			}
+		}
+		return false
+	}
+	p.until("a signature", func() bool { return asked("ask.sign_name") })
+	p.say("Ada", name)
+	p.say("Ada", second)
+	if second != "" && asked("ask.sign_reason") {
+		p.say("Ada", "throttle at idle")
+	}
+	return p
+}
+
+// TestSignedOnTheirOwnPhone: whoever is named to sign and has a phone is asked
+// there. Nothing is signed before both have said yes, a no of either leaves it
+// unsigned, and the report has the text that was put to each.
+func TestSignedOnTheirOwnPhone(t *testing.T) {
+	p := toSign(t, "Cy", "Di", "Bo", "Cy", "Di", "Eve")
+	for _, who := range []string{"Cy", "Di"} {
+		if got := p.last["test/"+who].Text(); !strings.Contains(got, "your own word is asked for") || !strings.Contains(got, "throttle at idle") {
+			t.Fatalf("%s is asked %q", who, got)
+		}
+	}
+	yes := p.choice("Di", "word")
+	if p.pressed("Ada", yes); len(p.job().Sheet.Signed) > 0 || p.job().Puts[1].Said != "" {
+		t.Fatal("the lead's press counts for Di")
+	}
+	p.say("Ada", "yes")
+	put := p.last["test/Cy"].Text()
+	p.say("Cy", "yes")
+	if len(p.job().Sheet.Signed) > 0 {
+		t.Fatal("signed before Di has said yes")
+	}
+	p.press("Di", "word")
+	if signed := p.job().Sheet.Signed; len(signed) != 1 || signed[0].By != "Cy" || signed[0].Second != "Di" {
+		t.Fatalf("both have said yes: %v", signed)
+	}
+	h, err := p.engine.History(p.log, p.head().Code, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(h.Overrides) != 1 || len(h.Overrides[0].Put) != 2 || h.Overrides[0].Put[0].Name != "Cy" || !strings.Contains(put, h.Overrides[0].Put[0].Text) || h.Overrides[0].Put[0].Text == "" {
+		t.Errorf("the report has %+v, put to Cy was %q", h.Overrides, put)
+	}
+}
+
+func TestNoWordNoSignature(t *testing.T) {
+	p := toSign(t, "me", "Di", "Bo", "Cy", "Di", "Eve")
+	if strings.Contains(p.last["test/Ada"].Text(), "your own word") {
+		t.Error("who typed their own name is asked again")
+	}
+	p.say("Di", "yes but only if it idles")
+	if len(p.job().Sheet.Signed) > 0 {
+		t.Fatal("half a yes signed")
+	}
+	old := p.choice("Di", "word")
+	p.say("Di", "no")
+	if got := p.last["test/Ada"].Text(); len(p.job().Sheet.Signed) > 0 || !strings.Contains(got, "Di says no") {
+		t.Fatalf("the lead reads %q", got)
+	}
+	if old != "" {
+		if p.pressed("Di", old); len(p.job().Sheet.Signed) > 0 {
+			t.Error("an old button signed")
+		}
+	}
+}
+
+// TestWhoHasGoneSignsNothing: who leaves while they are asked has not said yes.
+func TestWhoHasGoneSignsNothing(t *testing.T) {
+	p := toSign(t, "me", "Di", "Bo", "Cy", "Di", "Eve")
+	p.say("Di", "leave")
+	p.say("Ada", "go on")
+	if len(p.job().Sheet.Signed) > 0 {
+		t.Error("who has gone signed")
+	}
+	// Without a phone the lead's word is all there is.
+	p = toSign(t, "Hal Berg", "me", "Bo", "Cy", "Di", "Eve")
+	if len(p.job().Sheet.Signed) != 1 {
+		t.Error("who has no phone and who speaks were asked on one")
+	}
+}
+
+// TestOneSignsOnce: two names of one phone are one person.
+func TestOneSignsOnce(t *testing.T) {
+	p := toSign(t, "Cy Holm, coordinator", "Cy", "Bo", "Cy", "Di", "Eve")
+	if got := p.last["test/Ada"].Text(); !strings.Contains(got, "second person") {
+		t.Errorf("Cy was taken twice: %q", got)
+	}
+}
