@@ -19,6 +19,13 @@ func TestWhatIsSaidOfSomethingElse(t *testing.T) {
 		{"tractor is on wet grass", "puller's ground wet grass"},
 		{"the ground is mud", "ground mud"},
 		{"slope is 1 in 5", "slope 1 in 5"},
+		{"one block WLL 8t, green one 2t, tree strap 5t", "weight 2.4 t = 5,290 lb"},
+		{"eds coming w the loading shovel 14 t for an anchor", "weight 2.4 t = 5,290 lb"},
+		{"anchor: another vehicle, loading shovel 14t, brakes on, on concrete", "weight 2.4 t = 5,290 lb"},
+		{"anchor: another vehicle, loading shovel 14t, brakes on, on concrete", "ground wet grass"},
+		{"anchor: another vehicle, loading shovel 14t, brakes on, on concrete", "wheels all turn"},
+		{"it weighs 4 t", "weight 4 t = 8,820 lb"},
+		{"the van is 4 t", "weight 4 t = 8,820 lb"},
 	} {
 		c := after(t, toPullersSlope[:7]...)
 		c.say(said.text)

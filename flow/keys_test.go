@@ -56,7 +56,7 @@ func TestNoMessageIsIdle(t *testing.T) {
 	for _, s := range states() {
 		topics[string(s)] = true
 	}
-	topics["people_rest"], topics["people_still"], topics["closing"] = true, true, true
+	topics["people_rest"], topics["people_still"], topics["gear_diameter_block"], topics["closing"] = true, true, true, true
 	for _, k := range wording.English().Keys() {
 		section, name, _ := strings.Cut(string(k), ".")
 		switch section {

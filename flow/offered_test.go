@@ -128,7 +128,7 @@ func TestExamplesAreRead(t *testing.T) {
 }
 
 // offers are the literal commands that a sentence tells people to write.
-var offers = regexp.MustCompile(`(?:[Ff]or instance:? |[Ww]rite:? (?:for instance:? )?)([a-zA-Z0-9][^{}.:;]*?)(?:[.:;)]|, (?:then|or|which|and)\b| to begin\b| to get\b| again\b| for all of it\b|$)`)
+var offers = regexp.MustCompile(`(?:[Ff]or instance:? |[Ww]rite:? (?:for instance:? )?)([a-zA-Z0-9](?:[^{}.:;]|[.][0-9])*?)(?:[.](?:\s|$)|[:;)]|, (?:then|or|which|and)\b| to begin\b| to get\b| again\b| for all of it\b|$)`)
 
 // TestOffersWork: each command that a sentence offers is taken where the
 // sentence is said.
