@@ -355,8 +355,8 @@ func (t *turn) rest(h hear.Heard) {
 			t.act(Act{Do: DoReopen, Topic: topicOf(field)})
 		}
 	}
-	if h.Rest != "" && !talkOnly.MatchString(h.Rest) {
-		t.say(wording.RefusePart, wording.Args{"Text": h.Rest})
+	if rest := h.Unread(); rest != "" && !talkOnly.MatchString(rest) {
+		t.say(wording.RefusePart, wording.Args{"Text": rest})
 	}
 }
 

@@ -82,6 +82,8 @@ func (m *message) found(it *item) {
 		if h.open("side_slope_from") {
 			m.put(h, "side_slope_from", how, nil, it)
 		}
+	case kind != "slope" && m.load.slots["mass"] != nil && m.load.slots["slope"] == nil && m.load.open("mass_from") && len(it.clause.items) == 1:
+		m.put(m.load, "mass_from", how, nil, it) // "7 t, a guess", whatever was asked
 	}
 }
 

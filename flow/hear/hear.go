@@ -38,8 +38,10 @@ type Heard struct {
 	// "none": whoever says that there are no wires has not spoken of water.
 	Cleared []string
 
-	Rest  string // what was not read, for an honest re-ask
+	Rest  string // the clauses that were not wholly read; Unread is what of them to tell
 	Named bool   // Rest names a thing or a figure, or turns against what was read: tell it, however short
+
+	parts map[string]string // what was not read of each clause of Rest
 }
 
 // Act is what a person wants of the conversation, apart from any fact.
@@ -138,7 +140,8 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.either()
 	m.crew()
 	m.plainly()
-	h := Heard{Facts: m.gather(), Cleared: m.cleared, Rest: m.rest()}
+	h := Heard{Facts: m.gather(), Cleared: m.cleared}
+	h.Rest, h.parts = m.rest()
 	h.Named = slices.ContainsFunc(m.clauses, m.tells)
 	if over != "" {
 		h.Rest = strings.TrimSpace(h.Rest + " " + over)

@@ -3,7 +3,6 @@ package hear
 import (
 	"slices"
 	"strconv"
-	"strings"
 )
 
 // message is one text on its way to facts.
@@ -319,17 +318,6 @@ func (m *message) denied(it *item) bool {
 	return false
 }
 
-// rest returns the clauses of which something was left over.
-func (m *message) rest() string {
-	var out []string
-	for _, c := range m.clauses {
-		if m.leftOver(c) {
-			out = append(out, words(m.text, m.tokens[c.from:c.to]))
-		}
-	}
-	return strings.Join(out, "; ")
-}
-
 // tells reports whether what is left over of a clause names something that is
 // spoken of, or turns against what was said before it.
 func (m *message) tells(c *clause) bool {
@@ -355,18 +343,16 @@ var tellsOf = []string{"tree", "cond", "knot", "locked", "depth", "material", "r
 
 // leftOver reports whether something of a clause was not read.
 func (m *message) leftOver(c *clause) bool {
-	read, number, open := false, false, false
+	read, open := false, false
 	for _, it := range c.items {
 		switch {
 		case it.used:
 			read = true
-		case it.q != nil, it.sum, it.has("vehicle"), it.has("winch"), it.has("gear"), it.has("anchor"), it.has("end"), it.has("hazard"):
-			number = true
-		case !it.has("filler") && slices.ContainsFunc(tellsOf, it.has):
-			number = true
-		case !it.has("filler") && !it.has("hedge"):
+		case m.carries(it):
+			return !m.story(c)
+		case m.strange(it), !it.has("filler") && !it.has("hedge"):
 			open = true
 		}
 	}
-	return number || open && !read
+	return open && !read || read && slices.ContainsFunc(c.items, m.strange)
 }
