@@ -271,14 +271,9 @@ func (t *turn) refer(p *calc.Plan, told []string) {
 	for _, h := range told {
 		t.say(wording.Key("hazard."+strings.ReplaceAll(h, "-", "_")), nil)
 	}
-	if p != nil && p.Decision == calc.Refer {
+	if p != nil && p.Decision == calc.Refer && len(told) == 0 { // who signs does not come into it: nobody pulls
 		for _, w := range p.Why {
-			if len(told) == 0 {
-				t.say(wording.PlanWhy, wording.Args{"Why": w})
-			}
-		}
-		if len(told) == 0 {
-			t.signedFor(p)
+			t.say(wording.PlanWhy, wording.Args{"Why": w})
 		}
 	}
 	if t.s.Code == "" {
