@@ -49,6 +49,8 @@ func (m *message) pieces(it *item) {
 		return
 	}
 	switch {
+	case it.means["rkind"] == "working" && slices.ContainsFunc(append(slices.Clone(m.heads), m.asked), func(h *head) bool { return h != nil && h.where["hitch_rating"] == it.clause }):
+		it.used = true // as a hitch's rating is taken anyway
 	case it.has("rkind") && m.topic == TopicPullerStamp:
 		m.put(m.puller, "rating_kind", it.means["rkind"], nil, it)
 	case it.has("plain") && m.topic.field() == "condition" && m.asked != nil:

@@ -22,6 +22,9 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 	if c == nil || slices.ContainsFunc(its, func(it *item) bool { return it != nil && it.silent() }) || c.unsure && hopeful(field, value) {
 		return false
 	}
+	if field == "hitch_rating" && slices.ContainsFunc(c.items, func(it *item) bool { return it.means["rkind"] == "breaking" }) {
+		return false // what a hitch may carry is asked for, not what tears it out
+	}
 	if q != nil && q.other != nil {
 		if least := h.path == "puller." && field == "mass" || slices.Contains(bears, field); least == (q.other.si < q.si) {
 			q, value = q.other, q.other.text
