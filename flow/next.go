@@ -27,7 +27,7 @@ func (t *turn) next() {
 		return
 	}
 	for _, tp := range firstTopics {
-		if t.s.Settled[tp.name] == "" {
+		if t.s.Settled[tp.name] == "" && !t.s.waitsForSlack(tp.name) {
 			if tp.name != "people" && tp.name != "mass" && t.tonFirst() {
 				t.to("ton", Weight)
 				return
@@ -278,7 +278,7 @@ func (t *turn) topicFor(field string) (topic, bool) {
 // open1 returns a topic that applies and has had no answer.
 func (t *turn) open1(name string) (topic, bool) {
 	tp, ok := topicByName(name)
-	if !ok || t.s.Settled[name] != "" || tp.apply != nil && !tp.apply(t.s.Sheet) && name != "wheel_radius" {
+	if !ok || t.s.Settled[name] != "" || t.s.waitsForSlack(name) || tp.apply != nil && !tp.apply(t.s.Sheet) && name != "wheel_radius" {
 		return topic{}, false
 	}
 	return tp, true

@@ -32,6 +32,9 @@ func isTaut(t *turn) bool { return t.s.taut() }
 // easeFirst goes to the hold where the line is eased before anything else is
 // asked, and reports whether it had to.
 func (t *turn) easeFirst() bool {
+	if (t.s.Stage == SlackIsOut || t.s.Stage == LightTension) && t.s.againNear() {
+		t.act(Act{Do: DoStage, Cue: Backs})
+	}
 	if !t.s.taut() {
 		return false
 	}
@@ -45,3 +48,33 @@ func (t *turn) easeFirst() bool {
 	t.ask()
 	return true
 }
+
+// nearLine reports whether an answer takes hands on the line, or somebody beside it,
+// its anchor or its load's path: gear is turned over, wood is scratched, a
+// distance is paced along the line.
+func nearLine(name string) bool {
+	tp, ok := topicByName(name)
+	return ok && (tp.state == Anchor || tp.state == AtAnchor || tp.state == AtGear || tp.name == "off_line" || tp.name == "lip")
+}
+
+// againNear reports whether such a question is to be asked again.
+func (s *Session) againNear() bool {
+	return slices.ContainsFunc(s.Again, func(g Again) bool { return nearLine(g.Topic) })
+}
+
+// waitsForSlack reports whether a question is to be asked again and can't be yet:
+// the load hangs in the line, or is about to be shown not to. The way to the slack
+// line is open meanwhile, and no other.
+func (s *Session) waitsForSlack(name string) bool {
+	_, again := s.askedAgain(name)
+	return again && nearLine(name) && (s.Stage == Held || s.Stage == Proving || s.Stage == HoldProved)
+}
+
+// againNow lists what can be asked again where the pull stands.
+func (s *Session) againNow() []Again {
+	return slices.DeleteFunc(slices.Clone(s.Again), func(g Again) bool { return s.waitsForSlack(g.Topic) })
+}
+
+// easesNext reports whether the line goes slack before it pulls again: to walk the
+// rig, or for what can be looked at only then.
+func (s *Session) easesNext() bool { return s.unwalked() || s.againNear() }

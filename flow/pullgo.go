@@ -191,7 +191,7 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 	if !to.Pulls() {
 		return "", nil, false
 	}
-	if (to == Bite || to == Crest) && t.s.unwalked() {
+	if (to == Bite || to == Crest) && t.s.easesNext() {
 		return wording.PullWalkAgain, wording.Args{"Number": h.Number}, true
 	}
 	if to != SlackOut && to != Proving {
@@ -218,7 +218,7 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 // what was seen, the hold is proved before anything else, so that the rig can
 // be walked again.
 func (t *turn) onward1(h *Hold) Cue {
-	if h.Stage == Held && t.s.unwalked() {
+	if h.Stage == Held && t.s.easesNext() {
 		return Proves
 	}
 	return onward[h.Stage]

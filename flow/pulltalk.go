@@ -260,11 +260,11 @@ func (t *turn) waysOn(h *Hold, may bool) []offer {
 		out = append(out, t.button("secure", n))
 	}
 	if may {
-		if h.Stage != Held || !t.noTravel() || t.s.unwalked() {
+		if h.Stage != Held || !t.noTravel() || t.s.easesNext() {
 			out = append(out, t.button("release", n))
 		}
 		switch {
-		case h.Stage == Held && !t.s.unwalked():
+		case h.Stage == Held && !t.s.easesNext():
 			out = append(out, t.button("crest", n), t.button("rerig", n))
 		case h.Stage == HoldProved:
 			out = append(out, t.button("walk", n))
@@ -309,7 +309,7 @@ func (t *turn) ahead(h *Hold) {
 			t.say(wording.PullArrived, nil)
 			return
 		}
-		if t.s.unwalked() {
+		if t.s.easesNext() {
 			t.say(wording.PullEaseFirst, nil)
 			return
 		}

@@ -186,7 +186,7 @@ func (t *turn) barred() (wording.Key, wording.Args, bool) {
 		return wording.PullUnsigned, nil, true
 	case len(t.s.Differs) > 0:
 		return wording.PullDiffers, wording.Args{"What": t.whatOf(t.s.Differs[0].Path)}, true
-	case len(t.s.Again) > 0:
+	case len(t.s.againNow()) > 0:
 		return wording.PullAgain, wording.Args{"Names": t.againNames()}, true
 	case t.people() < 1 || t.people() > 1 && t.s.Settled["names"] == "":
 		return wording.PullNobody, nil, true

@@ -137,10 +137,11 @@ func (t *turn) againNames() wording.Names {
 // askAgain asks the next of what is to be asked again, and reports whether
 // there was any.
 func (t *turn) askAgain() bool {
-	if len(t.s.Again) == 0 {
+	now := t.s.againNow()
+	if len(now) == 0 {
 		return false
 	}
-	g := t.s.Again[0]
+	g := now[0]
 	tp, ok := topicByName(g.Topic)
 	if !ok {
 		panic("flow: no topic " + g.Topic)

@@ -1,0 +1,62 @@
+package flow_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"linetender/flow"
+)
+
+// TestNothingNearATightLine: after whatever was seen nobody is asked to turn gear
+// over, to scratch the tree or to pace the line before the driver has said that it
+// lies slack; the way there is open, a bite is not, and all of it is asked then.
+func TestNothingNearATightLine(t *testing.T) {
+	hands := func(topic string) bool {
+		return strings.HasPrefix(topic, "gear") || strings.HasPrefix(topic, "anchor") || slices.Contains([]string{"reach", "lead", "off_line", "lip"}, topic)
+	}
+	for _, at := range []flow.Stage{flow.LightTension, flow.Held} {
+		for _, words := range []string{"heard a crack in the rope", "rope over the wheel", "the tree moved", "strop creeps up the tree"} {
+			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+			p.to(at)
+			p.say("Cy", words)
+			for _, who := range []string{"Bo", "Cy", "Di"} {
+				if p.has(who, "still") {
+					p.press(who, "still")
+				}
+			}
+			if p.job().State == flow.Halted {
+				p.say("Ada", "looked at it")
+			}
+			asked, waits := 0, slices.ContainsFunc(p.job().Again, func(g flow.Again) bool { return hands(g.Topic) })
+			for range 40 {
+				s := p.job()
+				eased := s.Stage == flow.AllPlaced && s.Holds[len(s.Holds)-1].After != "" && slices.ContainsFunc(s.Holds, func(h flow.Hold) bool {
+					return slices.ContainsFunc(h.Sure, func(y flow.Sure) bool { return y.Duty == "easing" })
+				})
+				if s.State == flow.Amend && hands(s.Topic) {
+					if asked++; !eased {
+						t.Fatalf("%s at %s: %s is asked at %s", words, at, s.Topic, s.Stage)
+					}
+				}
+				if s.Stage == flow.Bite || s.Stage == flow.Crest {
+					t.Fatalf("%s at %s: it goes on with %v", words, at, s.Again)
+				}
+				switch {
+				case s.Stage == flow.Proving:
+					p.press("Ada", "stands_proving")
+				case p.has("Ada", "walk"):
+					p.press("Ada", "walk")
+				case s.Stage == flow.AllPlaced && p.has("Ada", "release"):
+				case p.has("Ada", "release"):
+					p.press("Ada", "release")
+				default:
+					p.willing()
+				}
+			}
+			if s := p.job(); waits && (s.Stage != flow.AllPlaced || len(s.Again) > 0 || asked == 0) || s.State == flow.Halted {
+				t.Errorf("%s at %s: it stands at %s, %s, with %v; asked %d", words, at, s.State, s.Stage, s.Again, asked)
+			}
+		}
+	}
+}
