@@ -13,7 +13,7 @@ import (
 // wet grass, up a gentle slope, in two parts from a tree, held by a second line.
 const plainJob = `{
  "load": {"mass": "2000 kg", "mass_from": "weighed", "slope": "6 deg", "slope_from": "level", "pull": "uphill", "ground": "grass",
-  "locked": 0, "sunk": "none", "lip": null, "off_line": "0 deg", "belly": false, "side_slope": "2 deg",
+  "locked": 0, "sunk": "none", "lip": null, "off_line": "0 to 0 deg", "belly": false, "side_slope": "2 deg",
   "tow_point": {"kind": "frame", "rating": "6 t", "rating_kind": "working", "condition": "good"},
   "holding_point": {"kind": "rated-eye", "rating": "6 t", "rating_kind": "working", "condition": "good"}},
  "distance": "8 m", "lead": "10 m", "reach": "20 m",
@@ -141,7 +141,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"L10/sign":   {"", "load.mass=12 t", ""},
 	"L11/sign":   {"", "load.mass=12 t; load.slope=25 deg", ""},
 	"L6":         {"", "load.belly=true", "load.belly="},
-	"L8/sign":    {"", "load.off_line=15 deg", ""},
+	"L8/sign":    {"", "load.off_line=12 to 18 deg", ""},
 	"R12":        {"", "gear[0].material=nylon", "gear[0].material="},
 	"U5":         {"", "puller.slope=15 deg", "puller.slope=; load.slope=15 deg"},
 	"U5/block":   {"", "puller.slope=33 deg", ""},

@@ -65,7 +65,7 @@ func plainGo() job.Sheet {
 	return job.Sheet{
 		Load: job.LoadSheet{
 			Mass: "2000 kg", MassFrom: "weighed", Slope: "level 48 in, gap 9 in", Pull: "uphill", Ground: "grass", Locked: ptr(0.0), Sunk: "none",
-			Lip: job.LipSheet{None: true}, OffLine: "0 deg", Belly: &no, SideSlope: "2 deg",
+			Lip: job.LipSheet{None: true}, OffLine: "0 to 0 deg", Belly: &no, SideSlope: "2 deg",
 			TowPoint:     &job.TowPointSheet{Kind: "frame", Rating: "8 t", RatingKind: "working", Condition: "good"},
 			HoldingPoint: &job.TowPointSheet{Kind: "frame", Rating: "20 t", RatingKind: "working", Condition: "good"},
 		},

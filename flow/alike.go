@@ -13,7 +13,7 @@ import (
 // load say how it lies: where one of them is told otherwise, nobody has said
 // that the way left is like the way that was passed.
 var (
-	lieFields    = []string{"slope", "slope_from", "pull", "ground", "locked", "sunk", "lip", "lip.height", "lip.wheel_radius", "lip.axle_share", "off_line", "belly"}
+	lieFields    = []string{"slope", "slope_from", "pull", "ground", "locked", "sunk", "lip", "lip.height", "lip.wheel_radius", "lip.axle_share", "off_line", "off_line_from", "belly"}
 	loadThen     = append([]string{"mass", "mass_from"}, lieFields...)
 	pullerThen   = []string{"name", "kind", "mass", "driven", "slope", "slope_from", "pull", "ground", "rating", "rating_kind", "winch_layer", "people"}
 	wayWord      = `(?:the )?(?:way|rest|road|track|ground|slope)(?: (?:that is |that's )?(?:left|ahead|on|of it|of the way))?`

@@ -11,7 +11,7 @@ import (
 // in which they are spoken of.
 var knownFields = []string{
 	"hazards", "load.mass", "load.mass_from", "load.slope", "load.slope_from", "load.pull", "load.ground", "load.sunk", "load.locked",
-	"load.belly", "load.lip", "load.lip.height", "load.lip.wheel_radius", "load.off_line", "load.side_slope", "load.side_slope_from",
+	"load.belly", "load.lip", "load.lip.height", "load.lip.wheel_radius", "load.off_line", "load.off_line_from", "load.side_slope", "load.side_slope_from",
 	"load.tow_point.kind", "load.tow_point.rating", "load.tow_point.rating_kind", "load.tow_point.condition",
 	"load.holding_point.kind", "load.holding_point.rating", "load.holding_point.rating_kind", "load.holding_point.shared",
 	"distance", "reach", "lead",
@@ -111,7 +111,7 @@ func (t *turn) word(path, value string) string {
 // choiceWord returns the key of the button that gives a path a value.
 func choiceWord(path, value string) wording.Key {
 	general := place.ReplaceAllString(path, "[]")
-	if strings.HasSuffix(path, "slope_from") {
+	if strings.HasSuffix(path, "slope_from") || path == "load.off_line_from" {
 		general = "load.slope_from"
 	}
 	if strings.HasPrefix(path, "anchors[") && strings.HasSuffix(path, ".kind") {

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -54,18 +55,26 @@ func (r *readback) add(c change, was string) {
 	}
 }
 
-// across is what a slope across is reckoned with, so that it shows what the eye
-// alone is worth.
+// across is what a slope across, or a line to the side, is reckoned with, so
+// that it shows what the eye alone is worth.
 func (t *turn) across(c change, said string) string {
-	_, side := strings.CutSuffix(c.path, ".side_slope")
-	if !side {
+	from, _ := t.s.Sheet.Get(c.path + "_from")
+	probe := job.Sheet{Load: job.LoadSheet{Mass: "1 t", Slope: "1 deg", Pull: "level", Ground: "gravel"}}
+	l := &probe.Load
+	switch {
+	case strings.HasSuffix(c.path, ".side_slope"):
+		l.SideSlope, l.SideSlopeFrom = c.value, from
+	case c.path == "load.off_line" && choiceWord(c.path, c.value) == "":
+		l.OffLine, l.OffLineFrom = c.value, from
+	default:
 		return said
 	}
-	from, _ := t.s.Sheet.Get(c.path + "_from")
-	probe := job.Sheet{Load: job.LoadSheet{Mass: "1 t", Slope: "1 deg", Pull: "level", Ground: "gravel", SideSlope: c.value, SideSlopeFrom: from}}
 	read, err := probe.Case()
 	if err != nil {
 		return said
+	}
+	if off := read.Load.OffLine; off != nil {
+		return t.sayingWith(wording.ReadAside, wording.Args{"Text": said, "Was": fmt.Sprintf("%.3g to %.3g deg", off.Low.Degrees(), off.High.Degrees())})
 	}
 	return t.sayingWith(wording.ReadAcross, wording.Args{"Text": said, "Slope": *read.Load.SideSlope})
 }

@@ -118,7 +118,7 @@ var laterTopics = []topic{
 	{name: "lip", state: AtLoad, fills: []string{"load.lip", "load.lip.height"}, offers: sets("load.lip", "no_step", "none")},
 	{name: "wheel_radius", state: AtLoad, fills: []string{"load.lip.wheel_radius"}, apply: has("load.lip.height"),
 		skip: []set{{"load.lip.wheel_radius", "25 cm"}}},
-	{name: "off_line", state: AtLoad, fills: []string{"load.off_line"},
+	{name: "off_line", state: AtLoad, fills: []string{"load.off_line", "load.off_line_from"},
 		offers: sets("load.off_line", "straight", "0 to 5 deg", "some_side", "10 to 20 deg", "much_side", "20 to 40 deg")},
 	{name: "side_slope", state: AtLoad, fills: []string{"load.side_slope", "load.side_slope_from"},
 		offers: sets("load.side_slope", "flat", "0 to 3 deg", "gentle", "0 to 5 deg", "street", "5 to 10 deg", "steep", "10 to 20 deg")},

@@ -196,18 +196,19 @@ func TestLimitsOrder(t *testing.T) {
 // TestUnknownKeys: a lookup that fails says so and gives nothing.
 func TestUnknownKeys(t *testing.T) {
 	for what, lookup := range map[string]func() (float64, Row, bool){
-		"stretch":       func() (float64, Row, bool) { x, r, ok := StretchAtBreak("string"); return float64(x.High), r, ok },
-		"stretchy":      func() (float64, Row, bool) { _, r, ok := Stretchy("string"); return 0, r, ok },
-		"sheave":        func() (float64, Row, bool) { x, r, ok := SheaveOverRope("string"); return float64(x), r, ok },
-		"wraps":         func() (float64, Row, bool) { n, r, ok := WrapsLeft("string"); return float64(n), r, ok },
-		"factor":        func() (float64, Row, bool) { x, r, ok := DesignFactor("belt"); return float64(x), r, ok },
-		"crew":          func() (float64, Row, bool) { n, r, ok := CrewFor("party"); return float64(n), r, ok },
-		"mass spread":   func() (float64, Row, bool) { x, r, ok := MassSpread("rumour"); return float64(x), r, ok },
-		"slope spread":  func() (float64, Row, bool) { x, r, ok := SlopeSpread("rumour"); return float64(x), r, ok },
-		"picket soil":   func() (float64, Row, bool) { x, r, ok := PicketSoil("cheese"); return float64(x.High), r, ok },
-		"deadman soil":  func() (float64, Row, bool) { x, r, ok := DeadmanSoil("cheese"); return float64(x.High), r, ok },
-		"over manila":   func() (float64, Row, bool) { x, r, ok := StrengthOverManila("string"); return float64(x), r, ok },
-		"post friction": func() (float64, Row, bool) { x, r, ok := PostFriction("ice"); return float64(x.High), r, ok },
+		"stretch":         func() (float64, Row, bool) { x, r, ok := StretchAtBreak("string"); return float64(x.High), r, ok },
+		"stretchy":        func() (float64, Row, bool) { _, r, ok := Stretchy("string"); return 0, r, ok },
+		"sheave":          func() (float64, Row, bool) { x, r, ok := SheaveOverRope("string"); return float64(x), r, ok },
+		"wraps":           func() (float64, Row, bool) { n, r, ok := WrapsLeft("string"); return float64(n), r, ok },
+		"factor":          func() (float64, Row, bool) { x, r, ok := DesignFactor("belt"); return float64(x), r, ok },
+		"crew":            func() (float64, Row, bool) { n, r, ok := CrewFor("party"); return float64(n), r, ok },
+		"mass spread":     func() (float64, Row, bool) { x, r, ok := MassSpread("rumour"); return float64(x), r, ok },
+		"off line spread": func() (float64, Row, bool) { x, r, ok := OffLineSpread("rumour"); return float64(x), r, ok },
+		"slope spread":    func() (float64, Row, bool) { x, r, ok := SlopeSpread("rumour"); return float64(x), r, ok },
+		"picket soil":     func() (float64, Row, bool) { x, r, ok := PicketSoil("cheese"); return float64(x.High), r, ok },
+		"deadman soil":    func() (float64, Row, bool) { x, r, ok := DeadmanSoil("cheese"); return float64(x.High), r, ok },
+		"over manila":     func() (float64, Row, bool) { x, r, ok := StrengthOverManila("string"); return float64(x), r, ok },
+		"post friction":   func() (float64, Row, bool) { x, r, ok := PostFriction("ice"); return float64(x.High), r, ok },
 	} {
 		if x, r, ok := lookup(); ok || x != 0 || r != (Row{}) {
 			t.Errorf("%s: %v, %v, %v", what, x, r, ok)

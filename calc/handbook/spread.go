@@ -8,6 +8,7 @@ import (
 const (
 	tableMassSpread  = "mass spread"
 	tableSlopeSpread = "slope spread"
+	tableOffLine     = "off line spread"
 	tableReading     = "reading spread"
 )
 
@@ -25,6 +26,16 @@ func PullerMassSpread() (bound.Ratio, Row) { return exact(tableMassSpread, "pull
 // SlopeSpread returns the angle either way of a slope by "level", "phone" or "eye".
 func SlopeSpread(from string) (unit.Angle, Row, bool) {
 	r, ok := Find(tableSlopeSpread, from)
+	if !ok {
+		return 0, Row{}, false
+	}
+	return r.Angle().High, r, true
+}
+
+// OffLineSpread returns the angle either way of a line off the way the load will
+// move, "measured" or by "eye".
+func OffLineSpread(from string) (unit.Angle, Row, bool) {
+	r, ok := Find(tableOffLine, from)
 	if !ok {
 		return 0, Row{}, false
 	}

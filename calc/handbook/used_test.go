@@ -126,6 +126,10 @@ func TestEveryRowIsUsed(t *testing.T) {
 		_, r, ok := SlopeSpread(from)
 		see(r, ok)
 	}
+	for _, from := range []string{"measured", "eye"} {
+		_, r, ok := OffLineSpread(from)
+		see(r, ok)
+	}
 	for _, rule := range []string{"navy", "australia"} {
 		_, r, ok := WireWorking(rule, unit.Inches(1))
 		see(r, ok)

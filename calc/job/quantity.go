@@ -56,6 +56,40 @@ func (r *reader) slope(path, text, fromPath, from string) *Angle {
 	return &Angle{Low: min(a.Low, read.Bare.Low-spread), Best: a.Best, High: max(a.High, min(read.Bare.High+spread, top))}
 }
 
+// offLine reads how far a line leads off the way the load will move and lays the
+// spread of how it was found about it, as atLeast does. Nobody has a protractor
+// there: what was not said to be measured was sighted.
+func (r *reader) offLine(path, text, from string) *Angle {
+	from = r.word(path+"_from", from, OffLineFroms)
+	if text == "" {
+		return nil
+	}
+	read, err := bound.ReadAngle(text)
+	if err != nil {
+		r.refused(path, err)
+		return nil
+	}
+	a := zeroable(r, path, text, bound.ReadAngle)
+	if a == nil {
+		return nil
+	}
+	refused, _ := handbook.OffLineRefused()
+	if a.High >= refused {
+		r.fail(refuse(path, "%q is too far off the line; write an angle under 80 deg", text))
+		return nil
+	}
+	switch {
+	case read.Ends:
+		return a
+	case from == "":
+		from = "eye"
+		r.supply(path+"_from", "eye", "nobody said how the angle of the line was found")
+	}
+	spread, _, _ := handbook.OffLineSpread(from)
+	top := refused - unit.Degrees(0.1)
+	return &Angle{Low: max(0, min(a.Low, read.Bare.Low-spread)), Best: a.Best, High: max(a.High, min(read.Bare.High+spread, top))}
+}
+
 // rating keeps what is stamped. A figure without its kind stays without: a
 // breaking load taken for a working load is what kills. A figure on an
 // unmarked piece is somebody's guess; the kind says that it counts nothing.

@@ -129,13 +129,7 @@ func (r *reader) load(path string, s LoadSheet) Load {
 			l.SlopeTold = read.Unit
 		}
 	}
-	if s.OffLine != "" {
-		if l.OffLine = zeroable(r, path+".off_line", s.OffLine, bound.ReadAngle); l.OffLine != nil {
-			if l.OffLine.High >= unit.Degrees(80) {
-				r.fail(refuse(path+".off_line", "%q is too far off the line; write an angle under 80 deg", s.OffLine))
-			}
-		}
-	}
+	l.OffLine = r.offLine(path+".off_line", s.OffLine, s.OffLineFrom)
 	l.SideSlope = r.slope(path+".side_slope", s.SideSlope, path+".side_slope_from", s.SideSlopeFrom)
 	l.Lip = r.lip(path+".lip", s.Lip)
 	l.WheelRadius = r.length(path+".wheel_radius", s.WheelRadius)

@@ -3,6 +3,7 @@ package job_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"linetender/calc/job"
@@ -245,5 +246,30 @@ func TestWhatStaysAsTold(t *testing.T) {
 	}
 	if c.Site.Slack == nil || c.Site.Slack.High != 0 || c.Site.Tries == nil || len(c.Signed) != 1 {
 		t.Errorf("site %+v, signed %v", c.Site, c.Signed)
+	}
+}
+
+// Nobody reads an angle off a rope by sight to a degree, and nothing said of how
+// it was found is no better than sight.
+func TestOffLineBySight(t *testing.T) {
+	for _, r := range []struct {
+		told, from string
+		low, high  float64
+	}{
+		{"5 deg", "", 0, 15}, {"5 deg", "eye", 0, 15}, {"0 deg", "", 0, 10}, {"12 deg", "eye", 2, 22}, {"5 deg", "measured", 3, 7},
+		{"5 deg +/- 1 deg", "", 0, 15}, {"75 deg", "", 65, 79.9}, {"0 to 5 deg", "", 0, 5}, {"0 to 0 deg", "", 0, 0},
+	} {
+		s := job.Sheet{Load: job.LoadSheet{Mass: "1 t", Slope: "1 deg", Pull: "level", Ground: "gravel", OffLine: r.told, OffLineFrom: r.from}}
+		c, err := s.Case()
+		if err != nil {
+			t.Fatalf("%q: %v", r.told, err)
+		}
+		if got := *c.Load.OffLine; math.Abs(got.Low.Degrees()-r.low) > 1e-9 || math.Abs(got.High.Degrees()-r.high) > 1e-9 {
+			t.Errorf("%q by %q is %v, want %v to %v deg", r.told, r.from, got, r.low, r.high)
+		}
+		said := slices.ContainsFunc(c.Supplied, func(v job.Supplied) bool { return v.Field == "load.off_line_from" })
+		if want := r.from == "" && !strings.Contains(r.told, " to "); said != want {
+			t.Errorf("%q by %q: said to be taken %v, want %v", r.told, r.from, said, want)
+		}
 	}
 }

@@ -35,6 +35,7 @@ type LoadSheet struct {
 	Lip           LipSheet       `json:"lip,omitzero"`
 	WheelRadius   string         `json:"wheel_radius,omitempty" reads:"length"` // of the wheels that are chocked
 	OffLine       string         `json:"off_line,omitempty" reads:"angle"`
+	OffLineFrom   string         `json:"off_line_from,omitempty" reads:"word"`
 	Belly         *bool          `json:"belly,omitempty"`
 	SideSlope     string         `json:"side_slope,omitempty" reads:"slope"`
 	SideSlopeFrom string         `json:"side_slope_from,omitempty" reads:"word"`

@@ -11,6 +11,7 @@ import (
 var (
 	MassFroms    = []string{"weighed", "plate", "guess"}
 	SlopeFroms   = []string{"level", "phone", "eye"}
+	OffLineFroms = []string{"measured", "eye"}
 	Pulls        = []string{"uphill", "downhill", "level"}
 	Depths       = []string{"none", "hub", "fender", "cab"}
 	TowPoints    = []string{"rated-eye", "frame", "hitch-ball", "bumper", "tie-down", "suspension", "other"}

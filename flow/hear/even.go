@@ -40,6 +40,9 @@ func (m *message) nearly(it *item) bool {
 // evenSlope is what passes for level by eye: judgment, on the steep side.
 const evenSlope = "0 to 2 deg"
 
+// inLine is what passes for straight by eye: judgment.
+const inLine = "0 to 5 deg"
+
 // ofStand reports whether t asks about how the puller stands.
 func (t Topic) ofStand() bool {
 	return slices.Contains([]Topic{TopicPuller, TopicPullerGround, TopicPullerSlope, TopicPullerPull}, t)

@@ -61,7 +61,9 @@ func (m *message) steep(it *item) {
 	off := m.toldAs(it, angle, "offline")
 	switch {
 	case q.is(angle) && (off != nil || m.topic == TopicOffLine):
-		m.put(m.load, "off_line", q.text, q, it, off)
+		if m.put(m.load, "off_line", q.text, q, it, off) {
+			m.sighted(it)
+		}
 	case q.is(angle) && m.topic.field() == "sling_angle" && m.asked != nil:
 		m.put(m.asked, "sling_angle", q.text, q, it)
 	case q.unit == "%" && m.topic == TopicFrontShare:
@@ -84,6 +86,20 @@ func (m *message) steep(it *item) {
 		// An angle of a rope without "off the line" may be of a sling's leg.
 	default:
 		m.sloped(m.standing(it), "slope", it)
+	}
+}
+
+// sighted writes whether an angle off the line was measured. Without a word it
+// was not.
+func (m *message) sighted(it *item) {
+	for _, from := range it.clause.items {
+		_, how, _ := strings.Cut(from.means["from"], " ")
+		switch {
+		case how == "level" || how == "phone":
+			m.put(m.load, "off_line_from", "measured", nil, from)
+		case how == "eye" || how == "guess":
+			m.put(m.load, "off_line_from", "eye", nil, from)
+		}
 	}
 }
 

@@ -90,7 +90,7 @@ func (m *message) lying(it *item) {
 			m.put(m.load, "slope", value, nil, it)
 		}
 	case it.has("inline") && m.topic == TopicOffLine && !denied:
-		m.put(m.load, "off_line", "0 deg", nil, it)
+		m.put(m.load, "off_line", inLine, nil, it)
 	case m.topic == TopicSunk && it.has("nothing") && len(it.clause.items) == 1:
 		m.put(m.load, "sunk", "none", nil, it)
 	case m.topic == TopicLip && it.has("nothing") && len(it.clause.items) == 1:

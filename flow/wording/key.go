@@ -518,6 +518,7 @@ const (
 	FieldLoadHoldingPointShared Key = "field.load_holding_point_shared"
 	FieldLoadLipAxleShare       Key = "field.load_lip_axle_share"
 	FieldLoadMassFrom           Key = "field.load_mass_from"
+	FieldLoadOffLineFrom        Key = "field.load_off_line_from"
 	FieldLoadSideSlopeFrom      Key = "field.load_side_slope_from"
 	FieldLoadSlopeFrom          Key = "field.load_slope_from"
 	FieldPullerDrum             Key = "field.puller_drum"
@@ -1228,6 +1229,7 @@ const (
 
 	ReadAcross      Key = "read.across"
 	ReadAll         Key = "read.all"
+	ReadAside       Key = "read.aside"
 	ReadCleared     Key = "read.cleared"
 	ReadDepth       Key = "read.depth"
 	ReadDropped     Key = "read.dropped"
