@@ -51,11 +51,14 @@ func (t *turn) outdated(changes []change) (paths []string, by map[string]string)
 		fields := belongings[place.ReplaceAllString(c.path, "[]")]
 		if was == c.value {
 			if fields = nil; c.path == t.s.Held[heldPiece]+".kind" {
-				fields = t.another(c.path)
+				fields = t.another(c.path, changes)
 			}
 			if fields == nil {
 				continue
 			}
+		}
+		if c.path == "puller.name" && t.otherMachine(was, changes) {
+			fields = slices.Concat(belongings["puller.kind"], ofMachine)
 		}
 		if c.path == "puller.kind" && !t.sameMachine(changes) {
 			fields = slices.Concat(fields, ofMachine)
@@ -76,11 +79,33 @@ func (t *turn) outdated(changes []change) (paths []string, by map[string]string)
 
 // another returns what does not stay where one piece takes the place of one of
 // its kind: of an anchor all, of gear what was seen and not read.
-func (t *turn) another(path string) []string {
+func (t *turn) another(path string, changes []change) []string {
+	if t.putRight1(strings.TrimSuffix(path, "kind"), changes) {
+		return nil
+	}
 	if strings.HasPrefix(path, "anchors") {
 		return belongings["anchors[].kind"]
 	}
 	return []string{"condition", "improvised", "knots"}
+}
+
+// putRight1 reports whether what is told anew of a piece is still that piece: of
+// what it is told by, at most one thing differs from what was told, and one is
+// as it was or nothing of the kind is told.
+func (t *turn) putRight1(base string, changes []change) bool {
+	unlike, like := 0, 0
+	for _, c := range changes {
+		f, of := strings.CutPrefix(c.path, base)
+		was, stands := t.s.Sheet.Get(c.path)
+		switch {
+		case !of || f != "name" && !slices.Contains(identity, f) || !stands:
+		case strings.EqualFold(strings.ReplaceAll(was, " ", ""), strings.ReplaceAll(c.value, " ", "")):
+			like++
+		default:
+			unlike++
+		}
+	}
+	return unlike == 0 || unlike == 1 && like > 0
 }
 
 // sameMachine reports whether the puller goes by the name that it had.
@@ -92,6 +117,29 @@ func (t *turn) sameMachine(changes []change) bool {
 		}
 	}
 	return said
+}
+
+// otherMachine reports whether another machine of the same kind takes the place
+// of the puller that went by a name.
+func (t *turn) otherMachine(was string, changes []change) bool {
+	kind, _ := t.s.Sheet.Get("puller.kind")
+	same := slices.ContainsFunc(changes, func(c change) bool { return c.path == "puller.kind" && c.value == kind })
+	for _, c := range changes {
+		if c.path == "puller.name" {
+			return same && !sameNoun(was, c.value)
+		}
+	}
+	return false
+}
+
+// sameNoun reports whether two names end in the same word, or one says no more
+// than that it is a machine.
+func sameNoun(a, b string) bool {
+	last := func(s string) string { return strings.ToLower(s[strings.LastIndexByte(s, ' ')+1:]) }
+	vague := func(s string) bool {
+		return slices.Contains([]string{"machine", "vehicle", "puller", "4x4", "4wd", "6x6"}, last(s))
+	}
+	return last(a) == last(b) || vague(a) || vague(b)
 }
 
 // dropped takes outdated values off the sheet and opens the questions that

@@ -34,6 +34,9 @@ func (t *turn) corrects(text string) bool {
 		}
 		return false
 	}
+	if marked && t.byNumber(value) {
+		return false // which is meant is said: it is read like anything that is told of it
+	}
 	if object, becomes := hear.Named(value); object != "" && becomes != "" {
 		if names := t.namedNow(object, becomes, old, text, marked); len(names) > 0 {
 			if twin := twinOf(names[0]); twin != "" && twin == t.s.Topic && t.s.Settled[twin] == "" && sure != hear.SureCorrection && old == "" && t.ownerIn(text) == "" {
@@ -58,6 +61,9 @@ func (t *turn) corrects(text string) bool {
 	}
 	if asked := t.s.Topic; sure == hear.SureCorrection && len(names) > 1 && names[0] == asked && t.s.Settled[asked] == "" && twinOf(asked) == "" {
 		names = names[1:] // what has no answer yet can't be put right
+	}
+	if old != "" && t.ownerNamed(old) == "puller" && slices.ContainsFunc(t.whoIsWho().Listen(value, hear.TopicPuller).Facts, func(f hear.Fact) bool { return f.Field == "puller.kind" }) {
+		names = []string{"puller"} // one machine in the place of the other
 	}
 	if old != "" {
 		asks := len(names) > 1 && names[0] == t.s.Topic && t.s.Settled[t.s.Topic] == ""
@@ -107,8 +113,36 @@ func (t *turn) alike(names []string) []string {
 	return slices.DeleteFunc(slices.Clone(names), func(n string) bool { return !strings.HasPrefix(n, list+"[") || !strings.HasSuffix(n, "]") })
 }
 
+// byNumber reports whether a text begins with a piece's name and number: "sling 1".
+func (t *turn) byNumber(text string) bool {
+	low := strings.TrimPrefix(strings.ToLower(text), "the ")
+	return slices.ContainsFunc(t.whoIsWho().Pieces, func(p hear.Piece) bool {
+		rest, ok := strings.CutPrefix(low, p.Label)
+		return ok && strings.ContainsAny(p.Label, "0123456789") && strings.HasPrefix(rest, " ")
+	})
+}
+
+// spokenOf keeps those of several pieces that the words before "is" mean: "the
+// first rope is 70 m".
+func (t *turn) spokenOf(names []string) []string {
+	if len(names) < 2 || !strings.HasSuffix(names[0], "]") {
+		return names
+	}
+	head, _, is := strings.Cut(strings.ToLower(t.in.Text), " is ")
+	if !is {
+		return names
+	}
+	meant := t.meant(head)
+	left := slices.DeleteFunc(slices.Clone(names), func(n string) bool { return !slices.Contains(meant, n) })
+	if len(left) == 0 {
+		return names
+	}
+	return left
+}
+
 // amendOne changes the one of some answers that is meant, or asks which.
 func (t *turn) amendOne(names []string, value, old string) {
+	names = t.spokenOf(names)
 	if len(names) > 1 && old != "" {
 		if was := t.holding1(names, old); len(was) == 1 {
 			names = was

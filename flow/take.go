@@ -231,7 +231,7 @@ func (t *turn) text() {
 func (t *turn) whoIsWho() hear.Known {
 	k := hear.Known{}
 	if p := t.s.Sheet.Puller; p != nil {
-		k.Puller, k.Kind = p.Name, p.Kind
+		k.Puller, k.Kind, k.Hitch = p.Name, p.Kind, p.Hitch
 	}
 	for i, a := range t.s.Sheet.Anchors {
 		k.Pieces = append(k.Pieces, hear.Piece{At: "anchors[" + itoa(i) + "]", Kind: a.Kind, Name: a.Name, Label: strings.ToLower(t.label("anchors", i))})

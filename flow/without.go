@@ -91,6 +91,11 @@ var severalMeant = regexp.MustCompile(`(?i)\b(?:all|both|every|(?:ropes|blocks|p
 
 // afterRemoval goes on: where a question stands that is not touched, with that.
 func (t *turn) afterRemoval() {
+	if _, err := after(t.s.State, NeedAnchor); err != nil && t.s.State != Anchor && len(t.s.Sheet.Anchors) == 0 {
+		t.fire(Reopens) // none is left: what there is to make fast to is asked again
+		t.next()
+		return
+	}
 	tp, ok := topicByName(t.s.Topic)
 	if !ok || t.hub() || t.s.Settled[t.s.Topic] != "" || strings.Contains(tp.name, "[") || t.s.State == Amend || t.s.State == Checks {
 		t.next()

@@ -41,6 +41,10 @@ func (m *message) certainty(it *item) int {
 func (m *message) end(it *item) {
 	onLoad, onPuller, _ := strings.Cut(it.means["end"], " ")
 	side := m.sideOf(it, onLoad, onPuller)
+	if side == "" && m.topic.towPoint() {
+		// What can be no tow point takes its figures with it, unread.
+		m.mentions = append(m.mentions, &mention{newHead("end", ""), it})
+	}
 	if side == "" || !m.fastens(it) {
 		return
 	}
@@ -71,6 +75,8 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 	asksLoad := m.topic.towPoint()
 	near := m.nearest(it)
 	switch {
+	case onLoad == "-" && asksLoad && m.known.Hitch == onPuller:
+		return puller
 	case onLoad == "-" && asksLoad:
 		return ""
 	case onLoad == "-":

@@ -10,6 +10,7 @@ import (
 type Known struct {
 	Puller string                   // what the puller was called: "tractor"
 	Kind   string                   // what kind of puller it is, in the sheet's words
+	Hitch  string                   // where the line is made fast on it, likewise
 	Pieces []Piece                  // the gear and the anchors on the list
 	Called func(word string) string // of which vehicle a word was told first: "load", "puller" or neither
 }
@@ -94,8 +95,8 @@ func (m *message) byNumber(it *item, kind string) *head {
 			if o.q != nil && !o.q.bare() {
 				return nil
 			}
-			o.used = true
-			o.q = nil
+			o.used, o.q = true, nil
+			it.clause.one = false
 		}
 	}
 	for _, h := range m.heads {

@@ -45,6 +45,17 @@ func (m *message) pieces(it *item) {
 		}
 		return
 	}
+	if it.has("made") {
+		h := of("gear")
+		switch {
+		case h == nil || h.slots["improvised"] != nil:
+		case denied:
+			m.put(h, "improvised", "true", nil, it)
+		default:
+			m.put(h, "improvised", it.means["made"], nil, it)
+		}
+		return
+	}
 	if denied {
 		return
 	}
@@ -55,6 +66,8 @@ func (m *message) pieces(it *item) {
 		m.put(m.puller, "rating_kind", it.means["rkind"], nil, it)
 	case it.has("plain") && m.topic.field() == "condition" && m.asked != nil:
 		m.put(m.asked, "condition", it.means["plain"], nil, it)
+	case it.has("plain") && m.byItself(it) && of("gear") != nil && len(of("gear").slots) > 0:
+		m.put(of("gear"), "condition", it.means["plain"], nil, it) // "70 m, WLL 6 t, good"
 	case it.has("rkind") && it.q == nil:
 		if h := m.markedOf(it, of); h != nil && h.open("rating_kind") && h.path != "puller." && (h.slots["rating"] != nil || h == m.asked) && m.alone(it) {
 			m.put(h, "rating_kind", it.means["rkind"], nil, it)
@@ -90,6 +103,11 @@ func (m *message) pieces(it *item) {
 			m.put(h, "soil", it.means["soil"], nil, it)
 		}
 	}
+}
+
+// byItself reports whether nothing else stands in an item's clause.
+func (m *message) byItself(it *item) bool {
+	return !slices.ContainsFunc(it.clause.items, func(o *item) bool { return o != it && !o.has("filler") })
 }
 
 // alone reports whether no other meaning of a stamp stands in the clause.

@@ -8,9 +8,8 @@ import "slices"
 // split makes heads of the ones of several that a message tells apart.
 func (m *message) split() {
 	for _, it := range m.items {
-		w := m.word(it.from)
-		first := w == "one" || w == "1"
-		if it.to-it.from != 1 || it.silent() || !first && w != "other" && w != "others" {
+		first := m.single(it)
+		if it.silent() || !first && !m.other(it) {
 			continue
 		}
 		of := m.several(it)
@@ -48,6 +47,19 @@ func (m *message) split() {
 	m.heads = slices.DeleteFunc(m.heads, func(h *head) bool { return h.none })
 }
 
+// single and other report whether an item is "one", and "the other" or "others".
+func (m *message) single(it *item) bool {
+	return it.to-it.from == 1 && (m.word(it.from) == "one" || m.word(it.from) == "1")
+}
+
+func (m *message) other(it *item) bool {
+	w := m.word(it.from)
+	if w == "the" {
+		w = m.word(it.from + 1)
+	}
+	return (w == "other" || w == "others") && !it.has("gear") && !it.has("anchor") && !it.has("vehicle")
+}
+
 // cut begins a clause of its own at an item, so that what is said of one piece
 // stays apart from what is said of the next.
 func (m *message) cut(it *item) {
@@ -70,8 +82,7 @@ func (m *message) cut(it *item) {
 func (m *message) several(it *item) *head {
 	var last *mention
 	for _, mt := range m.mentions {
-		w := m.word(mt.it.from)
-		if mt.it.from < it.from && mt.it.clause.sentence == it.clause.sentence && w != "one" && w != "1" && w != "other" && w != "others" && (last == nil || mt.it.from > last.it.from) {
+		if mt.it.from < it.from && mt.it.clause.sentence == it.clause.sentence && !m.single(mt.it) && !m.other(mt.it) && (last == nil || mt.it.from > last.it.from) {
 			last = mt
 		}
 	}

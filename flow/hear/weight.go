@@ -49,12 +49,12 @@ func (m *message) heavy(it *item) {
 		h = m.byTopic(it, rates)
 	}
 	switch {
-	case h == nil:
+	case h == nil, h.class == "end" && h.path == "":
 	case h == m.asked && h.class == "anchor" && m.topic.field() == "mass":
 		if !rates && q.is(mass) {
 			m.put(h, "mass", q.text, q, it)
 		}
-	case h == m.puller && (m.winchNear(it) || m.topic == TopicPullerRating) && weighs == nil:
+	case h == m.puller && (m.winchNear(it) || m.topic == TopicPullerRating || m.topic == TopicPullerStamp && rates) && weighs == nil:
 		m.rated(h, "rating", it, stamp)
 	case h.class == "vehicle" && (m.sizeClass(it) || h == m.load && (m.apiece(it) || m.lacks(it))):
 	case h.class == "gear" && h.count > 1 && m.within(it, "sum") != nil:
@@ -178,7 +178,7 @@ func (m *message) byTopic(it *item, rates bool) *head {
 	if m.asked != nil {
 		return m.asked
 	}
-	if rates && m.topic != TopicPullerRating {
+	if rates && m.topic != TopicPullerRating && m.topic != TopicPullerStamp {
 		return nil
 	}
 	switch {
@@ -190,7 +190,7 @@ func (m *message) byTopic(it *item, rates bool) *head {
 		return m.load
 	case m.hoists():
 		return nil
-	case m.topic == TopicPuller || m.topic == TopicPullerMass || m.topic == TopicPullerKind || m.topic == TopicPullerRating:
+	case m.topic == TopicPuller || m.topic == TopicPullerMass || m.topic == TopicPullerKind || m.topic == TopicPullerRating || m.topic == TopicPullerStamp:
 		return m.puller
 	}
 	return nil
