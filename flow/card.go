@@ -35,10 +35,10 @@ func (t *turn) askSeat(s Seat) {
 // of what a small crew has nobody else for, and the stop signals.
 func (t *turn) part(s Seat) {
 	for _, does := range t.dutiesOf(s) {
-		t.say(wording.SeatDuty, wording.Args{"Place": t.saying(wording.Key("place." + does)), "Duty": t.saying(wording.Key("duty." + does))})
+		t.say(wording.SeatDuty, wording.Args{"Place": t.saying(t.forPuller(wording.Key("place." + does))), "Duty": t.saying(t.forPuller(wording.Key("duty." + does)))})
 	}
 	if s.Post.Does == "driver" {
-		t.say(wording.SeatStopDriver, nil)
+		t.say(t.forPuller(wording.SeatStopDriver), nil)
 	}
 	t.say(wording.SeatStop, nil)
 }

@@ -1,6 +1,10 @@
 package flow
 
-import "testing"
+import (
+	"testing"
+
+	"linetender/flow/wording"
+)
 
 // Load replays a job, for the tests outside.
 func Load(log Log, code string) (*Session, error) { return load(log, code) }
@@ -89,4 +93,13 @@ func TopicNames() []string {
 		}
 	}
 	return out
+}
+
+// ForPuller is the key of a sentence for a kind of puller.
+func ForPuller(kind string, k wording.Key) wording.Key {
+	s := newSession()
+	if err := s.Sheet.Set("puller.kind", kind); err != nil {
+		panic(err)
+	}
+	return (&turn{e: &Engine{Words: wording.English()}, s: s}).forPuller(k)
 }

@@ -138,7 +138,7 @@ func (t *turn) lostPosts(lost []string, who, what wording.Names) {
 	t.mail.replies = nil
 	t.say(wording.PullLost, wording.Args{"People": who, "Names": what})
 	if slices.Contains(lost, "driver") {
-		t.say(wording.PullLostDriver, wording.Args{"Name": t.s.Lead.Name})
+		t.say(t.forPuller(wording.PullLostDriver), wording.Args{"Name": t.s.Lead.Name})
 	}
 	if slices.Contains(lost, "holder") {
 		t.say(wording.PullLostHolder, nil)

@@ -21,7 +21,7 @@ func (t *turn) wantDrill(chat string) want {
 	switch {
 	case t.s.single():
 		return want{id: "drill-shout", say: func() {
-			t.say(wording.DrillShout, nil)
+			t.say(t.forPuller(wording.DrillShout), nil)
 			t.offers = []offer{{choice: "drill_ok"}, {choice: "drill_again"}, stop}
 		}}
 	case t.s.Called:
@@ -31,7 +31,7 @@ func (t *turn) wantDrill(chat string) want {
 		}}
 	}
 	return want{id: "drill-call", say: func() {
-		t.say(wording.DrillCall, nil)
+		t.say(t.forPuller(wording.DrillCall), nil)
 		t.offers = []offer{{choice: "drill"}, stop}
 	}}
 }
@@ -59,7 +59,7 @@ func (t *turn) drillPress(name string) {
 	case name != "drill" && t.s.single():
 		if name == "drill_ok" {
 			t.act(Act{Do: DoStage, Cue: Drilled})
-			t.say(wording.DrillGood, nil)
+			t.say(t.forPuller(wording.DrillGood), nil)
 		} else {
 			t.say(wording.DrillBad, nil)
 		}
@@ -77,7 +77,7 @@ func (t *turn) drilled(good bool) {
 	}
 	k := wording.DrillBad
 	if good {
-		k = wording.DrillGood
+		k = t.forPuller(wording.DrillGood)
 	}
 	t.act(Act{Do: DoOver, Reason: t.saying(k)})
 	t.fire(Pulls)

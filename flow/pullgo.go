@@ -32,9 +32,9 @@ func (t *turn) beginPull() {
 	t.act(Act{Do: DoAsk})
 	if t.s.Stage == NotBegun {
 		t.act(Act{Do: DoStage, Cue: Begins})
-		t.say(wording.DrillAbout, nil)
+		t.say(t.forPuller(wording.DrillAbout), nil)
 		t.say(wording.DrillSignal, nil)
-		t.tellAll(false, func() { t.say(wording.DrillAbout, nil); t.say(wording.DrillSignal, nil) })
+		t.tellAll(false, func() { t.say(t.forPuller(wording.DrillAbout), nil); t.say(wording.DrillSignal, nil) })
 	} else {
 		t.act(Act{Do: DoAnew})
 	}

@@ -155,7 +155,7 @@ func (t *turn) askSure(h *Hold, d doing, list []claim) {
 	}
 	var lines wording.Lines
 	for _, c := range list {
-		lines = append(lines, t.saying(wording.Key("sure."+c.name)))
+		lines = append(lines, t.saying(t.forPuller(wording.Key("sure."+c.name))))
 	}
 	t.say(wording.PullClaims, wording.Args{"List": lines})
 	n := itoa(h.Number)

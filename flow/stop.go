@@ -194,7 +194,7 @@ func (t *turn) wantStill(chat string) want {
 				t.offers = append(t.offers, offer{choice: "all_still"})
 			}
 			if stop.Drill {
-				t.say(wording.DrillDone, nil)
+				t.say(t.forPuller(wording.DrillDone), nil)
 				t.offers = append([]offer{{choice: "drill_ok"}, {choice: "drill_again"}}, t.offers...)
 				return
 			}
