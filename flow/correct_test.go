@@ -164,3 +164,24 @@ func TestTurnedIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// TestAGentlerFigureIsMeasuredAgain: whoever tells a no-go away is told that only
+// their figure is another; whoever did something on the spot is not.
+func TestAGentlerFigureIsMeasuredAgain(t *testing.T) {
+	const line = "Only what you told me is another now: "
+	c := after(t, "none", "2.4 t weighed", "level 1 m, gap 6 cm", "loose soil, down to the axles, wheels all turn", "uphill",
+		"6 t tracked digger on firm soil, level, drawbar, tow eye on the truck", "nothing")
+	c.say("change weight 9 t weighed")
+	for _, tc := range []struct {
+		say  string
+		told bool
+	}{
+		{"change weight 2.4 t weighed", true},
+		{"change weight 9 t weighed", false},
+		{"we unloaded it, change weight 2.4 t weighed", false},
+	} {
+		if got := textOf(c.say(tc.say)); strings.Contains(got, line) != tc.told {
+			t.Errorf("%q is answered\n%s", tc.say, got)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -47,6 +48,37 @@ func (t *turn) turned() {
 	if len(names) > 0 {
 		t.say(wording.PlanTurned, wording.Args{"Names": names})
 	}
+	if lighter := t.onlyTold(); lighter != "" && severity(now.Decision) < severity(before.Decision) {
+		t.say(wording.PlanTurnedTold, wording.Args{"What": lighter})
+	}
+}
+
+// onlyTold names what of the load is told anew in this turn without a word that
+// anybody did something to it: the place is the same, and only the figure is not.
+func (t *turn) onlyTold() string {
+	if somethingDone.MatchString(t.in.Text) {
+		return ""
+	}
+	for _, a := range t.entry.Acts {
+		if a.Do != DoSet || a.Was == "" || a.Was == a.Value {
+			continue
+		}
+		switch a.Path {
+		case "load.mass", "load.slope", "load.side_slope", "load.ground", "load.sunk", "load.locked", "puller.slope":
+			if owner, ok := ownerOf(a.Path); ok {
+				return t.name(owner.name)
+			}
+		}
+	}
+	return ""
+}
+
+// somethingDone are words that something was done to the load or its way.
+var somethingDone = regexp.MustCompile(`(?i)\b(dug|digging|shovel\w*|unload\w*|took|taken|off ?load\w*|moved|rolled|pumped|drained|boards?|free\w*|released|jacked|levelled)\b`)
+
+// severity orders decisions from the best to the worst.
+func severity(d calc.Decision) int {
+	return slices.Index([]calc.Decision{calc.Go, calc.Open, calc.NoGo, calc.Refer}, d)
 }
 
 func decisionKey(d calc.Decision) wording.Key {

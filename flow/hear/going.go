@@ -63,6 +63,10 @@ func (m *message) working(it *item) {
 // found reads how a figure was come by where it is the whole answer.
 func (m *message) found(it *item) {
 	kind, how, _ := strings.Cut(it.means["from"], " ")
+	if from := m.load.slots["mass_from"]; from != nil && how == "guess" && kind != "slope" && m.load.slots["slope"] == nil && !m.denied(it) {
+		it.used, from.Value = true, how // a part of it is: plate for the empty, bales are a guess
+		return
+	}
 	switch {
 	case (m.topic == TopicMassFrom || m.topic == TopicMass) && kind != "slope" && m.load.open("mass_from") && !m.unweighed():
 		m.put(m.load, "mass_from", how, nil, it)

@@ -1141,6 +1141,7 @@ const (
 	PlanTravelWinch   Key = "plan.travel_winch"
 	PlanTurned        Key = "plan.turned"
 	PlanTurnedParts   Key = "plan.turned_parts"
+	PlanTurnedTold    Key = "plan.turned_told"
 	PlanWayHead       Key = "plan.way_head"
 	PlanWhy           Key = "plan.why"
 	PlanWithout       Key = "plan.without"
