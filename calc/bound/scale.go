@@ -86,7 +86,7 @@ func addMasses(d *dimension, si func(unit.Mass) float64) {
 	one("kg", unit.Kilograms(1), unit.Metric, doubtPoint, nil,
 		"kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes")
 	one("t", unit.Tonnes(1), unit.Metric, doubtComma, []string{"kg"},
-		"ts", "te", "tonne", "tonnes", "metric ton", "metric tons", "metric tonne", "metric tonnes", "metric t")
+		"ts", "te", "mt", "tonn", "tonns", "tonne", "tonnes", "metric ton", "metric tons", "metric tonne", "metric tonnes", "metric t")
 	one("lb", unit.PoundsMass(1), unit.Customary, doubtPoint, nil, "lbs", "pound", "pounds")
 	one("st", unit.Stones(1), unit.Customary, doubtComma|doubtPoint, pounds, "stone", "stones")
 	add("ton", short, long, unit.Customary, doubtComma, tonParts, "tons")

@@ -27,7 +27,7 @@ func (m *message) actors() []*actor {
 		if !it.has("vehicle") && !it.has("winch") && !it.has("hauling") || it.silent() || m.denied(it) || m.adjective(it) {
 			continue
 		}
-		if m.sizeOf(it) || m.partOf(it) {
+		if m.weighedIn(it) || m.sizeOf(it) || m.partOf(it) {
 			it.used = true
 			continue
 		}
@@ -68,6 +68,9 @@ func (m *message) actors() []*actor {
 			if len(f) > 2 {
 				a.drive = strings.TrimPrefix(f[2], "driven=")
 			}
+		}
+		if slices.Contains([]string{"on", "with"}, m.word(it.to)) && m.word(it.to+1) == "tracks" {
+			a.kind, a.drive = "tracked", ""
 		}
 		if n := m.counted(it); n != nil && n.q.number > 1 && it.has("vehicle") {
 			a.pair = true // two tractors: which of them?
@@ -176,4 +179,11 @@ func (m *message) together(a, b *item) bool {
 		}
 	}
 	return and
+}
+
+// weighedIn reports whether a vehicle is part of what a weight before it is of:
+// "the van is stuck, 2.8 t with the camper".
+func (m *message) weighedIn(it *item) bool {
+	return strings.HasPrefix(it.means["vehicle"], "load") && slices.Contains([]string{"the", "its", "our", "my"}, m.word(it.from-1)) && m.word(it.from-2) == "with" &&
+		slices.ContainsFunc(m.items, func(o *item) bool { return o.q != nil && o.q.is(mass) && o.to == it.from-2 })
 }

@@ -34,9 +34,9 @@ func (m *message) crew() {
 					m.put(m.puller, "kind", "people", nil, it)
 					m.put(m.puller, "people", n, it.q, it, c.items[i+1])
 				}
-			case it.q != nil && it.q.bare() && i+1 < len(c.items) && c.items[i+1].means["person"] == "many" && m.counts(c):
+			case it.q != nil && it.q.bare() && i+1 < len(c.items) && c.items[i+1].means["person"] == "many" && m.counts(c) && !m.withMe(it):
 				m.hands(it, c.items[i+1])
-			case it.q != nil && it.q.bare() && m.topic == TopicCrew && m.allTold(it):
+			case it.q != nil && it.q.bare() && m.topic == TopicCrew && (m.allTold(it) || c.infer && it.from == c.from+1 && it.to == c.to):
 				m.hands(it)
 			case m.word(it.from) == "crew" && i+2 < len(c.items) && m.word(it.to) == "of" && c.items[i+2].q != nil:
 				m.hands(c.items[i+2], it)
@@ -50,11 +50,22 @@ func (m *message) crew() {
 // allTold reports whether a number is the whole answer: "5", "5 in all".
 func (m *message) allTold(n *item) bool {
 	for i := range m.tokens {
-		if (i < n.from || i >= n.to) && !slices.Contains([]string{"in", "all", "total", "altogether", "here", "just", "only", "grown", "ups", "adults"}, m.word(i)) {
+		if (i < n.from || i >= n.to) && !slices.Contains([]string{"in", "all", "total", "altogether", "here", "just", "only", "grown", "ups", "adults", "nos", "we", "are", "including", "counting", "driver"}, m.word(i)) {
 			return false
 		}
 	}
 	return true
+}
+
+// withMe reports whether a number of people is only part of who is there: "me
+// and Dave and the two lads".
+func (m *message) withMe(n *item) bool {
+	for i := n.clause.from; i < n.from; i++ {
+		if m.word(i) == "me" || m.word(i) == "myself" {
+			return true
+		}
+	}
+	return false
 }
 
 // counts reports whether a number of people is the crew and not, say, who

@@ -58,6 +58,9 @@ func (m *message) steep(it *item) {
 	ropes := func(mt *mention) bool { return mt.head.class == "gear" }
 	rope, _ := m.owner(it, ropes)
 	side := m.toldAs(it, slope, "side")
+	if across := m.beside(it, "attr", 1, "thick"); side == nil && across != nil && m.word(across.from) == "across" {
+		side = across
+	}
 	off := m.toldAs(it, angle, "offline")
 	switch {
 	case q.is(angle) && (off != nil || m.topic == TopicOffLine):
@@ -169,7 +172,7 @@ func (m *message) long(it *item) {
 		m.span2(it, at)
 		return
 	}
-	if r := m.beside(it, "attr", 2, "radius"); r != nil || (m.topic == TopicLip || m.topic == TopicWheelRadius) && strings.HasPrefix(m.word(it.from-1), "wheel") {
+	if r := m.beside(it, "attr", 2, "radius"); r != nil || (m.topic == TopicLip || m.topic == TopicWheelRadius) && m.ofWheel(it) {
 		m.wheel(it, r)
 		return
 	}
@@ -223,6 +226,15 @@ func (m *message) long(it *item) {
 	case TopicWheelRadius:
 		m.wheel(it, nil)
 	}
+}
+
+// ofWheel reports whether a length stands behind the name of a wheel.
+func (m *message) ofWheel(it *item) bool {
+	at := it.from - 1
+	for slices.Contains([]string{"is", "are", "about", "its"}, m.word(at)) {
+		at--
+	}
+	return wheelNames[m.word(at)] && (strings.HasPrefix(m.word(at), "wheel") || strings.HasPrefix(m.word(at), "ti") || strings.HasPrefix(m.word(at), "ty"))
 }
 
 // wheel files how far it is to the middle of a wheel. What goes all across it
@@ -292,6 +304,8 @@ func (m *message) thing(it *item) bool {
 		// A rope told by what goes round it: the sheet takes what goes across.
 	case h.class == "gear" && (kind == "sling" || kind == "strap") && q.small() && long == nil:
 		// The width of a flat sling is not its thickness.
+	case h.class == "gear" && kind == "block" && q.small() && long == nil:
+		m.put(h, "diameter", q.text, q, it, thick) // its wheel
 	case h.class == "gear" && (kind == "block" || kind == "hook"):
 	case h.class == "gear" && (thick != nil || q.small() && long == nil):
 		m.put(h, "diameter", q.text, q, it, thick)

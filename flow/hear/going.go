@@ -52,6 +52,9 @@ func (m *message) working(it *item) {
 			if m.put(m.puller, "driven", value, nil, it) && value != "1" {
 				m.puller.slots["driven"].Guess = true
 			}
+			if m.topic == TopicPuller && m.puller.open("kind") {
+				m.put(m.puller, "kind", "wheeled", nil, it) // whatever it is called
+			}
 		} else if h == m.load {
 			it.used = true
 		}

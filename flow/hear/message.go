@@ -3,6 +3,7 @@ package hear
 import (
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // message is one text on its way to facts.
@@ -106,8 +107,10 @@ func (m *message) scan() {
 	for _, c := range m.clauses {
 		for i := c.from; i < c.to; {
 			p := talk.longest(m.tokens, i)
-			if w := m.turningAt(c, i); w != nil && (p == nil || len(w.words) >= len(p.words)) {
-				p = w
+			for _, made := range []*phrase{m.turningAt(c, i), m.miredAt(c, i)} {
+				if made != nil && (p == nil || len(made.words) >= len(p.words)) {
+					p = made
+				}
 			}
 			q, n := m.quantityAt(i)
 			switch {
@@ -190,6 +193,8 @@ func (m *message) weigh() {
 			switch {
 			case it.has("question") && (i == 0 || question):
 				c.ask = true
+			case it.has("wish") && m.topic == TopicPull && strings.HasPrefix(m.word(it.from), "want"):
+				it.used = true // where they want it is what is asked
 			case it.has("wish"):
 				c.iffy = min(c.iffy, m.wishFrom(it))
 			case it.has("undo"):

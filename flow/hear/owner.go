@@ -15,6 +15,7 @@ import (
 var (
 	pullerSlope = regexp.MustCompile(`(?i)\bpuller(?:'s|’s|s)?\s+slope\b|\bslope\s+(?:of|under|at|for|where)\s+(?:the\s+)?puller\b`)
 	pullerLevel = regexp.MustCompile(`(?i)\bpuller(?:'s|’s|s)?\s+slope\s*(?:is|:|=|to)?\s*(?:level|flat)\b|\bpuller\s+(?:is|stands|sits)\s+(?:on\s+(?:the\s+)?)?(?:level|flat)\b`)
+	pullerSide  = regexp.MustCompile(`(?i)\bpuller(?:'s|’s|s)?\s+(?:side|cross)[- ]?slope\b|\b(?:side|cross)[- ]?slope\s+(?:of|under|at|for|where)\s+(?:the\s+)?puller\b`)
 	// A machine that may be either of the two.
 	someSlope = regexp.MustCompile(`(?i)\b(?:tractor|winch|loader|digger|excavator|machine|skidder|forwarder|dozer)(?:'s|’s)?\s+slope\b|\bslope\s+(?:of|under|at|for|where)\s+(?:the\s+)?(?:tractor|winch|loader|digger|excavator|machine|skidder|forwarder|dozer)\b`)
 )
@@ -28,6 +29,12 @@ func owned(text string, topic Topic, h Heard) Heard {
 		said := pullerLevel.FindString(text)
 		h.Facts = append(withoutSlope(h.Facts), Fact{Field: "puller.slope", Value: "0 to 2 deg", Said: said}, Fact{Field: "puller.pull", Value: "level", Said: said})
 		h.Rest = without(h.Rest, said)
+	case pullerSide.MatchString(text):
+		for i, f := range h.Facts {
+			if name, ok := strings.CutPrefix(f.Field, "load.side_slope"); ok {
+				h.Facts[i].Field = "puller.side_slope" + name
+			}
+		}
 	case pullerSlope.MatchString(text):
 		h = pullersOwn(text, h)
 	case someSlope.MatchString(text) && topic.stage() != "puller":

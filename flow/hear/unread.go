@@ -109,6 +109,9 @@ func (m *message) strange(it *item) bool {
 	if it.means != nil || it.q != nil || it.used || !m.topic.namesGround() {
 		return false
 	}
+	if m.topic == TopicPuller && slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.from > it.from && o.has("drive") }) {
+		return false // what a machine is called whose wheels are told
+	}
 	// What a tow eye or a hitch is on is a vehicle.
 	if own := slices.Contains([]string{"the", "our", "my", "his", "her", "their"}, m.word(it.from-1)); own && slices.Contains([]string{"on", "of"}, m.word(it.from-2)) &&
 		slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("end") && o.to == it.from-2 }) {
