@@ -209,8 +209,8 @@ func (t *turn) arrive() {
 	if t.s == nil || !t.in.Group || t.in.Person.ID == "" || t.in.Tick != "" || t.s.Rooms[t.in.Chat] == (Room{}) && !t.main() {
 		return
 	}
-	if m := t.me(); m != nil && !m.Gone {
-		return
+	if t.me() != nil {
+		return // in it, or has left it and says so when they are back
 	}
 	t.act(Act{Do: DoJoin, Member: &Member{
 		ID: t.in.Person.ID, Name: t.s.freeName(t.in.Person.Name, t.in.Person.ID), Chat: t.in.Chat, As: AsCrew,

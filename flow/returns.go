@@ -64,6 +64,9 @@ func (t *turn) findLeft(log Log) error {
 	return nil
 }
 
+// backWords are words of somebody who wants to be in the job again.
+var backWords = []string{"back", "i am back", "i'm back", "im back", "come back", "rejoin", "join again"}
+
 // takeOutside answers who has left a job that others work on, where it is no
 // stop.
 func (t *turn) takeOutside() {
@@ -74,7 +77,7 @@ func (t *turn) takeOutside() {
 	}
 	h := hear.Listen(t.in.Text, hear.TopicNone)
 	switch {
-	case press == "come_back", slices.Contains([]string{"back", "i am back", "i'm back", "im back", "come back", "rejoin", "join again"}, text):
+	case press == "come_back", slices.Contains(backWords, text):
 		t.said = t.saying(wording.ChoiceComeBack)
 		t.comeIn(t.left)
 		return
@@ -92,6 +95,45 @@ func (t *turn) takeOutside() {
 	if t.mayBegin() {
 		t.say(wording.JoinOutsideNew, nil)
 		t.offers = append(t.offers, offer{choice: "new"})
+	}
+}
+
+// outsideHere reports whether who speaks has left a job that is held in the group
+// where they speak.
+func (t *turn) outsideHere() bool {
+	m := t.me()
+	return t.in.Group && m != nil && m.Gone
+}
+
+// outsideHeld is kept for somebody who was told so: the others read the group too.
+const outsideHeld = "outside."
+
+// takeOutsideHere asks somebody who has left, and writes in the group, whether they
+// are back: they count as there only once they say so. A danger that they see
+// counts whoever sees it.
+func (t *turn) takeOutsideHere() {
+	m := *t.me()
+	text := strings.ToLower(strings.Trim(strings.TrimSpace(t.in.Text), " .!/"))
+	seen, danger := sightIn(text)
+	switch {
+	case t.in.Press != nil && t.in.Press.Choice == "come_back", t.in.Press == nil && slices.Contains(backWords, text):
+		t.said = t.saying(wording.ChoiceComeBack)
+		m.Gone, m.Chat = false, t.in.Chat
+		t.act(Act{Do: DoHold, Path: outsideHeld + m.ID})
+		t.act(Act{Do: DoJoin, Member: &m})
+		t.stopOn()
+		t.say(wording.JoinBack, wording.Args{"Code": t.s.Code, "Name": m.Name})
+		t.newcomer(*t.me())
+		t.ask()
+	case t.in.Press == nil && danger && seen.kind != "moves" && (t.s.Stage.Lies() || seen.kind == "hurt"):
+		t.act(Act{Do: DoReport, Path: seen.kind, Value: wording.Plain(t.in.Text)})
+		t.haltFor(seen.kind, wording.Key("look."+seen.kind))
+	case t.s.Held[outsideHeld+m.ID] != "" && t.in.Press == nil && !t.in.Direct:
+		t.silent = true
+	default:
+		t.act(Act{Do: DoHold, Path: outsideHeld + m.ID, Value: "yes"})
+		t.say(wording.JoinOutsideHere, wording.Args{"Name": m.Name})
+		t.offers = []offer{{choice: "come_back"}}
 	}
 }
 

@@ -30,6 +30,8 @@ func (t *turn) take() {
 		t.takeOutside()
 	case t.in.Tick != "":
 		t.tick()
+	case t.outsideHere():
+		t.takeOutsideHere()
 	case t.in.Press != nil:
 		t.pressed()
 	case t.in.Other != "":

@@ -804,6 +804,7 @@ const (
 	JoinNotLead     Key = "join.not_lead"
 	JoinOnlySees    Key = "join.only_sees"
 	JoinOutside     Key = "join.outside"
+	JoinOutsideHere Key = "join.outside_here"
 	JoinOutsideNew  Key = "join.outside_new"
 	JoinPassed      Key = "join.passed"
 	JoinRevoked     Key = "join.revoked"
