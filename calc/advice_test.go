@@ -2,10 +2,13 @@ package calc
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
+	"linetender/calc/bound"
 	"linetender/calc/job"
+	"linetender/calc/unit"
 )
 
 // What is advised fits the kind of puller: a winch has no drawbar, a gang no
@@ -55,5 +58,43 @@ func TestAdviceFitsTheKindOfPuller(t *testing.T) {
 		if heedsPeak[k] == "" || tellsPull[k] == "" {
 			t.Error(fmt.Sprintf("nothing is said of a %s", k))
 		}
+	}
+}
+
+// A rope that is long enough is not to be replaced by a longer one, and what is
+// missing in two places is said once.
+func TestAdviceIsTrue(t *testing.T) {
+	if got := eachOnce([]string{"a block", "a rope", "a block"}); !slices.Equal(got, []string{"a block, 2 times", "a rope"}) {
+		t.Errorf("it says %q", got)
+	}
+	for _, c := range []struct {
+		told  string
+		short bool
+	}{{"60 m", false}, {"47 m", false}, {"46 m", true}, {"", true}} {
+		var length *Length
+		if c.told != "" {
+			read, _ := bound.ReadLength(c.told)
+			length = &read.Value
+		}
+		p := &piece{g: job.Gear{Length: length}}
+		need := bound.Exactly(unit.Metres(47))
+		o := weighed{path: path{ropes: []*piece{p}}, s: strain{rope: &need}}
+		if got := o.shortRope(p); got != c.short {
+			t.Errorf("a rope of %q for 47 m: too short is %v", c.told, got)
+		}
+	}
+}
+
+// A puller of which nobody said where it stands is not said to give "only
+// nothing": it is said what to tell, and told, it may do.
+func TestUntoldStand(t *testing.T) {
+	s := plainGo()
+	s.Puller.Slope, s.Puller.SlopeFrom, s.Puller.Pull = "", "", ""
+	s.Load.Slope, s.Load.SlopeFrom = "12 deg", "level"
+	s.Puller.Mass = "3.4 t"
+	p := Reckon(read(t, s))
+	why := fmt.Sprint(p.Why)
+	if p.Decision != NoGo || !strings.Contains(why, "Nobody told what slope it stands on") || strings.Contains(why, "only nothing") {
+		t.Errorf("%s: %s", p.Decision, why)
 	}
 }

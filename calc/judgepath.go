@@ -21,7 +21,7 @@ func (s *search) judgePath(fs *findings, o weighed) {
 			what, fields = append(what, l.what), append(fields, l.field)
 		}
 		slices.Sort(fields)
-		fs.ask("R1", slices.Compact(fields), strings.Join(what, "; "))
+		fs.ask("R1", slices.Compact(fields), strings.Join(eachOnce(what), "; "))
 	}
 	s.judgeKinds(fs, o)
 	s.judgeRatios(fs, o)

@@ -129,7 +129,16 @@ func judgeMargin(fs *findings, w *power, n need, s strain) {
 		more = " More parts will not do it: friction takes what they gain."
 	}
 	// One that gives nothing starts nothing, not even a load that runs by itself.
-	fs.judge("U1/worst", a.Low > 0 && within(h.High.Scale(float64(worst)), a.Low), needed(h.High), allowed(a.Low), more)
+	enough := a.Low > 0 && within(h.High.Scale(float64(worst)), a.Low)
+	only := "only "
+	if a.Low <= 0 {
+		only = ""
+	}
+	stands := ""
+	if !enough && w.machine() && w.p.Slope == nil && w.spanSlope > 0 {
+		stands = " Nobody told what slope it stands on: on level ground it gives more."
+	}
+	fs.judge("U1/worst", enough, needed(h.High), allowed(a.Low), more+stands, only)
 	fs.judge("U1/best", within(h.Best.Scale(float64(best)), a.Best), needed(h.Best), allowed(a.Best), more)
 }
 

@@ -1,6 +1,8 @@
 package calc
 
 import (
+	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -14,6 +16,27 @@ func named(pl place) lack {
 		return lack{anchorsFor[pl.use], "anchors"}
 	}
 	return lack{part(pl), "gear"}
+}
+
+// eachOnce says a thing that is missing in several places once, with how often.
+func eachOnce(what []string) []string {
+	var out []string
+	for i, w := range what {
+		if slices.Contains(what[:i], w) {
+			continue
+		}
+		n := 0
+		for _, v := range what {
+			if v == w {
+				n++
+			}
+		}
+		if n > 1 {
+			w = fmt.Sprintf("%s, %d times", w, n)
+		}
+		out = append(out, w)
+	}
+	return out
 }
 
 // What is missing where nothing makes an anchor place, or joins a block.

@@ -33,11 +33,20 @@ func secondLine(c job.Case) remedy {
 		}}
 }
 
+// shortRope reports whether a rope is no whole haul line: one of several, of a
+// length that nobody told, or known to be too short for this rig.
+func (o weighed) shortRope(p *piece) bool {
+	if len(o.path.ropes) > 1 || p.g.Length == nil || o.s.rope == nil {
+		return true
+	}
+	return !reaches(p.g.Length.Low, o.s.rope.High+o.kept())
+}
+
 // replace puts something good enough in a failing seat's place.
 func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 	r, known := t.ratio()
 	breaks := t.peak != nil && t.breaks != nil && *t.peak > *t.breaks
-	short := t.piece != nil && t.use == "haul"
+	short := t.piece != nil && t.use == "haul" && o.shortRope(t.piece)
 	if known && r <= 1 && !breaks && !short {
 		return remedy{}, false
 	}
@@ -74,8 +83,11 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 					g.SlingAngle = &zero
 				}
 				if short {
-					long := bound.Exactly(unit.Metres(1e4))
-					g.Length = &long
+					whole := bound.Exactly(unit.Metres(1e4))
+					if o.s.rope != nil { // as much as is said, and no more
+						whole = bound.Exactly(o.s.rope.High + o.kept())
+					}
+					g.Length = &whole
 				}
 			}
 		}), true
@@ -133,6 +145,14 @@ func stronger(c job.Case, o weighed) []remedy {
 			low := bound.Exactly(q.AxleHeight.Low)
 			q.Hitch, q.HitchHeight = "drawbar", &low
 		}))
+	}
+	if o.power.machine() && p.Mass != nil && (p.Slope == nil || p.Slope.High > unit.Degrees(1)) {
+		do := "Stand the puller on level ground."
+		if p.Slope == nil {
+			do = "Stand the puller on level ground, and tell so: what slope it stands on was not told."
+		}
+		zero := bound.Exactly(unit.Angle(0))
+		out = append(out, plain(do, func(c *job.Case) { c.Pullers[i].Slope, c.Pullers[i].Pull = &zero, "level" }))
 	}
 	if p.Ground != "" && p.Ground != "gravel" && p.Ground != "firm soil" && o.power.machine() {
 		out = append(out, plain("Stand the puller on firm gravel.", func(c *job.Case) { c.Pullers[i].Ground = "gravel" }))
