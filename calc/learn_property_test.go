@@ -23,6 +23,9 @@ func drawnSeen(t *rapid.T, s job.Sheet, whats ...string) job.SeenSheet {
 		w.Force = fmt.Sprintf("%.4f N", most*rapid.Float64Range(0.02, 1.6).Draw(t, "share"))
 		w.At = rapid.SampledFrom(job.SeenAts).Draw(t, "at")
 	}
+	if w.What == "reading" && rapid.Bool().Draw(t, "under way") {
+		w.Moved = "30 cm"
+	}
 	w.Alike = rapid.SampledFrom([]*bool{nil, ptr(false), ptr(true)}).Draw(t, "alike")
 	return w
 }
@@ -174,7 +177,7 @@ func TestTheTruthIsNeverLost(t *testing.T) {
 			if pull.Scale(gain) < need {
 				w.What = "slip"
 			} else if rapid.Bool().Draw(t, "a cell") {
-				w.What, w.At = "reading", "haul"
+				w.What, w.At, w.Moved = "reading", "haul", "30 cm"
 				w.Force = fmt.Sprintf("%.6f N", need.Newtons()/gain*rapid.Float64Range(0.953, 1.047).Draw(t, "cell"))
 			}
 			s.Seen = append(s.Seen, w)

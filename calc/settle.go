@@ -46,7 +46,8 @@ func (l *lesson) cap(i int, f unit.Force, sum string, cell bool) (here bool) {
 // read takes what a load cell showed while the load moved. Inside what was told
 // it narrows the need from both sides; outside it only ever raises it. What
 // keeps a load moving is less than what starts it, so the high end is what
-// starting may take.
+// starting may take. Of a reading alone nobody said that the load moved under
+// it: one that stood there proves what it needs at least and nothing else.
 func (l *lesson) read(i int, s job.Seen) {
 	m := l.then[i]
 	g := m.gain(s)
@@ -77,6 +78,10 @@ func (l *lesson) read(i int, s job.Seen) {
 		did, last = "read-above", max(start, told.High)
 		l.raise(up(start), carried(sum, start, up(start)))
 		l.low, l.best = max(l.low, up(r.Low)), max(l.best, up(r.Best))
+	case s.What != "move" && s.Moved == nil:
+		did = "read-stood"
+		l.low = max(l.low, up(r.Low))
+		l.said[i].AtLeast = &r.Low
 	case r.High < told.Low:
 		did, last = "read-under", told.Low
 		if r.High < l.out.Told.Low {

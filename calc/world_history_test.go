@@ -237,7 +237,7 @@ func (tr *trial) try(t *rapid.T) string {
 		over, _ := handbook.StartOverMoving()
 		on = runs[0] / rapid.Float64Range(1, float64(over)).Draw(t, "eases by")
 		if rapid.IntRange(0, 2).Draw(t, "a cell") == 0 {
-			w.What = "reading"
+			w.What, w.Moved = "reading", "30 cm"
 		}
 	case gives > stopped && stopped < runs[0] && stopped > 0:
 		w.What, on = "stuck", stopped

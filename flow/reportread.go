@@ -256,7 +256,8 @@ func (t *turn) readingWords(text, low string) bool {
 		say()
 	}
 	if tight(stage, t.s) {
-		t.learn(p, "reading", map[string]string{"force": force, "at": at})
+		moved, tookIn := travelled(low) // without, it counts as that of a load that stood
+		t.learn(p, "reading", map[string]string{"force": force, "at": at, "moved": moved, "took_in": tookIn})
 	}
 	if t.s.Stage.Moves() {
 		t.learnt()
