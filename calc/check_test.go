@@ -45,7 +45,7 @@ const (
 	lorry  = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=vehicle; anchors[0].mass=12 t; anchors[0].chocked=true; anchors[0].braked=true; anchors[0].in_line=true; " +
 		"anchors[0].ground=gravel; anchors[0].slope=1 deg; anchors[0].slope_from=level"
 	winch    = "puller=; puller.kind=winch; puller.rating=3 t; puller.rating_kind=working; puller.winch_layer=1; puller.mass=6 t; puller.ground=gravel; puller.slope=0 deg; puller.slope_from=level"
-	gang     = "puller=; puller.kind=people; puller.people=12; puller.run=40 m; load.mass=400 kg; crew=20"
+	gang     = "puller=; puller.kind=people; puller.people=12; puller.ground=gravel; puller.slope=0 deg; puller.run=40 m; load.mass=400 kg; crew=20"
 	downLead = "load.pull=downhill; load.slope=12 deg; tackle.parts=1; tackle.haul_from=; tackle.lead_blocks=1; distance=15 m; "
 	block2   = "gear[3].kind=sling; gear[4].kind=block; gear[4].use=standing-block; gear[4].rating=8 t; gear[4].rating_kind=working; gear[4].condition=good; gear[4].improvised=false; gear[4].diameter=25 cm; " +
 		"gear[5].kind=shackle; gear[5].use=anchor; gear[5].rating=8 t; gear[5].rating_kind=working; gear[5].condition=good; gear[5].improvised=false; tackle.parts=3"
@@ -144,6 +144,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"L8/sign":    {"", "load.off_line=12 to 18 deg", ""},
 	"R12":        {"", "gear[0].material=nylon", "gear[0].material="},
 	"U5":         {"", "puller.slope=15 deg", "puller.slope=; load.slope=15 deg"},
+	"U5/feet":    {gang, "puller.slope=25 deg", ""},
 	"U5/block":   {"", "puller.slope=33 deg", ""},
 	"U8/block":   {"", "puller.side_slope=60 deg", ""},
 	"U8":         {"", "puller.side_slope=8 deg", "puller.side_slope="},

@@ -68,7 +68,7 @@ var tellsPull = map[string]string{
 	"":        "Its kind, weight, driven wheels and ground tell.",
 	"wheeled": "Its weight, driven wheels and ground tell.", "tracked": "Its weight and ground tell.",
 	"winch": "Its rating tells, and how many layers are on the drum.", "hand-winch": "Its rating tells.",
-	"people": "How many are on the rope tells.",
+	"people": "How many are on the rope tells, and the ground and the slope that they stand on.",
 }
 
 // heedsPeak is the rule that keeps a kind of puller from giving its most.
@@ -117,6 +117,10 @@ func judgePuller(fs *findings, w *power, n need, s strain) {
 	}
 	if w.machine() || w.p.SideSlope != nil && w.p.Kind == "winch" { // what else pulls can't roll over
 		judgeLean(fs, w)
+	}
+	if w.p.Kind == "people" && w.p.Slope != nil {
+		most, _ := handbook.PullerSlopeAlongBlocked()
+		fs.judge("U5/feet", within(w.p.Slope.High, most), degrees(w.p.Slope.High), degrees(most))
 	}
 }
 

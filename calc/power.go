@@ -112,15 +112,35 @@ func reckonPower(c job.Case, i int, see view) power {
 	return w
 }
 
+// people pull no more than their feet hold. The figures of a steady pull are
+// of level ground that holds; on ice or up a slope the feet slide first, by the
+// grip of tyres where no table has that of boots.
+//
+// Source: derived, equilibrium of weight, friction and grade.
 func (w *power) people() {
+	for _, f := range []struct {
+		name string
+		told bool
+	}{{"people", w.p.People != nil}, {"ground", w.p.Ground != ""}, {"slope", w.p.Slope != nil}} {
+		if !f.told {
+			w.missing = append(w.missing, w.path+"."+f.name)
+		}
+	}
 	if w.p.People == nil {
-		w.missing = append(w.missing, w.path+".people")
 		return
 	}
 	one, row := handbook.PersonPull()
 	one = see(w.see, "puller.people", one)
 	w.limits = append(w.limits, limit{"people", must(puller.People(*w.p.People, one)), "people × one person's steady pull", row,
 		func() string { return fmt.Sprintf("%d × %s", *w.p.People, inNewtons(one.Low)) }})
+	if w.p.Ground != "" && w.p.Slope != nil {
+		mass, _ := handbook.PersonMass()
+		s := puller.Stand{Mass: mass.Scale(float64(*w.p.People)), Way: way(*w.p.Slope, w.p.Pull), Driven: bound.Exactly(bound.Ratio(1))}
+		s.Grip, _, _ = grip(w.p)
+		s.Grip = w.see.ratio("puller.ground", s.Grip)
+		w.limits = append(w.limits, limit{name: "traction", f: must(puller.Traction(s)), rule: "grip × people × one person's weight ± their grade", row: gripRow(w.p),
+			in: func() string { return gripSum(s, false) }})
+	}
 	each, _ := handbook.PersonMost()
 	most := each.Scale(float64(*w.p.People))
 	w.most, w.mostSum = &most, func() string { return fmt.Sprintf("%d × %s", *w.p.People, inNewtons(each)) }

@@ -18,7 +18,7 @@
 //	             shackle side load                PartsThatCount, ShackleSide       WAC 296-155-33905
 //	anchor.csv   pickets, deadman, tree, stump,   PicketHold, DeadmanPressure,      NAVEDTRA 14251; TM 5-5420-278-10; Australian
 //	             vehicle anchor                   TreeHold, VehicleAnchorShare      Emergency Manual; WAC 296-54-569
-//	people.csv   people, crew                     PersonPull, PersonMost, CrewFor   HSE L23; US Army field manual; Cayero 2022
+//	people.csv   people, crew                     PersonPull, PersonMost, PersonMass, CrewFor HSE L23; US Army field manual; Cayero 2022
 //	rule.csv     rule of thumb                    RopeBreaking, WireWorking, ...    NAVEDTRA 14043, 14026, 14251
 //	spread.csv   mass spread, slope spread        MassSpread, SlopeSpread           common practice
 //	limit.csv    limit, pull                      MassSigned, OffLineBlocked, ...   common practice

@@ -19,6 +19,13 @@ func PersonPull() (bound.Of[unit.Force], Row) {
 // PersonMost returns the most that one person may put on a rope.
 func PersonMost() (unit.Force, Row) { return exactForce(tablePeople, "most") }
 
+// PersonMass returns the mass of one person on a rope, whose weight is what
+// presses their feet to the ground.
+func PersonMass() (bound.Of[unit.Mass], Row) {
+	r := must(tablePeople, "mass")
+	return r.Mass(), r
+}
+
 // CrewFor returns the least crew for a kind of job: "any" job with a machine,
 // "holding line", "road", "split signals" (the driver cannot see the leader),
 // "simple pull" (short, nearly level, nothing to hold) or "hand winch".

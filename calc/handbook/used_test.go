@@ -184,6 +184,7 @@ func singles() []Row {
 	second(LightLoadSeconds())
 	second(SnubTurns())
 	second(PersonPull())
+	second(PersonMass())
 	second(PartsThatCount(false))
 	second(PartsThatCount(true))
 	second(DeadmanSlender(false))
