@@ -90,7 +90,7 @@ func (s strain) onLoad() float64 {
 // What may serve: as a haul line over sheaves, as a straight one, as a block.
 var (
 	roped  = []string{"rope"}
-	lines  = []string{"rope", "chain", "strap", "sling"}
+	lines  = []string{"rope", "chain", "strap"}
 	blocks = []string{"block"}
 )
 

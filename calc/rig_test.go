@@ -190,3 +190,19 @@ func TestToldHaulWithoutBlocks(t *testing.T) {
 		t.Errorf("the checks do not ask for the block: %+v", p.Checks)
 	}
 }
+
+// A sling is no haul line, however long it is: it joins, and nothing is hauled by it.
+func TestASlingIsNoHaulLine(t *testing.T) {
+	sling := "gear[0].length=30 m; gear[0].use=; gear[4].kind=sling; gear[4].rating=20 t; gear[4].rating_kind=working; gear[4].length=90 m; gear[4].condition=good; gear[4].improvised=false; gear[4].material=polyester"
+	for _, more := range []string{"", "; tackle.parts=1; tackle.haul_from=; gear[2].use=spare", "; tackle.parts=1; tackle.haul_from=; gear[2].use=spare; gear[0].rating=0.3 t"} {
+		p := Reckon(read(t, changed(t, sling+more)))
+		for _, m := range p.Gear {
+			if m.Use == "haul" && m.Kind == "sling" {
+				t.Errorf("%q: %s hauls", more, m.Name)
+			}
+		}
+		if p.Decision == Go {
+			t.Errorf("%q is a go", more)
+		}
+	}
+}

@@ -18,7 +18,7 @@ func (t *turn) looksAt(text string, h hear.Heard) bool {
 	p, low := t.lookPlan(), strings.ToLower(strings.Trim(text, " .!?/"))
 	switch {
 	case slices.Contains([]string{"plan", "the plan", "show plan", "show the plan"}, low):
-		if p == nil || p.Decision == calc.Refer {
+		if p == nil || p.Decision == calc.Refer || t.s.State == Referred {
 			t.remark(wording.AfarNoPlan, wording.Args{"Text": t.stateWords()})
 			return true
 		}

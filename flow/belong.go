@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -130,6 +131,13 @@ func (t *turn) otherMachine(was string, changes []change) bool {
 		}
 	}
 	return false
+}
+
+// newPuller reports whether what is heard names another machine as the puller:
+// what it says of the puller is then that one's.
+func (t *turn) newPuller(facts []hear.Fact) bool {
+	was, told := t.s.Sheet.Get("puller.name")
+	return told && slices.ContainsFunc(facts, func(f hear.Fact) bool { return f.Field == "puller.name" && !sameNoun(was, f.Value) })
 }
 
 // sameNoun reports whether two names end in the same word, or one says no more

@@ -131,3 +131,28 @@ func TestNamedThings(t *testing.T) {
 		}
 	}
 }
+
+// TestHandedOverFirst: a job for others says so before anything else, however it
+// is looked at.
+func TestHandedOverFirst(t *testing.T) {
+	flow.Lone(t)
+	for _, at := range []string{""} {
+		c := newChair(t)
+		c.say("/start")
+		told := append(slices.Clone(manyThings), [2]string{"hazards", "water"})
+		turn, err := flow.StandAt(c.engine, c.log, c.input(), c.session().Code, at, told)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := c.log.Commit(turn); err != nil {
+			t.Fatal(err)
+		}
+		c.log.sent()
+		for _, word := range []string{"plan", "why", "plan"} {
+			text := textOf(c.say(word))
+			if strings.Contains(text, "OPEN") || strings.Contains(text, "NO-GO") || word == "plan" && !strings.Contains(text, "Hand this over") && !strings.Contains(text, "licensed recovery firm") {
+				t.Errorf("at %q, %q says\n%s", at, word, text)
+			}
+		}
+	}
+}

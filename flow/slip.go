@@ -48,7 +48,7 @@ func (t *turn) outdone(tp topic, h *hear.Heard) bool {
 	h.Facts = slices.DeleteFunc(slices.Clone(facts), func(f hear.Fact) bool {
 		was, told := t.s.Sheet.Get(f.Field)
 		owner, known := ownerOf(f.Field)
-		if !told || was == f.Value || !known || f.Field == tp.name || slices.Contains(tp.fills, f.Field) {
+		if !told || was == f.Value || !known || f.Field == tp.name || slices.Contains(tp.fills, f.Field) || strings.HasPrefix(f.Field, "puller.") && t.newPuller(facts) {
 			return false
 		}
 		if t.beside(f) {

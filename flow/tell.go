@@ -169,6 +169,10 @@ func (t *turn) conclude(p *calc.Plan) {
 // tell says the whole plan in parts, the decision first. A no-go leaves out
 // how to rig: nobody is to begin.
 func (t *turn) tell(p *calc.Plan) {
+	if t.handedOver(p) {
+		t.refer(p, hazards(t.s.Sheet))
+		return
+	}
 	t.headline(p)
 	for _, w := range p.Why {
 		t.say(wording.PlanWhy, wording.Args{"Why": w})
@@ -200,8 +204,16 @@ func (t *turn) tell(p *calc.Plan) {
 	}
 }
 
+// handedOver reports whether a job is one for others: that is the worst there is
+// to decide, and stands before whatever its figures say.
+func (t *turn) handedOver(p *calc.Plan) bool {
+	return p.Decision == calc.Refer || len(hazards(t.s.Sheet)) > 0 || t.s.State == Referred
+}
+
 func (t *turn) headline(p *calc.Plan) {
 	switch {
+	case t.handedOver(p):
+		t.sayApart(wording.PlanRefer, nil) // what others take over is no plan, whatever its figures say
 	case p.Decision == calc.Go && p.Conditional:
 		t.sayApart(wording.PlanGoSigned, nil)
 	case p.Decision == calc.Go:
