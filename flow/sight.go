@@ -25,6 +25,9 @@ type sight struct {
 	reads  *regexp.Regexp
 }
 
+// anchorWords are what people call what the tackle is made fast to.
+const anchorWords = `anchors?|stakes?|pickets?|deadman|trees?|stump|roots?|holdfast|mark|log|post|bollard|boulder|rock|ring|oak|ash|beech|birch|pine|spruce|fir|larch|maple|elm|willow|poplar|alder|sycamore|chestnut|lime|hawthorn`
+
 // sights are read in this order: the first that fits is meant.
 //
 // Source: common practice.
@@ -39,7 +42,8 @@ var sights = []sight{
 	{kind: "lifts", stops: true, causes: []calc.Cause{calc.Lifted},
 		reads: regexp.MustCompile(`\bfront\b.*\b(lift|lifts|lifted|lifting|rises?|rising|comes? up|came up|light)\b|\b(wheels?|axle)\b.*\b(lift|lifts|lifted|lifting|off the ground|in the air)\b|\b(rears?|rearing|wheelies?)\b`)},
 	{kind: "anchor", stops: true, causes: []calc.Cause{calc.AnchorOut}, jerks: true,
-		reads: regexp.MustCompile(`\b(anchor|stakes?|picket|pickets|deadman|tree|stump|holdfast|mark)\b.*\b(moves?|moved|moving|gives?|gave|giving|leans?|leaning|lifts?|lifting|pulls? out|comes? out|came out|shifts?|shifted)\b`)},
+		reads: regexp.MustCompile(`\b(` + anchorWords + `)\b.*\b(moves?|moved|moving|gives?|gave|giving|leans?|leaning|tilt\w*|lifts?|lifted|lifting|pulls? out|com(?:es?|ing) (?:out|up|loose)|came (?:out|up|loose)|` +
+			`shifts?|shifted|shifting|loose|loosen\w*|uproot\w*|settl\w*|bends?|bending|going|gone|creep\w*)\b`)},
 	{kind: "sound", stops: true, causes: []calc.Cause{calc.Sound}, jerks: true,
 		reads: regexp.MustCompile(`\b(crack\w*|pops?|popped|popping|ping\w*|creak\w*|groan\w*|squeal\w*|screech\w*|grind\w*|twang\w*|sings?|singing|sang|hums?|humming|hiss\w*|snap\w*|bangs?|banged|thuds?|clunk\w*|smok\w*|smell\w*|strands?|fray\w*|part(ed|ing)|tears|tearing|tore|torn|rips|ripped|ripping|breaks|breaking|broke|broken|bent|bends|bending|glaz\w*|melt\w*|burn\w*|sounds?|nois\w*)\b`)},
 	{kind: "tips", stops: true, causes: []calc.Cause{calc.Tipped}, jerks: true,
@@ -61,7 +65,7 @@ var sights = []sight{
 			`|\b(can'?t|cannot|can not|couldn'?t|could not|don'?t|do not|didn'?t)\b.{0,12}\b(see|hear)\b|\bout of sight\b|\blost (him|her|them|you)\b`)},
 	{kind: "unsure", stops: true, causes: []calc.Cause{calc.Unsure},
 		reads: regexp.MustCompile(`\b(not|isn'?t|ain'?t|never|less)( \w+)? (sure|happy|comfortable|right|safe|convinced)\b|\b(unsure|uneasy|worried|worrying|worries|scared|afraid|nervous|unsafe|dangerous|dodgy|sketchy|risky)\b` +
-			`|\b(don'?t|didn'?t|do not|did not|doesn'?t|not)( \w+)? like\b|\b(feels?|felt|looks?|looked|seems?|seemed|goes|went|going|something'?s?|something is)\b( \w+)? (wrong|odd|bad|off|funny|weird|strange)\b|\bbad (feeling|idea)\b`)},
+			`|\b(don'?t|didn'?t|do not|did not|doesn'?t|not)( \w+)? like\b|\b(pins?|shackles?|hooks?)\b.*\b(turn(s|ed|ing)?|unscrew\w*|open(s|ed|ing)?|work(s|ed|ing)? (out|loose)|back(s|ed|ing) out|loose|twist\w*)\b|\b(feels?|felt|looks?|looked|seems?|seemed|goes|went|going|something'?s?|something is)\b( \w+)? (wrong|odd|bad|off|funny|weird|strange)\b|\bbad (feeling|idea)\b`)},
 	{kind: "weather", stops: true, causes: []calc.Cause{calc.Rain},
 		reads: regexp.MustCompile(`\b(weather|lightning|thunder\w*|storm\w*|fog\w*|dark|hail\w*|gale|gust\w*|windy)\b`)},
 	{kind: "moves", learns: "move", reads: regexp.MustCompile(`^(?:(?:ok|okay|yes|yep|and|now|there)[ ,]+)*` +
@@ -78,6 +82,10 @@ var calm = regexp.MustCompile(`\b(in (place|position)|(sounds?|looks?|seems?|fee
 // runs, and is no slip of the puller.
 var unheld = regexp.MustCompile(`\b(brakes?|handbrake|chocks?|wedges?|clutch|holding[ -]line|holding rope)\b.*\b(fail\w*|gone|went|slip\w*|slid\w*|jump\w*|roll\w*|crush\w*|pop\w*|los\w*|giv\w*|gave|mov(es|ed|ing)|(not|n't|won't) hold\w*)\b` +
 	`|\b(can'?t|cannot|can not|couldn'?t|could not) (hold|keep)\b|\b(losing|lost) (it|the load|hold|grip on)\b`)
+
+// loadCreeps are words that the load moves however little where it should stand;
+// it is the line that creeps on an anchor.
+var loadCreeps = regexp.MustCompile(`\b(it|its|it's|she|load|truck|van|car|lorry|vehicle|trailer|wagon)\b.{0,15}\b(creep\w*|crept)\b`)
 
 // rainy are words that it rains; what is over is no report.
 var (
@@ -101,7 +109,7 @@ func sightIn(low string) (sight, bool) {
 		return sight{}, false
 	}
 	low = calm.ReplaceAllString(low, " ")
-	if unheld.MatchString(low) {
+	if unheld.MatchString(low) || loadCreeps.MatchString(low) && !strings.Contains(low, "anchor") {
 		return sightOf("runs")
 	}
 	for _, s := range sights {

@@ -117,7 +117,8 @@ func TestEveryStaleAnswerCanBeAskedAgain(t *testing.T) {
 func TestSightsInWords(t *testing.T) {
 	for text, want := range map[string]string{
 		"it slips": "slips", "wheels are spinning": "slips", "the strop slid up the tree": "creeps", "line creeps": "creeps",
-		"the anchor moves": "anchor", "stake gave": "anchor", "mark moved": "anchor", "stuck": "stuck", "it doesn't move": "stuck",
+		"the anchor moves": "anchor", "stake gave": "anchor", "mark moved": "anchor", "the oak moved 1 cm": "anchor", "oak is leaning": "anchor", "the ash is coming out": "anchor", "roots are lifting": "anchor",
+		"the oak moved 1 cm, sling creeps": "anchor", "its creepin down a hair": "runs", "trailer is creeping back": "runs", "shackle pin is turning": "unsure", "the hook is opening": "unsure", "the post is firm": "", "everyone behind the tree": "", "stuck": "stuck", "it doesn't move": "stuck",
 		"it runs": "runs", "rolling back": "runs", "rope over the wheel": "wheel", "heard a crack": "sound", "smoke at the post": "sound",
 		"front is lifting": "lifts", "front wheels come up": "lifts", "it moves": "moves", "load is moving": "moves",
 		"does it slip?": "", "a kite came down": "", "lunch": "",
