@@ -69,6 +69,14 @@ func siteID(id string) bool {
 // startChecks begins the list, or takes it up where it was left; what failed
 // is asked again.
 func (t *turn) startChecks() {
+	if t.s.State == Pulling {
+		if _, _, barred := t.barred(); barred && t.s.Stage.needsPlan() && t.leads() {
+			t.replan()
+		} else if t.isLead() {
+			t.remark(wording.ChecksAnswered, nil)
+		}
+		return
+	}
 	if t.s.State != Verdict {
 		t.remark(wording.RefuseNotHere, nil)
 		return

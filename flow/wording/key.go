@@ -197,6 +197,7 @@ const (
 	CheckUnder          Key = "check.under"
 
 	ChecksAgain        Key = "checks.again"
+	ChecksAnswered     Key = "checks.answered"
 	ChecksBegin        Key = "checks.begin"
 	ChecksFailed       Key = "checks.failed"
 	ChecksFailedAdvice Key = "checks.failed_advice"
