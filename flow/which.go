@@ -316,11 +316,20 @@ func (t *turn) mostLike(text string, names []string) (int, bool) {
 	found := map[int]bool{}
 	all := strings.Fields(low)
 	for j, w := range all {
-		if _, err := strconv.Atoi(w); err == nil && (j == 0 || j+1 < len(all) && slices.Contains(unitWords, all[j+1])) {
-			continue // the 3 of "3 m" is no piece's number
+		figure := ""
+		if _, err := strconv.Atoi(w); err == nil && j+1 < len(all) && slices.Contains(unitWords, all[j+1]) {
+			figure = " " + w + " " + all[j+1] + " " // the 3 of "3 m" is no piece's number
+		} else if err == nil && j == 0 {
+			continue
 		}
 		var with []int
 		for i, name := range names {
+			if figure != "" {
+				if label := strings.NewReplacer("(", " ", ")", " ", ",", " ").Replace(strings.ToLower(t.whichLabel(name))); strings.Contains(" "+label+" ", figure) {
+					with = append(with, i)
+				}
+				continue
+			}
 			if slices.Contains(strings.FieldsFunc(strings.ToLower(t.whichLabel(name)), func(r rune) bool { return strings.ContainsRune(" ,()'", r) }), strings.TrimSuffix(w, "'s")) {
 				with = append(with, i)
 			}
