@@ -183,6 +183,9 @@ func (t *turn) endChecks(p *calc.Plan) {
 	if p.Decision == calc.Go && !p.Conditional {
 		t.sayApart(wording.PlanCleared, nil)
 		t.roles()
+		if len(t.s.Vetoes) > 0 {
+			t.say(wording.PullVetoed, wording.Args{"Names": t.vetoes()})
+		}
 		t.toldOf(p)
 	} else if finding(*p).Digest != t.s.Toldof {
 		t.headline(p)

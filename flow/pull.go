@@ -115,6 +115,10 @@ func (s *Session) applyPull(a Act, e Entry) error {
 			s.openHold(after, e)
 		}
 	case DoQuiet, DoSure, DoDoubt, DoWithhold, DoLift:
+		if a.Value == "" && (a.Do == DoWithhold || a.Do == DoLift) {
+			s.applyVeto(a, e)
+			return nil
+		}
 		h, err := s.holdNumbered(a.Value)
 		if err != nil {
 			return err
@@ -227,6 +231,9 @@ func (s *Session) openHold(after Stage, e Entry) {
 		// It is another number, and the same pull that somebody withholds.
 		h.Withheld, h.Reasons = slices.Clone(s.Holds[n-1].Withheld), maps.Clone(s.Holds[n-1].Reasons)
 	}
+	if s.Stage != Securing {
+		s.takeVetoes(&h)
+	}
 	s.Hold++
 	s.Holds = append(s.Holds, h)
 }
@@ -234,6 +241,7 @@ func (s *Session) openHold(after Stage, e Entry) {
 // unveto lifts what somebody who has left had withheld: a veto is that of
 // somebody who watches.
 func (s *Session) unveto(id string) {
+	s.Vetoes = slices.DeleteFunc(s.Vetoes, func(v Veto) bool { return v.By.ID == id })
 	if n := len(s.Holds); n > 0 {
 		h := &s.Holds[n-1]
 		h.Withheld = slices.DeleteFunc(h.Withheld, func(p Person) bool { return p.ID == id })

@@ -16,6 +16,10 @@ func (t *turn) beginPull() {
 	case !t.leads():
 		return
 	}
+	if len(t.s.Vetoes) > 0 {
+		t.remark(wording.PullVetoed, wording.Args{"Names": t.vetoes()})
+		return
+	}
 	if t.hourly() {
 		t.next()
 		return

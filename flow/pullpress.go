@@ -235,7 +235,7 @@ func (t *turn) pullWords(text string) bool {
 			return true
 		}
 	}
-	if t.debriefWords(text, low) || t.againWords(low) || t.alarmWords(text, low) {
+	if t.debriefWords(text, low) || t.againWords(low) || t.withholdWords(text, low) || t.liftWords(low) || t.alarmWords(text, low) {
 		return true
 	}
 	if !t.s.Stage.Lies() && t.s.Stage != StopDrill {
@@ -247,7 +247,7 @@ func (t *turn) pullWords(text string) bool {
 	if t.s.State != Pulling {
 		return false
 	}
-	if t.drillWords(low) || t.withholdWords(text, low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(text, low) || t.standWords(low) {
+	if t.drillWords(low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(text, low) || t.standWords(low) {
 		return true
 	}
 	return t.readBack(low) || t.reportWords(text, low) || t.goes(text, low) || !t.s.Stage.Moves() && t.answersQuery(text, false)

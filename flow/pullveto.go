@@ -1,7 +1,9 @@
 package flow
 
 import (
+	"cmp"
 	"regexp"
+	"slices"
 	"strings"
 
 	"linetender/flow/wording"
@@ -13,7 +15,7 @@ import (
 
 // withholding are words that somebody withholds a release, with the number of the
 // hold point, if they say it, and the reason behind it.
-var withholding = regexp.MustCompile(`^(?:please |pls |i'?d |i'?ll |i |no[ ,]+)*(?:with ?h?olds?|with ?h?olding|veto|(?:don'?t|do not|dont) release)\b(?: (?:the )?(?:hold|release|it))*[ ,:;#-]*(?:no\.? ?|number )?(\d*)[ ,:;.-]*(.*)$`)
+var withholding = regexp.MustCompile(`^(?:please |pls |i'?d |i'?ll |i |no[ ,]+)*(?:with ?h?olds?|with ?h?olding|veto|(?:don'?t|do not|dont) release)\b(?: (?:the |my )?(?:hold|release|it|go|pull))*[ .,:;#-]*(?:(?:no\.? ?|number )?(\d+))?[ ,:;.-]*(.*)$`)
 
 // vetoNoise are words before a reason that are none of it.
 var vetoNoise = regexp.MustCompile(`(?i)^(?:because|cos|cause|as|since|please|now|yet|for now|for the moment)\b[ ,:]*`)
@@ -26,20 +28,95 @@ func (t *turn) withholdWords(text, low string) bool {
 	if m == nil {
 		return false
 	}
-	if t.s.hold() == nil {
-		t.remark(wording.PullNoneToWithhold, nil)
-		return true
-	}
-	number := m[1]
-	if number == "" {
-		number = itoa(t.s.Hold)
-	}
+	me := t.me()
+	afar := me != nil && me.As == AsCoordinator
 	reason := m[2]
 	if at := len(text) - len(reason); reason != "" && at > 0 && strings.EqualFold(text[at:], reason) {
 		reason = text[at:] // as it was written
 	}
-	t.numbered("withhold", number, vetoNoise.ReplaceAllString(reason, ""))
+	reason = vetoNoise.ReplaceAllString(reason, "")
+	held := afar && t.s.State == Pulling && t.holdNow() // then it stands at a hold point, which is withheld
+	switch h := t.s.hold(); {
+	case t.s.State == Pulling && h != nil:
+		number := m[1]
+		if number == "" || held {
+			number = itoa(t.s.Hold)
+		}
+		t.numbered("withhold", number, reason)
+	case afar && t.s.State != Closed && t.s.State != Away && t.s.State != Debrief && t.s.Stage != PullOver:
+		t.withholdPull(reason)
+	case t.s.State == Pulling:
+		t.remark(wording.PullNoneToWithhold, nil)
+	default:
+		return false
+	}
 	return true
+}
+
+// A Veto is the word of somebody afar that nothing is to be pulled, said where no
+// hold point stood. It keeps the pull from beginning, and goes over to the next
+// hold point.
+type Veto struct {
+	By     Person
+	Reason string
+}
+
+// withholdPull keeps the pull from beginning or going on, until it is lifted.
+func (t *turn) withholdPull(reason string) {
+	reason = strings.TrimRight(wording.Plain(reason), " .")
+	t.act(Act{Do: DoWithhold, Reason: reason})
+	k, args := wording.PullNotToBegin, wording.Args{"Name": t.whoName()}
+	if reason != "" {
+		k, args["Reason"] = wording.PullNotToBeginFor, reason
+	}
+	t.tellAll(true, func() { t.say(k, args) })
+	t.say(k, args)
+	t.say(wording.PullToLift, nil)
+	t.ask()
+}
+
+// liftWords takes back what who speaks had withheld where no hold point stood.
+func (t *turn) liftWords(low string) bool {
+	if !liftsIt.MatchString(low) || !slices.ContainsFunc(t.s.Vetoes, func(v Veto) bool { return v.By.ID == t.in.Person.ID }) {
+		return false
+	}
+	t.act(Act{Do: DoLift})
+	args := wording.Args{"Name": t.whoName()}
+	t.tellAll(false, func() { t.say(wording.PullMayBegin, args) })
+	t.say(wording.PullMayBegin, args)
+	t.ask()
+	return true
+}
+
+var liftsIt = regexp.MustCompile(`^(?:ok |okay |i )*(?:lift|lifted)(?: it| (?:my |the )?(?:veto|withhold))?(?: now)?$`)
+
+// applyVeto does what somebody afar withholds, or lifts, where no hold point stands.
+func (s *Session) applyVeto(a Act, e Entry) {
+	at := slices.IndexFunc(s.Vetoes, func(v Veto) bool { return v.By.ID == e.Who.ID })
+	switch {
+	case a.Do == DoLift && at >= 0:
+		s.Vetoes = slices.Delete(s.Vetoes, at, at+1)
+	case a.Do == DoWithhold && at >= 0:
+		s.Vetoes[at].Reason = cmp.Or(a.Reason, s.Vetoes[at].Reason)
+	case a.Do == DoWithhold:
+		s.Vetoes = append(s.Vetoes, Veto{By: e.Who, Reason: a.Reason})
+	}
+}
+
+// takeVetoes puts what was withheld before there was a hold point on one.
+func (s *Session) takeVetoes(h *Hold) {
+	for _, v := range s.Vetoes {
+		h.apply(Act{Do: DoWithhold, Reason: v.Reason}, Entry{Who: v.By})
+	}
+	s.Vetoes = nil
+}
+
+// vetoes names who withholds the pull, each with the reason.
+func (t *turn) vetoes() wording.Names {
+	h := Hold{}
+	s := Session{Vetoes: t.s.Vetoes}
+	s.takeVetoes(&h)
+	return t.withholders(&h)
 }
 
 // withhold keeps a hold point from being released: a veto of those afar, which

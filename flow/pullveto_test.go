@@ -38,7 +38,43 @@ func TestWithheldInWords(t *testing.T) {
 	}
 	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	p.to(flow.SlackOut)
-	if got := told(p.say("Eve", "withhold 1, i don't see it")["test/Eve"]); !strings.HasPrefix(got, "pull.none_to_withhold") && !strings.Contains(got, "stop.") {
-		t.Errorf("while it moves withhold is told %s", got)
+	p.say("Eve", "withhold 1, i don't see it")
+	if s := p.job(); s.Stage.Moves() || len(s.Holds[len(s.Holds)-1].Withheld) != 1 {
+		t.Errorf("withheld while it moves: %s, %+v", s.Stage, s.Holds)
+	}
+}
+
+// TestWithheldAnyTime: who watches from afar withholds before there is a hold
+// point: the pull does not begin, or stays at the next one, until they lift it.
+func TestWithheldAnyTime(t *testing.T) {
+	for _, words := range []string{"i withhold. wim had a beer didnt he?", "withhold", "I withhold go, Wim has been drinking", "i withhold 1"} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		out := p.say("Eve", words)
+		for _, who := range []string{"Ada", "Bo", "Cy", "Di", "Eve"} {
+			if got := text(out["test/"+who]); !strings.Contains(got, "Eve withholds the pull") || strings.Contains(words, "eer") && !strings.Contains(got, "wim had a beer") {
+				t.Errorf("after %q %s is told %q", words, who, got)
+			}
+		}
+		p.say("Ada", "lift it")
+		if got := text(p.say("Ada", "begin the pull")["test/Ada"]); p.job().State == flow.Pulling || !strings.Contains(got, "Eve") {
+			t.Errorf("after %q the pull begins: %q", words, got)
+		}
+		p.say("Eve", "lift")
+		if p.say("Ada", "begin the pull"); p.job().State != flow.Pulling && len(p.job().Vetoes) != 0 {
+			t.Errorf("after %q and lift it is still withheld", words)
+		}
+	}
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.StopDrill)
+	p.say("Eve", "withhold, no photo yet")
+	p.say("Ada", "drill")
+	p.say("Bo", "stop")
+	for _, who := range []string{"Ada", "Cy", "Di"} {
+		p.pressed(who, "still")
+	}
+	p.pressed("Ada", "drill_ok")
+	p.say("Ada", "release 1")
+	if s := p.job(); s.Stage != flow.AllPlaced || len(s.Holds[0].Withheld) != 1 || s.Holds[0].Reasons[s.Holds[0].Withheld[0].ID] != "no photo yet" {
+		t.Errorf("what was withheld in the drill is no more: %s, %+v", s.Stage, s.Holds)
 	}
 }

@@ -82,6 +82,7 @@ type Session struct {
 	Rove    string            // parts and way of the tackle that was laid out
 
 	Queries []Query // what people asked each other
+	Vetoes  []Veto  // of those afar, said where no hold point stood
 
 	Differs  []Differ // answers that two phones tell differently
 	Differed int      // how often that was so
