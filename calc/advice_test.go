@@ -98,3 +98,25 @@ func TestUntoldStand(t *testing.T) {
 		t.Errorf("%s: %s", p.Decision, why)
 	}
 }
+
+// The weakest is the weakest of pieces and anchors, as the pictures mark it.
+func TestWeakestIsOfAll(t *testing.T) {
+	s := plainGo()
+	p := Reckon(read(t, s))
+	worst, name := 0.0, ""
+	for _, g := range p.Gear {
+		if g.Ratio != nil && *g.Ratio > worst {
+			worst, name = *g.Ratio, g.Kind
+		}
+	}
+	for _, a := range p.Anchors {
+		if a.Ratio != nil && *a.Ratio > worst {
+			worst, name = *a.Ratio, a.Kind
+		}
+	}
+	for _, c := range p.Checks {
+		if c.ID == "R3" && c.Result == Pass && strings.Contains(c.Text, "weakest") && !strings.Contains(c.Text, "weakest is the "+name) {
+			t.Errorf("the most strained is the %s (%.2f), and it says: %s", name, worst, c.Text)
+		}
+	}
+}

@@ -134,14 +134,15 @@ func TestThePullerPullsAgainstTheHoldingLine(t *testing.T) {
 	}
 }
 
-// The sentence that a crew reads first names the weakest of all pieces, and the
-// holding line and its point are two of them.
+// The sentence that a crew reads first names the weakest of all pieces: the
+// holding line and its point are two of them, and an anchor is another.
 func TestTheWeakestPieceIsNamed(t *testing.T) {
 	const strong = "gear[0].rating=9 t; load.tow_point.rating=9 t; "
 	for _, r := range []struct{ sets, want string }{
 		{strong + "load.holding_point.rating=9 t", "second rope, to hold"},
-		{strong + "gear[1].rating=7 t", "holding point"},
-		{"gear[0].rating=2 t; gear[1].rating=30 t; load.holding_point.rating=60 t; tackle.parts=1; load.slope=2 deg", "line"},
+		{strong + "gear[1].rating=7 t; anchors[0].rating=60 t", "holding point"},
+		{strong + "gear[1].rating=7 t; load.holding_point.rating=9 t", "ring in a concrete footing"},
+		{"anchors[0].rating=60 t; gear[0].rating=2 t; gear[1].rating=30 t; load.holding_point.rating=60 t; tackle.parts=1; load.slope=2 deg", "line"},
 	} {
 		p := Reckon(read(t, ownCase(t, "scenarios/x2-runs-by-itself.json", r.sets)))
 		said := ""

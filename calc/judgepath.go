@@ -130,10 +130,10 @@ func ratioKey(t *seat) string {
 
 func (s *search) judgeRatios(fs *findings, o weighed) {
 	weakest, eased := map[string]*seat{}, true
-	var least *seat // of all pieces that carry their share, those that another check judges too
+	var least *seat // of all that carries its share, the anchors and what another check judges too
 	for i := range o.path.seats {
 		t := &o.path.seats[i]
-		if r, known := t.ratio(); known && r <= 1 && !t.anchor && (least == nil || less(least, t)) {
+		if r, known := t.ratio(); known && r <= 1 && (least == nil || less(least, t)) {
 			least = t
 		}
 		k := ratioKey(t)
