@@ -72,7 +72,7 @@ func StandAt(e *Engine, log Log, in Input, code, name string, told [][2]string) 
 		blank = []string{list}
 	}
 	for _, path := range blank {
-		if was, ok := t.s.Sheet.Get(path); ok {
+		if was, ok := t.s.Sheet.Get(path); ok && was != "unknown" { // which is no answer
 			t.act(Act{Do: DoSet, Path: path, Was: was, How: Told})
 		}
 	}

@@ -292,9 +292,11 @@ func (t *turn) gearRead() bool {
 }
 
 // soundField reports whether a field is one that looking over all the gear
-// settles at once.
+// settles at once. A piece of which words were told that say nothing known is
+// asked about by itself.
 func (t *turn) soundField(field string) bool {
-	if t.s.Settled["gear_sound"] != "" {
+	at, _, _ := strings.Cut(field, "]")
+	if cond, _ := t.s.Sheet.Get(at + "].condition"); t.s.Settled["gear_sound"] != "" || cond == "unknown" {
 		return false
 	}
 	for _, end := range []string{".condition", ".improvised", ".knots"} {

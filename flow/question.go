@@ -45,6 +45,9 @@ func (t *turn) question() (wording.Key, wording.Args) {
 		var names, all wording.Names
 		for i, g := range s.Sheet.Gear {
 			l := t.label("gear", i)
+			if g.Condition == "unknown" {
+				continue // it is asked about by itself
+			}
 			all = append(all, l)
 			if g.Condition == "" || g.Improvised == nil || g.Kind == "rope" && g.Knots == nil {
 				names = append(names, l)
@@ -71,6 +74,9 @@ func (t *turn) question() (wording.Key, wording.Args) {
 		return wording.AskKitCheck, wording.Args{"Name": s.Held["kit"]}
 	}
 	if list, n, ok := tp.piece(); ok {
+		if cond, _ := s.Sheet.Get(tp.name); list == "gear" && strings.HasSuffix(tp.name, ".condition") && cond == "unknown" {
+			return wording.AskGearConditionTold, wording.Args{"What": t.theLabel(list, n)}
+		}
 		return t.ofKind1("ask", tp.name), wording.Args{"What": t.theLabel(list, n)}
 	}
 	return tp.key("ask"), nil

@@ -71,6 +71,10 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 	case tp.name == "gear_sound" && len(h.Facts) == 0 && (h.Act == hear.Yes || h.Act == hear.No):
 		t.sound(h.Act == hear.Yes)
 		return true
+	case strings.HasSuffix(tp.name, ".condition") && strings.HasPrefix(tp.name, "gear[") && len(h.Facts) == 0 && h.Rest == "" && (h.Act == hear.Yes || h.Act == hear.No):
+		value := map[hear.Act]string{hear.Yes: "good", hear.No: "damaged"}[h.Act]
+		t.answer(tp, []change{{set: set{tp.name, value}, how: Told}})
+		return true
 	case tp.name == "kit_check":
 		if h.Act == hear.Yes || h.Act == hear.No {
 			t.kitLooked(h.Act == hear.Yes)
@@ -311,6 +315,9 @@ func (t *turn) sound(yes bool) {
 	var changes []change
 	for i, g := range t.s.Sheet.Gear {
 		at := "gear[" + itoa(i) + "]"
+		if g.Condition == "unknown" {
+			continue // it is answered by itself
+		}
 		if g.Condition == "" {
 			changes = append(changes, change{set: set{at + ".condition", "good"}, how: Told, quiet: true})
 		}

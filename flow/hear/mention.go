@@ -125,6 +125,10 @@ func (m *message) gear(it *item) {
 		m.mark(h, it)
 		return
 	}
+	if of := m.servesAs(it); of != nil {
+		m.mark(of, it)
+		return
+	}
 	h := m.piece(kind, more)
 	if strings.Contains(more, "improvised") {
 		h.more["name"] = m.said(it)

@@ -48,15 +48,22 @@ func (m *message) pieces(it *item) {
 	if it.has("made") {
 		h := of("gear")
 		switch {
-		case h == nil || h.slots["improvised"] != nil:
-		case denied:
-			m.put(h, "improvised", "true", nil, it)
-		default:
+		case h == nil:
+		case denied && it.means["made"] == "true": // "not welded" leaves open what else it is
+			it.used = true
+		case denied || it.means["made"] == "true":
+			// One bad sign settles it.
+			h.slots["improvised"] = &Fact{Value: "true", Said: m.said(it)}
+			it.used = true
+		case h.slots["improvised"] == nil:
 			m.put(h, "improvised", it.means["made"], nil, it)
 		}
 		return
 	}
 	if denied {
+		if it.means["cond"] == "damaged" && of("gear") != nil {
+			it.used = true // "no cuts" says nothing of a bend
+		}
 		return
 	}
 	switch {

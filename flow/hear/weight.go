@@ -36,7 +36,7 @@ func (m *message) heavy(it *item) {
 		}
 		return false
 	})
-	if doubt || m.beside(it, "attr", 3, "carries") != nil {
+	if doubt || m.beside(it, "attr", 3, "carries") != nil || !rates && (h == nil || h.class != "vehicle") && m.anothers(it) {
 		return
 	}
 	if path, ok := m.topic.tonPath(); ok && h == nil && stamp == nil && len(m.mentionsIn(it.clause)) == 0 {
@@ -69,6 +69,18 @@ func (m *message) heavy(it *item) {
 	case h.class == "end":
 		m.rated(h, rating(h), it, stamp)
 	}
+}
+
+// anothers reports whether a figure stands behind something in no list that the
+// thing spoken of is on: the wire is on a zetor 4.1 t.
+func (m *message) anothers(it *item) bool {
+	return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.to == it.from && o.means == nil && o.q == nil && m.placed(o) })
+}
+
+// placed reports whether a word names what a thing is on, in or at.
+func (m *message) placed(it *item) bool {
+	return slices.Contains([]string{"a", "an", "the", "my", "our", "his", "her", "their"}, m.word(it.from-1)) &&
+		slices.Contains([]string{"in", "from", "at", "by", "behind", "under", "near", "on", "of", "off"}, m.word(it.from-2))
 }
 
 // sizeClass reports whether a ton names the class of a truck and not what it

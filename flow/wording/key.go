@@ -47,6 +47,7 @@ const (
 	AskDistance            Key = "ask.distance"
 	AskGear                Key = "ask.gear"
 	AskGearCondition       Key = "ask.gear_condition"
+	AskGearConditionTold   Key = "ask.gear_condition_told"
 	AskGearDiameter        Key = "ask.gear_diameter"
 	AskGearDiameterBlock   Key = "ask.gear_diameter_block"
 	AskGearImprovised      Key = "ask.gear_improvised"
