@@ -183,3 +183,15 @@ func TestEnergyIsThatOfTheLineThatHolds(t *testing.T) {
 		t.Errorf("nothing lies in a haul line that pulls: %v", p.Energy)
 	}
 }
+
+// What joins the holding line carries what its rope may have to, and is a no or
+// a go by that.
+func TestWhatJoinsTheHoldingLineCarriesIt(t *testing.T) {
+	const joins = "gear[4].kind=shackle; gear[4].use=holding; gear[4].name=pin; gear[4].rating_kind=working; gear[4].condition=good; gear[4].improvised=false; gear[4].rating="
+	for rating, want := range map[string]Result{"20 t": Pass, "0.2 t": Fail} {
+		got := outcomes(weighedBest(t, changed(t, joins+rating)), "T1/load")
+		if _, ok := got[want]; !ok {
+			t.Errorf("a shackle of %s: %v", rating, got)
+		}
+	}
+}

@@ -71,19 +71,52 @@ func learn(c job.Case) (job.Learnt, []Saw) {
 }
 
 // misread takes marks that can't be, before all else that was seen with them:
-// less rope came in than the load's way takes. A load that ran ahead of its
-// line, or fewer parts than were told, make a cell's figure as worthless as the
+// less rope came in than the load's way takes, or more than that and the rope's
+// stretch. A load that ran ahead of its line, fewer parts than were told, a rope
+// that slips or an anchor that comes make a cell's figure as worthless as the
 // marks, so nothing is drawn from either and a check fails until it is cleared.
 func (l *lesson) misread(i int, s job.Seen) bool {
 	if s.What != "move" && s.What != "reading" || s.TookIn == nil || s.Moved == nil {
 		return false
 	}
-	if advanced(s.Parts*max(1, s.HauledBy), *s.TookIn, *s.Moved).Verdict != AdvanceCannot {
-		return false
+	parts := s.Parts * max(1, s.HauledBy)
+	switch advanced(parts, *s.TookIn, *s.Moved).Verdict {
+	case AdvanceCannot:
+		l.say(i, "marks", rigged(s))
+		l.misfit(i, "tackle.parts")
+		return true
+	case AdvanceGives:
+		over := taped(*s.TookIn).Low - taped(*s.Moved).High.Scale(float64(parts))
+		if over <= stretches(l.c, parts) {
+			return false
+		}
+		l.say(i, "gives", rigged(s), short(over))
+		l.misfit(i, "anchors", "puller.hitch", "tackle.parts")
+		return true
 	}
-	l.say(i, "marks", rigged(s))
-	l.misfit(i, "tackle.parts")
-	return true
+	return false
+}
+
+// stretches is the most that the haul rope may have come in by its stretch: at
+// its working limit, a fifth of what breaks it, over all of it that is tight.
+// Where nobody told how long that is, none is granted.
+//
+// Source: derived, a linear rope at its strain at break over its design factor.
+func stretches(c job.Case, parts int) unit.Length {
+	if c.Reach == nil || c.Lead == nil {
+		return 0
+	}
+	strain := bound.Ratio(0)
+	for _, g := range c.Gear {
+		if g.Kind != "rope" || g.Use == "holding" {
+			continue
+		}
+		if s, _, ok := handbook.StretchAtBreak(g.Material); ok {
+			strain = max(strain, s.High)
+		}
+	}
+	factor, _, _ := handbook.DesignFactor("rope")
+	return (c.Reach.High.Scale(float64(parts)) + c.Lead.High).Scale(float64(strain / factor))
 }
 
 func (l *lesson) say(i int, did string, args ...any) {

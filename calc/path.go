@@ -88,9 +88,15 @@ func (s *shelf) seatPiece(pl place, i int, most *unit.Force) seat {
 
 // holds puts on a seat what piece i carries as the holding line's rope.
 func (s *shelf) holds(t *seat, i int) {
-	h := &s.held[i]
+	if slices.Contains(roped, s.pieces[i].g.Kind) {
+		t.carryHeld(s.held[i])
+	}
+}
+
+// carryHeld puts on a seat what the holding line may have to take.
+func (t *seat) carryHeld(h holding) {
 	t.tension = h.check
-	if !h.checked && t.working != nil && !s.pieces[i].nothing && *t.working >= t.tension {
+	if !h.checked && t.working != nil && !t.piece.nothing && *t.working >= t.tension {
 		t.working = nil // it may still be too much: the arrest is not known
 	}
 }

@@ -27,6 +27,11 @@ func (s *shelf) rateHolding(p *path, places []place) {
 			places[i].tension = p.hold.check
 		}
 	}
+	for i := range p.seats { // what joins the line carries as much as its rope
+		if t := &p.seats[i]; t.hold && t.piece != nil && !slices.Contains(roped, t.piece.g.Kind) {
+			t.carryHeld(p.hold)
+		}
+	}
 }
 
 func (s *shelf) seatAnchors(p *path, places []place, most *unit.Force) {

@@ -113,7 +113,7 @@ func degrees(a unit.Angle) said {
 }
 
 func percent(r float64) said {
-	return said{r, func(r float64, _ int) string { return fmt.Sprintf("%.0f %%", math.Ceil(r*100-1e-9)) }}
+	return said{r, func(r float64, _ int) string { return fmt.Sprintf("%.0f %%", math.Ceil(max(0, r*100-1e-9))) }}
 }
 
 // figure writes v with so many figures, rounded by to.

@@ -40,6 +40,7 @@ var (
 	again   = [][2]string{
 		{"load.locked", "whether its wheels turn"}, {"load.sunk", "how deep it sits"}, {"load.belly", "whether its belly touches"}, {"load.lip", "any step"},
 		{"load.mass", "its weight"}, {"load.slope", "the slope"}, {"load.ground", "the ground under it"},
+		{"anchors", "each anchor and its strop, for what came or crept"}, {"puller.hitch", "the hitch, and every knot and end, for what slipped"},
 		{"tackle.parts", "how many parts are rigged, and the marks on rope and ground"},
 		{".ground", "the ground under the puller"}, {".mass", "what the puller weighs"},
 	}

@@ -20,6 +20,7 @@ type Odd struct {
 	Told  string
 	Text  string // what it is, what would be likely, and what was perhaps meant
 	Meant string // the same figure in a likely unit; "" where none is
+	never bool   // it can't be, however sure somebody is
 }
 
 // A size is what a thing of the trade measures. All are judgment: an odd job
@@ -155,7 +156,7 @@ func (s Sheet) sure(field string) bool { return s.Sure != nil && slices.Contains
 func (s Sheet) odds(c Case) []Odd {
 	var out []Odd
 	note := func(o Odd, odd bool) {
-		if odd && !s.sure(o.Field) {
+		if odd && (o.never || !s.sure(o.Field)) {
 			out = append(out, o)
 		}
 	}
@@ -211,7 +212,9 @@ func (s Sheet) odds(c Case) []Odd {
 // tooStrong doubts a rope or a shackle that is stamped over what any of its
 // thickness and material can be: breaking held against breaking, and working
 // against what the trade's design factor leaves of that, since rope is also sold
-// by a limit with as little as two in hand, and such a figure is no working limit. A thickness may only ever speak against a stamp.
+// by a limit with as little as two in hand, and such a figure is no working limit. A thickness may only ever speak against a
+// stamp. Over what the strongest fibre sold breaks at, or half of it for what a
+// rope may carry, it can't be: nobody's word makes a rope of it.
 func tooStrong(at string, s GearSheet, g Gear) (Odd, bool) {
 	if g.Diameter == nil || g.Rating.Force == nil {
 		return Odd{}, false
@@ -234,11 +237,22 @@ func tooStrong(at string, s GearSheet, g Gear) (Odd, bool) {
 		return Odd{}, false
 	}
 	does := "breaks at"
+	hard := most
+	if g.Kind == "rope" {
+		mm := g.Diameter.High.Millimetres()
+		hard = unit.Newtons(fibres[""] * mm * mm)
+	}
 	if g.Rating.Kind == "working" {
+		over, _ := handbook.BreaksOverWorking()
+		hard = hard.Scale(1 / float64(over))
 		does, most = "may carry", most.Scale(1/float64(factor))
 	}
 	if g.Rating.Force.Low <= most.Scale(doubtOver) {
 		return Odd{}, false
+	}
+	if g.Rating.Force.Low > hard.Scale(doubtOver) {
+		return Odd{Field: at + ".rating", Told: s.Rating, never: true,
+			Text: fmt.Sprintf("A %s %s thick can't be stamped %s: the strongest that is sold of that thickness %s %.3g kN at most. Measure its thickness and read its tag again.", g.Kind, clip(s.Diameter), clip(s.Rating), does, hard.Kilonewtons())}, true
 	}
 	return Odd{Field: at + ".rating", Told: s.Rating,
 		Text: fmt.Sprintf("Is the %s truly %s thick and stamped %s? The strongest %s of that thickness %s about %.3g kN.", g.Kind, clip(s.Diameter), clip(s.Rating), what, does, most.Kilonewtons())}, true

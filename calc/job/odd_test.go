@@ -52,7 +52,7 @@ func TestOddFiguresStay(t *testing.T) {
 		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass", "tow_point": {"kind": "frame", "rating": "5 kg"}}}`, "load.tow_point.rating"},
 		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "pullers": [{"kind": "wheeled", "mass": "20 kg"}]}`, "pullers[0].mass"},
 		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "anchors": [{"kind": "tree", "diameter": "30 m"}]}`, "anchors[0].diameter"},
-		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "gear": [{"kind": "rope", "diameter": "4 mm", "rating": "10 t", "rating_kind": "breaking"}]}`, "gear[0].rating"},
+		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "gear": [{"kind": "rope", "diameter": "10 mm", "material": "manila", "rating": "10 t", "rating_kind": "breaking"}]}`, "gear[0].rating"},
 	} {
 		s, err := job.Decode([]byte(row.sheet))
 		if err != nil {
@@ -119,6 +119,29 @@ func TestThicknessAgainstStamp(t *testing.T) {
 		}
 		if got != row.field {
 			t.Errorf("%s: doubted is %q, want %q: %+v", row.gear, got, row.field, c.Odd)
+		}
+	}
+}
+
+// Being sure keeps a stamp only where some rope of that thickness could bear it.
+func TestNobodyIsSureOfWhatCanNotBe(t *testing.T) {
+	for _, r := range []struct {
+		thick, stamp, kind string
+		odd                bool
+	}{
+		{"3 mm", "3.5 t", "working", true},
+		{"10 mm", "3.5 t", "working", false}, // half of 1,100 N × 100 mm², 55 kN
+		{"10 mm", "13 t", "breaking", false}, // 110 kN and a fifth
+		{"10 mm", "14 t", "breaking", true},
+	} {
+		s := job.Sheet{Gear: []job.GearSheet{{Kind: "rope", Diameter: r.thick, Rating: r.stamp, RatingKind: r.kind, Material: "polyester"}}, Sure: &[]string{"gear[0].rating"}}
+		s.Load.Mass, s.Load.Slope, s.Load.Pull, s.Load.Ground = "2 t", "5 deg", "uphill", "grass"
+		c, err := s.Case()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if odd := len(c.Odd) > 0; odd != r.odd {
+			t.Errorf("%+v: %+v", r, c.Odd)
 		}
 	}
 }
