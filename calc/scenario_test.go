@@ -91,6 +91,17 @@ func verdictOf(t *testing.T, tree map[string]any) (verdict, error) {
 	return newSearch(c, view{}).run()[0].v, nil
 }
 
+// canNotBe reports whether a case has a figure that nobody may be sure of.
+func canNotBe(t *testing.T, tree map[string]any) bool {
+	t.Helper()
+	text, err := json.Marshal(tree)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := caseOf(text)
+	return err == nil && len(c.Odd) > 0
+}
+
 func caseTree(t *testing.T, file string) map[string]any {
 	t.Helper()
 	var tree map[string]any
