@@ -75,7 +75,7 @@ func reduce(c job.Case) []remedy {
 		},
 		do: func(c job.Case, k float64) string {
 			to, from := apart(light(c.Load.Mass.Scale(1-0.6*k).Best), light(c.Load.Mass.Best))
-			return fmt.Sprintf("Unload it until it weighs %s at most, where %s was told.", to, from)
+			return fmt.Sprintf("Unload it until it weighs %s at most, where %s is most likely by what was told.", to, from)
 		}})
 	if l.Pull == "uphill" && l.Slope.Best > unit.Degrees(1) {
 		add(remedy{scaled: true,
@@ -84,7 +84,7 @@ func reduce(c job.Case) []remedy {
 			},
 			do: func(c job.Case, k float64) string {
 				to, from := apart(flat(flatter(c.Load.Slope, k).Best), flat(c.Load.Slope.Best))
-				return fmt.Sprintf("Ramp it, or choose a flatter way: %s at most, where %s was told.", to, from)
+				return fmt.Sprintf("Ramp it, or choose a flatter way: %s at most, where %s is most likely by what was told.", to, from)
 			}})
 	}
 	if l.Pull == "uphill" && l.Slope.High > unit.Degrees(2) {

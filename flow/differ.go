@@ -7,7 +7,7 @@ import (
 
 	"linetender/calc"
 	"linetender/calc/bound"
-	"linetender/calc/job"
+	"linetender/calc/unit"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -209,7 +209,8 @@ func (s *Session) differing(path string) *Differ {
 // worse reports whether a job with another value, taken to be as well known as
 // the one that stands, is worse off than it is: by the decision, else by what
 // has to be pulled, by what the puller gives, by the piece nearest to its limit.
-// Where nothing can be reckoned yet, more is worse.
+// Where that is the same, or nothing can be reckoned yet, the end that is the
+// worse of such a figure is: more of a demand, less of what bears it.
 func (t *turn) worse(path, value string) bool {
 	trial := t.s.Sheet
 	if err := trial.Set(path, value); err != nil {
@@ -217,10 +218,13 @@ func (t *turn) worse(path, value string) bool {
 	}
 	is, wellNow := t.e.reckon(t.s.Sheet)
 	would, wellThen := t.e.reckon(trial)
-	if !wellNow || !wellThen {
-		return moreThan(value, t.s.Sheet, path)
+	if wellNow && wellThen {
+		if c := slices.Compare(t.illness(would.plan), t.illness(is.plan)); c != 0 {
+			return c > 0
+		}
 	}
-	return slices.Compare(t.illness(would.plan), t.illness(is.plan)) > 0
+	was, _ := t.s.Sheet.Get(path)
+	return worseEnd(path, value, was)
 }
 
 // illness lists how badly off a plan is, what counts most first.
@@ -237,16 +241,41 @@ func (t *turn) illness(p *calc.Plan) []float64 {
 	return out
 }
 
-// moreThan reports whether a weight or a slope is more than the one that stands.
-func moreThan(value string, sheet job.Sheet, path string) bool {
-	was, _ := sheet.Get(path)
-	if a, err := bound.ReadMass(value); err == nil {
-		b, err := bound.ReadMass(was)
-		return err == nil && a.Value.High > b.Value.High && path == "load.mass"
+// worseEnd reports whether a figure is worse than the one that stands, by what
+// kind of figure it is: of a weight or a slope more, of a tree's thickness or a
+// rating less.
+func worseEnd(path, value, was string) bool {
+	end := hear.WorseEnd(path)
+	a, okA := figureOf(path, value, end)
+	b, okB := figureOf(path, was, end)
+	return okA && okB && float64(end)*(a-b) > 0
+}
+
+// figureOf reads a figure at the end of its range that counts.
+func figureOf(path, value string, end int) (float64, bool) {
+	field := path[strings.LastIndexByte(path, '.')+1:]
+	switch {
+	case end == 0 || value == "":
+		return 0, false
+	case field == "mass":
+		r, err := bound.ReadMass(value)
+		return endOf(r.Value, end, unit.Mass.Kilograms), err == nil
+	case field == "rating" || field == "hitch_rating":
+		r, err := bound.ReadForce(value)
+		return endOf(r.Value, end, unit.Force.Newtons), err == nil
+	case strings.Contains(field, "slope") || field == "off_line":
+		r, err := bound.ReadSlope(value)
+		return endOf(r.Value, end, unit.Angle.Degrees), err == nil
 	}
-	a, err := bound.ReadSlope(value)
-	b, err2 := bound.ReadSlope(was)
-	return err == nil && err2 == nil && a.Value.High > b.Value.High
+	r, err := bound.ReadLength(value)
+	return endOf(r.Value, end, unit.Length.Metres), err == nil
+}
+
+func endOf[Q bound.Quantity](r bound.Of[Q], end int, in func(Q) float64) float64 {
+	if end < 0 {
+		return in(r.Low)
+	}
+	return in(r.High)
 }
 
 // wantDiffer asks the lead which of two answers it is.

@@ -103,3 +103,6 @@ func ForPuller(kind string, k wording.Key) wording.Key {
 	}
 	return (&turn{e: &Engine{Words: wording.English()}, s: s}).forPuller(k)
 }
+
+// WorseEnd tells which of two figures is the worse by what they are of.
+func WorseEnd(path, value, was string) bool { return worseEnd(path, value, was) }

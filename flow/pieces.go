@@ -109,6 +109,18 @@ func (t *turn) unlike(at string, p newPiece) (unlike, like int) {
 	return unlike, like
 }
 
+// toldAgain reports whether an anchor like one that is there is told where anchors
+// are asked for, in no word that adds. One tree that is told twice and counted as
+// two would hold the block and the holding line, each as if it were alone. What is
+// driven in, dug in or brought is there as often as it is told.
+func (t *turn) toldAgain(p newPiece) bool {
+	stands := slices.Contains([]string{"tree", "stump", "rock", "vehicle"}, p.kind)
+	return stands && !p.adds && !t.adding && t.listing(p.list) && (len(p.told) > 0 || p.counted)
+}
+
+// theOther may say of an anchor that it is another one.
+var theOther = regexp.MustCompile(`(?i)\bother\b`)
+
 // which1 decides what a new piece is: one more (more), one that is there
 // already (at), nothing but its name in passing (all empty), or one of several
 // that may be meant.
@@ -121,6 +133,13 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 	case p.only && len(like) == 1:
 		return like[0], false, nil
 	case p.only && len(like) > 1:
+		return "", false, like
+	case t.toldAgain(p):
+		if len(like) == 1 {
+			if un, _ := t.unlike(like[0], p); un == 0 && !theOther.MatchString(t.in.Text) {
+				return like[0], false, nil
+			}
+		}
 		return "", false, like
 	case len(p.told) == 0:
 		return "", p.adds || listing && p.counted, nil

@@ -1,8 +1,10 @@
 package hear
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"linetender/calc/bound"
 	"linetender/calc/job"
@@ -18,6 +20,22 @@ import (
 var ends = map[string]int{
 	"load.mass": +1, "load.slope": +1, "load.side_slope": +1, "load.off_line": +1, "load.lip.height": +1, "distance": +1, "reach": +1, "lead": +1,
 	"puller.slope": +1, "puller.side_slope": +1, "puller.mass": -1, "puller.run": -1, "puller.hitch_rating": -1, "rating": -1, "length": -1,
+	"anchor.diameter": -1,
+}
+
+// WorseEnd tells which of two figures of a field of the sheet is the worse: more
+// (+1), less (-1), or neither by itself (0).
+func WorseEnd(path string) int {
+	at, field, _ := strings.Cut(path, ".")
+	switch list, _, listed := strings.Cut(at, "["); {
+	case list == "pullers" || list == "puller":
+		return ends["puller."+field]
+	case list == "anchors":
+		return cmp.Or(ends["anchor."+field], ends[field])
+	case listed:
+		return ends[field]
+	}
+	return ends[path]
 }
 
 // either lets a figure that was left open count in the place of the better one
@@ -87,7 +105,7 @@ func (m *message) worse(i int) {
 	}
 	end, ok := ends[h.path+field]
 	if !ok {
-		end = ends[field]
+		end = cmp.Or(ends[h.class+"."+field], ends[field])
 	}
 	was, old := h.from[field], h.slots[field]
 	if (h.class == "gear" || h.class == "anchor") && h.where[field] == it.clause {
