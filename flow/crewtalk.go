@@ -48,7 +48,7 @@ func (t *turn) crewWords(text string) bool {
 	case "take the lead", "take lead", "i take the lead", "i lead":
 		t.takeLead()
 		return true
-	case "i stand still", "standing still", "stopped", "i have stopped":
+	case "i stand still", "standing still", "stopped", "i have stopped", "standing", "stood", "stood still", "yep stood", "yes stood", "stood still hands off", "stood still, hands off", "yes standing", "yep standing":
 		if t.s.State == Halted && t.s.stop() != nil && !t.s.alone() {
 			t.stands(false)
 			return true
@@ -74,7 +74,7 @@ func (t *turn) crewWords(text string) bool {
 			return true
 		}
 	}
-	return t.differWords(text) || t.pullWords(text) || t.talk(text) || t.seatWords(text)
+	return t.differWords(text) || t.pullWords(text) || t.against(text) || t.talk(text) || t.seatWords(text)
 }
 
 // tick is the turn of a moment that the job waited for. It speaks to nobody

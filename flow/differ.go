@@ -65,7 +65,9 @@ func (t *turn) differs(text string, h hear.Heard) bool {
 	if len(facts) == 0 && h.Act != hear.Change {
 		facts = t.contrary(text)
 	}
-	if h.Act == hear.Change {
+	if m := slopeOnly.FindStringSubmatch(text); m != nil && t.s.State != Pulling && len(facts) == 0 {
+		facts = []hear.Fact{{Field: "load.slope", Value: m[1]}}
+	} else if h.Act == hear.Change {
 		names := t.changeable(h.Object)
 		if len(names) != 1 || h.Value == "" {
 			return false

@@ -108,6 +108,9 @@ func saysFacts(a hear.Act) bool {
 // ofASlope are words without which a share said in a pull is none of a slope.
 var ofASlope = regexp.MustCompile(`(?i)slope|steep|grad|incline|hill|bank|deg|°|\d in \d|rise|level`)
 
+// slopeOnly are words that tell a slope by its share alone.
+var slopeOnly = regexp.MustCompile(`(?i)^\W*(?:(?:no+|nah|nope|deffo|def|definitely|it'?s|its|more like|i say|i'?d say|about)\b[\s,.:;!-]*)*(1 in \d+)(?:\s*(?:mate|easy|at least|there|here|i say|for sure|deffo|definitely|\W))*$`)
+
 // denial is how somebody begins who has it otherwise.
 var denial = regexp.MustCompile(`(?i)^\W*(?:(?:no+|nope|nah|na|wrong|actually|well|hang on|hey|but|sorry)\b[\s,.:;!-]*)+`)
 

@@ -23,6 +23,9 @@ var (
 	// shares are so many of so many.
 	shares = regexp.MustCompile(`\b(one|two|three|1|2|3) ?(?:out of|of|/) ?(?:the |them )?(two|three|four|both|2|3|4)\b`)
 
+	// agreesFirst is a yes at the head of more words.
+	agreesFirst = regexp.MustCompile(`(?i)^\W*(?:y|ye|yes|yep|yeah|aye|ok|okay)\b`)
+
 	// partial are words that something is so in part, soon, or not yet.
 	partial = regexp.MustCompile(`\b(?:not (?:quite|all|both|completely|fully|properly|really|entirely|there|done|ready|finished|(?:just )?yet)|nearly|almost|partly|mostly|half|halfway|soon|yet|` +
 		`in (?:a|one|two|five|\d+) (?:secs?|seconds?|mins?|minutes?|moment|bit|tick)|(?:one|two|five|a|\d+) (?:secs?|seconds?|mins?|minutes?|moment)|still (?:to|doing|working|at|on|missing|needs?|putting|waiting|looking|busy|one|the)|` +
@@ -60,7 +63,7 @@ func readItem(c siteCheck, text string, h hear.Heard) itemAnswered {
 			return itemAnswered{value: f.Value}
 		}
 	}
-	yes := choice == "yes" || choice == "" && h.Act == hear.Yes
+	yes := choice == "yes" || choice == "" && agreesFirst.MatchString(text) || choice == "" && h.Act == hear.Yes
 	switch {
 	case choice != "once" && choice != "no" && inPart(text, yes), h.Act == hear.Skip:
 		return itemAnswered{part: true}

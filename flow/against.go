@@ -1,0 +1,82 @@
+package flow
+
+import (
+	"regexp"
+	"strings"
+
+	"linetender/flow/wording"
+)
+
+// What anybody of the crew tells against a go is never only passed on: it counts
+// until it was looked at again, whoever had said yes.
+
+var (
+	// notSober are words that somebody is not fit to take part, question or not.
+	notSober = regexp.MustCompile(`\b(?:beers?|pints?|drunk|drinking|drank|tipsy|hung ?over|stoned|boozed|boozing|whisky|vodka|schnapps)\b|\b(?:not|isn'?t|ain'?t|aren'?t) (?:\w+ )?sober\b`)
+
+	// unbraked are words that brakes are not on.
+	unbraked = regexp.MustCompile(`\bbrakes?\b.*\b(?:not|aren'?t|isn'?t|arent|isnt)(?: \w+)? on\b|\bbrakes?\b.*\b(?:is|are|r|'s|were|was) (?:still )?off\b|\bno brakes?\b`)
+
+	// nobodyIs denies it.
+	nobodyIs = regexp.MustCompile(`\b(?:no ?body|no ?one|none|never|no|without|not|hasn'?t|haven'?t|didn'?t|isn'?t|aren'?t)\b.*\b(?:beers?|pints?|drunk|drinking|drank|tipsy|hung ?over|stoned|boozed|boozing|whisky|vodka|schnapps)\b`)
+)
+
+// against takes such words, and reports whether there were any.
+func (t *turn) against(text string) bool {
+	m := t.me()
+	if m == nil || m.As == AsObserver || t.s.alone() {
+		return false
+	}
+	switch t.s.State {
+	case Checks, Signing, Verdict, Pulling:
+	default:
+		return false
+	}
+	low := strings.ToLower(strings.ReplaceAll(text, "’", "'"))
+	if notSober.MatchString(low) && !nobodyIs.MatchString(low) {
+		t.failsNow("sober", text)
+		return true
+	}
+	if !unbraked.MatchString(low) || isQuestion(low) {
+		return false
+	}
+	for i, a := range t.s.Sheet.Anchors {
+		path := "anchors[" + itoa(i) + "].braked"
+		if was, told := t.s.Sheet.Get(path); a.Kind == "vehicle" && told && was == "true" {
+			t.differ([]Differ{{Path: path, Was: was, Said: "false"}})
+			return true
+		}
+	}
+	return false
+}
+
+// failsNow has an item of the list fail by the word of somebody, and tells all.
+func (t *turn) failsNow(field, text string) {
+	c, ok := siteCheckOf(field)
+	if !ok {
+		return
+	}
+	t.holdNow()
+	t.unsign(c.id)
+	t.act(Act{Do: DoCheck, Topic: c.path(), Value: c.bad, Names: []string{t.whoName()}})
+	t.note(text)
+	says := func() {
+		t.say(wording.JoinSays, wording.Args{"Name": t.whoName(), "Text": wording.Plain(text)})
+	}
+	t.tellAll(true, says)
+	t.inChat(t.s.leadChat(), func() {
+		if t.s.State != Checks && t.s.State != Signing {
+			t.fire(Reopens)
+			t.act(Act{Do: DoAsk})
+		}
+		t.act(Act{Do: DoSet, Path: c.path(), Value: c.bad, How: Told})
+		if t.s.Settled[c.path()] == "" {
+			t.settle(c.path(), Told)
+		}
+		t.next()
+	})
+	if !t.main() {
+		t.say(wording.ItemNotSo, wording.Args{"Name": t.whoName(), "Criterion": t.saying(c.claim())})
+	}
+	t.ask()
+}
