@@ -61,7 +61,8 @@
 // seen: it lessens the need only where the rest of the way was said to be
 // alike and no step is in it, and no longer once the puller slips or the load
 // sticks; of several readings the highest counts, and one outside what was
-// told improves nothing. What was seen is true of the load, the puller and the sheaves
+// told improves nothing. A reading with which nobody told how far the load moved
+// is that of one that stood. What was seen is true of the load, the puller and the sheaves
 // that it was seen with: each thing seen may hold them, and moment.go says how
 // it is carried over to what is there now. All of these err to the safe side.
 //
