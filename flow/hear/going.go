@@ -27,6 +27,8 @@ func (m *message) going(it *item) {
 		m.put(m.puller, "pull", cmp.Or(it.means["way"], it.means["dir"]), nil, it)
 	case m.topic == TopicPullerSlope && (h == nil || h == m.puller) && slices.Contains([]string{"uphill", "downhill"}, cmp.Or(it.means["way"], it.means["dir"])):
 		m.put(m.puller, "pull", cmp.Or(it.means["way"], it.means["dir"]), nil, it)
+	case it.has("dir") && m.topic.stage() == "puller" && (h == nil || h == m.puller) && m.steepBeside(it):
+		m.put(m.puller, "pull", it.means["dir"], nil, it) // which way its own slope goes
 	case it.has("dir") && h == m.puller && h != nil:
 		if it.means["dir"] == "uphill" {
 			m.put(m.load, "pull", "uphill", nil, it)
@@ -45,6 +47,7 @@ func (m *message) working(it *item) {
 	case it.has("drum"):
 		m.put(m.puller, "winch_layer", it.means["drum"], nil, it)
 	case it.has("drive") && strings.HasSuffix(it.means["drive"], "asked") && m.topic != TopicPullerDriven:
+	case it.has("drive") && m.driveFaulty():
 	case it.has("drive"):
 		value, _, _ := strings.Cut(it.means["drive"], " ")
 		h, _ := m.owner(it, vehicles)
@@ -98,4 +101,28 @@ func (m *message) found(it *item) {
 // found says nothing of the one that will be.
 func (m *message) unweighed() bool {
 	return m.load.slots["mass"] == nil && slices.ContainsFunc(m.items, func(it *item) bool { return it.q != nil && it.q.is(mass) && !it.used })
+}
+
+// steepBeside reports whether a slope in figures stands in an item's clause.
+func (m *message) steepBeside(it *item) bool {
+	return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.q != nil && o.q.is(slope) })
+}
+
+// faulty are the words by which a drive that is there does not drive.
+var faulty = wordSet("broken broke bust busted knackered gone dead faulty jammed doesnt isnt wont cant not dont out off intermittent sometimes seized slips slipping")
+
+// driveFaulty reports whether the words about the wheels that drive tell of a
+// fault: which do is asked, then.
+func (m *message) driveFaulty() bool {
+	return slices.ContainsFunc(m.items, func(it *item) bool {
+		if !it.has("drive") {
+			return false
+		}
+		for i := it.to; i < it.clause.to && i <= it.to+4; i++ {
+			if faulty[m.word(i)] {
+				return true
+			}
+		}
+		return false
+	})
 }

@@ -139,6 +139,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.doubted()
 	m.either()
 	m.crew()
+	m.severalRatings()
 	m.qualified()
 	m.plainly()
 	h := Heard{Facts: m.gather(), Cleared: m.cleared}

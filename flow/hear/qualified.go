@@ -19,6 +19,13 @@ func (m *message) qualified() {
 			if !m.odd(it) {
 				continue
 			}
+			if h, _ := m.owner(it, func(mt *mention) bool { return mt.head.class == "anchor" || mt.head.class == "gear" }); h != nil && h.class == "anchor" {
+				if f := h.slots["alive"]; f != nil && f.Value == "true" && it.from < c.iffy {
+					delete(h.slots, "alive") // whether it is sound is asked
+					m.unuse(f.Said)
+				}
+				continue
+			}
 			h, _ := m.owner(it, func(mt *mention) bool { return mt.head.class == "gear" && mt.head.kind != "" })
 			if h == nil || h.path != "" || it.from >= c.iffy {
 				continue
