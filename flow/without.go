@@ -360,18 +360,56 @@ func (t *turn) thin(list string, gone []string) {
 }
 
 // spareBad names the pieces that a plan need not have and that alone stand in
-// its way: without one of them it would be no no-go.
+// its way: without one of them it would be no no-go, and no check that passes
+// or is answered would be less sure than it is with it.
 func (t *turn) spareBad() []string {
 	var out []string
+	with, ok := t.e.reckon(t.s.Sheet)
+	if !ok {
+		return nil
+	}
 	for i, g := range t.s.Sheet.Gear {
 		if g.RatingKind != "unmarked" && g.Condition != "damaged" && (g.Improvised == nil || !*g.Improvised) && (g.Knots == nil || len(*g.Knots) == 0) {
 			continue
 		}
 		trial := t.s.Sheet
 		trial.Gear = slices.Delete(slices.Clone(trial.Gear), i, i+1)
-		if c, err := trial.Case(); err == nil && calc.Decide(c) != calc.NoGo {
+		c, err := trial.Case()
+		if err != nil {
+			continue
+		}
+		if d := calc.Decide(c); d == calc.NoGo || d == calc.Refer {
+			continue
+		}
+		if without, ok := t.e.reckon(trial); ok && nowhereWorse(with.plan, without.plan) {
 			out = append(out, t.label("gear", i))
 		}
 	}
 	return out
+}
+
+// nowhereWorse reports whether another plan has no check that fails or is open
+// and is not so in the one that stands: what is then missing is no mend.
+func nowhereWorse(is, would *calc.Plan) bool {
+	bad := func(p *calc.Plan) map[string]int {
+		out := map[string]int{}
+		for _, c := range p.Checks {
+			ill := 0
+			switch {
+			case c.Result == calc.Fail && c.Severity != calc.Advice:
+				ill = 2
+			case c.Result == calc.Unknown:
+				ill = 1
+			}
+			out[c.ID] = max(out[c.ID], ill)
+		}
+		return out
+	}
+	was := bad(is)
+	for id, ill := range bad(would) {
+		if ill > was[id] {
+			return false
+		}
+	}
+	return true
 }
