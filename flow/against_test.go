@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"strings"
 	"testing"
 
 	"linetender/flow"
@@ -40,6 +41,18 @@ func TestSlopeFromAnotherPhone(t *testing.T) {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		if p.say("Cy", words); len(p.job().Differs) != 1 {
 			t.Errorf("%q differs from nothing", words)
+		}
+	}
+}
+
+// TestStopWithWords: the words of a stop are on every screen right after it.
+func TestStopWithWords(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.AllPlaced)
+	out := p.say("Cy", "STOP the oak is movin")
+	for _, who := range []string{"Ada", "Bo", "Di", "Eve"} {
+		if got := told(out["test/"+who]); !strings.HasPrefix(got, "stop.called stop.words") {
+			t.Errorf("%s is told %s", who, got)
 		}
 	}
 }

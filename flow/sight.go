@@ -176,7 +176,8 @@ func (t *turn) holds(text, low string) bool {
 }
 
 // leaving are words of somebody who is about to go and has not gone.
-var leaving = regexp.MustCompile(`^(sorry )?(i|we)\b.{0,25}\b(have to|must|need to|got to|gotta|should|will|am|'m|'ll)\b.{0,6}\b(go|leave|leaving|going|off)\b( now| soon| home| away| early| in \w+ min\w*)*$`)
+var leaving = regexp.MustCompile(`^(sorry )?(i|we)\b.{0,25}\b(have to|must|need to|got to|gotta|should|will|am|'m|'ll)\b.{0,6}\b(go|leave|leaving|going|off)\b( now| soon| home| away| early| in \w+ min\w*)*$` +
+	`|^(sorry )?(im|i'm|i am|we're|we are) (just )?(off|nipping|popping|heading|going) (to (get|fetch)|home|away|back to|for a)\b`)
 
 // goes holds everything when somebody with a part says that they must go: a
 // post that is about to be empty is one that nobody can rely on.

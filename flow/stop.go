@@ -120,9 +120,17 @@ func (t *turn) haltFor(cause string, look wording.Key) {
 
 func (t *turn) called(again bool) {
 	t.say(wording.StopCalled, nil)
+	words := ""
+	if t.in.Press == nil {
+		words = stopWords(t.in.Text)
+	}
 	if again {
 		t.say(wording.StopAgain, nil)
-	} else if t.whoName() != "" {
+	}
+	switch {
+	case words != "": // what was seen is on every screen with the stop
+		t.say(wording.StopWords, wording.Args{"Name": t.whoName(), "Text": words})
+	case !again && t.whoName() != "":
 		t.say(wording.StopWho, wording.Args{"Name": t.whoName()})
 	}
 	if stop := t.s.stop(); stop != nil && stop.Drill {
