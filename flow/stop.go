@@ -124,6 +124,9 @@ func (t *turn) called(again bool) {
 	if t.in.Press == nil {
 		words = stopWords(t.in.Text)
 	}
+	if r := []rune(words); len(r) > 160 {
+		words = string(r[:160]) // a stop is short, whatever it was called with
+	}
 	if again {
 		t.say(wording.StopAgain, nil)
 	}
