@@ -113,7 +113,7 @@ func (t *turn) mirror() {
 		return
 	}
 	m := t.me()
-	if m == nil || m.As != AsCoordinator || slices.ContainsFunc(t.entry.Acts, func(a Act) bool { return a.Do == DoDiffer }) {
+	if m == nil || m.As != AsCoordinator || slices.ContainsFunc(t.entry.Acts, func(a Act) bool { return a.Do == DoDiffer || a.Do == DoWord }) {
 		return
 	}
 	said := slices.DeleteFunc(slices.Clone(t.mails[0].replies), func(r reply) bool { return r.asks })
