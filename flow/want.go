@@ -113,12 +113,14 @@ func (t *turn) mirror() {
 		return
 	}
 	m := t.me()
-	if m == nil || m.As != AsCoordinator || slices.ContainsFunc(t.entry.Acts, func(a Act) bool { return a.Do == DoDiffer || a.Do == DoWord }) {
+	if m == nil || m.As != AsCoordinator || slices.ContainsFunc(t.entry.Acts, func(a Act) bool { return a.Do == DoDiffer }) {
 		return
 	}
 	said := slices.DeleteFunc(slices.Clone(t.mails[0].replies), func(r reply) bool { return r.asks })
 	t.inChat(t.s.leadChat(), func() {
-		t.say(wording.JoinAmended, wording.Args{"Name": m.Name, "Text": wording.Plain(t.in.Text)})
+		if !slices.ContainsFunc(t.entry.Acts, func(a Act) bool { return a.Do == DoWord }) { // a signature amends nothing
+			t.say(wording.JoinAmended, wording.Args{"Name": m.Name, "Text": wording.Plain(t.in.Text)})
+		}
 		t.replies = append(t.replies, said...)
 	})
 }
