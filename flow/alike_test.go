@@ -27,7 +27,7 @@ func TestSeenHoldsWhatItWasSeenWith(t *testing.T) {
 	p.to(flow.FirstMove)
 	was := p.job().Sheet
 	low, high := p.need().Low.Newtons(), p.need().High.Newtons()
-	out := p.say("Cy", fmt.Sprintf("load cell at the load reads %.0f N", low*1.02))
+	out := p.say("Cy", fmt.Sprintf("moved 20 cm, load cell at the load reads %.0f N", low*1.02))
 	s := p.job()
 	if len(s.Sheet.Seen) != 1 {
 		t.Fatalf("a reading teaches %+v: %s", s.Sheet.Seen, said(out["test/Cy"]))

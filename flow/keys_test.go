@@ -40,7 +40,11 @@ func TestNoMessageIsIdle(t *testing.T) {
 		for _, f := range families {
 			family = family || f == section
 		}
-		if family || used[camel(section)+camel(name)] {
+		plain := name // said in place of it for another kind of puller
+		for _, kind := range []string{"_hand_winch", "_winch", "_people"} {
+			plain = strings.TrimSuffix(plain, kind)
+		}
+		if family || used[camel(section)+camel(name)] || used[camel(section)+camel(plain)] {
 			continue
 		}
 		t.Errorf("nothing says %s", k)
@@ -56,7 +60,7 @@ func TestNoMessageIsIdle(t *testing.T) {
 	for _, s := range states() {
 		topics[string(s)] = true
 	}
-	topics["people_rest"], topics["people_still"], topics["gear_diameter_block"], topics["closing"] = true, true, true, true
+	topics["people_rest"], topics["people_still"], topics["gear_diameter_block"], topics["gear_condition_told"], topics["sign_put"], topics["closing"] = true, true, true, true, true, true
 	for _, k := range wording.English().Keys() {
 		section, name, _ := strings.Cut(string(k), ".")
 		switch section {

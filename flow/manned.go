@@ -235,20 +235,23 @@ func (t *turn) away() {
 	}
 }
 
-// heardAgain takes that somebody whose terminal had closed is heard again.
-func (t *turn) heardAgain() {
+// heardAgain takes that somebody whose terminal had closed is heard again, and
+// returns what tells those who were told that it had.
+func (t *turn) heardAgain() (tell func()) {
 	m := t.me()
 	if m == nil || !m.Away || t.in.Away || t.in.Tick != "" {
-		return
+		return func() {}
 	}
 	t.act(Act{Do: DoHere, Value: m.ID})
-	name := m.Name
-	if t.s.seatOf(m.ID) == nil && !t.isLead() {
-		return // nobody was told that they were away
-	}
-	for _, chat := range t.s.chats(AsLead, AsCoordinator) {
-		if chat != t.in.Chat {
-			t.inChat(chat, func() { t.say(wording.JoinHere, wording.Args{"Name": name}) })
+	name, known := m.Name, t.s.seatOf(m.ID) != nil || t.isLead()
+	return func() {
+		if !known || t.s == nil {
+			return // nobody was told that they were away
+		}
+		for _, chat := range t.s.chats(AsLead, AsCoordinator) {
+			if chat != t.in.Chat {
+				t.inChat(chat, func() { t.say(wording.JoinHere, wording.Args{"Name": name}) })
+			}
 		}
 	}
 }

@@ -13,11 +13,7 @@ import (
 func (t *turn) take() {
 	if t.s != nil {
 		t.manning0, t.manned0 = t.manning(), t.s.Code
-		if t.stops() { // that they are back comes after it
-			defer t.heardAgain()
-		} else {
-			t.heardAgain()
-		}
+		defer t.heardAgain()() // told after whatever they say, which may be a stop
 	}
 	switch {
 	case t.in.Away:

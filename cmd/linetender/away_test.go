@@ -52,8 +52,8 @@ func TestJoinedTerminalStaysUp(t *testing.T) {
 				s.see("The line to the others is back.")
 			}
 			ben.see("It is called now.")
-			again.out.see(t, "Ben called it.")
-			cy.see("Ben called it.")
+			again.out.see(t, "Ben called it")
+			cy.see("Ben called it")
 			ben.see("Not sent while the line was lost.")
 			if strings.Contains(again.out.String(), "I rig") {
 				t.Errorf("what was typed without a line is passed on as if it were new:\n%s", again.out)

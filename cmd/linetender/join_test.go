@@ -77,7 +77,7 @@ func TestJoin(t *testing.T) {
 	ben.write("stop, it slips\n")
 	for name, p := range map[string]*process{"the lead": lead, "Cy": cy, "Ben": ben} {
 		p.out.see(t, "STOP. Everybody stop and hold.")
-		p.out.see(t, "Ben called it.")
+		p.out.see(t, "Ben called it")
 		if strings.ContainsAny(p.out.String(), "\x1b\r") {
 			t.Errorf("the transcript of %s holds control signs", name)
 		}
@@ -205,14 +205,14 @@ func TestJoinAService(t *testing.T) {
 	ben.write("the strap looks worn\n")
 	said("the strap looks worn")
 	ben.write("stop\n")
-	said("Ben called it.")
+	said("Ben called it")
 	// The channel tells whole seconds, and nobody answers a stop within the same one.
 	called := time.Now().Unix()
 	srv.Wait("the next second", func() bool { return time.Now().Unix() > called })
 	ann.Say("the strap was worn, changed and looked over")
 	ben.out.see(t, "the stop is over: the strap was worn, changed and looked over")
 	ann.Say("stop")
-	ben.out.see(t, "Ann called it.")
+	ben.out.see(t, "Ann called it")
 	if err := ben.in.Close(); err != nil {
 		t.Fatal(err)
 	}

@@ -170,7 +170,7 @@ func TestStopAboveTheLine(t *testing.T) {
 	lead.see("half a li")
 	ben.write("stop\r")
 	lead.see("STOP. Everybody stop and hold.")
-	lead.see("Ben called it.")
+	lead.see("Ben called it")
 	lead.write("ne\r")
 	ben.write("\x03")
 	if code := ben.leave(); code != exitDone {
