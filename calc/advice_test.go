@@ -56,7 +56,7 @@ func TestAdviceFitsTheKindOfPuller(t *testing.T) {
 	}
 	for _, k := range job.PullerKinds {
 		if heedsPeak[k] == "" || tellsPull[k] == "" {
-			t.Error(fmt.Sprintf("nothing is said of a %s", k))
+			t.Errorf("nothing is said of a %s", k)
 		}
 	}
 }

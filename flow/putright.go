@@ -92,16 +92,20 @@ func (t *turn) namesItem(c siteCheck, text string) bool {
 var dullWords = strings.Fields("change that there this with from everyone everybody nobody every each stands stand have been they them what anything only where could else more than both next step agree")
 
 // signedFor names what a referral for too many signatures is about, and says
-// how it is put right, where that can be done on the spot.
+// how it is put right, where that can be done on the spot. Where something else
+// refers it, no signature comes into it: nobody pulls.
 func (t *turn) signedFor(p *calc.Plan) {
-	any := false
+	if slices.ContainsFunc(p.Checks, func(c calc.Check) bool { return c.Result == calc.Fail && c.Severity == calc.Severity(calc.Refer) }) {
+		return
+	}
+	var told []string
 	for _, c := range p.Checks {
-		if c.Result == calc.Fail && c.Severity == calc.SignOff {
+		if c.Result == calc.Fail && c.Severity == calc.SignOff && !slices.Contains(told, c.Text) {
 			t.say(wording.PlanWhy, wording.Args{"Why": c.Text})
-			any = true
+			told = append(told, c.Text)
 		}
 	}
-	if bad := t.failingItems(); any && len(bad) > 0 {
+	if bad := t.failingItems(); len(told) > 0 && len(bad) > 0 {
 		var names wording.Names
 		for _, c := range bad {
 			names = append(names, t.saying(c.claim()))

@@ -283,10 +283,11 @@ func (t *turn) refer(p *calc.Plan, told []string) {
 	for _, h := range told {
 		t.say(wording.Key("hazard."+strings.ReplaceAll(h, "-", "_")), nil)
 	}
-	if p != nil && p.Decision == calc.Refer && len(told) == 0 { // who signs does not come into it: nobody pulls
+	if p != nil && p.Decision == calc.Refer && len(told) == 0 {
 		for _, w := range p.Why {
 			t.say(wording.PlanWhy, wording.Args{"Why": w})
 		}
+		t.signedFor(p)
 	}
 	if t.s.Code == "" {
 		t.sayApart(wording.CardHeadAlone, nil) // a case from a file
