@@ -119,11 +119,6 @@ func (t *turn) alikeSaid(text, low string) bool {
 			t.say(wording.PullLearnt, wording.Args{"Text": p.Seen[last].Text})
 		}
 	}
-	if t.s.Stage.Moves() {
-		t.learnt()
-		t.ask()
-		return true
-	}
-	t.replan()
+	t.judged()
 	return true
 }

@@ -231,8 +231,7 @@ func (t *turn) worse(path, value string) bool {
 
 // illness lists how badly off a plan is, what counts most first.
 func (t *turn) illness(p *calc.Plan) []float64 {
-	rank := map[calc.Decision]float64{calc.Go: 0, calc.Open: 1, calc.NoGo: 2, calc.Refer: 3}
-	out := []float64{rank[p.Decision], 0, 0, 0}
+	out := []float64{float64(gravity(p.Decision)), 0, 0, 0}
 	if p.Force != nil {
 		out[1] = p.Force.High.Newtons()
 	}

@@ -45,15 +45,15 @@ func (t *turn) jobsOf(chat string) []string {
 	return jobs
 }
 
-// otherJobs adds a line for each other job of a coordinator's chat that is not
-// over.
-func (t *turn) otherJobs(chat string) {
+// openHeads returns the summaries of jobs that are not over, but for the one
+// that is spoken in, as far as they can be read.
+func (t *turn) openHeads(codes []string) []Head {
 	heads, ok := t.log.(Heads)
 	if !ok {
-		return
+		return nil
 	}
-	var lines wording.Lines
-	for _, code := range t.jobsOf(chat) {
+	var out []Head
+	for _, code := range codes {
 		if code == t.s.Code {
 			continue
 		}
@@ -61,10 +61,18 @@ func (t *turn) otherJobs(chat string) {
 		if err != nil {
 			continue
 		}
-		h, err := DecodeHead(body)
-		if err != nil || h.State == Closed {
-			continue
+		if h, err := DecodeHead(body); err == nil && h.State != Closed {
+			out = append(out, h)
 		}
+	}
+	return out
+}
+
+// otherJobs adds a line for each other job of a coordinator's chat that is not
+// over.
+func (t *turn) otherJobs(chat string) {
+	var lines wording.Lines
+	for _, h := range t.openHeads(t.jobsOf(chat)) {
 		lines = append(lines, t.sayingWith(wording.BoardJob, wording.Args{
 			"Code": h.Code, "Text": t.saying(wording.Key("state." + string(h.State))), "Result": t.ago(h.Last), "Name": h.Lead,
 		}))

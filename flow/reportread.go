@@ -259,13 +259,18 @@ func (t *turn) readingWords(text, low string) bool {
 		moved, tookIn := travelled(low) // without, it counts as that of a load that stood
 		t.learn(p, "reading", map[string]string{"force": force, "at": at, "moved": moved, "took_in": tookIn})
 	}
-	if t.s.Stage.Moves() {
-		t.learnt()
-		t.ask()
-		return true
-	}
-	t.replan()
+	t.judged()
 	return true
+}
+
+// judged has what was seen judged: at once while it moves, else with the plan.
+func (t *turn) judged() {
+	if !t.s.Stage.Moves() {
+		t.replan()
+		return
+	}
+	t.learnt()
+	t.ask()
 }
 
 // pieceName is what a piece is called: its own name, else its kind and use.

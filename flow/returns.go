@@ -173,22 +173,10 @@ func (t *turn) sayReach() {
 
 // elsewhere lists the other jobs of the chat that others work on.
 func (t *turn) elsewhere() wording.Names {
-	heads, ok := t.log.(Heads)
-	if !ok || len(t.chat.jobs) < 2 && slices.Contains(t.chat.jobs, t.s.Code) {
-		return nil
-	}
 	var out wording.Names
-	for _, code := range slices.Backward(t.chat.jobs) {
-		if code == t.s.Code {
-			continue
-		}
-		body, _, err := heads.Head(jobStream(code))
-		if err != nil {
-			continue
-		}
-		h, err := DecodeHead(body)
-		if err == nil && h.State != Closed && len(h.People) > 1 && t.since(h.Last) < runsFor {
-			out = append(out, code)
+	for _, h := range slices.Backward(t.openHeads(t.chat.jobs)) {
+		if len(h.People) > 1 && t.since(h.Last) < runsFor {
+			out = append(out, h.Code)
 		}
 	}
 	return out

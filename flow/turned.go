@@ -48,7 +48,7 @@ func (t *turn) turned() {
 	if len(names) > 0 {
 		t.say(wording.PlanTurned, wording.Args{"Names": names})
 	}
-	if lighter := t.onlyTold(); lighter != "" && severity(now.Decision) < severity(before.Decision) {
+	if lighter := t.onlyTold(); lighter != "" && gravity(now.Decision) < gravity(before.Decision) {
 		t.say(wording.PlanTurnedTold, wording.Args{"What": lighter})
 	}
 }
@@ -76,8 +76,8 @@ func (t *turn) onlyTold() string {
 // somethingDone are words that something was done to the load or its way.
 var somethingDone = regexp.MustCompile(`(?i)\b(dug|digging|shovel\w*|unload\w*|took|taken|off ?load\w*|moved|rolled|pumped|drained|boards?|free\w*|released|jacked|levelled)\b`)
 
-// severity orders decisions from the best to the worst.
-func severity(d calc.Decision) int {
+// gravity orders decisions from the best to the worst.
+func gravity(d calc.Decision) int {
 	return slices.Index([]calc.Decision{calc.Go, calc.Open, calc.NoGo, calc.Refer}, d)
 }
 
