@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"linetender/calc/bound"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -32,7 +33,7 @@ func TestLogBothWays(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !same(back.Newtons(), hold.Newtons(), 1e-6) {
+		if !proof.Same(back.Newtons(), hold.Newtons(), 1e-6) {
 			t.Fatalf("%v asks for %v, which holds %v", hold, long, back)
 		}
 		better := l
@@ -84,7 +85,7 @@ func TestShares(t *testing.T) {
 		loam, soil := unit.Newtons(rapid.Float64Range(0, 1e5).Draw(t, "loam")), bound.Ratio(rapid.Float64Range(0, 1).Draw(t, "soil"))
 		factor := bound.Ratio(rapid.Float64Range(1, 5).Draw(t, "factor"))
 		f, err := Picket(loam, soil, factor)
-		if err != nil || f > loam || !same(f.Newtons()*float64(factor), loam.Newtons()*float64(soil), 1e-9) {
+		if err != nil || f > loam || !proof.Same(f.Newtons()*float64(factor), loam.Newtons()*float64(soil), 1e-9) {
 			t.Fatalf("%v, %v", f, err)
 		}
 		m := unit.Kilograms(rapid.Float64Range(1, 5e4).Draw(t, "mass"))
@@ -98,7 +99,7 @@ func TestShares(t *testing.T) {
 func TestRefused(t *testing.T) {
 	for _, c := range []struct{ loam, soil, factor float64 }{{-1, 1, 2}, {math.Inf(1), 1, 2}, {1, 1.1, 2}, {1, -0.1, 2}, {1, math.NaN(), 2}, {1, 1, 0.9}, {1, 1, 0}, {1, 1, math.NaN()}} {
 		_, err := Picket(unit.Newtons(c.loam), bound.Ratio(c.soil), bound.Ratio(c.factor))
-		refused(t, "picket", err)
+		proof.Refused(t, "picket", err)
 	}
 	good := Log{Face: 0.3, Length: 3, Trench: 0.3, Pressure: 1e5, Soil: 1}
 	for what, spoil := range map[string]func(*Log){
@@ -112,26 +113,26 @@ func TestRefused(t *testing.T) {
 		l := good
 		spoil(&l)
 		_, err := Deadman(l, 2)
-		refused(t, what, err)
+		proof.Refused(t, what, err)
 		_, err = DeadmanLength(l, 1000)
-		refused(t, what, err)
+		proof.Refused(t, what, err)
 	}
 	short := good
 	short.Length = 0
 	_, err := Deadman(short, 2)
-	refused(t, "no length", err)
+	proof.Refused(t, "no length", err)
 	_, err = Deadman(good, 0.5)
-	refused(t, "factor", err)
+	proof.Refused(t, "factor", err)
 	for _, x := range []float64{-1, math.Inf(1), math.NaN()} {
 		_, err = DeadmanLength(good, unit.Newtons(x))
-		refused(t, "hold", err)
+		proof.Refused(t, "hold", err)
 		_, err = Vehicle(unit.Kilograms(x), 0, 0.5, 0.5)
-		refused(t, "mass", err)
+		proof.Refused(t, "mass", err)
 		_, err = Vehicle(unit.Kilograms(1), 0, bound.Ratio(x), 0.5)
-		refused(t, "grip", err)
+		proof.Refused(t, "grip", err)
 		_, err = Vehicle(unit.Kilograms(1), 0, 0.5, bound.Ratio(x))
-		refused(t, "share", err)
+		proof.Refused(t, "share", err)
 	}
 	_, err = Shared(nil, true)
-	refused(t, "no anchors", err)
+	proof.Refused(t, "no anchors", err)
 }

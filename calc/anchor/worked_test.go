@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"linetender/calc/handbook"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -21,12 +22,12 @@ func TestPickets(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, source, pattern+" lb", f.PoundsForce(), lb, 0.5)
+		proof.Near(t, source, pattern+" lb", f.PoundsForce(), lb, 0.5)
 		factor, _, _ := handbook.DesignFactor("anchor")
 		if f, err = Picket(loam, soil.Low, factor); err != nil {
 			t.Fatal(err)
 		}
-		near(t, "common practice, a factor of two", pattern+" lb", f.PoundsForce(), lb/2, 0.5)
+		proof.Near(t, "common practice, a factor of two", pattern+" lb", f.PoundsForce(), lb/2, 0.5)
 	}
 }
 
@@ -42,22 +43,22 @@ func TestDeadman(t *testing.T) {
 	}
 	l := Log{Face: unit.Inches(18), Trench: unit.Feet(2), Pressure: pressure, Soil: 1}
 	strength := unit.PoundsForce(83_600)
-	near(t, source, "area sq ft", strength.PoundsForce()/pressure.PoundsPerSquareFoot(), 10.45, 0.005)
+	proof.Near(t, source, "area sq ft", strength.PoundsForce()/pressure.PoundsPerSquareFoot(), 10.45, 0.005)
 	long, err := DeadmanLength(l, strength)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, source, "bearing length ft", (long - l.Trench).Feet(), 7, 0.5)
-	near(t, source, "length ft", long.Feet(), 9, 0.5)
+	proof.Near(t, source, "bearing length ft", (long - l.Trench).Feet(), 7, 0.5)
+	proof.Near(t, source, "length ft", long.Feet(), 9, 0.5)
 	l.Trench = unit.Feet(1)
 	shorter, err := DeadmanLength(l, strength)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "TM 5-5420-278-10, p. 0035 00-22", "length ft", shorter.Feet(), 8, 0.5)
+	proof.Near(t, "TM 5-5420-278-10, p. 0035 00-22", "length ft", shorter.Feet(), 8, 0.5)
 	// Of the two the longer counts.
 	trench, _ := handbook.DeadmanTrench()
-	near(t, "the longer of two manuals", "trench ft", trench.Feet(), 2, 0.05)
+	proof.Near(t, "the longer of two manuals", "trench ft", trench.Feet(), 2, 0.05)
 	// A timber that long over its face passes, a round log would not.
 	timber, _ := handbook.DeadmanSlender(false)
 	log, _ := handbook.DeadmanSlender(true)
@@ -77,7 +78,7 @@ func TestHandCalculations(t *testing.T) {
 		if f, err = Vehicle(unit.Tonnes(4), unit.Degrees(down), 0.3, 0.5); err != nil {
 			t.Fatal(err)
 		}
-		near(t, "derived, (µ W cos θ − W sin θ) × share", "kN", f.Kilonewtons(), kn, 0.0005)
+		proof.Near(t, "derived, (µ W cos θ − W sin θ) × share", "kN", f.Kilonewtons(), kn, 0.0005)
 	}
 	holds := []unit.Force{unit.Kilonewtons(10), unit.Kilonewtons(9), unit.Kilonewtons(12)}
 	for equalised, kn := range map[bool]float64{false: 9, true: 18} {
@@ -85,7 +86,7 @@ func TestHandCalculations(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "common practice", "kN", f.Kilonewtons(), kn, 1e-9)
+		proof.Near(t, "common practice", "kN", f.Kilonewtons(), kn, 1e-9)
 	}
 	if f, err := Shared(holds[:1], true); err != nil || f.Kilonewtons() != 10 {
 		t.Errorf("one anchor shares with itself: %v, %v", f, err)
@@ -96,5 +97,5 @@ func TestHandCalculations(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "derived, pressure × face × bearing length", "kN", f.Kilonewtons(), 37.5, 1e-9)
+	proof.Near(t, "derived, pressure × face × bearing length", "kN", f.Kilonewtons(), 37.5, 1e-9)
 }

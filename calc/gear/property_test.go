@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"linetender/calc/bound"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -38,7 +39,7 @@ func TestNeverMoreThanItsStamp(t *testing.T) {
 		if b < w {
 			t.Fatalf("%+v may carry %v and breaks at %v", s, w, b)
 		}
-		if s.Breaking && !same(b.Newtons(), w.Newtons()*float64(s.Factor), 1e-9) {
+		if s.Breaking && !proof.Same(b.Newtons(), w.Newtons()*float64(s.Factor), 1e-9) {
 			t.Fatalf("%+v: breaks at %v, may carry %v", s, b, w)
 		}
 		worse := s
@@ -69,7 +70,7 @@ func TestSlingLegAgainstNode(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i := range 2 {
-			if !same(f.Newtons(), x.AtVec(i), 1e-9) {
+			if !proof.Same(f.Newtons(), x.AtVec(i), 1e-9) {
 				t.Fatalf("%v, leg %d by the system %v", f, i, x.AtVec(i))
 			}
 		}
@@ -93,17 +94,17 @@ func TestRefused(t *testing.T) {
 		s := good
 		spoil(&s)
 		f, err := Working(s, steepest)
-		refused(t, what, err)
+		proof.Refused(t, what, err)
 		g, err := Breaks(s, 2, steepest)
-		refused(t, what, err)
+		proof.Refused(t, what, err)
 		if f != 0 || g != 0 {
 			t.Errorf("%s: %v and %v beside an error", what, f, g)
 		}
 	}
 	for _, c := range []struct{ load, long, high float64 }{{-1, 2, 1}, {math.Inf(1), 2, 1}, {1, 2, 0}, {1, 2, 2.1}, {1, math.NaN(), 1}, {1, 2, -1}} {
 		_, err := SlingLeg(unit.Newtons(c.load), 2, unit.Metres(c.long), unit.Metres(c.high))
-		refused(t, "sling", err)
+		proof.Refused(t, "sling", err)
 	}
 	_, err := SlingLeg(1, 0, 2, 1)
-	refused(t, "no legs", err)
+	proof.Refused(t, "no legs", err)
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"linetender/calc/handbook"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -17,10 +18,10 @@ func TestSlingLegs(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "Site Safe NZ, Good Slinging Practice, sheet 4.2", "kg", f.KilogramsForce(), 4375, 0.5)
+	proof.Near(t, "Site Safe NZ, Good Slinging Practice, sheet 4.2", "kg", f.KilogramsForce(), 4375, 0.5)
 	// Of more legs only two are counted on.
 	count, _ := handbook.PartsThatCount(true)
-	near(t, "Site Safe NZ; NAVEDTRA 14081", "legs that count of four", float64(min(4, count)), 2, 0)
+	proof.Near(t, "Site Safe NZ; NAVEDTRA 14081", "legs that count of four", float64(min(4, count)), 2, 0)
 }
 
 // TestChoker: NAVEDTRA 14081, p. 13-20: a choker keeps 0.75: of a bridle's 9,900 lb
@@ -30,7 +31,7 @@ func TestChoker(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "NAVEDTRA 14081, p. 13-20", "lb", f.PoundsForce(), 7425, 0.5)
+	proof.Near(t, "NAVEDTRA 14081, p. 13-20", "lb", f.PoundsForce(), 7425, 0.5)
 }
 
 // TestBridle: NAVEDTRA 14080, p. 3-24: a bridle of two legs carries twice the vertical
@@ -40,7 +41,7 @@ func TestBridle(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "NAVEDTRA 14080, p. 3-24", "lb", f.PoundsForce(), 1000*2*2/3.5, 0.5)
+	proof.Near(t, "NAVEDTRA 14080, p. 3-24", "lb", f.PoundsForce(), 1000*2*2/3.5, 0.5)
 }
 
 // TestManilaSlings: 29 CFR 1918 App. II, Table 2: 1/2 in manila, vertical pair
@@ -53,7 +54,7 @@ func TestManilaSlings(t *testing.T) {
 			t.Fatal(err)
 		}
 		// The printed figure and the cosine: never more than 55 lb apart.
-		near(t, "29 CFR 1918 App. II, Table 2", "lb", f.PoundsForce(), lb, 55)
+		proof.Near(t, "29 CFR 1918 App. II, Table 2", "lb", f.PoundsForce(), lb, 55)
 	}
 }
 
@@ -65,17 +66,17 @@ func TestBreakingAndWorking(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "derived, breaking ÷ factor × kept × cos", "kN", w.Kilonewtons(), 0.8485, 5e-5)
+	proof.Near(t, "derived, breaking ÷ factor × kept × cos", "kN", w.Kilonewtons(), 0.8485, 5e-5)
 	b, err := Breaks(s, 2, steepest)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "derived, breaking × kept × cos", "kN", b.Kilonewtons(), 4.2426, 5e-5)
+	proof.Near(t, "derived, breaking × kept × cos", "kN", b.Kilonewtons(), 4.2426, 5e-5)
 	// The same figure stamped as working limit breaks at twice it.
 	s.Breaking = false
 	b, err = Breaks(s, 2, steepest)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "common practice, twice the working limit", "kN", b.Kilonewtons(), 8.4853, 5e-5)
+	proof.Near(t, "common practice, twice the working limit", "kN", b.Kilonewtons(), 8.4853, 5e-5)
 }

@@ -7,50 +7,51 @@ import (
 	"pgregory.net/rapid"
 
 	"linetender/calc/bound"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
 func lines(t *rapid.T) Line {
-	return Line{Stiffness: some[unit.Force](t, "EA", 1e3, 1e7), Length: some[unit.Length](t, "length", 0.5, 200)}
+	return Line{Stiffness: proof.Some[unit.Force](t, "EA", 1e3, 1e7), Length: proof.Some[unit.Length](t, "length", 0.5, 200)}
 }
 
 func within(t *rapid.T, l Line) Line {
-	return Line{Stiffness: bound.Exactly(point(t, "an EA", l.Stiffness)), Length: bound.Exactly(point(t, "a length", l.Length))}
+	return Line{Stiffness: bound.Exactly(proof.Point(t, "an EA", l.Stiffness)), Length: bound.Exactly(proof.Point(t, "a length", l.Length))}
 }
 
 // TestPointsStayInside: nothing inside the ranges leaves the results.
 func TestPointsStayInside(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		l, f := lines(t), some[unit.Force](t, "force", 0, 1e6)
-		one, g := within(t, l), bound.Exactly(point(t, "a force", f))
+		l, f := lines(t), proof.Some[unit.Force](t, "force", 0, 1e6)
+		one, g := within(t, l), bound.Exactly(proof.Point(t, "a force", f))
 		j, s, err := Stored(f, l)
 		if err != nil {
 			t.Fatal(err)
 		}
 		aj, as, _ := Stored(g, one)
-		holds(t, "energy", j, aj.Best)
-		holds(t, "stretch", s, as.Best)
+		proof.Holds(t, "energy", j, aj.Best)
+		proof.Holds(t, "stretch", s, as.Best)
 		slack := unit.Metres(rapid.Float64Range(0, 2).Draw(t, "slack"))
 		peak, err := Arrest(f, slack, l)
 		if err != nil {
 			t.Fatal(err)
 		}
 		ap, _ := Arrest(g, slack, one)
-		holds(t, "arrest", peak, ap.Best)
-		b, e := some[unit.Force](t, "breaking", 1, 1e6), some[bound.Ratio](t, "strain", 0.01, 0.5)
+		proof.Holds(t, "arrest", peak, ap.Best)
+		b, e := proof.Some[unit.Force](t, "breaking", 1, 1e6), proof.Some[bound.Ratio](t, "strain", 0.01, 0.5)
 		ea, err := Stiffness(b, e)
 		if err != nil {
 			t.Fatal(err)
 		}
-		aea, _ := Stiffness(bound.Exactly(point(t, "a breaking", b)), bound.Exactly(point(t, "a strain", e)))
-		holds(t, "stiffness", ea, aea.Best)
-		reach, lead := some[unit.Length](t, "reach", 0, 100), some[unit.Length](t, "lead", 0, 100)
+		aea, _ := Stiffness(bound.Exactly(proof.Point(t, "a breaking", b)), bound.Exactly(proof.Point(t, "a strain", e)))
+		proof.Holds(t, "stiffness", ea, aea.Best)
+		reach, lead := proof.Some[unit.Length](t, "reach", 0, 100), proof.Some[unit.Length](t, "lead", 0, 100)
 		rope, err := Rope(3, reach, lead, 1.1, 3)
 		if err != nil {
 			t.Fatal(err)
 		}
-		arope, _ := Rope(3, bound.Exactly(point(t, "a reach", reach)), bound.Exactly(point(t, "a lead", lead)), 1.1, 3)
-		holds(t, "rope", rope, arope.Best)
+		arope, _ := Rope(3, bound.Exactly(proof.Point(t, "a reach", reach)), bound.Exactly(proof.Point(t, "a lead", lead)), 1.1, 3)
+		proof.Holds(t, "rope", rope, arope.Best)
 	})
 }
 
@@ -69,7 +70,7 @@ func TestArrestAgainstWork(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if in := static * (slack + stretch.Best.Metres()); !same(in, j.Best.Joules(), 1e-6) {
+		if in := static * (slack + stretch.Best.Metres()); !proof.Same(in, j.Best.Joules(), 1e-6) {
 			t.Fatalf("work in %v J, stored %v J", in, j.Best.Joules())
 		}
 		if peak.Best.Newtons() < 2*static*(1-1e-12) {
@@ -91,7 +92,7 @@ func TestEnergyIsTheAreaUnderThePull(t *testing.T) {
 		x := s.Best.Metres() * (float64(i) + 0.5) / strips
 		sum += 250e3 * x / 17 * s.Best.Metres() / strips
 	}
-	near(t, "derived, area under the pull", "J", j.Best.Joules(), sum, 1e-6*sum)
+	proof.Near(t, "derived, area under the pull", "J", j.Best.Joules(), sum, 1e-6*sum)
 }
 
 // TestWorse: a stiffer or shorter line catches harder, a softer or longer one stores
@@ -147,40 +148,40 @@ func TestRefused(t *testing.T) {
 		l := good
 		spoil(&l)
 		_, _, err := Stored(newtons(1), l)
-		refused(t, what, err)
+		proof.Refused(t, what, err)
 		_, err = Arrest(newtons(1), 0, l)
-		refused(t, what, err)
+		proof.Refused(t, what, err)
 	}
 	for _, x := range []float64{-1, math.Inf(1), math.NaN()} {
 		_, err := Travel(metres(x), 2)
-		refused(t, "distance", err)
+		proof.Refused(t, "distance", err)
 		_, _, err = Stored(newtons(x), good)
-		refused(t, "tension", err)
+		proof.Refused(t, "tension", err)
 		_, err = Arrest(newtons(x), 0, good)
-		refused(t, "static", err)
+		proof.Refused(t, "static", err)
 		_, err = Arrest(newtons(1), unit.Metres(x), good)
-		refused(t, "slack", err)
+		proof.Refused(t, "slack", err)
 		_, err = Stiffness(newtons(x), bound.Exactly(bound.Ratio(0.1)))
-		refused(t, "breaking", err)
+		proof.Refused(t, "breaking", err)
 		_, err = Rope(2, metres(x), metres(1), 1.1, 3)
-		refused(t, "reach", err)
+		proof.Refused(t, "reach", err)
 		_, err = Rope(2, metres(1), metres(x), 1.1, 3)
-		refused(t, "lead", err)
+		proof.Refused(t, "lead", err)
 		_, err = Rope(2, metres(1), metres(1), 1.1, unit.Metres(x))
-		refused(t, "tail", err)
+		proof.Refused(t, "tail", err)
 	}
 	for _, e := range []bound.Ratio{0, -1, bound.Ratio(math.NaN())} {
 		_, err := Stiffness(newtons(1), bound.Exactly(e))
-		refused(t, "strain", err)
+		proof.Refused(t, "strain", err)
 	}
 	_, err := Travel(metres(1), 0)
-	refused(t, "parts", err)
+	proof.Refused(t, "parts", err)
 	_, err = Rope(0, metres(1), metres(1), 1.1, 3)
-	refused(t, "parts", err)
+	proof.Refused(t, "parts", err)
 	_, err = Rope(1, metres(1), metres(1), 0.9, 3)
-	refused(t, "share", err)
+	proof.Refused(t, "share", err)
 	for _, c := range [][2]float64{{10, 0}, {10, -1}, {10, math.NaN()}, {-1, 5}, {math.NaN(), 5}, {1e9, 1e-3}} {
 		_, err := Bites(unit.Metres(c[0]), unit.Metres(c[1]))
-		refused(t, "bites", err)
+		proof.Refused(t, "bites", err)
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -23,14 +24,14 @@ func TestNylonStiffness(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, source, "EA kip", ea.Best.PoundsForce()/1000, kip[1], 0.01*kip[1])
+		proof.Near(t, source, "EA kip", ea.Best.PoundsForce()/1000, kip[1], 0.01*kip[1])
 		if ea.Low.PoundsForce() > 1000*kip[1] || ea.High.PoundsForce() < 1000*kip[1] {
 			t.Errorf("%s: %v kip is outside %v", source, kip[1], ea)
 		}
 	}
 	// Metric twins of the same rows.
-	near(t, source, "1.0 in, kN", unit.PoundsForce(33_600).Kilonewtons(), 149.5, 0.05)
-	near(t, source, "1.0 in EA, kN", unit.PoundsForce(118_900).Kilonewtons(), 529, 0.5)
+	proof.Near(t, source, "1.0 in, kN", unit.PoundsForce(33_600).Kilonewtons(), 149.5, 0.05)
+	proof.Near(t, source, "1.0 in EA, kN", unit.PoundsForce(118_900).Kilonewtons(), 529, 0.5)
 }
 
 // TestHandCalculations, each by pocket calculator.
@@ -39,7 +40,7 @@ func TestHandCalculations(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "derived, each part shortens by the distance", "m", travel.Best.Metres(), 48, 0)
+	proof.Near(t, "derived, each part shortens by the distance", "m", travel.Best.Metres(), 48, 0)
 	for _, c := range []struct {
 		travel, run float64
 		bites       int
@@ -54,15 +55,15 @@ func TestHandCalculations(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "common practice, (parts × reach + lead) × 1.1 + 3 m", "m", rope.Best.Metres(), (4*15+20)*1.1+3, 1e-9)
+	proof.Near(t, "common practice, (parts × reach + lead) × 1.1 + 3 m", "m", rope.Best.Metres(), (4*15+20)*1.1+3, 1e-9)
 
 	// 12 kN in 30 m of EA 360 kN: 1 m of stretch, 6 kJ.
 	j, s, err := Stored(newtons(12e3), Line{Stiffness: newtons(360e3), Length: metres(30)})
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "derived, T L/EA", "m", s.Best.Metres(), 1, 1e-12)
-	near(t, "derived, T² L/(2 EA)", "J", j.Best.Joules(), 6000, 1e-9)
+	proof.Near(t, "derived, T L/EA", "m", s.Best.Metres(), 1, 1e-12)
+	proof.Near(t, "derived, T² L/(2 EA)", "J", j.Best.Joules(), 6000, 1e-9)
 
 	// 1,000 N held, 0.25 m of slack, EA/L 16 kN/m: 1000 + √(10⁶ + 2·1000·0.25·16000) = 4000.
 	l := Line{Stiffness: newtons(320e3), Length: metres(20)}
@@ -71,7 +72,7 @@ func TestHandCalculations(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "derived, S + √(S² + 2 S s EA/L)", "N", f.Best.Newtons(), want, 1e-9)
+		proof.Near(t, "derived, S + √(S² + 2 S s EA/L)", "N", f.Best.Newtons(), want, 1e-9)
 	}
 
 	least, _ := handbook.ClearLeast()
@@ -82,6 +83,6 @@ func TestHandCalculations(t *testing.T) {
 		want        float64
 	}{{3, 30, false, 10}, {20, 30, false, 40}, {20, 60, true, 60}, {40, 60, true, 80}, {3, 5, true, 10}} {
 		d := ClearDistance(unit.Metres(c.span), unit.Metres(c.whole), float64(spans), c.recoils, least)
-		near(t, "common practice, 10 m or twice the span", "m", d.Metres(), c.want, 0)
+		proof.Near(t, "common practice, 10 m or twice the span", "m", d.Metres(), c.want, 0)
 	}
 }

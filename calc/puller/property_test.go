@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"linetender/calc/bound"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -18,23 +19,23 @@ type (
 
 func stands(t *rapid.T) Stand {
 	return Stand{
-		Mass: some[unit.Mass](t, "mass", 1, 5e4), Way: some[angle](t, "way", -1.2, 1.2),
-		Driven: some[ratio](t, "driven", 0, 1), Grip: some[ratio](t, "grip", 0, 1.2), Rolling: some[ratio](t, "rolling", 0, 0.5),
+		Mass: proof.Some[unit.Mass](t, "mass", 1, 5e4), Way: proof.Some[angle](t, "way", -1.2, 1.2),
+		Driven: proof.Some[ratio](t, "driven", 0, 1), Grip: proof.Some[ratio](t, "grip", 0, 1.2), Rolling: proof.Some[ratio](t, "rolling", 0, 0.5),
 	}
 }
 
 func within(t *rapid.T, s Stand) Stand {
 	return Stand{
-		Mass: bound.Exactly(point(t, "a mass", s.Mass)), Way: bound.Exactly(point(t, "a way", s.Way)),
-		Driven: bound.Exactly(point(t, "a driven", s.Driven)), Grip: bound.Exactly(point(t, "a grip", s.Grip)),
-		Rolling: bound.Exactly(point(t, "a rolling", s.Rolling)),
+		Mass: bound.Exactly(proof.Point(t, "a mass", s.Mass)), Way: bound.Exactly(proof.Point(t, "a way", s.Way)),
+		Driven: bound.Exactly(proof.Point(t, "a driven", s.Driven)), Grip: bound.Exactly(proof.Point(t, "a grip", s.Grip)),
+		Rolling: bound.Exactly(proof.Point(t, "a rolling", s.Rolling)),
 	}
 }
 
 func frames(t *rapid.T) Frame {
 	return Frame{
-		Mass: some[unit.Mass](t, "mass", 1, 5e4), Way: some[angle](t, "way", -1.2, 1.2), FrontShare: some[ratio](t, "front", 0, 1),
-		Wheelbase: some[unit.Length](t, "wheelbase", 0.5, 6), CGHeight: some[unit.Length](t, "cg", 0.1, 3), Hitch: some[unit.Length](t, "hitch", 0.1, 2),
+		Mass: proof.Some[unit.Mass](t, "mass", 1, 5e4), Way: proof.Some[angle](t, "way", -1.2, 1.2), FrontShare: proof.Some[ratio](t, "front", 0, 1),
+		Wheelbase: proof.Some[unit.Length](t, "wheelbase", 0.5, 6), CGHeight: proof.Some[unit.Length](t, "cg", 0.1, 3), Hitch: proof.Some[unit.Length](t, "hitch", 0.1, 2),
 	}
 }
 
@@ -53,7 +54,7 @@ func TestPointsStayInside(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			holds(t, what, all, a.Best)
+			proof.Holds(t, what, all, a.Best)
 			most, err := Most(s)
 			if err != nil {
 				t.Fatal(err)
@@ -79,14 +80,14 @@ func TestTippingHoldsItsPoints(t *testing.T) {
 			t.Fatal(err)
 		}
 		one, err := Tipping(Frame{
-			Mass: bound.Exactly(point(t, "a mass", f.Mass)), Way: bound.Exactly(point(t, "a way", f.Way)),
-			FrontShare: bound.Exactly(point(t, "a front", f.FrontShare)), Wheelbase: bound.Exactly(point(t, "a wheelbase", f.Wheelbase)),
-			CGHeight: bound.Exactly(point(t, "a cg", f.CGHeight)), Hitch: bound.Exactly(point(t, "a hitch", f.Hitch)),
+			Mass: bound.Exactly(proof.Point(t, "a mass", f.Mass)), Way: bound.Exactly(proof.Point(t, "a way", f.Way)),
+			FrontShare: bound.Exactly(proof.Point(t, "a front", f.FrontShare)), Wheelbase: bound.Exactly(proof.Point(t, "a wheelbase", f.Wheelbase)),
+			CGHeight: bound.Exactly(proof.Point(t, "a cg", f.CGHeight)), Hitch: bound.Exactly(proof.Point(t, "a hitch", f.Hitch)),
 		})
 		if err != nil {
 			t.Fatal(err)
 		}
-		holds(t, "tipping", all, one.Best)
+		proof.Holds(t, "tipping", all, one.Best)
 	})
 }
 
@@ -113,7 +114,7 @@ func TestTippingAgainstEquilibrium(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !same(got.Best.Newtons(), max(0, x.AtVec(2)), 1e-9) {
+		if !proof.Same(got.Best.Newtons(), max(0, x.AtVec(2)), 1e-9) {
 			t.Fatalf("%v, the system has %v", got.Best, x.AtVec(2))
 		}
 	})
@@ -172,19 +173,19 @@ func TestWorse(t *testing.T) {
 // TestWinchAndPeople: in proportion to the rating and to the number.
 func TestWinchAndPeople(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		f, left := some[unit.Force](t, "rating", 0, 1e6), some[ratio](t, "left", 0.1, 1)
+		f, left := proof.Some[unit.Force](t, "rating", 0, 1e6), proof.Some[ratio](t, "left", 0.1, 1)
 		all, err := Winch(f, left)
 		if err != nil {
 			t.Fatal(err)
 		}
-		one, _ := Winch(bound.Exactly(point(t, "a rating", f)), bound.Exactly(point(t, "a share", left)))
-		holds(t, "winch", all, one.Best)
+		one, _ := Winch(bound.Exactly(proof.Point(t, "a rating", f)), bound.Exactly(proof.Point(t, "a share", left)))
+		proof.Holds(t, "winch", all, one.Best)
 		n := rapid.IntRange(1, 40).Draw(t, "people")
 		many, err := People(n, f)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if more, _ := People(n+1, f); more.Low < many.Low || !same((more.High-many.High).Newtons(), f.High.Newtons(), 1e-9) {
+		if more, _ := People(n+1, f); more.Low < many.Low || !proof.Same((more.High-many.High).Newtons(), f.High.Newtons(), 1e-9) {
 			t.Fatalf("%v, one more %v", many, more)
 		}
 	})
@@ -205,9 +206,9 @@ func TestRefused(t *testing.T) {
 		s := good
 		spoil(&s)
 		_, err := Traction(s)
-		refused(t, what, err)
+		proof.Refused(t, what, err)
 		most, err := Most(s)
-		refused(t, what, err)
+		proof.Refused(t, what, err)
 		if most != 0 {
 			t.Errorf("%s: %v beside an error", what, most)
 		}
@@ -224,17 +225,17 @@ func TestRefused(t *testing.T) {
 		f := frame
 		spoil(&f)
 		_, err := Tipping(f)
-		refused(t, what, err)
+		proof.Refused(t, what, err)
 	}
 	n := bound.Exactly(unit.Newtons(100))
 	for _, left := range []float64{0, -1, 1.1, math.NaN()} {
 		_, err := Winch(n, share(left))
-		refused(t, "share left", err)
+		proof.Refused(t, "share left", err)
 	}
 	_, err := Winch(bound.Exactly(unit.Newtons(-1)), share(1))
-	refused(t, "rating", err)
+	proof.Refused(t, "rating", err)
 	_, err = People(0, n)
-	refused(t, "people", err)
+	proof.Refused(t, "people", err)
 	_, err = People(1, bound.Exactly(unit.Newtons(math.Inf(1))))
-	refused(t, "one person's pull", err)
+	proof.Refused(t, "one person's pull", err)
 }

@@ -6,6 +6,7 @@ import (
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -25,7 +26,7 @@ func TestWinchLayers(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, source, "lb", f.Best.PoundsForce(), lb, 0.5)
+		proof.Near(t, source, "lb", f.Best.PoundsForce(), lb, 0.5)
 		if fit := 20_000 / (1 + 0.1*float64(i)); math.Abs(fit/lb-1) > 0.003 {
 			t.Errorf("%s: a tenth a layer is %.2f %% off on layer %d", source, 100*(fit/lb-1), i+1)
 		}
@@ -43,7 +44,7 @@ func TestTwoPeople(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, source, "two people lb", f.Best.PoundsForce(), 100, 0.5)
+	proof.Near(t, source, "two people lb", f.Best.PoundsForce(), 100, 0.5)
 	if f.Low.PoundsForce() < 62.5 {
 		t.Errorf("%s: two people do not suffice", source)
 	}
@@ -91,19 +92,19 @@ func TestHandCalculations(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, source, "N", f.Best.Newtons(), want, 1)
+		proof.Near(t, source, "N", f.Best.Newtons(), want, 1)
 	}
 	s.Way = bound.Exactly(unit.Degrees(-10))
 	most, err := Most(s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "derived, grip on the whole weight and the weight downhill", "N", most.Newtons(), (0.4*0.98481+0.17365)*w, 1)
+	proof.Near(t, "derived, grip on the whole weight and the weight downhill", "N", most.Newtons(), (0.4*0.98481+0.17365)*w, 1)
 	hold, err := Braked(s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "derived, all wheels braked", "N", hold.Best.Newtons(), (0.4*0.98481+0.17365)*w, 1)
+	proof.Near(t, "derived, all wheels braked", "N", hold.Best.Newtons(), (0.4*0.98481+0.17365)*w, 1)
 
 	// 30 % of 4,000 kg on the front, 2.4 m of wheelbase, hitch at 0.5 m, centre at
 	// 0.9 m: level 0.3 × 2.4/0.5 = 1.44 of the weight, up 10° (0.72 × 0.98481 − 0.9 × 0.17365)/0.5.
@@ -115,7 +116,7 @@ func TestHandCalculations(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "derived, moments about the rear wheels", "N", p.Best.Newtons(), want, 2)
+		proof.Near(t, "derived, moments about the rear wheels", "N", p.Best.Newtons(), want, 2)
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"linetender/calc/bound"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -18,18 +19,18 @@ type (
 
 func loads(t *rapid.T) Load {
 	return Load{
-		Mass: some[unit.Mass](t, "mass", 1, 2e5), Way: some[angle](t, "way", -math.Pi/2, math.Pi/2),
-		Rolling: some[ratio](t, "rolling", 0, 0.5), Sliding: some[ratio](t, "sliding", 0, 1.2),
-		Locked: some[ratio](t, "locked", 0, 1), Belly: some[ratio](t, "belly", 0, 1),
-		Mire: some[ratio](t, "mire", 0, 3.75), Step: some[ratio](t, "step", 0, 3),
+		Mass: proof.Some[unit.Mass](t, "mass", 1, 2e5), Way: proof.Some[angle](t, "way", -math.Pi/2, math.Pi/2),
+		Rolling: proof.Some[ratio](t, "rolling", 0, 0.5), Sliding: proof.Some[ratio](t, "sliding", 0, 1.2),
+		Locked: proof.Some[ratio](t, "locked", 0, 1), Belly: proof.Some[ratio](t, "belly", 0, 1),
+		Mire: proof.Some[ratio](t, "mire", 0, 3.75), Step: proof.Some[ratio](t, "step", 0, 3),
 	}
 }
 
 // within draws one load that a range of loads holds.
 func within(t *rapid.T, l Load) Load {
-	one := func(name string, r bound.Of[ratio]) bound.Of[ratio] { return bound.Exactly(point(t, name, r)) }
+	one := func(name string, r bound.Of[ratio]) bound.Of[ratio] { return bound.Exactly(proof.Point(t, name, r)) }
 	return Load{
-		Mass: bound.Exactly(point(t, "a mass", l.Mass)), Way: bound.Exactly(point(t, "a way", l.Way)),
+		Mass: bound.Exactly(proof.Point(t, "a mass", l.Mass)), Way: bound.Exactly(proof.Point(t, "a way", l.Way)),
 		Rolling: one("a rolling", l.Rolling), Sliding: one("a sliding", l.Sliding), Locked: one("a locked", l.Locked),
 		Belly: one("a belly", l.Belly), Mire: one("a mire", l.Mire), Step: one("a step", l.Step),
 	}
@@ -50,12 +51,12 @@ func TestPointsStayInside(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := loads(t)
 		all, one := must(t, l), must(t, within(t, l))
-		holds(t, "grade", all.Grade, one.Grade.Best)
-		holds(t, "rolling", all.Rolling, one.Rolling.Best)
-		holds(t, "drag", all.Drag, one.Drag.Best)
-		holds(t, "mire", all.Mire, one.Mire.Best)
-		holds(t, "lip", all.Lip, one.Lip.Best)
-		holds(t, "total", all.Total, one.Total.Best)
+		proof.Holds(t, "grade", all.Grade, one.Grade.Best)
+		proof.Holds(t, "rolling", all.Rolling, one.Rolling.Best)
+		proof.Holds(t, "drag", all.Drag, one.Drag.Best)
+		proof.Holds(t, "mire", all.Mire, one.Mire.Best)
+		proof.Holds(t, "lip", all.Lip, one.Lip.Best)
+		proof.Holds(t, "total", all.Total, one.Total.Best)
 	})
 }
 
@@ -115,8 +116,8 @@ func TestSumOfItsCauses(t *testing.T) {
 func TestWorse(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := loads(t)
-		l.Way = some[angle](t, "uphill", 0, math.Pi/2)
-		l.Sliding = some[ratio](t, "drags more", 0.5, 1.2)
+		l.Way = proof.Some[angle](t, "uphill", 0, math.Pi/2)
+		l.Sliding = proof.Some[ratio](t, "drags more", 0.5, 1.2)
 		before := must(t, l).Total.High
 		worse := l
 		more := rapid.Float64Range(1, 2).Draw(t, "more")
@@ -164,7 +165,7 @@ func TestLipAgainstEquilibrium(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !same(f.Newtons(), u.AtVec(0), 1e-9) {
+		if !proof.Same(f.Newtons(), u.AtVec(0), 1e-9) {
 			t.Fatalf("%v, the system has %v", f, u.AtVec(0))
 		}
 	})
@@ -174,18 +175,18 @@ func TestLipAgainstEquilibrium(t *testing.T) {
 // or less than they say.
 func TestStepHoldsItsPoints(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r := some[unit.Length](t, "radius", 0.2, 1)
-		h := some[unit.Length](t, "height", 0, 0.9*r.Low.Metres())
-		axle := some[ratio](t, "axle", 0, 1)
+		r := proof.Some[unit.Length](t, "radius", 0.2, 1)
+		h := proof.Some[unit.Length](t, "height", 0, 0.9*r.Low.Metres())
+		axle := proof.Some[ratio](t, "axle", 0, 1)
 		all, err := Step(h, r, axle)
 		if err != nil {
 			t.Fatal(err)
 		}
-		one, err := Step(bound.Exactly(point(t, "a height", h)), bound.Exactly(point(t, "a radius", r)), bound.Exactly(point(t, "an axle", axle)))
+		one, err := Step(bound.Exactly(proof.Point(t, "a height", h)), bound.Exactly(proof.Point(t, "a radius", r)), bound.Exactly(proof.Point(t, "an axle", axle)))
 		if err != nil {
 			t.Fatal(err)
 		}
-		holds(t, "step", all, one.Best)
+		proof.Holds(t, "step", all, one.Best)
 	})
 }
 
@@ -193,19 +194,19 @@ func TestStepHoldsItsPoints(t *testing.T) {
 // across is the side load, and no point leaves the range.
 func TestLineAgainstItsParts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		total, off := some[unit.Force](t, "total", -1e5, 1e5), some[angle](t, "off", 0, 1.4)
+		total, off := proof.Some[unit.Force](t, "total", -1e5, 1e5), proof.Some[angle](t, "off", 0, 1.4)
 		line, side, err := AlongLine(total, off)
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, a := point(t, "a total", total), point(t, "an angle", off)
+		f, a := proof.Point(t, "a total", total), proof.Point(t, "an angle", off)
 		oneLine, oneSide, err := AlongLine(bound.Exactly(f), bound.Exactly(a))
 		if err != nil {
 			t.Fatal(err)
 		}
-		holds(t, "line", line, oneLine.Best)
-		holds(t, "side", side, oneSide.Best)
-		if l, x := oneLine.Best.Newtons(), oneSide.Best.Newtons(); !same(l*a.Cos(), f.Newtons(), 1e-9) || !same(l*a.Sin(), x, 1e-9) {
+		proof.Holds(t, "line", line, oneLine.Best)
+		proof.Holds(t, "side", side, oneSide.Best)
+		if l, x := oneLine.Best.Newtons(), oneSide.Best.Newtons(); !proof.Same(l*a.Cos(), f.Newtons(), 1e-9) || !proof.Same(l*a.Sin(), x, 1e-9) {
 			t.Fatalf("line %v at %v: along %v, across %v", l, a, l*a.Cos(), l*a.Sin())
 		}
 	})
@@ -230,26 +231,26 @@ func TestRefused(t *testing.T) {
 		l := good
 		spoil(&l)
 		s, err := Of(l)
-		refused(t, what, err)
+		proof.Refused(t, what, err)
 		if s != (Sum{}) {
 			t.Errorf("%s: %v beside an error", what, s)
 		}
 	}
 	for _, c := range [][2]float64{{0.5, 0.5}, {0.6, 0.5}, {-0.1, 0.5}, {0.1, 0}, {0.1, math.Inf(1)}, {math.NaN(), 1}} {
 		_, err := Lip(unit.Newtons(1), unit.Metres(c[0]), unit.Metres(c[1]))
-		refused(t, "a step that no wheel climbs", err)
+		proof.Refused(t, "a step that no wheel climbs", err)
 		_, err = Step(bound.Exactly(unit.Metres(c[0])), bound.Exactly(unit.Metres(c[1])), share(0.5))
-		refused(t, "a step that no wheel climbs", err)
+		proof.Refused(t, "a step that no wheel climbs", err)
 	}
 	step := func(h, r bound.Of[unit.Length], axle bound.Of[ratio]) error { _, err := Step(h, r, axle); return err }
 	h, r := bound.Exactly(unit.Metres(0.1)), bound.Exactly(unit.Metres(0.4))
-	refused(t, "an axle with more than all", step(h, r, share(1.1)))
-	refused(t, "heights out of order", step(bound.Of[unit.Length]{Low: 2, Best: 1, High: 0}, r, share(1)))
-	refused(t, "the highest step before the smallest wheel", step(bound.Between(unit.Metres(0.1), unit.Metres(0.39)), bound.Between(unit.Metres(0.38), unit.Metres(0.5)), share(1)))
+	proof.Refused(t, "an axle with more than all", step(h, r, share(1.1)))
+	proof.Refused(t, "heights out of order", step(bound.Of[unit.Length]{Low: 2, Best: 1, High: 0}, r, share(1)))
+	proof.Refused(t, "the highest step before the smallest wheel", step(bound.Between(unit.Metres(0.1), unit.Metres(0.39)), bound.Between(unit.Metres(0.38), unit.Metres(0.5)), share(1)))
 	for _, off := range []bound.Of[angle]{bound.Exactly(unit.Degrees(90)), bound.Exactly(unit.Degrees(-1)), bound.Exactly(unit.Radians(math.NaN()))} {
 		_, _, err := AlongLine(bound.Exactly(unit.Newtons(1)), off)
-		refused(t, "a line across the way", err)
+		proof.Refused(t, "a line across the way", err)
 	}
 	_, _, err := AlongLine(bound.Exactly(unit.Newtons(math.Inf(1))), bound.Exactly(angle(0)))
-	refused(t, "an endless pull", err)
+	proof.Refused(t, "an endless pull", err)
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"linetender/calc/bound"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -28,7 +29,7 @@ func of(t *testing.T, l Load) Sum {
 func TestTrolley(t *testing.T) {
 	l := exactly(200, 0)
 	l.Rolling = share(0.02)
-	near(t, "HSE push-pull page", "kgf", of(t, l).Total.Best.KilogramsForce(), 4, 0.5)
+	proof.Near(t, "HSE push-pull page", "kgf", of(t, l).Total.Best.KilogramsForce(), 4, 0.5)
 }
 
 // TestWetGrassDrag: Arboriculture Australia, Tree Rescue Manual 2022, p. 214: a
@@ -39,9 +40,9 @@ func TestWetGrassDrag(t *testing.T) {
 	l := exactly(3000, 0)
 	l.Sliding, l.Locked = share(0.35), share(1)
 	s := of(t, l)
-	near(t, source, "kN", s.Total.Best.Kilonewtons(), 10.3, 0.05)
-	near(t, source, "kN, as printed", s.Total.Best.Kilonewtons(), 10, 0.5)
-	near(t, source, "nothing rolls", s.Rolling.High.Newtons(), 0, 0)
+	proof.Near(t, source, "kN", s.Total.Best.Kilonewtons(), 10.3, 0.05)
+	proof.Near(t, source, "kN, as printed", s.Total.Best.Kilonewtons(), 10, 0.5)
+	proof.Near(t, source, "nothing rolls", s.Rolling.High.Newtons(), 0, 0)
 }
 
 // TestMireByDepth: US Army exercise sheet 63B34G01, problem 1: 100,000 lb over the
@@ -50,7 +51,7 @@ func TestWetGrassDrag(t *testing.T) {
 func TestMireByDepth(t *testing.T) {
 	l := exactly(unit.PoundsMass(100_000).Kilograms(), 0)
 	l.Mire, l.Rolling = share(2), share(0.25)
-	near(t, "US Army exercise sheet 63B34G01, problem 1", "lb", of(t, l).Total.Best.PoundsForce(), 200_000, 0.5)
+	proof.Near(t, "US Army exercise sheet 63B34G01, problem 1", "lb", of(t, l).Total.Best.PoundsForce(), 200_000, 0.5)
 }
 
 // TestGradeAndRolling: the earthmoving rule R' = rolling + grade, 1 % of the weight
@@ -63,7 +64,7 @@ func TestGradeAndRolling(t *testing.T) {
 		l.Rolling = share(0.02)
 		exact := of(t, l).Total.Best.KilogramsForce()
 		rule := 1000 * (0.02 + c.percent/100)
-		near(t, "civil-engineering handbook, R = Rf W + Rp p W", "per cent over", 100*(rule/exact-1), c.over, 0.05)
+		proof.Near(t, "civil-engineering handbook, R = Rf W + Rp p W", "per cent over", 100*(rule/exact-1), c.over, 0.05)
 	}
 }
 
@@ -75,14 +76,14 @@ func TestStep(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "derived, moments about the edge", "kgf", f.KilogramsForce(), c.want, 0.005)
+		proof.Near(t, "derived, moments about the edge", "kgf", f.KilogramsForce(), c.want, 0.005)
 	}
 	k, err := Step(bound.Between(unit.Centimetres(5), unit.Centimetres(20)), bound.Between(unit.Centimetres(40), unit.Centimetres(50)), share(0.5))
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "derived, moments about the edge", "low: 0.1 of the radius", float64(k.Low), 0.5*math.Sqrt(0.19)/0.9, 1e-12)
-	near(t, "derived, moments about the edge", "high: half of the radius", float64(k.High), 0.5*math.Sqrt(0.75)/0.5, 1e-12)
+	proof.Near(t, "derived, moments about the edge", "low: 0.1 of the radius", float64(k.Low), 0.5*math.Sqrt(0.19)/0.9, 1e-12)
+	proof.Near(t, "derived, moments about the edge", "high: half of the radius", float64(k.High), 0.5*math.Sqrt(0.75)/0.5, 1e-12)
 }
 
 // TestLead: a line 60° off takes twice the pull, and √3 of it goes sideways.
@@ -92,9 +93,9 @@ func TestLead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "derived, cos 60° = 1/2", "N", line.High.Newtons(), 2000, 1e-9)
-	near(t, "derived, cos 0° = 1", "N", line.Low.Newtons(), 1000, 1e-9)
-	near(t, "derived, tan 60° = √3", "N", side.High.Newtons(), 1732.05, 0.005)
+	proof.Near(t, "derived, cos 60° = 1/2", "N", line.High.Newtons(), 2000, 1e-9)
+	proof.Near(t, "derived, cos 0° = 1", "N", line.Low.Newtons(), 1000, 1e-9)
+	proof.Near(t, "derived, tan 60° = √3", "N", side.High.Newtons(), 1732.05, 0.005)
 	// A load that runs by itself pulls the line backward, most where it leads off most.
 	line, _, err = AlongLine(bound.Between(unit.Newtons(-100), unit.Newtons(-50)), bound.Between(unit.Degrees(0), unit.Degrees(60)))
 	if err != nil || line.Low.Newtons() > -199.9 || line.High.Newtons() < -50.1 {
@@ -109,7 +110,7 @@ func TestCrest(t *testing.T) {
 	l.Sliding, l.Locked = share(0.75), share(1)
 	l.Way = bound.Between(unit.Degrees(40), unit.Degrees(70))
 	w := unit.Weight(unit.Kilograms(1000)).Newtons()
-	near(t, "derived, W √(1 + µ²)", "N", of(t, l).Total.High.Newtons(), 1.25*w, 1e-6)
+	proof.Near(t, "derived, W √(1 + µ²)", "N", of(t, l).Total.High.Newtons(), 1.25*w, 1e-6)
 	l.Way = bound.Exactly(unit.Degrees(70))
 	if of(t, l).Total.High.Newtons() >= 1.25*w {
 		t.Error("past the crest the total still rises")

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
 
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -79,14 +80,14 @@ func TestRefused(t *testing.T) {
 	for what, f := range map[string]func(unit.Mass, unit.Angle) (unit.Force, error){"pull": Pull, "normal": Normal, "sixtieth": Sixtieth} {
 		for _, m := range []float64{0, -1, math.Inf(1), math.NaN()} {
 			f, err := f(unit.Kilograms(m), unit.Degrees(10))
-			refused(t, what, err)
+			proof.Refused(t, what, err)
 			if f != 0 {
 				t.Errorf("%s of %v kg: %v beside an error", what, m, f)
 			}
 		}
 		for _, d := range []float64{90.1, -90.1, math.Inf(1), math.NaN()} {
 			_, err := f(unit.Kilograms(1), unit.Degrees(d))
-			refused(t, what, err)
+			proof.Refused(t, what, err)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -20,23 +21,23 @@ func pull(t *testing.T, m unit.Mass, grade unit.Angle) unit.Force {
 func TestTowingGrade(t *testing.T) {
 	const source = "TB 9-2350-292-10, p. 21"
 	grade := unit.Rise(unit.Feet(25), unit.Feet(100))
-	near(t, source, "per cent", grade.Percent(), 25, 0.5)
-	near(t, source, "degrees", grade.Degrees(), 14.0, 0.05)
+	proof.Near(t, source, "per cent", grade.Percent(), 25, 0.5)
+	proof.Near(t, source, "degrees", grade.Degrees(), 14.0, 0.05)
 	// Both of its limits, 25 % and 30 %, as angles.
-	near(t, source, "30 % in degrees", unit.Percent(30).Degrees(), 16.7, 0.05)
+	proof.Near(t, source, "30 % in degrees", unit.Percent(30).Degrees(), 16.7, 0.05)
 	// The pull is the sine: 25 % of grade is not quite a quarter of the weight.
-	near(t, "derived, W sin θ", "share of a tonne", pull(t, unit.Tonnes(1), grade).KilogramsForce(), 242.5, 0.05)
+	proof.Near(t, "derived, W sin θ", "share of a tonne", pull(t, unit.Tonnes(1), grade).KilogramsForce(), 242.5, 0.05)
 }
 
 // TestHandCalculation: 2,400 kg at 14°: sin 14° = 0.24192, cos 14° = 0.97030.
 func TestHandCalculation(t *testing.T) {
 	const source = "derived, equilibrium on the slope"
-	near(t, source, "pull N", pull(t, unit.Kilograms(2400), unit.Degrees(14)).Newtons(), 2400*9.80665*0.24192, 0.5)
+	proof.Near(t, source, "pull N", pull(t, unit.Kilograms(2400), unit.Degrees(14)).Newtons(), 2400*9.80665*0.24192, 0.5)
 	n, err := Normal(unit.Kilograms(2400), unit.Degrees(14))
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, source, "normal N", n.Newtons(), 2400*9.80665*0.97030, 0.5)
+	proof.Near(t, source, "normal N", n.Newtons(), 2400*9.80665*0.97030, 0.5)
 }
 
 // TestSixtiethAgainstTheSine says how far the rule of thumb and statics are apart
@@ -52,7 +53,7 @@ func TestSixtiethAgainstTheSine(t *testing.T) {
 			t.Fatal(err)
 		}
 		off := 100 * (float64(rule)/float64(pull(t, m, unit.Degrees(c.degrees))) - 1)
-		near(t, source, "per cent off", off, c.percent, 0.05)
+		proof.Near(t, source, "per cent off", off, c.percent, 0.05)
 	}
 	// Where it matters here, to the slope that is referred, it is never more than 5 %
 	// off; under 30° it is always the lesser, so it may not stand for the pull.
@@ -69,6 +70,6 @@ func TestSixtiethAgainstTheSine(t *testing.T) {
 	// Past 45° it takes the whole weight, downhill as uphill.
 	for _, c := range []struct{ degrees, share float64 }{{45, 0.75}, {45.1, 1}, {90, 1}, {-45, -0.75}, {-46, -1}, {0, 0}} {
 		rule, _ := Sixtieth(m, unit.Degrees(c.degrees))
-		near(t, source, "share of the weight", float64(rule)/float64(unit.Weight(m)), c.share, 1e-12)
+		proof.Near(t, source, "share of the weight", float64(rule)/float64(unit.Weight(m)), c.share, 1e-12)
 	}
 }

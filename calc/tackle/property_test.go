@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"linetender/calc/bound"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -14,32 +15,32 @@ func reeving(t *rapid.T) Reeving {
 	return Reeving{Parts: rapid.IntRange(1, 12).Draw(t, "parts"), From: Haul(rapid.IntRange(0, 1).Draw(t, "from"))}
 }
 
-func etas(t *rapid.T) bound.Of[bound.Ratio] { return some[bound.Ratio](t, "eta", 0.5, 1) }
+func etas(t *rapid.T) bound.Of[bound.Ratio] { return proof.Some[bound.Ratio](t, "eta", 0.5, 1) }
 
 // TestPointsStayInside: no force and no sheave inside the ranges leaves the results.
 func TestPointsStayInside(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r, eta, f := reeving(t), etas(t), some[unit.Force](t, "force", 0, 1e6)
-		e, g := bound.Exactly(point(t, "an eta", eta)), bound.Exactly(point(t, "a force", f))
+		r, eta, f := reeving(t), etas(t), proof.Some[unit.Force](t, "force", 0, 1e6)
+		e, g := bound.Exactly(proof.Point(t, "an eta", eta)), bound.Exactly(proof.Point(t, "a force", f))
 		all, err := Advantage(r, eta)
 		if err != nil {
 			t.Fatal(err)
 		}
 		one, _ := Advantage(r, e)
-		holds(t, "advantage", all, one.Best)
+		proof.Holds(t, "advantage", all, one.Best)
 		anchors, err := Anchor(r, f, eta)
 		if err != nil {
 			t.Fatal(err)
 		}
 		anchor, _ := Anchor(r, g, e)
-		holds(t, "anchor", anchors, anchor.Best)
+		proof.Holds(t, "anchor", anchors, anchor.Best)
 		blocks := rapid.IntRange(0, 5).Draw(t, "lead blocks")
 		leads, err := Lead(f, blocks, eta)
 		if err != nil {
 			t.Fatal(err)
 		}
 		lead, _ := Lead(g, blocks, e)
-		holds(t, "lead", leads, lead.Best)
+		proof.Holds(t, "lead", leads, lead.Best)
 	})
 }
 
@@ -66,7 +67,7 @@ func TestWorkOutOfWorkIn(t *testing.T) {
 		for i := 1; i < len(ts); i++ {
 			lost += (ts[i-1] - ts[i]).Newtons() * float64(len(ts)-i) * distance
 		}
-		if !same(in, out+lost, 1e-9) {
+		if !proof.Same(in, out+lost, 1e-9) {
 			t.Fatalf("%+v: work in %v, out %v, lost %v", r, in, out, lost)
 		}
 		if in < out*(1-1e-12) {
@@ -105,7 +106,7 @@ func TestFrictionAndParts(t *testing.T) {
 	})
 	// The ceiling is a limit: endless parts reach it.
 	c, _ := Ceiling(Standing, 0.8)
-	near(t, "derived, η/(1 − η)", "64 parts", gain(t, MostParts, Standing, 0.8), float64(c), 1e-5)
+	proof.Near(t, "derived, η/(1 − η)", "64 parts", gain(t, MostParts, Standing, 0.8), float64(c), 1e-5)
 }
 
 // TestHeldCarriesMore: with the load held the dead end carries more than an even
@@ -142,7 +143,7 @@ func TestPartsSumToTheForce(t *testing.T) {
 		for _, x := range ts {
 			sum += x.Newtons()
 		}
-		if len(ts) != r.Parts || !same(sum, f, 1e-9) {
+		if len(ts) != r.Parts || !proof.Same(sum, f, 1e-9) {
 			t.Fatalf("%+v: %d parts that sum to %v of %v", r, len(ts), sum, f)
 		}
 	})
@@ -160,7 +161,7 @@ func TestPostByTurns(t *testing.T) {
 		}
 		first, _, _ := Post(a, mu, unit.Newtons(10))
 		second, ratio, _ := Post(b, mu, first)
-		if !same(once.Newtons(), second.Newtons(), 1e-9) || ratio < 1 {
+		if !proof.Same(once.Newtons(), second.Newtons(), 1e-9) || ratio < 1 {
 			t.Fatalf("%v at once, %v in two goes, ratio %v", once, second, ratio)
 		}
 	})
@@ -184,56 +185,56 @@ func TestRefused(t *testing.T) {
 	good, eta, f := Reeving{4, Standing}, bound.Exactly(bound.Ratio(0.9)), bound.Exactly(unit.Newtons(100))
 	for _, r := range []Reeving{{0, Standing}, {-1, Moving}, {MostParts + 1, Standing}} {
 		_, err := Advantage(r, eta)
-		refused(t, "parts", err)
+		proof.Refused(t, "parts", err)
 		_, err = Tensions(r, f.Best, 0.9)
-		refused(t, "parts", err)
+		proof.Refused(t, "parts", err)
 		_, err = HeldDeadEnd(r, f.Best, 0.9)
-		refused(t, "parts", err)
+		proof.Refused(t, "parts", err)
 		_, err = Anchor(r, f, eta)
-		refused(t, "parts", err)
+		proof.Refused(t, "parts", err)
 	}
 	for _, e := range []bound.Ratio{0, -1, 1.01, bound.Ratio(math.NaN())} {
 		_, err := Advantage(good, bound.Exactly(e))
-		refused(t, "efficiency", err)
+		proof.Refused(t, "efficiency", err)
 		_, err = Lead(f, 1, bound.Exactly(e))
-		refused(t, "efficiency", err)
+		proof.Refused(t, "efficiency", err)
 	}
 	for _, e := range []bound.Ratio{0, 1, 2, bound.Ratio(math.NaN())} {
 		_, err := Ceiling(Standing, e)
-		refused(t, "ceiling", err)
+		proof.Refused(t, "ceiling", err)
 	}
 	for _, x := range []float64{-1, math.Inf(1), math.NaN()} {
 		_, err := Anchor(good, bound.Exactly(unit.Newtons(x)), eta)
-		refused(t, "force", err)
+		proof.Refused(t, "force", err)
 		_, err = Lead(bound.Exactly(unit.Newtons(x)), 1, eta)
-		refused(t, "force", err)
+		proof.Refused(t, "force", err)
 		_, _, err = Post(1, 0.3, unit.Newtons(x))
-		refused(t, "hold", err)
+		proof.Refused(t, "hold", err)
 	}
 	for _, n := range []int{-1, MostParts + 1} {
 		_, err := Lead(f, n, eta)
-		refused(t, "lead blocks", err)
+		proof.Refused(t, "lead blocks", err)
 	}
 	for _, a := range []float64{-1, 181, math.NaN()} {
 		_, err := BlockLoad(f.Best, unit.Degrees(a))
-		refused(t, "angle", err)
+		proof.Refused(t, "angle", err)
 	}
 	for _, a := range []float64{0, -1, 91, math.NaN()} {
 		_, err := SidePull(f.Best, unit.Degrees(a))
-		refused(t, "angle", err)
+		proof.Refused(t, "angle", err)
 	}
 	_, _, err := Manual(f.Best, 0, 1, 0.1)
-	refused(t, "parts", err)
+	proof.Refused(t, "parts", err)
 	_, _, err = Manual(f.Best, 1, -1, 0.1)
-	refused(t, "sheaves", err)
+	proof.Refused(t, "sheaves", err)
 	_, _, err = Manual(f.Best, 1, 1, -0.1)
-	refused(t, "share", err)
+	proof.Refused(t, "share", err)
 	_, err = Limit(f.Best, 0, 1, 0.1)
-	refused(t, "parts", err)
+	proof.Refused(t, "parts", err)
 	for _, c := range [][2]float64{{-1, 0.3}, {101, 0.3}, {math.NaN(), 0.3}, {1, -0.1}, {1, 3}, {1, math.NaN()}} {
 		_, _, err := Post(c[0], bound.Ratio(c[1]), f.Best)
-		refused(t, "post", err)
+		proof.Refused(t, "post", err)
 	}
 	_, _, err = Post(100, 2, unit.Newtons(1))
-	refused(t, "a ratio too large to write", err)
+	proof.Refused(t, "a ratio too large to write", err)
 }

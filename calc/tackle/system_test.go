@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"linetender/calc/bound"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -112,7 +113,7 @@ func TestAgainstLinearSystem(t *testing.T) {
 			t.Fatalf("%+v: %d tensions, rove %d", r, len(got), len(want.tensions))
 		}
 		for i := range got {
-			if !same(got[i].Newtons(), f.Newtons()*want.tensions[i], 1e-9) {
+			if !proof.Same(got[i].Newtons(), f.Newtons()*want.tensions[i], 1e-9) {
 				t.Fatalf("%+v: tension %d is %v, the system has %v", r, i, got[i], f.Newtons()*want.tensions[i])
 			}
 		}
@@ -127,7 +128,7 @@ func TestAgainstLinearSystem(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !same(float64(advantage.Best), 1/want.tensions[0], 1e-9) {
+		if !proof.Same(float64(advantage.Best), 1/want.tensions[0], 1e-9) {
 			t.Fatalf("%+v: advantage %v, the system has %v", r, advantage.Best, 1/want.tensions[0])
 		}
 		held := solve(t, r.Parts, r.From, eta, true)
@@ -135,7 +136,7 @@ func TestAgainstLinearSystem(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if last := f.Newtons() * held.tensions[len(held.tensions)-1]; !same(dead.Newtons(), last, 1e-9) {
+		if last := f.Newtons() * held.tensions[len(held.tensions)-1]; !proof.Same(dead.Newtons(), last, 1e-9) {
 			t.Fatalf("%+v: held, the dead end carries %v, the system has %v", r, dead, last)
 		}
 	})
@@ -157,7 +158,7 @@ func TestSidePullAgainstNode(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i := range 2 {
-			if !same(got.Newtons(), x.AtVec(i), 1e-9) {
+			if !proof.Same(got.Newtons(), x.AtVec(i), 1e-9) {
 				t.Fatalf("%v, half %d by the system %v", got, i, x.AtVec(i))
 			}
 		}

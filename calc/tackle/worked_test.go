@@ -6,6 +6,7 @@ import (
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
+	"linetender/calc/internal/proof"
 	"linetender/calc/unit"
 )
 
@@ -29,15 +30,15 @@ func TestManualRule(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, c.source, "friction lb", friction.PoundsForce(), c.friction, c.tol)
-		near(t, c.source, "haul lb", haul.PoundsForce(), c.haul, c.tol)
-		near(t, c.source, "total lb", haul.PoundsForce()*float64(c.parts), c.load+c.friction, c.tol*float64(c.parts))
+		proof.Near(t, c.source, "friction lb", friction.PoundsForce(), c.friction, c.tol)
+		proof.Near(t, c.source, "haul lb", haul.PoundsForce(), c.haul, c.tol)
+		proof.Near(t, c.source, "total lb", haul.PoundsForce()*float64(c.parts), c.load+c.friction, c.tol*float64(c.parts))
 		// Turned round, the rope's limit gives the load back.
 		load, err := Limit(haul, c.parts, c.sheaves, share)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "NAVEDTRA 14043, rope × MA × 10/(10 + n)", "lb", load.PoundsForce(), c.load, 1e-6)
+		proof.Near(t, "NAVEDTRA 14043, rope × MA × 10/(10 + n)", "lb", load.PoundsForce(), c.load, 1e-6)
 	}
 }
 
@@ -51,8 +52,8 @@ func TestExerciseSheet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, source, "tackle resistance lb", friction.PoundsForce(), 40_000, 0.5)
-	near(t, source, "fall line lb", haul.PoundsForce(), 80_000, 0.5)
+	proof.Near(t, source, "tackle resistance lb", friction.PoundsForce(), 40_000, 0.5)
+	proof.Near(t, source, "fall line lb", haul.PoundsForce(), 80_000, 0.5)
 }
 
 func gain(t *testing.T, parts int, from Haul, eta float64) float64 {
@@ -69,12 +70,12 @@ func gain(t *testing.T, parts int, from Haul, eta float64) float64 {
 // careful side, so the formula is what is held to.
 func TestCompoundingEfficiency(t *testing.T) {
 	const source = "Pipeline Rules of Thumb Handbook, p. 6"
-	near(t, source, "printed over formula, per cent", 100*(3.25/gain(t, 4, Standing, 0.917)-1), 0.4, 0.05)
-	near(t, source, "4 parts, E 0.917, by its formula", gain(t, 4, Standing, 0.917), 3.24, 0.005)
-	near(t, source, "4 parts, E 0.962, by its formula", gain(t, 4, Standing, 0.962), 3.63, 0.015)
+	proof.Near(t, source, "printed over formula, per cent", 100*(3.25/gain(t, 4, Standing, 0.917)-1), 0.4, 0.05)
+	proof.Near(t, source, "4 parts, E 0.917, by its formula", gain(t, 4, Standing, 0.917), 3.24, 0.005)
+	proof.Near(t, source, "4 parts, E 0.962, by its formula", gain(t, 4, Standing, 0.962), 3.63, 0.015)
 	for n := 1; n <= 12; n++ {
 		const e = 0.917
-		near(t, source, "E (1 − Eⁿ)/(1 − E)", gain(t, n, Standing, e), e*(1-math.Pow(e, float64(n)))/(1-e), 1e-12)
+		proof.Near(t, source, "E (1 − Eⁿ)/(1 − E)", gain(t, n, Standing, e), e*(1-math.Pow(e, float64(n)))/(1-e), 1e-12)
 	}
 }
 
@@ -111,12 +112,12 @@ func TestDyer(t *testing.T) {
 		load, anchor float64
 	}{{Reeving{4, Moving}, 4, 3}, {Reeving{3, Standing}, 3, 4}} {
 		a, _ := Advantage(c.r, one)
-		near(t, "Griffiths, Artillerist's Manual", "to the load", float64(a.Best), c.load, 1e-12)
+		proof.Near(t, "Griffiths, Artillerist's Manual", "to the load", float64(a.Best), c.load, 1e-12)
 		k, err := Anchor(c.r, bound.Exactly(unit.Newtons(float64(a.Best))), one)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "Griffiths, Artillerist's Manual", "to the anchor", k.Best.Newtons(), c.anchor, 1e-12)
+		proof.Near(t, "Griffiths, Artillerist's Manual", "to the anchor", k.Best.Newtons(), c.anchor, 1e-12)
 	}
 }
 
@@ -144,7 +145,7 @@ func TestManualAgainstLoss(t *testing.T) {
 				t.Fatal(err)
 			}
 			off := 100 * (rule.Newtons()*worst - 1)
-			near(t, source, from.String()+" block, per cent", off, percent, 0.005)
+			proof.Near(t, source, from.String()+" block, per cent", off, percent, 0.005)
 			if from == Standing && off > 0 {
 				t.Errorf("%s: %d parts from the standing block: the worst corner is less careful than the rule", source, r.Parts)
 			}
@@ -176,7 +177,7 @@ func TestSidePull(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, c.source, "N", f.Newtons(), c.tension, c.half)
+		proof.Near(t, c.source, "N", f.Newtons(), c.tension, c.half)
 	}
 }
 
@@ -193,7 +194,7 @@ func TestBlockFactor(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "geometry, 2 cos(q/2)", "factor", f.Newtons(), factor, 0.005)
+		proof.Near(t, "geometry, 2 cos(q/2)", "factor", f.Newtons(), factor, 0.005)
 	}
 }
 
@@ -207,13 +208,13 @@ func TestPost(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "statics text, belt friction", "ratio", float64(ratio), 6.6, 0.05)
+	proof.Near(t, "statics text, belt friction", "ratio", float64(ratio), 6.6, 0.05)
 	stump, _, _ := handbook.PostFriction("steel cable in stump notch")
 	_, ratio, err = Post(1, stump.Best*2, unit.Newtons(1))
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "Kimbell 1981", "ratio", float64(ratio), 9.22, 0.005)
+	proof.Near(t, "Kimbell 1981", "ratio", float64(ratio), 9.22, 0.005)
 	hold, plain, err := Post(1, stump.Best, unit.Newtons(100))
 	if err != nil {
 		t.Fatal(err)

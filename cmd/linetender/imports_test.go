@@ -31,6 +31,7 @@ var rules = []rule{
 	{folder: "calc/bound", own: []string{"calc/unit"}, banned: pure},
 	{folder: "calc/handbook", own: []string{"calc/unit", "calc/bound"}, banned: pure},
 	{folder: "calc/job", own: []string{"calc/unit", "calc/bound", "calc/handbook"}, banned: pure},
+	{folder: "calc/internal/proof", own: []string{"calc/unit", "calc/bound"}, libs: []string{"pgregory.net/rapid"}}, // for tests alone
 	{folder: "calc/sum", own: []string{"calc/..."}, banned: pure},
 	{folder: "calc/*", own: []string{"calc/unit", "calc/bound", "calc/handbook"}, banned: pure},
 	{folder: "flow", own: []string{"calc/...", "flow/wording", "flow/hear"}, libs: []string{"github.com/looplab/fsm"}},
