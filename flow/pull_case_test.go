@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"linetender/calc"
 	"linetender/flow"
 )
 
@@ -147,6 +148,46 @@ func TestGroundTeaches(t *testing.T) {
 	}
 	if len(s.Again) == 0 || s.Settled["site.consent"] == "" || s.Settled["site.chocks"] != "" {
 		t.Errorf("after a slip is asked again %+v; consent %q, chocks %q", s.Again, s.Settled["site.consent"], s.Settled["site.chocks"])
+	}
+}
+
+func planOf(t *testing.T, s *flow.Session) calc.Plan {
+	t.Helper()
+	c, err := s.Sheet.Case()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return calc.Reckon(c)
+}
+
+// TestLightTensionTeaches: a puller that slips or stalls while no more than the
+// light load was asked of it gives no more than that, and the plan is no go any
+// longer; that the load stands there is as it should be.
+func TestLightTensionTeaches(t *testing.T) {
+	for _, at := range []flow.Stage{flow.Tightening, flow.LightTension} {
+		for words, learns := range map[string]bool{"it slips": true, "the winch stalled": true, "nothing moves": false} {
+			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+			p.to(at)
+			light, _ := calc.LightLoad(planOf(t, p.job()))
+			p.say("Cy", words)
+			s := p.job()
+			after := planOf(t, s)
+			if !learns {
+				if len(s.Sheet.Seen) > 0 || after.Decision != calc.Go {
+					t.Errorf("%s, %q: teaches %+v and leads to %s", at, words, s.Sheet.Seen, after.Decision)
+				}
+				continue
+			}
+			if len(s.Sheet.Seen) != 1 || s.Sheet.Seen[0].What != "slip" {
+				t.Fatalf("%s, %q: teaches %+v", at, words, s.Sheet.Seen)
+			}
+			if most := after.Seen[0].Pull; most == nil || *most > light.Haul.High.Scale(1.05) {
+				t.Errorf("%s, %q: the puller was to give %v and is taken to give %v", at, words, light.Haul, most)
+			}
+			if after.Decision == calc.Go {
+				t.Errorf("%s, %q: it is still a go", at, words)
+			}
+		}
 	}
 }
 

@@ -1,6 +1,10 @@
 package flow
 
 import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
 	"strings"
 
 	"linetender/calc"
@@ -120,12 +124,38 @@ func (t *turn) saw(kind, words string) {
 	}
 	t.tellAll(false, say)
 	say()
-	if s.learns != "" && tight(stage, t.s) && p != nil && p.Tackle != nil {
-		t.learn(p, s.learns, nil)
+	if p != nil && p.Tackle != nil {
+		if what, more := t.teaches(s, stage, p, words); what != "" {
+			t.learn(p, what, more)
+		}
 	}
 	t.reopenFor(s.causes...)
 	t.replan()
 }
+
+// teaches is what a sight at a stage says of need and pull. Under a pull it is
+// what the sight stands for. While the line is taken up no more than the light
+// load was asked for, and the load is to stand: that it does teaches nothing,
+// but a puller that slips or stalls there can't give even that.
+func (t *turn) teaches(s sight, stage Stage, p *calc.Plan, words string) (what string, more map[string]string) {
+	switch {
+	case s.learns == "":
+	case tight(stage, t.s):
+		return s.learns, nil
+	case slices.Contains(takenUp, stage) && (s.learns == "slip" || stalls.MatchString(words)):
+		if l, ok := calc.LightLoad(*p); ok {
+			return "slip", map[string]string{"at": calc.AtHaul, "force": fmt.Sprintf("1 to %.0f N", math.Ceil(l.Haul.High.Newtons()))}
+		}
+	}
+	return "", nil
+}
+
+// takenUp are the stages where the line is brought to its light tension, and
+// stands under it.
+var takenUp = []Stage{SlackOut, SlackIsOut, Tightening, LightTension}
+
+// stalls are words that it is the puller which gave up, where the load stands.
+var stalls = regexp.MustCompile(`(?i)\bstall`)
 
 // tight reports whether what was seen at a stage was seen under a pull.
 func tight(stage Stage, s *Session) bool {
