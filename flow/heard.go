@@ -1,0 +1,176 @@
+package flow
+
+import (
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// heard takes a message as an answer to the current question, with whatever
+// else it says.
+func (t *turn) heard(h hear.Heard) {
+	switch t.s.State {
+	case Away:
+		t.comeBack(h)
+		return
+	case Closed:
+		t.remark(wording.RefuseNotHere, nil)
+		return
+	case Verdict, Referred, Pulling:
+		if len(h.Facts) == 0 {
+			t.miss(h.Rest)
+			return
+		}
+		if t.s.State == Pulling {
+			if h.Facts = inPulls(t.in.Text, h.Facts); len(h.Facts) == 0 {
+				t.remark(wording.PullNoChange, nil)
+				return
+			}
+		}
+		if t.slipped(topic{}, h) || t.outdone(topic{}, &h) || t.whichPiece(h) {
+			return
+		}
+		if len(t.number(t.ofPieces(h.Facts), false)) == 0 {
+			t.miss(h.Rest) // a piece that is there, named in passing
+			return
+		}
+		// A fact after the plan is a change of it.
+		t.fire(Reopens)
+		t.act(Act{Do: DoAsk})
+		t.hearFacts(h, false)
+		t.rest(h)
+		t.next()
+		return
+	}
+	tp, ok := topicByName(t.s.Topic)
+	if !ok {
+		t.miss(h.Rest)
+		return
+	}
+	if t.heardSpecial(tp, h) || t.slipped(tp, h) || t.outdone(tp, &h) || t.whichPiece(h) {
+		return
+	}
+	amend := t.s.State == Amend
+	before := t.written()
+	done := t.hearFacts(h, amend)
+	if t.err != nil {
+		return
+	}
+	if len(done) > 0 && t.refers() {
+		return // whatever was asked: a hazard that is named ends the asking
+	}
+	if !t.answers(tp, done) {
+		if len(done) == 0 && !t.doubts {
+			t.miss(h.Rest)
+			return
+		}
+		if t.written() == before { // nothing new: said often enough, buttons come
+			t.act(Act{Do: DoMiss})
+		}
+		// Other things were said: they are noted, and the question stays.
+		t.turned()
+		t.rest(h)
+		t.ask()
+		return
+	}
+	t.rest(h)
+	t.settle(tp.name, Told)
+	t.next()
+}
+
+// unread are the fields of which a better old answer must not stand when a new
+// one could not be read, and the words that such an answer has.
+var unread = map[string]*regexp.Regexp{
+	"load.sunk":   regexp.MustCompile(`(?i)\b(deep|sunk|sink|sinks|sank|bogged|mired|buried)\b`),
+	"load.locked": regexp.MustCompile(`(?i)\b(jammed|locked|seized|stuck|dragging|brake|handbrake)\b`),
+}
+
+// topicOf is the question by which a field is asked.
+func topicOf(field string) string {
+	return map[string]string{"load.sunk": "sunk", "load.locked": "wheels"}[field]
+}
+
+// talkOnly is what people write beside what they tell and that tells nothing.
+var talkOnly = regexp.MustCompile(`(?i)^(?:\W*\b(?:lol|ha+|haha|sorry|thanks?|thank you|cheers|ta|mate|pal|please|ok|okay|right|well|hi|hello|hey|yes|yep|yeah|no|for the wait|the wait|good|great|nice|` +
+	`god|damn|bloody|man|love|dear|anyway|so|and|but|then|now|just|you know|i see|got it|will do|on it|no worries|all right|alright|all clear|all good|none|none of (?:these|those|them|that|it))\b)+\W*$`)
+
+// rest says what of a message was not read, unless it is plainly talk. It is
+// the one place that decides so.
+func (t *turn) rest(h hear.Heard) {
+	for _, field := range slices.Sorted(maps.Keys(unread)) {
+		about := unread[field]
+		if was, told := t.s.Sheet.Get(field); told && about.MatchString(h.Rest) && !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == field }) {
+			// It was said again and not understood: what was said before stands no more.
+			t.act(Act{Do: DoSet, Path: field, Was: was, How: Told})
+			t.act(Act{Do: DoReopen, Topic: topicOf(field)})
+		}
+	}
+	if rest := h.Unread(); rest != "" && !talkOnly.MatchString(rest) {
+		t.say(wording.RefusePart, wording.Args{"Text": rest})
+	}
+}
+
+// answers reports whether the paths that were written answer tp.
+func (t *turn) answers(tp topic, done []string) bool {
+	if tp.name == "lip" && t.s.Held["load.lip.height"] != "" {
+		return true
+	}
+	for _, path := range done {
+		switch {
+		case t.amending(tp.name) && (slices.Contains(tp.fills, path) || belongsTo(path, tp.fills)):
+			return true
+		case tp.name == "puller" && strings.HasPrefix(path, "puller."):
+			return true
+		case tp.name == "anchor" && strings.HasPrefix(path, "anchors["):
+			return true
+		case tp.state == AtGear && strings.HasPrefix(path, "gear[") && !strings.Contains(tp.name, "["):
+			return true
+		case tp.name == "ground" && path != "load.ground":
+			continue
+		case slices.Contains(tp.fills, path):
+			return true
+		case tp.name == strings.TrimSuffix(path, "_kind"):
+			return true
+		}
+	}
+	return false
+}
+
+// miss says that the words can't be read as an answer: once with an example,
+// after three in a row with the choices as buttons.
+func (t *turn) miss(rest string) {
+	if t.in.Group && !t.in.Direct {
+		// People talk to each other in a group; what is not an answer and
+		// not meant for the program gets none.
+		t.silent = true
+		return
+	}
+	t.act(Act{Do: DoMiss})
+	k := wording.RefuseMiss
+	if t.s.Topic == "mass" && figures(rest) > 1 {
+		k = wording.RefuseSum // a weight in parts
+	}
+	if t.s.Misses >= missesForButtons && len(t.choices()) > 0 {
+		k = wording.RefuseMisses
+	}
+	t.say(k, wording.Args{"Example": t.example()})
+	if text := t.standing(t.s.Topic); text != "" && t.amending(t.s.Topic) {
+		t.say(wording.RefuseStays, wording.Args{"What": t.whatChanges(t.s.Topic), "Text": text})
+	}
+	t.ask()
+}
+
+// figures counts the words that hold a digit.
+func figures(text string) int {
+	n := 0
+	for _, word := range strings.Fields(text) {
+		if strings.ContainsAny(word, "0123456789") {
+			n++
+		}
+	}
+	return n
+}
