@@ -191,6 +191,23 @@ func TestLightTensionTeaches(t *testing.T) {
 	}
 }
 
+// TestStopTeaches: a slip that was told with a stop, or that the lead names as
+// its reason, teaches as one that was reported.
+func TestStopTeaches(t *testing.T) {
+	for _, words := range []string{"stop, the wheels spin", "stop"} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.to(flow.FirstMove)
+		p.say("Cy", words)
+		for _, who := range []string{"Bo", "Di", "Eve"} {
+			p.pressed(who, "still")
+		}
+		p.pressed("Ada", "stop_cause.slips")
+		if seen := p.job().Sheet.Seen; len(seen) != 1 || seen[0].What != "slip" {
+			t.Errorf("%q for a slip teaches %+v; it stands at %s, %s", words, seen, p.job().State, p.job().Stage)
+		}
+	}
+}
+
 // TestTwoStopsForOneReason: the second asks all of the list again and reads
 // the plan back.
 func TestTwoStopsForOneReason(t *testing.T) {

@@ -93,6 +93,7 @@ func (t *turn) afterStop() {
 		return
 	}
 	t.lookFor(stop)
+	t.learnFrom(stop)
 	if !t.s.Stage.needsPlan() {
 		t.backToPull()
 		t.ask()
@@ -141,6 +142,22 @@ func (t *turn) lookFor(stop Stop) {
 		say := func() { t.say(wording.Key("look."+cause), nil) }
 		t.tellAll(false, say)
 		say()
+	}
+}
+
+// learnFrom has what a stop was for teach what it would have taught without
+// one: a slip is a slip, whatever word it came with.
+func (t *turn) learnFrom(stop Stop) {
+	p := t.plan()
+	if p == nil || p.Tackle == nil {
+		return
+	}
+	for _, cause := range stop.causes() {
+		if s, ok := stopCauseOf(cause); ok {
+			if what, more := t.teaches(s, stop.Stage, p, stop.Words); what != "" {
+				t.learn(p, what, more)
+			}
+		}
 	}
 }
 
