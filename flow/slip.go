@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -82,116 +81,18 @@ func (t *turn) outdone(tp topic, h *hear.Heard) bool {
 	return true
 }
 
-// A figure that takes the place of one that was told must be said of the vehicle
-// that it is for: a sling of 2 t, or a loader of 14 t as an anchor, makes no lorry
-// lighter or heavier.
-
-// speaksOf is, by field, how people say what they speak of.
-var speaksOf = map[string]*regexp.Regexp{
-	"mass":       regexp.MustCompile(`(?i)\b(weigh\w*|weights?|mass|heav\w+|light\w*|all up|gross|laden|unladen|loaded|unloaded)\b`),
-	"ground":     regexp.MustCompile(`(?i)\b(ground|surface|soil|stands?|standing|stood|parked|sits?|sitting|moved|drove|driven|rolled|back|now on|is on|are on|it'?s on|wheels?)\b`),
-	"slope":      ofSlope,
-	"side_slope": regexp.MustCompile(ofSlope.String() + `|(?i)\b(side\w*|across|lean\w*|tilt\w*)\b`),
-	"sunk":       regexp.MustCompile(`(?i)\b(deep\w*|depth|sunk\w*|sink\w*|sank|hubs?|axles?|bogged|mired|buried|dug|dig|digging|daylight|wheels?|belly)\b`),
-	"locked":     regexp.MustCompile(`(?i)\b(wheels?|brakes?|handbrake|turn\w*|roll\w*|lock\w*|jammed|seized|axles?)\b`),
-}
-
-var (
-	ofSlope = regexp.MustCompile(`(?i)\b(slopes?|grade|gradient|steep\w*|hill|incline|bank|ramp|uphill|downhill|flat|level|climbs?|falls|board|gap|rise)\b`)
-	ofLoad  = regexp.MustCompile(`(?i)\b(load|van|truck|lorry|trailer|car|wagon|vehicle|casualty)\b`)
-	// ofOther are things that are neither of the two vehicles.
-	ofOther = regexp.MustCompile(`(?i)\b((?:another|other|second|parked|anchor) (?:vehicle|truck|lorry|van|car)|anchors?|loaders?|shovel|digger|excavator|telehandler|winch|hitch|drawbar|hook|` +
-		`blocks?|pulleys?|shackles?|slings?|straps?|ropes?|wire|cable|chains?|oak|ash|beech|pine|tree|stump|stakes?|pickets?|post|rock|ring)\b`)
-	aMachine   = regexp.MustCompile(`(?i)\b(tractor|machine)\b`)
-	clauseEnds = regexp.MustCompile(`[.;,:!?\n]+(?:\s|$)|\s(?:and|but|then|with)\s`)
-)
-
-// beside reports whether a figure of a vehicle was read from words about
-// something else: a ring in concrete, 2 degrees to the side, a loader of 14 t.
+// beside reports whether a figure of a vehicle was read from words that are not
+// said of it: a figure that takes the place of one that was told must be.
 func (t *turn) beside(f hear.Fact) bool {
-	of, what, _ := strings.Cut(f.Field, ".")
-	speaks := speaksOf[what]
-	if t.in.Text == "" || of != "load" && of != "puller" || speaks == nil || t.correctsLast(f.Field) {
-		return false
-	}
-	text, clause := t.in.Text, clauseWith(t.in.Text, f.Said)
-	switch {
-	case t.namesVehicle(of, clause):
-		return false
-	case t.namesOther(of, clause):
-		return true
-	case what == "mass" || what == "slope" || what == "side_slope":
-		return !t.namesVehicle(of, text) && !speaks.MatchString(clause)
-	}
-	return !t.namesVehicle(of, text) && (t.namesOther(of, text) || !speaks.MatchString(text))
+	of, _, _ := strings.Cut(f.Field, ".")
+	return (of == "load" || of == "puller") && f.Tie != hear.Tied && !t.correctsLast(f.Field)
 }
 
 // correctsLast reports whether a message takes back the answer just given: no, 2.7 tonnes.
 func (t *turn) correctsLast(field string) bool {
 	owner, ok := ownerOf(field)
 	last := len(t.s.Trail) - 1
-	return ok && last >= 0 && t.s.Trail[last].Topic == owner.name && takesBack.MatchString(t.in.Text)
-}
-
-var takesBack = regexp.MustCompile(`(?i)^\W*(?:no|nope|nah|sorry|oops|wait|actually|rather|i mean|make (?:it|that)|correction)\b`)
-
-// namesVehicle reports whether words name a vehicle, the load or the puller.
-func (t *turn) namesVehicle(of, words string) bool {
-	if of == "puller" && (ofPuller.MatchString(words) || strings.Contains(strings.ToLower(words), "puller")) {
-		return true
-	}
-	if owner := t.ownerAmong(words); owner != "" {
-		return owner == of
-	}
-	if of == "puller" && aMachine.MatchString(words) {
-		return true
-	}
-	if of == "load" && ofLoad.MatchString(ofOther.ReplaceAllString(words, " ")) {
-		return true
-	}
-	return false
-}
-
-// namesOther reports whether words name something that is not the vehicle.
-func (t *turn) namesOther(of, words string) bool {
-	if owner := t.ownerAmong(words); owner != "" {
-		return owner != of
-	}
-	return ofOther.MatchString(words) || of == "load" && aMachine.MatchString(words)
-}
-
-// ownerAmong returns which of the two vehicles is named among words, if one is.
-func (t *turn) ownerAmong(words string) string {
-	if owner := t.ownerNamed(hear.Subject(words)); owner != "" {
-		return owner
-	}
-	for _, w := range strings.FieldsFunc(strings.ToLower(words), func(r rune) bool { return !unicode.IsLetter(r) && r != '-' }) {
-		named := hear.Vehicle(w) || t.s.Sheet.Puller != nil && strings.EqualFold(w, t.s.Sheet.Puller.Name)
-		if owner := t.ownerNamed(w); named && owner != "" {
-			return owner
-		}
-	}
-	return ""
-}
-
-// clauseWith returns the part of a text between two stops in which words stand,
-// or all of it.
-func clauseWith(text, said string) string {
-	at := strings.Index(text, said)
-	if said == "" || at < 0 {
-		return text
-	}
-	from, to := 0, len(text)
-	for _, end := range clauseEnds.FindAllStringIndex(text, -1) {
-		if end[1] <= at {
-			from = end[1]
-		}
-		if end[0] >= at+len(said) {
-			to = end[0]
-			break
-		}
-	}
-	return text[from:to]
+	return ok && last >= 0 && t.s.Trail[last].Topic == owner.name && hear.TakesBack(t.in.Text)
 }
 
 // outdoing drops from the answers that a correction may mean those which were

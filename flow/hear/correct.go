@@ -22,7 +22,7 @@ var (
 	takesBackSurely = regexp.MustCompile(`(?i)` + leadIn + `(?:` + surely + leadOn)
 	afterwards      = regexp.MustCompile(`(?i)[\s,.;…-]+(?:sorry|i meant|i mean|actually|my mistake|my bad|correction|in fact)[\s.!]*$`)
 	putsRight       = regexp.MustCompile(`(?i)\b(?:should be|should have been|should read|is really|is actually|(?:is|its|it's|it’s) (?:more like|(?:a bit |a lot |much |quite )?(?:heavier|steeper|wetter|softer))|turns out(?: to be)?|was meant to be|(?:is|was) wrong)\b`)
-	noFirst         = regexp.MustCompile(`(?i)^no\b[\s,.:;-]+`)
+	noFirst         = regexp.MustCompile(`(?i)^(?:no|nope|nah)\b[\s,.:;-]+`)
 	moreLike        = regexp.MustCompile(`(?i)\bmore like\b`)
 )
 
@@ -60,6 +60,12 @@ func Correction(text string) (said string, as Taking) {
 		as = max(as, MaybeCorrection)
 	}
 	return moreLike.ReplaceAllString(said, "about"), as
+}
+
+// TakesBack reports whether a message begins by taking back what was said last.
+func TakesBack(text string) bool {
+	_, as := Correction(text)
+	return as != NoCorrection || noFirst.MatchString(strings.TrimSpace(text))
 }
 
 // Named returns which answer a text begins by naming, and what it says of it:

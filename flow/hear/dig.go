@@ -80,7 +80,7 @@ func firstWords(text string) string {
 func depthOf(words, said string) *Fact {
 	for _, f := range Listen(words, TopicSunk).Facts {
 		if f.Field == "load.sunk" {
-			f.Said = said
+			f.Said, f.Tie = said, Tied // digging is said of the wheels
 			return &f
 		}
 	}

@@ -120,6 +120,9 @@ func (m *message) emit(h *head, path string) {
 	}
 	for field, f := range h.slots {
 		f.Field = path + field
+		if h.class == "vehicle" {
+			f.Tie = m.tie(h, field)
+		}
 		m.facts = append(m.facts, *f)
 	}
 }

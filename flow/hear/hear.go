@@ -21,6 +21,7 @@ type Fact struct {
 	New   bool   // of the kind of a piece: the words say that it is one more
 	Count bool   // likewise: they say how many
 	Only  bool   // of a count: so many and no more
+	Tie   Tie    // of a vehicle's figure: how plainly it is said of that vehicle
 }
 
 // Heard is what one message says.

@@ -20,11 +20,12 @@ type head struct {
 	from  map[string]*quantity // the figures in the slots
 	bad   map[string]bool      // told in two ways
 	where map[string]*clause   // and where it stood
+	stood map[string]*item     // likewise, the words
 }
 
 func newHead(class, path string) *head {
 	return &head{class: class, path: path, more: map[string]string{}, slots: map[string]*Fact{},
-		from: map[string]*quantity{}, bad: map[string]bool{}, where: map[string]*clause{}}
+		from: map[string]*quantity{}, bad: map[string]bool{}, where: map[string]*clause{}, stood: map[string]*item{}}
 }
 
 func (h *head) open(field string) bool { return h.slots[field] == nil && !h.bad[field] }

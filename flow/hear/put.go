@@ -78,7 +78,7 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 		}
 	}
 	h.slots[field] = &Fact{Value: value, Said: m.said(its...), Vague: q != nil && q.vague, Guess: guess}
-	h.from[field], h.where[field] = q, c
+	h.from[field], h.where[field], h.stood[field] = q, c, firstOf(its)
 	use(its)
 	return true
 }
@@ -111,6 +111,11 @@ func settable(h *head, field, value string) bool {
 	}
 	_, err := s.Case()
 	return err == nil
+}
+
+// firstOf returns the first of some items that is there.
+func firstOf(its []*item) *item {
+	return its[slices.IndexFunc(its, func(it *item) bool { return it != nil })]
 }
 
 func use(its []*item) {
