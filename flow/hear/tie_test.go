@@ -19,7 +19,7 @@ func TestWhoseAFigureIs(t *testing.T) {
 		{"another van 2 t", "load.mass", Beside},
 		{"the ring is 8 t and the tipper 9 t", "load.mass", Tied},
 		{"the ground is mud", "load.ground", Tied},
-		{"ring in concrete, 10 t working", "load.ground", Beside},
+		{"ring in concrete, 10 t working", "load.ground", Loose},
 		{"tractor on sand", "puller.ground", Tied},
 		{"slope 1 in 5", "load.slope", Tied},
 		{"2 degrees", "load.slope", Loose},
