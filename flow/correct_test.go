@@ -8,8 +8,8 @@ import (
 )
 
 // toPullersSlope is a job in which the slope under the puller is asked.
-var toPullersSlope = []string{"none", "landrover, 2.4 t weighed", "1 in 6", "wet grass, not sunk, all turn", "uphill",
-	"our 4x4 tractor 3.1 t on gravel, rope to the drawbar, tow eye on the landrover", "nothing", "straight"}
+var toPullersSlope = []string{"none", "bakkie, 2.4 t weighed", "1 in 6", "wet grass, not sunk, all turn", "uphill",
+	"our 4x4 tractor 3.1 t on gravel, rope to the drawbar, tow eye on the bakkie", "nothing", "straight"}
 
 // known is what a job knows.
 func known(c *chair) string {
@@ -28,8 +28,8 @@ func TestCorrections(t *testing.T) {
 		gone   []string
 	}{
 		{toPullersSlope, "actually the slope is more like 1 in 5", []string{"\nslope 1 in 6", "Which do you mean: puller's slope and slope 1 in 6"}, []string{"1 in 5"}}, // it may be of either
-		{toPullersSlope, "i meant the landrover is on 1 in 5", []string{"\nslope 1 in 5"}, []string{"1 in 6", "puller's slope"}},
-		{toPullersSlope, "the landrover is on 1 in 5", []string{"\nslope 1 in 5"}, []string{"1 in 6", "puller's slope"}},
+		{toPullersSlope, "i meant the bakkie is on 1 in 5", []string{"\nslope 1 in 5"}, []string{"1 in 6", "puller's slope"}},
+		{toPullersSlope, "the bakkie is on 1 in 5", []string{"\nslope 1 in 5"}, []string{"1 in 6", "puller's slope"}},
 		{toPullersSlope, "slope is 1 in 5 not 1 in 6", []string{"\nslope 1 in 5"}, []string{"1 in 6", "puller's slope"}},
 		{toPullersSlope, "1 in 5 not 1 in 6", []string{"\nslope 1 in 5"}, []string{"1 in 6", "puller's slope"}},
 		{toPullersSlope, "sorry, the weight is 2.6 t", []string{"weight 2.6 t"}, []string{"2.4 t"}},
@@ -74,14 +74,14 @@ func TestCorrections(t *testing.T) {
 // once, nothing is changed before, and the value is not lost.
 func TestWhoseIsAsked(t *testing.T) {
 	for _, tc := range []struct{ say, answer, slope, puller string }{
-		{"the unimog is on 1 in 5", "slope", "\nslope 1 in 5", ""},
-		{"the unimog is on 1 in 5", "the puller's", "\nslope 1 in 6", "puller's slope 1 in 5"},
-		{"i meant the unimog is on 1 in 5", "1", "", ""},
+		{"the hauler is on 1 in 5", "slope", "\nslope 1 in 5", ""},
+		{"the hauler is on 1 in 5", "the puller's", "\nslope 1 in 6", "puller's slope 1 in 5"},
+		{"i meant the hauler is on 1 in 5", "1", "", ""},
 		{"sorry, 1 in 5", "puller's slope", "\nslope 1 in 6", "puller's slope 1 in 5"},
 		{"wait no, 1 in 5", "slope 1 in 6", "\nslope 1 in 5", ""},
-		{"the unimog is on 1 in 5", "the stuck one", "\nslope 1 in 5", ""},
-		{"the unimog is on 1 in 5", "landrover", "\nslope 1 in 5", ""},
-		{"the unimog is on 1 in 5", "our tractor", "\nslope 1 in 6", "puller's slope 1 in 5"},
+		{"the hauler is on 1 in 5", "the stuck one", "\nslope 1 in 5", ""},
+		{"the hauler is on 1 in 5", "bakkie", "\nslope 1 in 5", ""},
+		{"the hauler is on 1 in 5", "our tractor", "\nslope 1 in 6", "puller's slope 1 in 5"},
 		{"no wait 1 in 5", "the slope of the load", "\nslope 1 in 5", ""},
 	} {
 		c := after(t, toPullersSlope...)
@@ -113,7 +113,7 @@ func TestFirstAnswersAreNoCorrections(t *testing.T) {
 		{"actually 1 in 6", "slope 1 in 6"},
 		{"it's gravel not mud, not sunk, wheels all turn", "ground gravel"},
 		{"uphill, sorry", "pulled uphill"},
-		{"the unimog is 3 t and stands on gravel", "puller weight 3 t"},
+		{"the hauler is 3 t and stands on gravel", "puller weight 3 t"},
 	} {
 		c.say(l.say)
 		if got := known(c); !strings.Contains(got, l.known) {

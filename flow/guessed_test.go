@@ -30,7 +30,7 @@ func TestGuessNeverPutsRight(t *testing.T) {
 func TestWhichIsNoAnswer(t *testing.T) {
 	for _, words := range []string{"up, and the tractor is bout 9000 lb", "the tractor is 3.3 t"} {
 		c := after(t, toPullersSlope...)
-		if got := textOf(c.say("the unimog is on 1 in 5")); !strings.Contains(got, "Which do you mean: ") {
+		if got := textOf(c.say("the hauler is on 1 in 5")); !strings.Contains(got, "Which do you mean: ") {
 			t.Fatalf("what may be of either is answered %q", got)
 		}
 		got := textOf(c.say(words))

@@ -14,7 +14,7 @@ import (
 var manyThings = [][2]string{
 	{"hazards", "none"}, {"load.mass", "9 t"}, {"load.mass_from", "plate"}, {"load.slope", "8 deg"}, {"load.slope_from", "level"},
 	{"load.ground", "grass"}, {"load.sunk", "none"}, {"load.locked", "0"}, {"load.pull", "uphill"},
-	{"puller.kind", "winch"}, {"puller.name", "zetor"}, {"puller.mass", "4.1 t"}, {"puller.ground", "grass"}, {"puller.rating", "5.5 t"}, {"puller.rating_kind", "working"}, {"puller.winch_layer", "2"},
+	{"puller.kind", "winch"}, {"puller.name", "rattler"}, {"puller.mass", "4.1 t"}, {"puller.ground", "grass"}, {"puller.rating", "5.5 t"}, {"puller.rating_kind", "working"}, {"puller.winch_layer", "2"},
 	{"puller.slope", "0 to 2 deg"}, {"puller.pull", "level"}, {"puller.hitch", "drawbar"}, {"puller.hitch_rating", "6 t"},
 	{"load.tow_point.kind", "rated-eye"}, {"load.tow_point.rating", "8 t"}, {"load.tow_point.rating_kind", "working"}, {"load.tow_point.condition", "good"},
 	{"anchors[0].kind", "tree"}, {"anchors[0].name", "oak"}, {"anchors[0].diameter", "50 cm"}, {"anchors[0].alive", "true"}, {"anchors[0].lean", "false"},
@@ -49,7 +49,7 @@ func TestNamedThings(t *testing.T) {
 	for _, r := range []named{
 		{at: "gear[5].rating", say: []string{"block is 1 of them, wll 7.5t"}, want: map[string]string{"gear[1].rating": "7.5 t"}},
 		{at: "gear[5].rating", say: []string{"drawbar, rated 7 t"}, want: map[string]string{"puller.hitch_rating": "7 t"}},
-		{at: "puller.hitch_rating", other: [][2]string{{"puller.mass", ""}}, say: []string{"n the zetor is 4.1 t"}, want: map[string]string{"puller.mass": "4.1 t"}},
+		{at: "puller.hitch_rating", other: [][2]string{{"puller.mass", ""}}, say: []string{"n the rattler is 4.1 t"}, want: map[string]string{"puller.mass": "4.1 t"}},
 		{at: "puller.winch_layer", say: []string{"thats wrong, hitch rating is 7 t plate on the winch frame"}, want: map[string]string{"puller.hitch_rating": "7 t"}},
 		{at: "anchors[2].chocked", other: machine, say: []string{"yes chocked, its ed's loader 14 t on gravel"},
 			want: map[string]string{"anchors[2].chocked": "true", "anchors[2].mass": "14 t", "anchors[2].ground": "gravel", "anchors[2].name": "loader"}},
@@ -58,7 +58,7 @@ func TestNamedThings(t *testing.T) {
 		{say: []string{"use the loader for the holding line not the oak", "the loader is 14 t"},
 			want: map[string]string{"anchors[2].kind": "vehicle", "anchors[2].name": "loader", "anchors[2].use": "holding", "anchors[2].mass": "14 t"}},
 		{at: "anchors[2].chocked", other: machine, say: []string{"the old winch wire, 60 m 11mm WLL 2 t tag, round the oak"}, want: map[string]string{}},
-		{at: "gear[5].rating", say: []string{"ed pulls with the loading shovel 14t instead of the zetor winch"},
+		{at: "gear[5].rating", say: []string{"ed pulls with the loading shovel 14t instead of the rattler winch"},
 			want: map[string]string{"puller.kind": "wheeled", "puller.name": "loading shovel", "puller.mass": "14 t", "puller.hitch": "", "puller.hitch_rating": "",
 				"puller.rating": "", "puller.rating_kind": "", "puller.winch_layer": ""}},
 		{say: []string{"ed pulls with the loading shovel 14t"},

@@ -38,7 +38,7 @@ func TestCorrection(t *testing.T) {
 		{"Correction: weight 2.6 t", "weight 2.6 t", SureCorrection},
 		{"actually no, the ground is mud", "the ground is mud", MaybeCorrection},
 		{"wrong, gravel", "gravel", SureCorrection},
-		{"i meant the landrover is on 1 in 5", "the landrover is on 1 in 5", SureCorrection},
+		{"i meant the bakkie is on 1 in 5", "the bakkie is on 1 in 5", SureCorrection},
 		{"actually the slope is more like 1 in 5", "the slope is about 1 in 5", MaybeCorrection},
 		{"5,000 lb, my mistake", "5,000 lb", MaybeCorrection},
 		{"weight should be 3 t", "weight should be 3 t", MaybeCorrection},
@@ -74,8 +74,8 @@ func TestNamed(t *testing.T) {
 
 func TestSubject(t *testing.T) {
 	for text, want := range map[string]string{
-		"the landrover is on 1 in 5":    "landrover",
-		"the landrover's on 1 in 5":     "landrover",
+		"the bakkie is on 1 in 5":    "bakkie",
+		"the bakkie's on 1 in 5":     "bakkie",
 		"our old digger stands on mud":  "old digger",
 		"my wagon weighs 3 t":           "wagon",
 		"the slope is 1 in 5":           "",

@@ -113,7 +113,7 @@ func (m *message) byNumber(it *item, kind string) *head {
 }
 
 // nicknames makes a vehicle of a word in no list by which one was told of
-// before, where the message says what it weighs: "the zetor is 4.1 t".
+// before, where the message says what it weighs: "the rattler is 4.1 t".
 func (m *message) nicknames() {
 	if m.known.Called == nil {
 		return

@@ -72,7 +72,7 @@ func (m *message) heavy(it *item) {
 }
 
 // anothers reports whether a figure stands behind something in no list that the
-// thing spoken of is on: the wire is on a zetor 4.1 t.
+// thing spoken of is on: the wire is on a rattler 4.1 t.
 func (m *message) anothers(it *item) bool {
 	return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.to == it.from && o.means == nil && o.q == nil && m.placed(o) })
 }
