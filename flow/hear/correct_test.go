@@ -74,8 +74,8 @@ func TestNamed(t *testing.T) {
 
 func TestSubject(t *testing.T) {
 	for text, want := range map[string]string{
-		"the bakkie is on 1 in 5":    "bakkie",
-		"the bakkie's on 1 in 5":     "bakkie",
+		"the bakkie is on 1 in 5":       "bakkie",
+		"the bakkie's on 1 in 5":        "bakkie",
 		"our old digger stands on mud":  "old digger",
 		"my wagon weighs 3 t":           "wagon",
 		"the slope is 1 in 5":           "",
