@@ -10,12 +10,14 @@ import (
 // It is exact, because a matching of a given size exists under a threshold or
 // it does not, and the least threshold is found among the costs themselves.
 // cost is math.Inf(1) where a piece can't serve. A row for which nothing is
-// left gets -1; as few rows as possible are left without.
+// left gets -1; as few rows as possible are left without. The last yields rows
+// are what the others leave: none of them is served where that takes away what
+// another row needs, however little it would cost there.
 //
 // With the worst settled the others are brought down in turn. Where several
 // rows could each do better but not all at once, the first stays behind, so
 // below the worst the choice is good and not always the least.
-func assign(cost [][]float64) []int {
+func assign(cost [][]float64, yields int) []int {
 	limit := make([]float64, len(cost))
 	open := make([]int, len(cost))
 	for i := range cost {
@@ -29,8 +31,14 @@ func assign(cost [][]float64) []int {
 		return open
 	}
 	best, trial := newMatching(cost), newMatching(cost)
-	best.fill(limit)
+	best.fill(limit) // row after row, and one that is served stays so
 	full := best.size()
+	for i := len(cost) - yields; i < len(cost); i++ {
+		if best.row[i] < 0 {
+			limit[i] = math.Inf(-1)
+			open = slices.DeleteFunc(open, func(k int) bool { return k == i })
+		}
+	}
 	lower := make([]float64, len(cost))
 	capped := func(level float64) []float64 {
 		copy(lower, limit)

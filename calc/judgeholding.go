@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"linetender/calc/handbook"
+	"linetender/calc/job"
 	"linetender/calc/motion"
 	"linetender/calc/unit"
 )
@@ -25,8 +26,9 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 		}
 		r, known := t.ratio()
 		switch {
-		case !known:
+		case !known && !t.caught: // what else is not known of it the arrest asks for
 			ask = append(ask, t.path)
+		case !known:
 		case r > 1:
 			fs.add("T1/load", Fail, needed(t.tension), allowed(*t.working), t.label)
 			failed = true
@@ -72,19 +74,11 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 // Source: derived, the line is as long as load and anchor are apart; that its
 // anchor stands as far behind as the tackle's ahead is judgment, and errs long.
 func (s *search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
-	if s.c.Reach == nil {
-		return nil // the arrest asks for it
+	need, ok := holdingLength(s.c)
+	if !ok {
+		return nil // the arrest asks for what is not known
 	}
-	var out Length
 	if s.c.Load.Pull != "uphill" {
-		if s.c.Distance == nil {
-			return nil // the arrest asks for it
-		}
-		out = *s.c.Distance
-	}
-	more, tail, _ := handbook.RopeAllowance()
-	need := must(motion.Rope(1, *s.c.Reach, out, more, tail)).High
-	if out.High > 0 {
 		need += postTurns(o.path)
 	}
 	for _, t := range o.path.seats {
@@ -97,6 +91,20 @@ func (s *search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
 		}
 	}
 	return ask
+}
+
+// holdingLength is the rope that the holding line takes but for the turns on
+// its post; ok is false while the way is not known.
+func holdingLength(c job.Case) (need unit.Length, ok bool) {
+	var out Length
+	switch {
+	case c.Reach == nil, c.Load.Pull != "uphill" && c.Distance == nil:
+		return 0, false
+	case c.Load.Pull != "uphill":
+		out = *c.Distance
+	}
+	more, tail, _ := handbook.RopeAllowance()
+	return must(motion.Rope(1, *c.Reach, out, more, tail)).High, true
 }
 
 // postTurns is the rope that lies round what the holding line is snubbed on,

@@ -129,7 +129,12 @@ func judgeMargin(fs *findings, w *power, n need, s strain) {
 	best, _ := handbook.MarginBest()
 	a, h := *w.available, s.haul
 	more := ""
-	if !partsCanReach(a, n.pull(), s.eta) {
+	switch {
+	case a.Low <= 0 && w.limit == "traction":
+		more = " No number of parts makes anything of that: ground that grips under it does, or level ground."
+	case a.Low <= 0:
+		more = " No number of parts makes anything of that."
+	case !partsCanReach(a, n.pull(), s.eta):
 		more = " More parts will not do it: friction takes what they gain."
 	}
 	// One that gives nothing starts nothing, not even a load that runs by itself.

@@ -96,9 +96,7 @@ func (s *shelf) holds(t *seat, i int) {
 // carryHeld puts on a seat what the holding line may have to take.
 func (t *seat) carryHeld(h holding) {
 	t.tension = h.check
-	if !h.checked && t.working != nil && !t.piece.nothing && *t.working >= t.tension {
-		t.working = nil // it may still be too much: the arrest is not known
-	}
+	t.unlessCaught(h)
 }
 
 func (s *shelf) seatAnchor(pl place, i int, most *unit.Force) seat {
@@ -128,7 +126,7 @@ func serves(pl place, p *piece) bool {
 
 // tooShort reports whether a rope is known to be too short for a place.
 func tooShort(pl place, p *piece) bool {
-	return p.g.Kind == "rope" && !pl.hold && p.g.Length != nil && !reaches(p.g.Length.Low, pl.takes(p))
+	return p.g.Kind == "rope" && p.g.Length != nil && !reaches(p.g.Length.Low, pl.takes(p))
 }
 
 // fill seats pinned pieces first and lets the rest be chosen for the least
@@ -147,6 +145,9 @@ func (s *shelf) fill(st strain, w *power, m *room) path {
 		}
 		rope := hold
 		rope.kinds = roped
+		if long, ok := holdingLength(s.c); ok {
+			rope.rope = long
+		}
 		places = append(places, rope, hold)
 	}
 	if w != nil && (w.p.Kind == "hand-winch" || w.p.Kind == "winch" && anchored(s.c)) {
@@ -336,7 +337,13 @@ func (s *shelf) seatFree(p *path, open []place, most *unit.Force, width unit.Len
 			cost[r][k] = s.costOf(pl, i, most, width)
 		}
 	}
-	for r, k := range assign(cost) {
+	// The rope that holds is one that the haul line can do without, so that a haul
+	// line too short is said to be that, and not to hold and be missing.
+	yields := 0
+	if n := len(rows); n > 0 && rows[n-1].hold {
+		yields = 1
+	}
+	for r, k := range assign(cost, yields) {
 		if k < 0 {
 			p.missing = append(p.missing, named(rows[r]))
 			continue

@@ -85,7 +85,7 @@ func (s *shelf) seatAnchors(p *path, places []place, most *unit.Force) {
 			cost[r][k] = t.cost()
 		}
 	}
-	for r, k := range assign(cost) {
+	for r, k := range assign(cost, 0) {
 		if k < 0 {
 			p.missing = append(p.missing, named(open[r]))
 			continue
@@ -122,8 +122,8 @@ func together(alike []place, sum bool) place {
 
 func (s *shelf) anchorSeat(pl place, i int, most *unit.Force, p *path) seat {
 	t := s.seatAnchor(pl, i, most)
-	if pl.hold && !p.hold.checked && t.working != nil && *t.working >= t.tension {
-		t.working = nil
+	if pl.hold {
+		t.unlessCaught(p.hold)
 	}
 	return t
 }
@@ -152,9 +152,7 @@ func (s *shelf) seatPoints(p *path, places []place, st strain, w *power, most *u
 			}
 		}
 		h.hold = true
-		if !p.hold.checked && h.working != nil && *h.working >= h.tension {
-			h.working = nil
-		}
+		h.unlessCaught(p.hold)
 		p.seats = append(p.seats, h)
 	}
 	if w == nil || !w.hitched() {

@@ -19,6 +19,15 @@ type seat struct {
 	bent             *bent // nil: it bends over nothing that is reckoned with
 	hold             bool
 	anchor           bool
+	caught           bool // what it may carry was told, but not what catching the load puts on it
+}
+
+// unlessCaught leaves open what would carry the holding line as long as nobody
+// knows what catching the load puts on it: it may still be too much.
+func (s *seat) unlessCaught(h holding) {
+	if !h.checked && s.working != nil && *s.working > 0 && *s.working >= s.tension {
+		s.working, s.caught = nil, true
+	}
 }
 
 // ratio is tension over working limit, infinite for a piece that counts nothing.
