@@ -98,6 +98,9 @@ func topicOf(field string) string {
 var talkOnly = regexp.MustCompile(`(?i)^(?:\W*\b(?:lol|ha+|haha|sorry|thanks?|thank you|cheers|ta|mate|pal|please|ok|okay|right|well|hi|hello|hey|yes|yep|yeah|no|for the wait|the wait|good|great|nice|` +
 	`god|damn|bloody|man|love|dear|anyway|so|and|but|then|now|just|you know|i see|got it|will do|on it|no worries|all right|alright|all clear|all good|none|none of (?:these|those|them|that|it))\b)+\W*$`)
 
+// bareHook is a hook that nothing is told of.
+var bareHook = regexp.MustCompile(`(?i)\b(?:tow|towing|recovery) hooks?\b`)
+
 // rest says what of a message was not read, unless it is plainly talk. It is
 // the one place that decides so.
 func (t *turn) rest(h hear.Heard) {
@@ -109,7 +112,9 @@ func (t *turn) rest(h hear.Heard) {
 			t.act(Act{Do: DoReopen, Topic: topicOf(field)})
 		}
 	}
-	if rest := h.Unread(); rest != "" && !talkOnly.MatchString(rest) {
+	if rest := h.Unread(); bareHook.MatchString(rest) {
+		t.say(wording.RefuseHook, nil)
+	} else if rest != "" && !talkOnly.MatchString(rest) {
 		t.say(wording.RefusePart, wording.Args{"Text": rest})
 	}
 }
@@ -153,6 +158,9 @@ func (t *turn) miss(rest string) {
 	k := wording.RefuseMiss
 	if t.s.Topic == "mass" && figures(rest) > 1 {
 		k = wording.RefuseSum // a weight in parts
+	}
+	if bareHook.MatchString(rest) {
+		k = wording.RefuseHook
 	}
 	if t.s.Misses >= missesForButtons && len(t.choices()) > 0 {
 		k = wording.RefuseMisses

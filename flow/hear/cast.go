@@ -139,6 +139,9 @@ func (m *message) score(a *actor) {
 		if m.elsewhere(it) {
 			a.score += stuckScore
 		}
+		if m.bearsWinch(it) {
+			a.score += stuckScore
+		}
 		alone := true
 		for _, other := range it.clause.items {
 			if other != it && (other.has("vehicle") || other.has("winch")) && !slices.Contains(a.items, other) &&
@@ -180,6 +183,15 @@ func (m *message) score(a *actor) {
 	case m.topic == TopicAnchor && a.score > -stuckScore && !a.winch() && a.score < stuckScore && !m.measured(a):
 		a.hold = true
 	}
+}
+
+// bearsWinch reports whether a vehicle is named as what the winch is on.
+func (m *message) bearsWinch(it *item) bool {
+	on := it.from - 1
+	for on > it.clause.from && (m.tokens[on].figure() || slices.Contains([]string{"a", "the", "my", "our", "his", "her", "their", "t", "tonne", "ton", "kg", "lb"}, m.word(on))) {
+		on--
+	}
+	return m.word(on) == "on" && slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("winch") && o.to <= on })
 }
 
 // measured reports whether a machine is named only as what something is so far

@@ -39,7 +39,12 @@ func (m *message) certainty(it *item) int {
 // end makes a head of the place where a line is made fast, on the one vehicle
 // or on the other.
 func (m *message) end(it *item) {
-	onLoad, onPuller, _ := strings.Cut(it.means["end"], " ")
+	on := strings.Fields(it.means["end"])
+	onLoad, onPuller := on[0], on[1]
+	if len(on) > 2 && !m.stampedPoint(it) {
+		m.mentions = append(m.mentions, &mention{newHead("end", ""), it})
+		return
+	}
 	side := m.sideOf(it, onLoad, onPuller)
 	if side == "" && m.topic.towPoint() {
 		// What can be no tow point takes its figures with it, unread.
@@ -67,6 +72,18 @@ func (m *message) end(it *item) {
 	}
 	m.put(h, field, word, nil, it)
 	m.mark(h, it)
+}
+
+// stampedPoint reports whether a stamp or a figure stands with a point that
+// is a rated one only by that.
+func (m *message) stampedPoint(it *item) bool {
+	says := func(o *item) bool {
+		return (o.has("rkind") && o.means["rkind"] != "unmarked" || o.has("rated") || o.q != nil && (o.q.is(mass) || o.q.is(force)) && o.from >= it.to) && !o.silent() && !m.denied(o)
+	}
+	if i := slices.Index(m.clauses, it.clause); it.to == it.clause.to && i+1 < len(m.clauses) && says(m.clauses[i+1].items[0]) {
+		return true // "tow hook, stamped 3 t"
+	}
+	return slices.ContainsFunc(it.clause.items, says)
 }
 
 // sideOf decides which vehicle an end belongs to; "" when it can't be told.

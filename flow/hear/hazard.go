@@ -48,6 +48,9 @@ func (m *message) hazards() {
 		if how == "asked" && m.topic != TopicPeople || how == "someone" && m.topic != TopicPeople && !m.someone(it) {
 			continue
 		}
+		if kind == "traffic" && m.topic != TopicPeople && m.standsThere(it) {
+			continue
+		}
 		switch m.claims(it) {
 		case 1:
 			yes(it, kind)
@@ -170,6 +173,17 @@ func (m *message) someone(it *item) bool {
 		}
 	}
 	return false
+}
+
+// standsThere reports whether a road is named, after the hazards were asked, as
+// where a vehicle other than the load stands: "tractor on the road".
+func (m *message) standsThere(it *item) bool {
+	if !strings.HasPrefix(m.said(it), "on ") && !strings.HasPrefix(m.said(it), "On ") {
+		return false
+	}
+	mentions := m.mentionsIn(it.clause)
+	return slices.ContainsFunc(mentions, func(mt *mention) bool { return mt.head.class == "vehicle" && mt.head != m.load }) &&
+		!slices.ContainsFunc(mentions, func(mt *mention) bool { return mt.head == m.load })
 }
 
 // claims reports whether a hazard is said to be there (1), not to be (-1), or

@@ -38,11 +38,19 @@ func (k Known) at(place string) Piece {
 func (k Known) numbered(kind, number string) (Piece, bool) {
 	for _, p := range k.Pieces {
 		words := strings.Fields(p.Label)
+		if p.Kind == kind && number == "1" && !k.another(p) {
+			return p, true // the only one is the first
+		}
 		if p.Kind == kind && len(words) > 1 && words[len(words)-1] == number {
 			return p, true
 		}
 	}
 	return Piece{}, false
+}
+
+// another reports whether the list has another piece of a kind.
+func (k Known) another(of Piece) bool {
+	return slices.ContainsFunc(k.Pieces, func(p Piece) bool { return p.Kind == of.Kind && p.At != of.At })
 }
 
 // calls returns of which vehicle a name was told first: "load", "puller" or neither.

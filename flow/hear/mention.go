@@ -122,6 +122,10 @@ func (m *message) near(c *clause, class string, not *item) bool {
 
 func (m *message) gear(it *item) {
 	kind, more, _ := strings.Cut(it.means["gear"], " ")
+	if m.ofAnchor(it) {
+		it.used = true
+		return
+	}
 	if h := m.byNumber(it, kind); h != nil {
 		m.mark(h, it)
 		return
@@ -150,6 +154,16 @@ func (m *message) gear(it *item) {
 	m.mark(h, it)
 }
 
+// ofAnchor reports whether a line is named only as the one that an anchor is
+// of: "the oak of the holding line is 40 cm".
+func (m *message) ofAnchor(it *item) bool {
+	of := it.from - 1
+	if m.word(of) == "the" {
+		of--
+	}
+	return m.word(of) == "of" && slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("anchor") && o.to == of })
+}
+
 // tiesBack reports whether an item is what an anchor is tied back to, which
 // is a part of that anchor and none by itself.
 func (m *message) tiesBack(it *item) bool {
@@ -171,8 +185,22 @@ func (m *message) marked(it *item) bool {
 
 func (m *message) anchor(it *item) {
 	kind, more, _ := strings.Cut(it.means["anchor"], " ")
+	at, number := m.numberOf(it)
+	if number != nil && at == "" {
+		return // "oak 2" where there is one: nobody knows which that is
+	}
 	h := newHead("anchor", "")
 	h.kind = kind
+	if number != nil {
+		number.used, number.q = true, nil
+		it.clause.one = false
+		h.path = at + "."
+		if m.asked != nil && m.asked.path == h.path {
+			h = m.asked
+		}
+		m.mark(h, it)
+		return
+	}
 	if more == "name" {
 		h.more["name"] = m.said(it)
 	}
@@ -195,6 +223,34 @@ func (m *message) anchor(it *item) {
 	if stump != nil {
 		m.mark(h, stump)
 	}
+}
+
+// numberOf returns the number by which an anchor of the list is named, "oak 2",
+// and where that anchor is, if one goes by it.
+func (m *message) numberOf(it *item) (at string, number *item) {
+	for _, o := range it.clause.items {
+		if o.from == it.to && o.q != nil && o.q.bare() && len(m.word(o.from)) == 1 {
+			number = o
+		}
+	}
+	var like []Piece
+	for _, p := range m.known.Pieces {
+		if strings.HasPrefix(p.At, "anchors") && p.Name != "" && sameName(p.Name, it.name) {
+			like = append(like, p)
+		}
+	}
+	if number == nil || len(like) == 0 || m.tokens[it.to-1].mark != unbroken || slices.Contains([]string{"of", "x", "off", "each", "more"}, m.word(number.to)) {
+		return "", nil
+	}
+	if len(like) == 1 && m.word(number.from) == "1" {
+		return like[0].At, number
+	}
+	for _, p := range like {
+		if strings.HasSuffix(p.Label, " "+m.word(number.from)) {
+			at = p.At
+		}
+	}
+	return at, number
 }
 
 // stump returns the stump that the name of a tree tells the wood of.

@@ -107,6 +107,9 @@ func (m *message) scan() {
 	for _, c := range m.clauses {
 		for i := c.from; i < c.to; {
 			p := talk.longest(m.tokens, i)
+			if p != nil && m.tiedTo(c, i, p) {
+				p = nil
+			}
 			for _, made := range []*phrase{m.turningAt(c, i), m.miredAt(c, i)} {
 				if made != nil && (p == nil || len(made.words) >= len(p.words)) {
 					p = made
@@ -143,6 +146,21 @@ func (m *message) scan() {
 	m.sums()
 	m.corrected()
 }
+
+// tiedTo reports whether what may be a depth is where a line is made fast: "to
+// the axle", said where that is asked or of what is tied.
+func (m *message) tiedTo(c *clause, i int, p *phrase) bool {
+	if p.means["depth"] == "" || m.word(i) != "to" || !talk.is(m.word(i+len(p.words)-1), "end") {
+		return false
+	}
+	if m.topic.towPoint() || m.topic == TopicHitch {
+		return !slices.ContainsFunc(m.tokens[c.from:i], func(t token) bool { return sinking[t.text] && t.text != "in" })
+	}
+	return slices.ContainsFunc(m.tokens[c.from:i], func(t token) bool { return fastened[t.text] })
+}
+
+// fastened are words that a line is made fast with.
+var fastened = wordSet("tied tie ties tying hooked hook hooks shackled shackle chained chain strapped strap roped rope line fast fastened attached clipped")
 
 // onlyFigure reports whether a word is a number and nothing else.
 func onlyFigure(p *phrase) bool {

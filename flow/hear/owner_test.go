@@ -116,11 +116,13 @@ func TestWhatThePullerIs(t *testing.T) {
 		"the big tractor, 5 t 4wd, stood on the track": "wheeled big tractor 5 t firm soil 1 ",
 		"big tractor, 5 t, 4wd, on the track":          "wheeled big tractor 5 t firm soil 1 ",
 		"tractor 5t. 4wd. gravel.":                     "wheeled tractor 5t gravel 1 ",
-		"5t tractor, tow hook":                         "wheeled tractor 5t   rated-point",
+		"5t tractor, tow hook":                         "wheeled tractor 5t   ",
+		"5t tractor, stamped tow hook":                 "wheeled tractor 5t   rated-point",
+		"5t tractor, rope on the rack":                 "wheeled tractor 5t   other",
 		"5 t tractor, pin hitch":                       "wheeled tractor 5 t   drawbar",
 		"2.5t pickup, ball":                            "wheeled pickup 2.5t   ball",
 		"tractor 6 t on the drawbar":                   "wheeled tractor 6 t   drawbar",
-		"van 2t is stuck. tractor 5t, tow hook":        "wheeled tractor 5t   rated-point",
+		"van 2t is stuck. tractor 5t, tow eye":         "wheeled tractor 5t   rated-point",
 	} {
 		got := map[string]string{}
 		for _, f := range Listen(text, TopicPuller).Facts {

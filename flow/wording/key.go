@@ -1309,6 +1309,7 @@ const (
 	RefuseEdited        Key = "refuse.edited"
 	RefuseFile          Key = "refuse.file"
 	RefuseFileAside     Key = "refuse.file_aside"
+	RefuseHook          Key = "refuse.hook"
 	RefuseMiss          Key = "refuse.miss"
 	RefuseMisses        Key = "refuse.misses"
 	RefuseNoJob         Key = "refuse.no_job"
