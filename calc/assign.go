@@ -3,6 +3,7 @@ package calc
 import (
 	"math"
 	"slices"
+	"sort"
 )
 
 // assign gives each row (a place) a column (a piece) of its own so that the
@@ -13,6 +14,12 @@ import (
 // left gets -1; as few rows as possible are left without. The last yields rows
 // are what the others leave: none of them is served where that takes away what
 // another row needs, however little it would cost there.
+//
+// What costs tierFails or more fails, and where not all can pass the worst cost
+// is no measure: one that fails anyhow takes from no other what that would pass
+// with. Row after row is then held to what passes, or to the least that it can
+// fail by, where all are served all the same; so what is said to fail is the best
+// that there is for it.
 //
 // With the worst settled the others are brought down in turn. Where several
 // rows could each do better but not all at once, the first stays behind, so
@@ -46,6 +53,28 @@ func assign(cost [][]float64, yields int) []int {
 			lower[i] = min(lower[i], level)
 		}
 		return lower
+	}
+	passes := math.Nextafter(tierFails, 0)
+	if trial.fill(capped(passes)); trial.size() < full && full == len(open) {
+		holds := func(i int, most float64) bool {
+			was := limit[i]
+			limit[i] = most
+			trial.fill(limit)
+			limit[i] = was
+			return trial.size() >= full
+		}
+		for _, i := range open {
+			if holds(i, passes) {
+				limit[i] = passes
+			}
+		}
+		from, _ := slices.BinarySearch(levels, tierFails)
+		for _, i := range open {
+			if limit[i] > passes {
+				limit[i] = levels[from+sort.Search(len(levels)-from-1, func(k int) bool { return holds(i, levels[from+k]) })]
+			}
+		}
+		best.fill(limit)
 	}
 	at := len(levels)
 	for len(open) > 0 && full > 0 {

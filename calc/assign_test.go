@@ -78,3 +78,43 @@ func weightsOf(t *rapid.T, cost [][]float64, row []int) []float64 {
 	slices.SortFunc(w, func(a, b float64) int { return int(b - a) })
 	return w
 }
+
+// The last row fails with any piece: it takes from the first no piece that
+// passes there, though so the worst cost is greater. What else would serve fewer
+// rows is no better.
+func TestWhatFailsAnyhowYields(t *testing.T) {
+	fails := float64(tierFails)
+	for _, c := range []struct {
+		cost [][]float64
+		want []int
+	}{
+		{[][]float64{{0.6, fails + 1.2}, {fails + 2.7, fails + 5.5}}, []int{0, 1}},
+		{[][]float64{{0.6, fails + 1.2}, {fails + 2.7, 0.9}}, []int{0, 1}},
+		{[][]float64{{0.6, fails + 1.2}, {fails + 2.7, math.Inf(1)}}, []int{1, 0}},
+		{[][]float64{{fails + 2, fails + 1}, {0.4, 0.5}}, []int{1, 0}},
+	} {
+		if got := assign(c.cost, 0); !slices.Equal(got, c.want) {
+			t.Errorf("%v: %v, want %v", c.cost, got, c.want)
+		}
+	}
+}
+
+// No pinning of anchors that count for something is better than the choice:
+// it has no fewer that fail, and the reasons name what is left of the best.
+func TestEveryAnchorIsTried(t *testing.T) {
+	trees := "anchors[0].use=; anchors[1].use=; anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=tree; anchors[0].alive=true; anchors[0].lean=false; " +
+		"anchors[1].rating=; anchors[1].rating_kind=; anchors[1].kind=vehicle; anchors[1].chocked=true; anchors[1].braked=true; anchors[1].in_line=true; anchors[1].ground=grass; anchors[1].slope=0 deg; "
+	for _, beech := range []string{"40 cm", "55 cm", "70 cm"} {
+		for _, digger := range []string{"4 t", "8 t", "20 t"} {
+			for _, mass := range []string{"1 t", "3 t", "7 t"} {
+				sets := trees + "anchors[0].diameter=" + beech + "; anchors[1].mass=" + digger + "; load.mass=" + mass
+				free := weighedBest(t, changed(t, sets))
+				for _, pins := range []string{"anchors[0].use=standing; anchors[1].use=holding", "anchors[1].use=standing; anchors[0].use=holding"} {
+					if o := weighedBest(t, changed(t, sets, pins)); o.v.blocks < free.v.blocks || rank[o.v.decision] > rank[free.v.decision] {
+						t.Errorf("%s, %s and %s: %s with %d failing, and with %s %s with %d", mass, beech, digger, free.v.decision, free.v.blocks, pins, o.v.decision, o.v.blocks)
+					}
+				}
+			}
+		}
+	}
+}
