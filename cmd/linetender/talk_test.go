@@ -5,6 +5,7 @@ import (
 	"os"
 	"regexp"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 
@@ -22,7 +23,9 @@ var callerPattern = regexp.MustCompile(`(?m)^.* called it\.$`)
 
 // shownPattern finds what a terminal says of a picture: caption, words, path.
 // The scripts are of the words; pictures are looked at in TestPicturesOfAPlan.
-var shownPattern = regexp.MustCompile(`(?ms)^(?:` + strings.Join(captions(), "|") + `)$.*?^Picture: .*?$`)
+var shownPattern = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?ms)^(?:` + strings.Join(captions(), "|") + `)$.*?^Picture: .*?$`)
+})
 
 func captions() []string {
 	var out []string
@@ -40,7 +43,7 @@ func captions() []string {
 // may show them, without codes and pictures.
 func words(text string) []string {
 	var lines []string
-	text = shownPattern.ReplaceAllString(text, "")
+	text = shownPattern().ReplaceAllString(text, "")
 	text = agePattern.ReplaceAllString(text, "reckoned N min ago")
 	text = callerPattern.ReplaceAllString(codePattern.ReplaceAllString(text, "CODE"), "PERSON called it.")
 	for _, line := range strings.Split(text, "\n") {

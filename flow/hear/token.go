@@ -72,6 +72,15 @@ func tokenize(text string) []token {
 	}
 next:
 	for i := 0; i < len(text); {
+		if text[i] == ' ' {
+			i++
+			continue
+		}
+		if n := letters(text[i:]); n > 0 {
+			out = append(out, token{text: plain(text[i : i+n]), from: i, to: i + n})
+			i += n
+			continue
+		}
 		for _, shape := range shapes {
 			if n := len(shape.FindString(text[i:])); n > 0 {
 				out = append(out, token{text: plain(text[i : i+n]), from: i, to: i + n})
@@ -121,6 +130,20 @@ next:
 	return out
 }
 
+// letters is how long the word of plain letters is that text begins with, if a
+// space, a comma, a hyphen or nothing comes behind it: only the shape of words fits
+// it then. Most words are such, and need no shape tried.
+func letters(text string) int {
+	n := 0
+	for n < len(text) && 'a' <= text[n]|0x20 && text[n]|0x20 <= 'z' {
+		n++
+	}
+	if n == len(text) || strings.IndexByte(" ,-", text[n]) >= 0 {
+		return n
+	}
+	return 0
+}
+
 func digitAt(text string, i int) bool { return i < len(text) && '0' <= text[i] && text[i] <= '9' }
 
 // goesOn reports whether the sentence continues: a small letter or a figure.
@@ -129,13 +152,16 @@ func goesOn(rest string) bool {
 	return unicode.IsLower(r) || unicode.IsDigit(r)
 }
 
+// joins takes out the signs within a word.
+var joins = strings.NewReplacer("'", "", "’", "", "´", "", "`", "", ".", "")
+
 func plain(s string) string {
 	s = strings.ToLower(s)
 	if full, ok := spoken[s]; ok {
 		return full
 	}
-	if strings.IndexFunc(s, unicode.IsLetter) >= 0 {
-		s = strings.NewReplacer("'", "", "’", "", "´", "", "`", "", ".", "").Replace(s)
+	if strings.ContainsAny(s, "'’´`.") && strings.IndexFunc(s, unicode.IsLetter) >= 0 {
+		s = joins.Replace(s)
 		if full, ok := spoken[s]; ok {
 			return full
 		}
