@@ -11,13 +11,10 @@ import (
 // Such a button says itself what it is for, so that it means the same or
 // nothing however late it is pressed.
 func (t *turn) crewPress(choice string) bool {
-	switch choice {
-	case "still":
-		t.said = t.saying(wording.ChoiceStill)
-		t.stands(false)
-	case "all_still":
-		t.said = t.saying(wording.ChoiceAllStill)
-		t.stands(true)
+	switch name, of, _ := cut(choice); name {
+	case "still", "all_still":
+		t.said = t.saying(wording.Key("choice." + name))
+		t.standPress(name, of)
 	default:
 		return t.differPress(choice) || t.pullPress(choice) || t.seatPress(choice)
 	}
@@ -48,11 +45,9 @@ func (t *turn) crewWords(text string) bool {
 	case "take the lead", "take lead", "i take the lead", "i lead":
 		t.takeLead()
 		return true
-	case "i stand still", "standing still", "stopped", "i have stopped", "standing", "stood", "stood still", "yep stood", "yes stood", "stood still hands off", "stood still, hands off", "yes standing", "yep standing":
-		if t.s.State == Halted && t.s.stop() != nil && !t.s.alone() {
-			t.stands(false)
-			return true
-		}
+	}
+	if t.stoodSaid(text) {
+		return true
 	}
 	for _, before := range []string{"hand over to ", "lead is ", "give the lead to "} {
 		if name, ok := strings.CutPrefix(low, before); ok {

@@ -52,6 +52,9 @@ func (t *turn) typed(text string) bool {
 		}
 	}
 	for _, o := range offers {
+		if t.s.State == Pulling && t.sentEarly() && strings.Contains(o.choice, ".") {
+			continue // it was meant for what stood there before
+		}
 		label, err := t.label1(o)
 		if err != nil {
 			t.err = err

@@ -143,6 +143,7 @@ func (s *Session) applyPull(a Act, e Entry) error {
 			stop.Drill = stop.Drill && !isCause(a.Value)
 			if a.Moment != "" { // it was called again
 				stop.Moment = a.Moment
+				stop.Calls++
 				stop.looks(a.Value)
 			}
 		}

@@ -275,7 +275,7 @@ func (p *puller) leads(r *rapid.T, reached map[flow.Stage]int, states map[flow.S
 	for _, m := range s.Party {
 		if !m.Gone && m.ID != s.Lead.ID {
 			in := p.input(m.Name)
-			in.Press = &flow.Press{Session: s.Code, Choice: "still"}
+			in.Press = &flow.Press{Session: s.Code, Choice: p.ofStop("still")}
 			p.step(r, in, reached, states)
 		}
 	}

@@ -2,6 +2,7 @@ package flow_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -127,8 +128,20 @@ func (p *puller) pressed(who, choice string) map[string][]flow.Message {
 	p.t.Helper()
 	m := p.last["test/"+who]
 	in := p.input(who)
-	in.Press = &flow.Press{Session: p.head().Code, Revision: m.Revision, Choice: choice}
+	in.Press = &flow.Press{Session: p.head().Code, Revision: m.Revision, Choice: p.ofStop(choice)}
 	return p.run(in)
+}
+
+// ofStop puts to the choice of a button of a stop which stop it is for, where it
+// does not say so.
+func (p *puller) ofStop(choice string) string {
+	of, cause := strings.CutPrefix(choice, "stop_cause.")
+	stops := p.job().Stops
+	if len(stops) == 0 || strings.Contains(of, ".") || !cause && !slices.Contains([]string{"still", "all_still", "drill_ok", "drill_again"}, choice) {
+		return choice
+	}
+	last := stops[len(stops)-1]
+	return fmt.Sprintf("%s.%d-%d", choice, last.Number, last.Calls)
 }
 
 // willing has everybody do what they are asked, once, and reports whether

@@ -3,6 +3,7 @@ package flow
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"linetender/flow/wording"
 )
@@ -57,6 +58,17 @@ func (t *turn) mineOpen() (string, bool) {
 	return "", false
 }
 
+// sentEarly reports whether words were sent before what stands to be answered in
+// their chat had come to be asked there: they are no answer to it. A channel that
+// tells only whole seconds makes what was sent in the same one count as before.
+func (t *turn) sentEarly() bool {
+	if t.in.Press != nil || t.s.Wants[t.in.Chat] == "" {
+		return false
+	}
+	at, err := time.Parse(time.RFC3339, t.s.Since[t.in.Chat].At)
+	return err == nil && !t.in.At.After(at)
+}
+
 // sureWords takes what the buttons of a confirmation say, in words: with the
 // number of the hold point, or without where that is what was asked last in
 // the chat.
@@ -69,7 +81,11 @@ func (t *turn) sureWords(low string) bool {
 		}
 		number := strings.TrimPrefix(strings.TrimSpace(rest), "hold ")
 		duty, mine := t.mineOpen()
+		early := said == "so it is" && t.sentEarly()
 		switch {
+		case number == "" && mine && early:
+			t.remark(wording.PullBareConfirm, wording.Args{"Number": h.Number})
+			return true
 		case number == "" && said == "not so" && mine, number == itoa(h.Number) && mine,
 			number == "" && mine && t.s.Wants[t.in.Chat] == t.want(t.in.Chat).id && strings.Contains(t.s.Wants[t.in.Chat], "-sure-"):
 		case number == "" && mine, number == itoa(h.Number):

@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"strings"
+
 	"linetender/flow/wording"
 )
 
@@ -36,10 +38,20 @@ func (t *turn) wantDrill(chat string) want {
 	}}
 }
 
-func (t *turn) drillPress(name string) {
+// askDrilled asks the lead how the drill went, once a stop was called for it.
+func (t *turn) askDrilled(stop *Stop) {
+	t.say(t.forPuller(wording.DrillDone), nil)
+	t.offers = append([]offer{t.drillButton("drill_ok", stop), t.drillButton("drill_again", stop)}, t.offers...)
+}
+
+func (t *turn) drillButton(name string, stop *Stop) offer {
+	return offer{choice: name + "." + stop.call(), label: t.saying(wording.Key("choice." + name))}
+}
+
+func (t *turn) drillPress(name, of string) {
 	t.said = t.saying(wording.Key("choice." + name))
 	stop := t.s.stop()
-	over := t.s.State == Halted && stop != nil && stop.Drill
+	over := t.s.State == Halted && stop != nil && stop.Drill && of == stop.call()
 	here := t.s.State == Pulling && t.s.Stage == StopDrill
 	switch {
 	case !over && !here:
@@ -90,17 +102,39 @@ func (t *turn) drilled(good bool) {
 	t.ask()
 }
 
+// drillWords takes what the buttons of a drill say, in words; how it went is
+// asked with a yes or a no as well.
 func (t *turn) drillWords(low string) bool {
 	if t.s.Stage != StopDrill {
 		return false
 	}
+	of, asked := "", false
+	if stop := t.s.stop(); stop != nil {
+		if !stop.Drill || !t.isLead() || t.saidBefore() {
+			return false
+		}
+		of, asked = stop.call(), len(t.movers()) == 0
+		if strings.HasSuffix(low, "drill") {
+			return false
+		}
+	}
 	switch low {
 	case "drill", "call the drill", "the drill":
-		t.drillPress("drill")
-	case "all stood", "foot off", "the foot came off", "everybody stood", "all stood, foot off":
-		t.drillPress("drill_ok")
+		t.drillPress("drill", of)
+	case "all stood", "foot off", "the foot came off", "everybody stood", "all stood, foot off", "foot off, all stood":
+		t.drillPress("drill_ok", of)
 	case "not all stood", "not so", "again":
-		t.drillPress("drill_again")
+		t.drillPress("drill_again", of)
+	case "yes", "yep", "yeah", "yes it did", "yes they did":
+		if asked {
+			t.drillPress("drill_ok", of)
+		}
+		return asked
+	case "no", "nope", "no it didn't", "no they didn't":
+		if asked {
+			t.drillPress("drill_again", of)
+		}
+		return asked
 	default:
 		return false
 	}

@@ -64,9 +64,6 @@ func (t *turn) backToPull() {
 		t.act(Act{Do: DoHold, Path: "hour"})
 	}
 	t.say(wording.PullBack, wording.Args{"Number": t.s.Hold, "Result": t.stageWords()})
-	if t.s.Stage == Rerig {
-		t.say(wording.PullHalfRigged, nil)
-	}
 }
 
 // replan goes on after what the plan rests on has changed: with the pull where
@@ -102,15 +99,10 @@ func (t *turn) secureHere() {
 	}
 	t.fire(Pulls)
 	t.act(Act{Do: DoAsk})
-	if t.s.Stage.Moves() || t.s.Stage == Rerig || t.s.Stage == StopDrill {
-		t.act(Act{Do: DoAnew})
-		t.ask()
-		return
-	}
 	if cue := t.s.Stage.rest(true); cue != "" {
 		t.act(Act{Do: DoStage, Cue: cue})
 	}
-	if t.s.Stage == AllPlaced || t.s.Stage == Held {
+	if _, err := stageAfter(t.s.Stage, Arrives); err == nil {
 		t.act(Act{Do: DoStage, Cue: Arrives})
 	}
 	t.ask()
@@ -277,7 +269,9 @@ func (t *turn) standFirst(e Event) {
 		}
 		return
 	}
-	t.holdNow()
+	if t.s.Stage.Moves() {
+		t.holdNow()
+	}
 }
 
 // guard ends a turn that has left the puller pulling against what keeps it from
@@ -296,10 +290,11 @@ func (t *turn) guard() {
 	t.replan()
 }
 
-// holdNow has everybody hold, if anything may move, and tells them first.
+// holdNow has everybody hold, if anything may move or hands are on the gear, and
+// tells them first.
 func (t *turn) holdNow() bool {
 	cue := t.s.Stage.rest(false)
-	if !t.s.Stage.Moves() || cue == "" {
+	if !t.s.Stage.Moves() && !t.s.Stage.Hands() || cue == "" {
 		return false
 	}
 	t.act(Act{Do: DoStage, Cue: cue})

@@ -32,9 +32,9 @@ func (t *turn) pullPress(choice string) bool {
 		t.said = t.saying(wording.Key("saw." + number))
 		t.saw(number, t.said)
 	case "drill", "drill_ok", "drill_again":
-		t.drillPress(name)
+		t.drillPress(name, number)
 	case "stop_cause":
-		t.causePress(number)
+		t.causePress(number, rest)
 	case "debrief":
 		t.debriefPress(number)
 	case "secure_here":
@@ -53,7 +53,7 @@ func (t *turn) pullPress(choice string) bool {
 		if k := wording.Key("choice." + name); t.e.Words.Has(k) {
 			t.said = t.saying(k)
 		}
-		t.numbered("stands", number, rest)
+		t.numbered(name, number, rest)
 	}
 	return true
 }
@@ -70,6 +70,14 @@ func (t *turn) numbered(name, number, rest string) {
 		t.void(number)
 		return
 	}
+	if at, ok := strings.CutPrefix(name, "stands_"); ok {
+		if at != word(string(t.s.Stage)) {
+			t.void(number)
+			return
+		}
+		t.stood()
+		return
+	}
 	switch name {
 	case "sure":
 		t.sure(h, rest)
@@ -79,8 +87,6 @@ func (t *turn) numbered(name, number, rest string) {
 		t.withhold(h, rest)
 	case "lift":
 		t.lift(h)
-	case "stands":
-		t.stood()
 	case "slid":
 		t.slid()
 	case "done_re_rig":
@@ -99,7 +105,7 @@ var releases = map[string]Cue{"release": "", "crest": Crests, "rerig": Proves, "
 // onward is what the release of a hold point leads to.
 var onward = map[Stage]Cue{
 	AllPlaced: TakesSlack, SlackIsOut: Tightens, LightTension: FirstMoves, Held: Bites, HoldProved: Shifts,
-	Securing: Eases, SlackIsOff: Unrigs, GearCheck: LookedOver,
+	Securing: Eases, SlackIsOff: Unrigs, GearCheck: LookedOver, RerigHeld: HandsIn, UnrigHeld: GearOff,
 }
 
 // void answers what came for a hold point that is over. It changes nothing.
@@ -241,11 +247,14 @@ func (t *turn) pullWords(text string) bool {
 	if !t.s.Stage.Lies() && t.s.Stage != StopDrill {
 		return false
 	}
+	if t.s.State == Halted && t.drillWords(low) {
+		return true
+	}
 	if t.s.State != Halted && t.raining(low) {
 		return true
 	}
 	if t.s.State != Pulling {
-		return false
+		return t.releaseNone(low)
 	}
 	if t.drillWords(low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(text, low) || t.standWords(low) {
 		return true
@@ -257,6 +266,11 @@ func (t *turn) pullWords(text string) bool {
 func (t *turn) standWords(low string) bool {
 	if low != "hold" && low != "held" && low != "it stands" && low != "holding" {
 		return false
+	}
+	if h := t.s.hold(); h != nil && low == "hold" && len(h.Sure) > 0 {
+		t.holdFor(t.in.Text) // a release of this number may be on its way
+		t.ask()
+		return true
 	}
 	if !t.s.Stage.Moves() {
 		t.remark(wording.PullStandsAlready, wording.Args{"Number": t.s.Hold, "Result": t.stageWords()})

@@ -25,7 +25,7 @@ func (t *turn) wantPull(chat string) want {
 		return t.wantDrill(chat)
 	case t.s.hold() != nil:
 		return t.wantHold(chat)
-	case t.s.Stage == Rerig || t.s.Stage == Unrig:
+	case t.s.Stage.Hands():
 		return want{id: "hands-" + stage + "-" + n, say: func() {
 			t.say(wording.Key("going."+stage), nil)
 			t.offers = nil
@@ -270,7 +270,7 @@ func (t *turn) waysOn(h *Hold, may bool) []offer {
 			out = append(out, t.button("walk", n))
 		}
 	}
-	if h.Stage == Held && !ended || h.Stage == AllPlaced || h.Stage == HoldProved {
+	if h.Stage == Held && !ended || h.Stage == AllPlaced || h.Stage == HoldProved || h.Stage == RerigHeld {
 		out = append(out, t.button("secure", n))
 	}
 	if h.Stage == SlackIsOut || h.Stage == LightTension {
@@ -299,6 +299,8 @@ func (t *turn) ahead(h *Hold) {
 		if l, ok := calc.LightLoad(*p); ok {
 			t.say(wording.PullLight, wording.Args{"Haul": l.Haul, "Total": l.Seconds})
 		}
+	case RerigHeld:
+		t.say(wording.PullHalfRigged, nil)
 	case LightTension:
 		if t.s.Rerigs > 0 || len(t.s.Bites) > 0 {
 			t.say(wording.PullHoldOff, nil)

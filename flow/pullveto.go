@@ -154,3 +154,18 @@ func (t *turn) releaseWords(low string) bool {
 	}
 	return false
 }
+
+// numberedRelease are a release's words where nothing can be released.
+var numberedRelease = regexp.MustCompile(`^(?:release|crest|secure)(?: hold)? (\d+)$`)
+
+// releaseNone answers a release that comes while a stop is on, or something is
+// asked again: whatever number it has, it is void.
+func (t *turn) releaseNone(low string) bool {
+	m := numberedRelease.FindStringSubmatch(low)
+	if m == nil || t.me() == nil {
+		return false
+	}
+	t.note(t.in.Text)
+	t.remark(wording.PullNotNow, wording.Args{"Text": m[1]})
+	return true
+}

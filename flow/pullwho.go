@@ -49,12 +49,22 @@ var claims = []claim{
 	{HoldProved, proof, "proved", nil},
 	{HoldProved, "driver", "braked", nil},
 
+	{RerigHeld, proof, "kept", nil},
+	{RerigHeld, "driver", "braked", nil},
+	{RerigHeld, "chocks", "chocked", nil},
+	{RerigHeld, "holder", "fast", (*turn).holdNeeded},
+
 	{Securing, "leader", "stands", nil},
 	{Securing, "chocks", "chocked_both", nil},
 	{Securing, "holder", "fast", (*turn).holdNeeded},
 
 	{SlackIsOff, "driver", "braked", nil},
 	{SlackIsOff, "leader", "stood_still", nil},
+
+	{UnrigHeld, "driver", "braked", nil},
+	{UnrigHeld, "leader", "stands", nil},
+	{UnrigHeld, "chocks", "chocked_both", nil},
+	{UnrigHeld, "holder", "fast_or_off", (*turn).holdNeeded},
 
 	{GearCheck, "rigger", "gear_counted", nil},
 }

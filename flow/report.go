@@ -173,7 +173,7 @@ func tight(stage Stage, s *Session) bool {
 func (t *turn) moved(text, low, moved, tookIn string) {
 	stage, p := t.s.Stage, t.plan()
 	past := moved != "" || tookIn != "" || strings.Contains(low, "moved")
-	if stage.Holds() && !(past && stage == Held) || stage == Proving || stage == SlackOff || stage == Rerig || stage == Unrig {
+	if stage.Holds() && !(past && stage == Held) || stage == Proving || stage == SlackOff || stage.Hands() {
 		t.act(Act{Do: DoReport, Path: "runs", Value: wording.Plain(text)})
 		t.haltFor("runs", wording.LookRuns)
 		return

@@ -324,7 +324,7 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Wants[a.Path] = a.Value
 		s.Since[a.Path] = Since{At: e.At}
 	case DoStop:
-		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At, Moment: a.Moment, Stage: s.Stage, Hold: s.Hold, Drill: s.Called && !isCause(a.Value), Cause: a.Value, Words: stopWords(e.Heard.Text)})
+		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At, Moment: a.Moment, Stage: s.Stage, Hold: s.Hold, Drill: (s.Called || s.Stage == StopDrill && s.single()) && !isCause(a.Value), Cause: a.Value, Words: stopWords(e.Heard.Text)})
 		s.Stops[len(s.Stops)-1].looks(a.Value)
 	case DoStill:
 		if stop := s.stop(); stop != nil && !slices.Contains(stop.Still, a.Value) {

@@ -161,7 +161,7 @@ func (t *turn) holds(text, low string) bool {
 		return false
 	}
 	m := t.me()
-	if m == nil || m.As != AsLead && m.As != AsCrew || t.s.hold() == nil && !t.s.Stage.Moves() {
+	if m == nil || m.As != AsLead && m.As != AsCrew || t.s.hold() == nil && !t.s.Stage.Moves() && !t.s.Stage.Hands() {
 		return false
 	}
 	if s, ok := sightIn(low); ok && s.stops && !holdWords.MatchString(low) {

@@ -218,6 +218,10 @@ func TestStopIsWalkedAgain(t *testing.T) {
 			}
 			since := p.at
 			p.until("the pull", func() bool { return p.job().State == flow.Pulling })
+			if p.stage() == flow.RerigHeld {
+				p.confirm()
+				p.press("Ada", "release")
+			}
 			if p.stage() == flow.Rerig {
 				p.press("Ada", "done_*")
 				p.until("the pull", func() bool { return p.job().State == flow.Pulling })

@@ -29,10 +29,12 @@ const (
 	Proving      Stage = "proving"       // the haul line is eased 10 cm: the load must not move
 	HoldProved   Stage = "hold-proved"   // hold: what holds the load has shown that it does
 	Rerig        Stage = "re-rig"        // the haul line is slack; blocks or puller are shifted
+	RerigHeld    Stage = "re-rig-held"   // hold: that was broken off; what keeps the load is looked at again
 	Securing     Stage = "securing"      // hold: the load stands and is chocked both ways
 	SlackOff     Stage = "slack-off"     // the haul line is eased through the puller
 	SlackIsOff   Stage = "slack-is-off"  // hold: the load stands by itself
 	Unrig        Stage = "unrig"         // the gear comes off, the holding line last
+	UnrigHeld    Stage = "unrig-held"    // hold: that was broken off; the load must still stand by itself
 	GearCheck    Stage = "gear-check"    // the gear is counted and looked over
 	PullOver     Stage = "pull-over"
 )
@@ -65,6 +67,10 @@ const (
 	Unrigged   Cue = "unrigged"
 	LookedOver Cue = "looked-over"
 	Backs      Cue = "backs" // to the slack line, before the load has moved by this rig
+	HandsOut   Cue = "hands-out"
+	HandsIn    Cue = "hands-in"
+	GearStays  Cue = "gear-stays"
+	GearOff    Cue = "gear-off"
 )
 
 // A Step is one row of the pull's machine: a cue takes the pull from any stage
@@ -94,7 +100,7 @@ func Steps() []Step {
 		{Shifts, []Stage{HoldProved}, Rerig},
 		{Rigged, []Stage{Rerig}, AllPlaced},
 		{Stays, []Stage{HoldProved}, AllPlaced},
-		{Arrives, []Stage{AllPlaced, Held, HoldProved}, Securing},
+		{Arrives, []Stage{AllPlaced, Held, HoldProved, RerigHeld}, Securing},
 		{Eases, []Stage{Securing}, SlackOff},
 		{Eased, []Stage{SlackOff}, SlackIsOff},
 		{Unrigs, []Stage{SlackIsOff}, Unrig},
@@ -102,6 +108,10 @@ func Steps() []Step {
 		{LookedOver, []Stage{GearCheck}, PullOver},
 		{Backs, []Stage{SlackOut, SlackIsOut, Tightening, LightTension}, AllPlaced},
 		{Catches, []Stage{SlackOff, SlackIsOff}, Securing},
+		{HandsOut, []Stage{Rerig}, RerigHeld},
+		{HandsIn, []Stage{RerigHeld}, Rerig},
+		{GearStays, []Stage{Unrig, GearCheck}, UnrigHeld},
+		{GearOff, []Stage{UnrigHeld}, Unrig},
 	}
 }
 
@@ -123,11 +133,15 @@ func (s Stage) Pulls() bool {
 // Holds reports whether s is a hold point, which has a number.
 func (s Stage) Holds() bool {
 	switch s {
-	case AllPlaced, SlackIsOut, LightTension, Held, HoldProved, Securing, SlackIsOff, GearCheck:
+	case AllPlaced, SlackIsOut, LightTension, Held, HoldProved, RerigHeld, Securing, SlackIsOff, UnrigHeld, GearCheck:
 		return true
 	}
 	return false
 }
+
+// Hands reports whether people have their hands on the gear: broken off, that is
+// taken up again only from a hold point, as a motion is.
+func (s Stage) Hands() bool { return s == Rerig || s == Unrig }
 
 // Lies reports whether the pull has begun and its line may still carry
 // something: such a job is not closed before it is unrigged.
@@ -137,7 +151,7 @@ func (s Stage) Lies() bool { return s != NotBegun && s != StopDrill && s != Pull
 // To secure the load, let the line off and take the gear away needs none.
 func (s Stage) needsPlan() bool {
 	switch s {
-	case NotBegun, Securing, SlackOff, SlackIsOff, Unrig, GearCheck, PullOver:
+	case NotBegun, Securing, SlackOff, SlackIsOff, Unrig, UnrigHeld, GearCheck, PullOver:
 		return false
 	}
 	return true
@@ -162,6 +176,14 @@ func (s Stage) rest(stop bool) Cue {
 		}
 	case SlackOff:
 		return Catches
+	case Rerig:
+		return HandsOut
+	case Unrig:
+		return GearStays
+	case GearCheck:
+		if stop {
+			return GearStays
+		}
 	case SlackIsOff:
 		if stop {
 			return Catches

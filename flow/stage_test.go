@@ -148,7 +148,8 @@ func TestStageDiagramIsCurrent(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := "# The machine of the pull\n\nDrawn from the table in stage.go by `go test ./flow -update`.\n" +
-		"A stage that moves lies between hold points. A stop takes it back to one: backs, holds and catches lead there.\n\n" +
+		"A stage that moves lies between hold points. A stop takes it back to one: backs, holds and catches lead there,\n" +
+		"hands-out and gear-stays where hands were on the gear.\n\n" +
 		"```mermaid\n" + strings.TrimSpace(drawn) + "\n```\n"
 	if rewrite() {
 		if err := os.WriteFile(stageFile, []byte(want), 0o644); err != nil {

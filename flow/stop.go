@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -15,6 +16,7 @@ import (
 // A Stop is one call of stop.
 type Stop struct {
 	Number int
+	Calls  int // how often it was called again
 	By     Person
 	At     string
 	Moment string   // the same, as exactly as its channel tells
@@ -37,6 +39,10 @@ func (s *Session) stop() *Stop {
 	}
 	return nil
 }
+
+// call names one call of a stop, so that a button that was put up before it was
+// called again ends nothing.
+func (s *Stop) call() string { return itoa(s.Number) + "-" + itoa(s.Calls) }
 
 // moving returns those on the spot who have a phone and have not said that
 // they stand still.
@@ -199,14 +205,13 @@ func (t *turn) wantStill(chat string) want {
 	}
 	if chat == t.s.leadChat() {
 		return want{id: "stop-" + itoa(stop.Number) + "-lead", say: func() {
-			t.offers = t.choices()
+			t.offers = t.causeOffers()
 			if waiting := t.movers(); len(waiting) > 0 {
 				t.say(wording.StopWaits, wording.Args{"Names": waiting})
-				t.offers = append(t.offers, offer{choice: "all_still"})
+				t.offers = append(t.offers, offer{choice: "all_still." + stop.call(), label: t.saying(wording.ChoiceAllStill)})
 			}
 			if stop.Drill {
-				t.say(t.forPuller(wording.DrillDone), nil)
-				t.offers = append([]offer{{choice: "drill_ok"}, {choice: "drill_again"}}, t.offers...)
+				t.askDrilled(stop)
 				return
 			}
 			if reason := t.s.Held["stop_reason"]; reason != "" {
@@ -223,7 +228,7 @@ func (t *turn) wantStill(chat string) want {
 	}
 	return want{id: "stop-" + itoa(stop.Number), say: func() {
 		t.say(wording.StopStill, nil)
-		t.offers = []offer{{choice: "still"}}
+		t.offers = []offer{{choice: "still." + itoa(stop.Number), label: t.saying(wording.ChoiceStill)}}
 	}}
 }
 
@@ -239,14 +244,68 @@ func (t *turn) movers() wording.Names {
 	return out
 }
 
-// stands keeps that somebody stands still. The lead may say it of all whom the
-// lead sees.
-func (t *turn) stands(all bool) {
-	if t.s.State != Halted || t.s.stop() == nil {
+// standPress takes the buttons of those who stand still. They are for one stop:
+// pressed late they say nothing of another.
+func (t *turn) standPress(name, of string) {
+	stop := t.s.stop()
+	if t.s.State != Halted || stop == nil || of != itoa(stop.Number) && of != stop.call() {
 		t.notice = true
 		t.say(wording.RefuseStaleShort, nil)
 		return
 	}
+	t.stands(name == "all_still")
+}
+
+// stoodWords are words that people stand, and nothing else: no other stop, and
+// no reason for the one that is on.
+var (
+	stoodWords = regexp.MustCompile(`^(?:(?:yes|yep|ok|okay|right|and|now|i|i'm|im|i've|ive|we|we're|we've|they|they're|they've|you|all|both|everyone|everybody|each|of|us|them|have|has|had|is|are|am|here|still|dead|` +
+		`foot|feet|came|is|hands|off|at|once|brake|brakes|on|stood|standing|stopped|stand|stands|did)\b[ ,.;!-]*)+$`)
+	stood    = regexp.MustCompile(`\b(?:stood|standing|stopped|stands?)\b`)
+	everyone = regexp.MustCompile(`\b(?:all|both|everyone|everybody|each|they)\b`)
+)
+
+// saysStood reports whether words say that people stand, and nothing else.
+func saysStood(text string) bool {
+	low := strings.ToLower(strings.Trim(strings.ReplaceAll(text, "’", "'"), " .!/"))
+	return stoodWords.MatchString(low) && stood.MatchString(low)
+}
+
+// answersStop reports whether words are the answer to a stop that is on, though
+// they hold its letters: whoever has stopped calls no other.
+func (t *turn) answersStop() bool {
+	return t.in.Press == nil && t.s != nil && t.s.State == Halted && t.s.stop() != nil && saysStood(t.in.Text)
+}
+
+// stoodSaid takes such words, of the lead who speaks of all as the word of who
+// sees them. They are no reason, and what was sent before the stop is no answer.
+func (t *turn) stoodSaid(text string) bool {
+	stop := t.s.stop()
+	if t.s.State != Halted || stop == nil || !saysStood(text) {
+		return false
+	}
+	if m := t.me(); m == nil || m.As != AsLead && m.As != AsCrew {
+		return false
+	}
+	all := t.isLead() && everyone.MatchString(strings.ToLower(text))
+	switch {
+	case t.saidBefore():
+		t.note(text)
+		t.remark(wording.StopBefore, nil)
+	case stop.Drill && t.isLead() && len(t.movers()) == 0:
+		t.drilled(true)
+	case t.s.alone():
+		t.note(text)
+		t.remark(wording.StopUnclear, nil)
+	default:
+		t.stands(all)
+	}
+	return true
+}
+
+// stands keeps that somebody stands still. The lead may say it of all whom the
+// lead sees.
+func (t *turn) stands(all bool) {
 	if all && !t.isLead() {
 		t.remark(wording.StopOnlyLead, wording.Args{"Name": t.s.Lead.Name})
 		return

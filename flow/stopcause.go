@@ -62,15 +62,15 @@ func (t *turn) causeOffers() []offer {
 	}
 	var out []offer
 	for _, c := range stopCauses() {
-		out = append(out, offer{choice: "stop_cause." + c.kind, label: t.saying(wording.Key("cause." + c.kind))})
+		out = append(out, offer{choice: "stop_cause." + c.kind + "." + stop.call(), label: t.saying(wording.Key("cause." + c.kind))})
 	}
 	return out
 }
 
 // causePress takes the reason for a stop from the lead.
-func (t *turn) causePress(name string) {
+func (t *turn) causePress(name, of string) {
 	c, ok := stopCauseOf(name)
-	if !ok || t.s.State != Halted || t.s.stop() == nil {
+	if stop := t.s.stop(); !ok || t.s.State != Halted || stop == nil || of != stop.call() {
 		t.notice = true
 		t.say(wording.RefuseStaleShort, nil)
 		return

@@ -20,7 +20,7 @@ func (t *turn) take() {
 		t.away()
 	case t.stops() && t.left != nil:
 		t.stopFromOutside()
-	case t.stops():
+	case t.stops() && !t.answersStop():
 		t.halt()
 	case t.left != nil:
 		t.takeOutside()

@@ -66,6 +66,10 @@ func (t *turn) askMain() {
 		w.say()
 		return
 	}
+	if stop := t.s.stop(); t.s.State == Halted && stop != nil && stop.Drill {
+		t.askDrilled(stop)
+		return
+	}
 	if t.s.Topic == "second_look" && t.s.State == Checks {
 		t.say(wording.EyesPoints, nil)
 		t.list(t.lookPoints())
