@@ -2,6 +2,7 @@ package calc
 
 import (
 	"slices"
+	"strings"
 
 	"linetender/calc/job"
 )
@@ -9,6 +10,7 @@ import (
 const (
 	mostSingles = 6
 	mostPairs   = 3
+	mostMended  = 3 // things to bring at once; more is another job
 	steps       = 7 // halvings when the least of a scaled remedy is sought
 )
 
@@ -22,8 +24,13 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 		for _, t := range near.path.seats {
 			own := slices.ContainsFunc(o.path.seats, func(u seat) bool { return u.path == t.path })
 			if r, ok := replace(c, *near, t); ok && !own {
+				r.group = "near"
 				rs = append(rs, r)
 			}
+		}
+		if r, ok := mended(c, *near); ok {
+			r.group = "near"
+			rs = append(rs, r)
 		}
 	}
 	out := []Change{}
@@ -33,7 +40,11 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 			continue
 		}
 		if k, d := least(c, r, s.room); d != NoGo {
-			out = append(out, Change{Do: r.do(c, k), Then: d})
+			ch := Change{Do: r.do(c, k), Then: d}
+			if slices.Contains(out, ch) {
+				continue
+			}
+			out = append(out, ch)
 			found[r.group] = true
 		}
 	}
@@ -47,6 +58,30 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 		out = append(out, pairs(c, rs, i, s.room)...)
 	}
 	return out
+}
+
+// mended puts right all that keeps a rig from being pulled that the puller is
+// strong enough for: the blocks that it lacks, and what fails in it.
+func mended(c job.Case, near weighed) (remedy, bool) {
+	var do []string
+	var all []remedy
+	add := func(r remedy) { all, do = append(all, r), append(do, r.do(c, 1)) }
+	if !canRig(c, near.rig) {
+		add(rigAs(c, near.rig.first))
+	}
+	for _, t := range near.path.seats {
+		if r, ok := replace(c, near, t); ok && !slices.Contains(do, r.do(c, 1)) {
+			add(r)
+		}
+	}
+	if len(all) < 2 || len(all) > mostMended {
+		return remedy{}, false // one alone is tried by itself
+	}
+	return plain(strings.Join(do, " And: "), func(c *job.Case) {
+		for _, r := range all {
+			r.set(c, 1)
+		}
+	}), true
 }
 
 // freed returns which remedy digs the most, or -1.

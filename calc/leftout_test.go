@@ -93,9 +93,9 @@ func TestReasonsAreOfThePlanShown(t *testing.T) {
 		}
 		p := Reckon(read(t, s))
 		for i, why := range p.Why {
-			if strings.HasPrefix(why, "With ") && strings.Contains(why, "the puller would do, but: ") {
+			if strings.Contains(why, " it won't; with ") && strings.Contains(why, "the puller would do, but: ") {
 				others++
-				if p.Decision != NoGo || i == 0 {
+				if p.Decision != NoGo || i != 0 {
 					t.Fatalf("%s, reason %d: %q", p.Decision, i, why)
 				}
 				continue

@@ -40,8 +40,7 @@ func (s *search) options(all []weighed) []Option {
 			if s.c.Tackle.HaulFrom == tackle.Standing.String() {
 				r.From = tackle.Standing
 			}
-			out = append(out, Option{Parts: n, HaulFrom: r.From.String(), Decision: NoGo,
-				Why: fmt.Sprintf("It takes blocks with %d sheaves in all, and there are %d.", r.Sheaves(), wheels)})
+			out = append(out, Option{Parts: n, HaulFrom: r.From.String(), Decision: NoGo, Why: lacksSheaves(rig{first: r}, wheels)})
 			continue
 		}
 		taken := o.rig == all[0].rig
@@ -60,8 +59,30 @@ func (r rig) name() string {
 	return r.first.From.String()
 }
 
+// lacksSheaves says that a rig takes more blocks than there are.
+func lacksSheaves(r rig, have int) string {
+	takes, there := "a block", "is none"
+	if n := r.first.Sheaves() + r.second.Sheaves(); n > 1 {
+		takes, there = fmt.Sprintf("blocks with %d sheaves in all", n), "are none"
+	}
+	switch {
+	case have == 1:
+		there = "is 1"
+	case have > 1:
+		there = fmt.Sprintf("are %d", have)
+	}
+	return fmt.Sprintf("It takes %s, and there %s.", takes, there)
+}
+
 func (s *search) reason(o weighed, taken bool) string {
 	o = s.weigh(o.rig, o.power)
+	lacks := ""
+	if have, _ := wheels(s.c); s.c.Tackle.Parts == 0 && !canRig(s.c, o.rig) {
+		if lacks = lacksSheaves(o.rig, have); o.v.blocks == 0 {
+			return lacks
+		}
+		lacks += " And: "
+	}
 	for _, want := range []func(f finding) bool{
 		func(f finding) bool { return f.fails(severityRefer) },
 		func(f finding) bool { return f.fails(string(Block)) && f.rule.id == "U1" },
@@ -71,7 +92,7 @@ func (s *search) reason(o weighed, taken bool) string {
 	} {
 		for _, f := range o.fs.list {
 			if want(f) {
-				return f.text()
+				return lacks + f.text()
 			}
 		}
 	}

@@ -39,6 +39,19 @@ func Reckon(c job.Case) Plan {
 	return p
 }
 
+// would says that a rig is too weak and another is not, and what keeps that one
+// from being pulled.
+func (s *search) would(o, near weighed) string {
+	weak, puller := "With "+rigged(job.Seen{Parts: o.rig.parts()}), "the puller"
+	if o.rig.straight() {
+		weak = "Straight"
+	}
+	if name := near.power.p.Name; name != "" && len(s.powers) > 1 {
+		puller = "the " + name
+	}
+	return fmt.Sprintf("%s it won't; with %s %s would do, but: %s", weak, rigged(job.Seen{Parts: near.rig.first.Parts}), puller, s.reason(near, false))
+}
+
 func (s *search) plan(all []weighed) Plan {
 	o := all[0]
 	p := Plan{
@@ -53,9 +66,9 @@ func (s *search) plan(all []weighed) Plan {
 		s.refer(&p, o)
 		return p
 	}
-	if near := s.almost(all); near != nil { // said with the rig that it is of
-		but := fmt.Sprintf("With %s the puller would do, but: %s", rigged(job.Seen{Parts: near.rig.first.Parts}), s.reason(*near, false))
-		p.Why = slices.Insert(p.Why, min(1, len(p.Why)), but)
+	if near := s.almost(all); near != nil { // what is nearest to a go comes first
+		p.Why = slices.DeleteFunc(p.Why, func(w string) bool { return w == s.reason(*near, false) })
+		p.Why = slices.Insert(p.Why, 0, s.would(o, *near))
 		p.Why = p.Why[:min(3, len(p.Why))]
 	}
 	for _, f := range o.fs.list {

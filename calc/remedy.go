@@ -161,6 +161,22 @@ func people(c job.Case, o weighed) []remedy {
 	return out
 }
 
+// rigAs ropes it in a tackle, with blocks that are brought where it takes more.
+func rigAs(c job.Case, as tackle.Reeving) remedy {
+	do := fmt.Sprintf("Rig %d parts, hauled from the %s block.", as.Parts, as.From)
+	switch have, _ := wheels(c); {
+	case as.Straight():
+		do = "Pull straight, with one line and no block."
+	case !canRig(c, rig{first: as}) && as.Sheaves() == 1 && have == 0:
+		do = fmt.Sprintf("Bring a block, and rig %d parts, hauled from the %s block.", as.Parts, as.From)
+	case !canRig(c, rig{first: as}):
+		do = fmt.Sprintf("Bring blocks for %d sheaves in all, and rig %d parts, hauled from the %s block.", as.Sheaves(), as.Parts, as.From)
+	}
+	r := plain(do, func(c *job.Case) { c.Tackle.Parts, c.Tackle.HaulFrom = as.Parts, as.From.String() })
+	r.group = "parts"
+	return r
+}
+
 // rerig ropes it another way with what is there.
 func rerig(c job.Case, o weighed) []remedy {
 	var out []remedy
@@ -171,15 +187,7 @@ func rerig(c job.Case, o weighed) []remedy {
 			if as == o.rig.first || n == 1 && from == tackle.Standing {
 				continue
 			}
-			do := fmt.Sprintf("Rig %d parts, hauled from the %s block.", n, from)
-			if as.Straight() {
-				do = "Pull straight, with one line and no block."
-			} else if !canRig(c, rig{first: as}) {
-				do = fmt.Sprintf("Bring blocks for %d sheaves in all, and rig %d parts, hauled from the %s block.", as.Sheaves(), n, from)
-			}
-			r := plain(do, func(c *job.Case) { c.Tackle.Parts, c.Tackle.HaulFrom = n, from.String() })
-			r.group = "parts"
-			out = append(out, r)
+			out = append(out, rigAs(c, as))
 		}
 	}
 	if most, ok := toAnchor(c, o.rig, o.power); ok && c.Distance != nil && !reaches(most, c.Distance.High) {

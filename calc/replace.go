@@ -42,6 +42,23 @@ func (o weighed) shortRope(p *piece) bool {
 	return !reaches(p.g.Length.Low, o.s.rope.High+o.kept())
 }
 
+// fails reports whether what a seat carries, or would at the puller's most, is
+// known to be too much for it.
+func (s *seat) fails() bool {
+	r, known := s.ratio()
+	return known && r > 1 || s.peak != nil && s.breaks != nil && *s.peak > *s.breaks
+}
+
+// wants is the working limit that what takes a seat must have.
+func (s *seat) wants() unit.Force {
+	over, _ := handbook.BreaksOverWorking()
+	want := s.tension
+	if s.peak != nil {
+		want = max(want, s.peak.Scale(1/float64(over)))
+	}
+	return want.Scale(1.001)
+}
+
 // replace puts something good enough in a failing seat's place.
 func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 	r, known := t.ratio()
@@ -53,18 +70,25 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 	if !known {
 		return remedy{}, false
 	}
-	over, _ := handbook.BreaksOverWorking()
-	want := t.tension
-	if t.peak != nil {
-		want = max(want, t.peak.Scale(1/float64(over)))
+	want, places := t.wants(), 1
+	if t.piece != nil { // copies of one lot are told apart by nobody: as many as fail, alike
+		places = 0
+		for _, u := range o.path.seats {
+			if u.piece == t.piece && u.fails() {
+				want, places = max(want, u.wants()), places+1
+			}
+		}
+		places = max(1, min(places, t.piece.copies()))
 	}
-	want = want.Scale(1.001)
 	rating := job.Rating{Kind: "working", Force: &Force{Low: want, Best: want, High: want}}
 	no := false
 	switch {
 	case t.piece != nil:
 		p := t.piece
 		do := fmt.Sprintf("Put a good %s with a working limit of at least %s in place of the %s.", p.g.Kind, needed(want), p.label)
+		if places > 1 {
+			do = fmt.Sprintf("Put %d good %ss, each with a working limit of at least %s, in place of the %s.", places, p.g.Kind, needed(want), p.label)
+		}
 		if short && r <= 1 && !breaks {
 			do = fmt.Sprintf("Bring one whole rope long enough, of at least %s working.", needed(want))
 			if o.s.rope != nil {
@@ -76,8 +100,12 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 				if fmt.Sprintf("gear[%d]", i) != p.path {
 					continue
 				}
+				if more := c.Gear[i]; more.Use == "" && more.Count > places { // the others of its lot stay
+					more.Count -= places
+					c.Gear = append(c.Gear, more)
+				}
 				g := &c.Gear[i]
-				g.Rating, g.Condition, g.Improvised, g.Count, g.Knots = rating, "good", &no, 1, nil
+				g.Rating, g.Condition, g.Improvised, g.Count, g.Knots = rating, "good", &no, places, nil
 				if g.SlingAngle != nil {
 					zero := bound.Exactly(unit.Angle(0))
 					g.SlingAngle = &zero

@@ -8,6 +8,7 @@ import (
 
 	"linetender/calc/handbook"
 	"linetender/calc/job"
+	"linetender/calc/tackle"
 	"linetender/calc/unit"
 )
 
@@ -242,7 +243,8 @@ func (s search) run() []weighed {
 
 // almost is the best rig whose puller brings up the need, where the one that is
 // shown is a no-go whose puller does not: what keeps that from being pulled is a
-// piece or an anchor, and sooner put right. Nil where there is none.
+// piece or an anchor, and sooner put right. Where no such rig has its blocks it
+// is the one that lacks the fewest. Nil where there is none.
 func (s *search) almost(all []weighed) *weighed {
 	if all[0].v.decision != NoGo || !all[0].weak {
 		return nil
@@ -250,6 +252,21 @@ func (s *search) almost(all []weighed) *weighed {
 	for i := range all {
 		if o := &all[i]; o.v.decision == NoGo && !o.weak && !o.rig.compound() {
 			return new(s.weigh(o.rig, o.power))
+		}
+	}
+	if s.c.Tackle.Parts > 0 {
+		return nil // they have chosen
+	}
+	last, _ := handbook.PartsOfUse()
+	for n := 2; n <= last; n++ {
+		r := rig{first: tackle.Reeving{Parts: n, From: tackle.Moving}, leads: s.leads()}
+		if canRig(s.c, r) {
+			continue
+		}
+		for i := range s.powers {
+			if o := s.weigh(r, &s.powers[i]); !o.weak {
+				return &o
+			}
 		}
 	}
 	return nil
