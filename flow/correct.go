@@ -1,9 +1,11 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
+	"linetender/calc/job"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -38,6 +40,9 @@ func (t *turn) corrects(text string) bool {
 	}
 	if object, becomes := hear.Named(value); object != "" && becomes != "" {
 		if names := t.namedNow(object, becomes, old, text, marked); len(names) > 0 {
+			if strings.HasPrefix(names[0], "anchors[") && !t.accepts("anchor", becomes) {
+				becomes = value // what it is belongs to what is said of it
+			}
 			if twin := twinOf(names[0]); twin != "" && twin == t.s.Topic && t.s.Settled[twin] == "" && sure != hear.SureCorrection && old == "" && t.ownerIn(text) == "" {
 				names = []string{twin, names[0]} // both have one, and nobody's is named
 				t.which(names, becomes, old)
@@ -49,6 +54,10 @@ func (t *turn) corrects(text string) bool {
 		if !marked {
 			return false
 		}
+	}
+	if name, becomes := t.figureFor(value, old); name != "" {
+		t.amend(name, becomes, old)
+		return true
 	}
 	owner := t.ownerIn(value)
 	if !marked {
@@ -90,6 +99,30 @@ func (t *turn) corrects(text string) bool {
 		t.amendOne(t.alike(names), value, old)
 	}
 	return true
+}
+
+// twoBare are a figure without a unit at the end of what is said, and one by itself.
+var twoBare = [2]*regexp.Regexp{regexp.MustCompile(`(?:^|[^\d.,/])(\d+(?:[.,]\d+)?)$`), regexp.MustCompile(`^(\d+(?:[.,]\d+)?)$`)}
+
+// figureFor returns the only answer that a figure without a unit takes the place
+// of, and what it becomes: "the van is 2.9, not 2.4" is of the 2.4 t.
+func (t *turn) figureFor(value, old string) (name, becomes string) {
+	said, was := twoBare[0].FindStringSubmatch(value), twoBare[1].FindStringSubmatch(old)
+	if said == nil || was == nil {
+		return "", ""
+	}
+	for _, tp := range append(slices.Clone(firstTopics), laterTopics...) {
+		now, told := t.s.Sheet.Get(tp.fills0())
+		unit, same := strings.CutPrefix(now, was[1])
+		if !told || !figured(tp.name) || !same || strings.ContainsAny(unit, "0123456789.,") {
+			continue
+		}
+		if name != "" {
+			return "", "" // of two
+		}
+		name, becomes = tp.name, said[1]+unit
+	}
+	return name, becomes
 }
 
 // piecesNamed returns the places of the pieces that a value names, and nil
@@ -239,7 +272,15 @@ func (t *turn) accepts(name, value string) bool {
 	if !ok || len(tp.fills) == 0 {
 		return false
 	}
-	for _, f := range t.whoIsWho().Listen(value, tp.heard()).Facts {
+	h := t.whoIsWho().Listen(value, tp.heard())
+	if tp.name == "puller" && strings.ContainsAny(h.Rest, "0123456789") {
+		return false // it is named for a figure that is not read
+	}
+	for _, f := range h.Facts {
+		machine := f.Field == "anchors[+1].kind" && f.Value == "vehicle" && !slices.ContainsFunc(t.s.Sheet.Anchors, func(a job.AnchorSheet) bool { return a.Kind == "vehicle" })
+		if machine {
+			return false // a vehicle that is spoken of puts no tree right
+		}
 		if slices.Contains(tp.fills, f.Field) || tp.name == "anchor" && strings.HasPrefix(f.Field, "anchors[") {
 			return true
 		}

@@ -180,7 +180,7 @@ func (m *message) score(a *actor) {
 		a.score -= 1.25 * leanScore
 	case s == "puller":
 		a.score += 1.75 * leanScore
-	case m.topic == TopicAnchor && a.score > -stuckScore && !a.winch() && a.score < stuckScore && !m.measured(a):
+	case m.topic == TopicAnchor && m.known.calls(a.items[0].name) != "load" && a.score > -stuckScore && !a.winch() && a.score < stuckScore && !m.measured(a):
 		a.hold = true
 	}
 }
@@ -188,7 +188,7 @@ func (m *message) score(a *actor) {
 // bearsWinch reports whether a vehicle is named as what the winch is on.
 func (m *message) bearsWinch(it *item) bool {
 	on := it.from - 1
-	for on > it.clause.from && (m.tokens[on].figure() || slices.Contains([]string{"a", "the", "my", "our", "his", "her", "their", "t", "tonne", "ton", "kg", "lb"}, m.word(on))) {
+	for on > it.clause.from && (m.tokens[on].figure() || slices.Contains([]string{"front", "back", "rear", "of", "a", "the", "my", "our", "his", "her", "their", "t", "tonne", "ton", "kg", "lb"}, m.word(on))) {
 		on--
 	}
 	return m.word(on) == "on" && slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("winch") && o.to <= on })
@@ -263,7 +263,7 @@ func (m *message) asksMachine() bool {
 // anotherMachine reports whether a machine that is named is another than the puller
 // that was told of, and nothing says that it is to pull.
 func (m *message) anotherMachine(a *actor) bool {
-	return m.known.Puller != "" && !m.knows(a) && !a.winch() && m.topic.stage() != "puller" && m.topic != TopicNone && m.topic != TopicPeople && a.score < leanScore+ownScore
+	return m.known.Puller != "" && !m.knows(a) && !a.winch() && m.topic.stage() != "puller" && m.topic != TopicPeople && a.score < leanScore+ownScore
 }
 
 // engage makes mentions of an actor's part.

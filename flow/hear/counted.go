@@ -72,6 +72,33 @@ func (m *message) adds(it *item) bool {
 			return true
 		}
 	}
+	if m.gotOne(it) {
+		return true
+	}
 	last, before := m.word(it.clause.to-1), m.word(it.clause.to-2)
 	return last == "too" || last == "also" || last == "well" && before == "as"
+}
+
+// gotOne reports whether somebody is said to have got a piece, in words that
+// only describe it: "he's got a 5 t block" is not the one on the list.
+func (m *message) gotOne(it *item) bool {
+	for i := it.from - 1; i > it.clause.from; i-- {
+		if w := m.word(i); w == "a" || w == "an" {
+			return slices.Contains([]string{"got", "has", "hes", "shes", "have", "found", "theres"}, m.word(i-1))
+		}
+		if o := m.itemAt(i); o == nil || o.q == nil && !o.has("material") && !describes(m.word(i)) && !o.has("rkind") {
+			return false
+		}
+	}
+	return false
+}
+
+// itemAt returns the item that a token is part of.
+func (m *message) itemAt(i int) *item {
+	for _, it := range m.items {
+		if it.from <= i && i < it.to {
+			return it
+		}
+	}
+	return nil
 }

@@ -30,6 +30,9 @@ func (m *message) gather() []Fact {
 	} else if slots["lip"] != nil {
 		delete(slots, "lip.wheel_radius")
 	}
+	if c := m.load.where["mass_from"]; c != nil && m.load.slots["mass"] == nil && slices.ContainsFunc(c.items, func(it *item) bool { return it.q != nil && it.q.bare() }) {
+		delete(m.load.slots, "mass_from") // "plate says 3500" of what?
+	}
 	next := map[string]int{}
 	for _, h := range append([]*head{m.load, m.puller, m.job}, m.heads...) {
 		paths := []string{h.path}

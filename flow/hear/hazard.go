@@ -45,11 +45,14 @@ func (m *message) hazards() {
 			continue
 		}
 		kind, how, _ := strings.Cut(it.means["hazard"], " ")
-		if how == "asked" && m.topic != TopicPeople || how == "someone" && m.topic != TopicPeople && !m.someone(it) {
+		if how == "asked" && m.topic != TopicPeople || how == "someone" && (m.topic != TopicPeople || m.ofThing(it)) && !m.someone(it) {
 			continue
 		}
 		if kind == "traffic" && m.topic != TopicPeople && m.standsThere(it) {
 			continue
+		}
+		if kind == "edge" && m.topic != TopicPeople && slices.Contains([]string{"cut", "cuts", "frayed", "nicked", "nick", "nicks", "worn", "chafed", "torn", "damaged", "scuffed"}, m.word(it.from-1)) {
+			continue // cut on the edge
 		}
 		switch m.claims(it) {
 		case 1:
@@ -163,7 +166,7 @@ func (m *message) closed() bool {
 // someone reports whether a person is spoken of beside an item.
 func (m *message) someone(it *item) bool {
 	for i := it.clause.from; i < it.clause.to; i++ {
-		if talk.is(m.word(i), "someone") && !(i >= it.from && i < it.to) {
+		if talk.is(m.word(i), "someone") && !(i >= it.from && i < it.to) && !(m.word(i) == "i" && talk.is(m.word(i+1), "hedge")) {
 			for _, mt := range m.mentionsIn(it.clause) {
 				if mt.head == m.puller {
 					return false
@@ -173,6 +176,12 @@ func (m *message) someone(it *item) bool {
 		}
 	}
 	return false
+}
+
+// ofThing reports whether a place is told of a thing, which is a hazard by
+// itself, and of nobody: "gas bottles in the back".
+func (m *message) ofThing(it *item) bool {
+	return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("hazard") && o != it })
 }
 
 // standsThere reports whether a road is named, after the hazards were asked, as

@@ -207,6 +207,9 @@ func (m *message) weigh() {
 		c.iffy = len(m.tokens)
 		question := m.tokens[c.to-1].mark == asked
 		first := m.tokens[c.from].text
+		if slices.Contains([]string{"is", "are", "does"}, first) && judges[m.word(c.to-1)] {
+			c.ask = true // "is 10 degrees alot"
+		}
 		for i, it := range c.items {
 			switch {
 			case it.has("question") && (i == 0 || question):
@@ -233,6 +236,9 @@ func (m *message) weigh() {
 		}
 	}
 }
+
+// judges are words that a question about a figure ends in.
+var judges = wordSet("alot lot much many enough ok okay alright fine safe bad steep heavy normal possible")
 
 // wishFrom returns the token from which a wish reaches: what "and" joins to it
 // before, as in "rope 80 m and 20 m we could knot on", stays out.

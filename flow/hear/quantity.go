@@ -94,6 +94,9 @@ func (m *message) span(i, j int) *quantity {
 	if (first == "ton" || first == "tonne" || first == "inch") && !m.unitAlone(i, j) {
 		return nil
 	}
+	if j < len(m.tokens) && j-i > 1 && last == "and" && m.tokens[j].figure() {
+		return nil // "50 n 60 cm" are no newtons
+	}
 	if last == "in" && m.inIsWord(j) || j < len(m.tokens) && m.tokens[j].text == "/" && m.tokens[j-1].figure() {
 		return nil // "300 ft 1/2 inch" holds no 300 ft 1
 	}

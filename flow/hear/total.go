@@ -46,24 +46,25 @@ func (m *message) totals() {
 // no range, which would stand in place of the doubt about a guess.
 func (m *message) corrected() {
 	for i, it := range m.items {
-		if it.q == nil || it.q.bare() || it.q.ranged || !it.q.is(mass) && !it.q.is(slope) || strings.Contains(it.q.unit, " in ") {
+		if it.q == nil || it.q.bare() || it.q.ranged || !it.q.is(mass) && !it.q.is(slope) && !it.q.is(length) || strings.Contains(it.q.unit, " in ") {
 			continue
 		}
-		for _, next := range m.items[i+1 : min(i+4, len(m.items))] {
+		if first := m.oneOfTwo(i); first != nil {
+			if other := inItsUnit(it.q, first.q); other != nil {
+				it.q.other, first.q, first.used = other, nil, true
+			}
+			continue
+		}
+		for _, next := range m.items[i+1 : min(i+5, len(m.items))] {
 			if next.clause.sentence != it.clause.sentence || next.q != nil && !next.q.bare() {
 				break
 			}
 			between := strings.Trim(strings.Join(strings.Fields(m.text[m.tokens[it.to-1].to:m.tokens[next.from].from]), " "), ", ")
-			if next.q == nil || !otherwise.MatchString(between) {
+			if next.q == nil || !otherwise.MatchString(between) && !m.otherPlace(next) {
 				continue
 			}
-			unit := it.q.text[strings.LastIndexAny(it.q.text, "0123456789.")+1:]
-			other := &quantity{text: next.q.text + unit, dims: it.q.dims, unit: it.q.unit, number: next.q.number, vague: it.q.vague, rough: true}
-			if r, err := bound.ReadMass(other.text); err == nil && it.q.is(mass) {
-				other.si = r.Value.Best.Kilograms()
-			} else if r, err := bound.ReadSlope(other.text); err == nil && it.q.is(slope) {
-				other.si = r.Value.Best.Degrees()
-			} else {
+			other := inItsUnit(it.q, next.q)
+			if other == nil {
 				break
 			}
 			it.q.rough, it.q.other = true, other
@@ -73,8 +74,53 @@ func (m *message) corrected() {
 	}
 }
 
+// oneOfTwo returns the bare figure that is told with the one at i of several
+// things: "2 oaks 50 n 60 cm". Which is whose nobody can tell.
+func (m *message) oneOfTwo(i int) *item {
+	if i < 2 {
+		return nil
+	}
+	and, first := m.items[i-1], m.items[i-2]
+	if first.q == nil || !first.q.bare() || first.clause != m.items[i].clause || first.to != and.from || m.word(and.from) != "and" || and.to != m.items[i].from {
+		return nil
+	}
+	several := slices.ContainsFunc(first.clause.items, func(o *item) bool {
+		return o.to <= first.from && (o.has("anchor") || o.has("gear")) && m.counted(o) != nil
+	})
+	if !several {
+		return nil
+	}
+	return first
+}
+
+// inItsUnit returns a bare figure as one in the unit of another, if it can be.
+func inItsUnit(q, bare *quantity) *quantity {
+	unit := q.text[strings.LastIndexAny(q.text, "0123456789.")+1:]
+	if len(unit) == len(q.text) { // a couple of tonnes
+		unit = " " + q.unit
+	}
+	other := &quantity{text: bare.text + unit, dims: q.dims, unit: q.unit, number: bare.number, vague: q.vague, rough: true}
+	if r, err := bound.ReadMass(other.text); err == nil && q.is(mass) {
+		other.si = r.Value.Best.Kilograms()
+	} else if r, err := bound.ReadSlope(other.text); err == nil && q.is(slope) {
+		other.si = r.Value.Best.Degrees()
+	} else if r, err := bound.ReadLength(other.text); err == nil && q.is(length) {
+		other.si = r.Value.Best.Metres()
+	} else {
+		return nil
+	}
+	return other
+}
+
 // otherwise is what stands between a figure and the one that may be meant.
-var otherwise = regexp.MustCompile(`(?i)^(?:or|(?:or )?(?:maybe|perhaps|possibly|probably|more like|even|(?:it )?(?:could|might|may|can) be)(?: even| up to| as much as| nearer| closer to| more like)*)$`)
+var otherwise = regexp.MustCompile(`(?i)^(?:or|no|no wait|sorry|i mean|make that|(?:or |i think |i reckon |i guess )*(?:maybe|perhaps|possibly|probably|more like|even|(?:it )?(?:could|might|may|can) be)(?: even| up to| as much as| nearer| closer to| more like)*)$`)
+
+// otherPlace reports whether a bare figure is the same thing in another place:
+// "12 deg here, 14 higher up".
+func (m *message) otherPlace(it *item) bool {
+	return slices.Contains([]string{"higher", "further", "farther", "lower", "above", "below", "near", "nearer", "at", "in"}, m.word(it.to)) &&
+		slices.Contains([]string{"up", "down", "on", "back", "the", "places", "its", "top", "bottom"}, m.word(it.to+1)) && m.tokens[it.from-1].mark != unbroken
+}
 
 // weighsLoad reports whether a figure may be a part of what the load weighs.
 func (m *message) weighsLoad(it *item) bool {

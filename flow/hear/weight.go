@@ -36,6 +36,9 @@ func (m *message) heavy(it *item) {
 		}
 		return false
 	})
+	if !rates && weighs == nil && m.winchOrBearer(it) {
+		return
+	}
 	if doubt || m.beside(it, "attr", 3, "carries") != nil || !rates && (h == nil || h.class != "vehicle") && m.anothers(it) {
 		return
 	}
@@ -71,6 +74,19 @@ func (m *message) heavy(it *item) {
 	}
 }
 
+// winchOrBearer reports whether a figure stands apart from both a winch and the
+// vehicle that bears it, and may be of either: "winch on the truck, its 12000 lb".
+func (m *message) winchOrBearer(it *item) bool {
+	winch, bearer := false, false
+	for _, mt := range m.mentionsIn(it.clause) {
+		if mt.head != m.puller || mt.it.to > it.from {
+			continue
+		}
+		winch, bearer = winch || mt.it.has("winch"), bearer || mt.it.has("vehicle") && m.bearsWinch(mt.it)
+	}
+	return winch && bearer && slices.Contains([]string{"its", "is", "it"}, m.word(it.from-1))
+}
+
 // anothers reports whether a figure stands behind something in no list that the
 // thing spoken of is on: the wire is on a rattler 4.1 t.
 func (m *message) anothers(it *item) bool {
@@ -103,6 +119,9 @@ func (m *message) lacks(it *item) bool {
 	if it.q.total {
 		return false
 	}
+	if m.word(it.to) == "dry" {
+		return true
+	}
 	trailer, behind, whole, in, weights, cargo := false, false, false, false, 0, false
 	for _, other := range m.items {
 		if other.clause.passage != it.clause.passage || other.silent() {
@@ -111,6 +130,8 @@ func (m *message) lacks(it *item) bool {
 		switch {
 		case other.has("without") && other.clause == it.clause:
 			return true
+		case other.has("without") && other.clause.sentence == it.clause.sentence && m.word(it.from-1) == "load" && slices.ContainsFunc(other.clause.items, func(o *item) bool { return o.q != nil }):
+			return true // "empty 2.1, load 900 kg" is told in parts
 		case other.q != nil && other.q.is(mass) && !same(other.q, it.q):
 			weights++
 			cargo = cargo || m.apiece(other)
