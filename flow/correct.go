@@ -86,6 +86,10 @@ func (t *turn) corrects(text string) bool {
 			return true
 		}
 	}
+	if old != "" && owner == "" && len(names) > 0 && slices.Contains(names, twinOf(names[0])) {
+		t.which([]string{names[0], twinOf(names[0])}, value, old) // both were so, and neither is named
+		return true
+	}
 	switch {
 	case len(names) == 0, names[0] == t.s.Topic && (len(names) == 1 || t.amending(t.s.Topic)):
 		return t.ownersOther(owner, value)

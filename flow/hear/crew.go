@@ -14,7 +14,7 @@ func (m *message) crew() {
 		for i, it := range c.items {
 			switch {
 			case it.used || it.silent() || m.denied(it):
-			case it.has("crew") && !(m.word(it.to-1) == "me" && m.word(it.to) == "and"):
+			case it.has("crew") && !m.ofVehicle(it) && !(m.word(it.to-1) == "me" && m.word(it.to) == "and"):
 				m.put(m.job, "crew", it.means["crew"], nil, it)
 			case it.q != nil && it.q.bare() && m.word(it.to) == "of" && m.word(it.to+1) == "us":
 				m.hands(it)
@@ -47,6 +47,11 @@ func (m *message) crew() {
 	}
 }
 
+// ofVehicle reports whether "alone" is said of a vehicle: the trailer alone.
+func (m *message) ofVehicle(it *item) bool {
+	return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.to == it.from && o.has("vehicle") })
+}
+
 // allTold reports whether a number is the whole answer: "5", "5 in all".
 func (m *message) allTold(n *item) bool {
 	for i := range m.tokens {
@@ -74,6 +79,11 @@ func (m *message) counts(c *clause) bool {
 	for _, it := range c.items {
 		if it.has("hazard") {
 			return false
+		}
+	}
+	for i := c.from; i < c.to; i++ {
+		if slices.Contains([]string{"normally", "usually", "aboard", "onboard", "inside"}, m.word(i)) {
+			return false // who rides in it
 		}
 	}
 	if m.topic == TopicCrew {

@@ -19,7 +19,7 @@ func (m *message) figures() {
 			it.used = true
 			continue
 		}
-		if it.q == nil || it.used || it.silent() || it.clause.infer || m.denied(it) || m.within(it, "attr", "perline") != nil {
+		if it.q == nil || it.used || it.silent() || it.clause.infer && m.within(it, "whole") == nil || m.denied(it) || m.within(it, "attr", "perline") != nil {
 			continue
 		}
 		switch {

@@ -17,6 +17,12 @@ var fieldOrder = []string{
 	"equalised", "knots", "condition", "improvised",
 }
 
+// turnedOn reports whether a clause goes before one that turns against it.
+func (m *message) turnedOn(c *clause) bool {
+	i := slices.Index(m.clauses, c)
+	return i+1 < len(m.clauses) && turning(m.word(m.clauses[i+1].from))
+}
+
 // gather turns the heads into facts.
 func (m *message) gather() []Fact {
 	if m.asked != nil && len(m.asked.slots) > 0 && !slices.Contains(m.heads, m.asked) {
@@ -32,6 +38,9 @@ func (m *message) gather() []Fact {
 	}
 	if c := m.load.where["mass_from"]; c != nil && m.load.slots["mass"] == nil && slices.ContainsFunc(c.items, func(it *item) bool { return it.q != nil && it.q.bare() }) {
 		delete(m.load.slots, "mass_from") // "plate says 3500" of what?
+	}
+	if c := m.load.where["slope_from"]; c != nil && m.load.slots["slope"] == nil && m.turnedOn(c) {
+		delete(m.load.slots, "slope_from") // "my phone says 7" of what?
 	}
 	next := map[string]int{}
 	for _, h := range append([]*head{m.load, m.puller, m.job}, m.heads...) {

@@ -53,6 +53,31 @@ func (m *message) doubted() {
 	}
 }
 
+// idle takes back that all wheels drive where it is said that a part of the drive
+// is broken: "4x4, one diff is gone".
+func (m *message) idle() {
+	f := m.puller.slots["driven"]
+	if f == nil || f.Value != "1" {
+		return
+	}
+	for _, c := range m.clauses {
+		part, off := false, false
+		for i := c.from; i < c.to; i++ {
+			part = part || driveline[m.word(i)]
+			off = off || brokenDown[m.word(i)]
+		}
+		if part && off {
+			delete(m.puller.slots, "driven")
+			m.unuse(f.Said)
+		}
+	}
+}
+
+var (
+	driveline  = wordSet("diff diffs differential prop propshaft driveshaft halfshaft axle hub hubs gearbox clutch box")
+	brokenDown = wordSet("broken gone bust busted stuffed knackered shot dead off out failed fails slipping not isnt wont doesnt dont only")
+)
+
 // Fields of which only the high end matters, and of which only the low one:
 // "up to 3 t" is a weight to reckon with, "at least 2 t" a rating.
 var (

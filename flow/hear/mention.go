@@ -185,6 +185,9 @@ func (m *message) marked(it *item) bool {
 
 func (m *message) anchor(it *item) {
 	kind, more, _ := strings.Cut(it.means["anchor"], " ")
+	if m.topic.stage() == "load" && m.hits(it) {
+		return // the rock that it hangs on holds no rope
+	}
 	at, number := m.numberOf(it)
 	if number != nil && at == "" {
 		return // "oak 2" where there is one: nobody knows which that is
@@ -223,6 +226,13 @@ func (m *message) anchor(it *item) {
 	if stump != nil {
 		m.mark(h, stump)
 	}
+}
+
+// hits reports whether a thing is named as what the stuck vehicle sits on or
+// has run into.
+func (m *message) hits(it *item) bool {
+	return slices.Contains([]string{"a", "the", "some"}, m.word(it.from-1)) &&
+		slices.Contains([]string{"on", "against", "over", "into", "onto", "hit", "hitting", "jammed"}, m.word(it.from-2))
 }
 
 // numberOf returns the number by which an anchor of the list is named, "oak 2",

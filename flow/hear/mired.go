@@ -10,6 +10,7 @@ var (
 	reaches = map[string]string{
 		"hub": "hub", "hubs": "hub", "axle": "hub", "axles": "hub", "diff": "hub", "diffs": "hub", "rim": "hub", "rims": "hub",
 		"chassis": "frame", "frame": "frame", "belly": "frame", "sump": "frame",
+		"doors": "fender", "door": "fender", "bonnet": "cab", "windows": "cab", "roof": "cab",
 	}
 )
 
@@ -30,7 +31,7 @@ func (m *message) miredAt(c *clause, i int) *phrase {
 		at++
 	}
 	part := reaches[m.word(at)]
-	if at >= c.to || part == "" || part == "frame" && !deep {
+	if at >= c.to || part == "" || !deep && (part == "frame" || part == "fender" || part == "cab") {
 		return nil
 	}
 	p := &phrase{means: map[string]string{"depth": part}}

@@ -24,6 +24,9 @@ func (m *message) heavy(it *item) {
 			}
 			return !rates && q.is(mass) && mt.head.open("mass")
 		case "end":
+			if stamp == nil && m.beside(it, "hedge", 1, "guess") != nil && q.is(mass) {
+				return false // nobody stamps "about 3 tonnes"
+			}
 			// "Tractor 3.1 t drawbar" weighs the tractor.
 			if mt.head.path == "puller." && stamp == nil && mt.it.from > it.from {
 				return false
@@ -119,7 +122,7 @@ func (m *message) lacks(it *item) bool {
 	if it.q.total {
 		return false
 	}
-	if m.word(it.to) == "dry" {
+	if m.word(it.to) == "dry" || m.leftOut(it) {
 		return true
 	}
 	trailer, behind, whole, in, weights, cargo := false, false, false, false, 0, false
@@ -147,6 +150,32 @@ func (m *message) lacks(it *item) bool {
 		return true
 	}
 	return trailer && m.pulls() && (!in && !whole || weights > 0)
+}
+
+// leftOut reports whether what is said behind a weight leaves something out of
+// it: "3 t, thats without the bales", "2.6 t but the trailer is hitched on too",
+// "the trailer alone is 1.2 t".
+func (m *message) leftOut(it *item) bool {
+	whole := slices.ContainsFunc(m.items, func(o *item) bool { return o.has("whole") && o.clause.sentence == it.clause.sentence })
+	for _, o := range it.clause.items {
+		if strings.HasPrefix(o.means["vehicle"], "part") && slices.Contains([]string{"alone", "itself", "only"}, m.word(o.to)) {
+			return true
+		}
+	}
+	for i, c := range m.clauses {
+		if i == 0 || m.clauses[i-1] != it.clause || c.sentence != it.clause.sentence || slices.ContainsFunc(c.items, func(o *item) bool { return o.q != nil }) {
+			continue
+		}
+		for _, o := range c.items {
+			switch {
+			case m.word(o.from) == "without" || o.has("without") && strings.HasPrefix(m.word(c.from), "that"):
+				return true
+			case strings.HasPrefix(o.means["vehicle"], "part") && turning(m.word(c.from)) && !m.denied(o) && !whole:
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // apiece reports whether a weight is that of one of several: bales at 250 kg
