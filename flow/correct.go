@@ -64,6 +64,10 @@ func (t *turn) corrects(text string) bool {
 		return t.ownersOther(owner, value)
 	}
 	names := t.ofKind(value, owner)
+	if of := t.piecesNamed(old); of != nil && strings.HasPrefix(of[0], "anchors[") {
+		t.amendOne(of, value, "") // "the loader instead of the oak" is no puller
+		return true
+	}
 	if of := t.piecesNamed(value); of != nil {
 		names = of // a rope's length is no height, whatever was asked
 	}

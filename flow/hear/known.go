@@ -48,6 +48,17 @@ func (k Known) numbered(kind, number string) (Piece, bool) {
 	return Piece{}, false
 }
 
+// next reports whether a number is that of one more of a kind than the list has.
+func (k Known) next(kind, number string) bool {
+	n := 0
+	for _, p := range k.Pieces {
+		if p.Kind == kind {
+			n++
+		}
+	}
+	return n > 0 && number == itoa(n+1)
+}
+
 // another reports whether the list has another piece of a kind.
 func (k Known) another(of Piece) bool {
 	return slices.ContainsFunc(k.Pieces, func(p Piece) bool { return p.Kind == of.Kind && p.At != of.At })
@@ -95,7 +106,8 @@ func (m *message) isPiece(kind, name string) bool {
 func (m *message) byNumber(it *item, kind string) *head {
 	next := m.word(it.to)
 	p, ok := m.known.numbered(kind, next)
-	if !ok || it.to > it.clause.to-1 || slices.Contains([]string{"of", "x", "off", "m", "t", "mm", "each", "more"}, m.word(it.to+1)) && m.tokens[it.to].mark == unbroken {
+	oneMore := !ok && m.known.next(kind, next)
+	if !ok && !oneMore || it.to > it.clause.to-1 || slices.Contains([]string{"of", "x", "off", "m", "t", "mm", "each", "more"}, m.word(it.to+1)) && m.tokens[it.to].mark == unbroken {
 		return nil
 	}
 	for _, o := range it.clause.items {
@@ -106,6 +118,11 @@ func (m *message) byNumber(it *item, kind string) *head {
 			o.used, o.q = true, nil
 			it.clause.one = false
 		}
+	}
+	if oneMore { // "rope 2" where there is one
+		h := newHead("gear", "")
+		h.kind, h.fresh, h.adds = kind, true, true
+		return h
 	}
 	for _, h := range m.heads {
 		if h.path == p.At+"." {

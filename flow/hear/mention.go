@@ -186,6 +186,7 @@ func (m *message) marked(it *item) bool {
 func (m *message) anchor(it *item) {
 	kind, more, _ := strings.Cut(it.means["anchor"], " ")
 	if m.topic.stage() == "load" && m.hits(it) {
+		it.used = m.topic == TopicBelly
 		return // the rock that it hangs on holds no rope
 	}
 	at, number := m.numberOf(it)
