@@ -204,3 +204,18 @@ func TestChangesKeepOneValue(t *testing.T) {
 		}
 	})
 }
+
+// TestToldAgainAndNotRead: after the plan, what is told anew of the wheels in words
+// that were not read lets the better old answer not stand; a question does.
+func TestToldAgainAndNotRead(t *testing.T) {
+	flow.Lone(t)
+	for text, stands := range map[string]bool{"its sinking": false, "is it sinking": true, "ok thanks": true} {
+		c := newChair(t)
+		c.say("/start")
+		c.standAt(texted{base: "job", topic: "verdict"})
+		c.say(text)
+		if _, told := c.session().Sheet.Get("load.sunk"); told != stands {
+			t.Errorf("after %q the old depth stands: %v", text, told)
+		}
+	}
+}

@@ -22,7 +22,9 @@ func (t *turn) heard(h hear.Heard) {
 		return
 	case Verdict, Referred, Pulling:
 		if len(h.Facts) == 0 {
-			t.miss(h.Rest)
+			if t.s.State != Verdict || isQuestion(strings.ToLower(t.in.Text)) || !t.takenBack(h) {
+				t.miss(h.Rest)
+			}
 			return
 		}
 		if t.s.State == Pulling {
@@ -85,7 +87,7 @@ func (t *turn) heard(h hear.Heard) {
 // unread are the fields of which a better old answer must not stand when a new
 // one could not be read, and the words that such an answer has.
 var unread = map[string]*regexp.Regexp{
-	"load.sunk":   regexp.MustCompile(`(?i)\b(deep|sunk|sink|sinks|sank|bogged|mired|buried)\b`),
+	"load.sunk":   regexp.MustCompile(`(?i)\b(deep|deeper|sunk|sink|sinks|sinking|sank|bogged|mired|buried)\b`),
 	"load.locked": regexp.MustCompile(`(?i)\b(jammed|locked|seized|stuck|dragging|brake|handbrake)\b`),
 }
 
@@ -104,19 +106,43 @@ var bareHook = regexp.MustCompile(`(?i)\b(?:tow|towing|recovery) hooks?\b`)
 // rest says what of a message was not read, unless it is plainly talk. It is
 // the one place that decides so.
 func (t *turn) rest(h hear.Heard) {
+	t.unsettle(h)
+	if rest := h.Unread(); bareHook.MatchString(rest) {
+		t.say(wording.RefuseHook, nil)
+	} else if rest != "" && !talkOnly.MatchString(rest) {
+		t.say(wording.RefusePart, wording.Args{"Text": rest})
+	}
+}
+
+// takenBack reopens, after the plan, what is told anew in words that were not
+// read: "it's sinking" is no reason to go on by what stood.
+func (t *turn) takenBack(h hear.Heard) bool {
+	if !slices.ContainsFunc(slices.Collect(maps.Keys(unread)), func(field string) bool {
+		_, told := t.s.Sheet.Get(field)
+		return told && unread[field].MatchString(h.Rest)
+	}) {
+		return false
+	}
+	t.fire(Reopens)
+	t.act(Act{Do: DoAsk})
+	t.rest(h)
+	t.next()
+	return true
+}
+
+// unsettle takes back what stood of a thing that was told again and not
+// understood, and reports whether there was any.
+func (t *turn) unsettle(h hear.Heard) (done bool) {
 	for _, field := range slices.Sorted(maps.Keys(unread)) {
 		about := unread[field]
 		if was, told := t.s.Sheet.Get(field); told && about.MatchString(h.Rest) && !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == field }) {
 			// It was said again and not understood: what was said before stands no more.
 			t.act(Act{Do: DoSet, Path: field, Was: was, How: Told})
 			t.act(Act{Do: DoReopen, Topic: topicOf(field)})
+			done = true
 		}
 	}
-	if rest := h.Unread(); bareHook.MatchString(rest) {
-		t.say(wording.RefuseHook, nil)
-	} else if rest != "" && !talkOnly.MatchString(rest) {
-		t.say(wording.RefusePart, wording.Args{"Text": rest})
-	}
+	return done
 }
 
 // answers reports whether the paths that were written answer tp.

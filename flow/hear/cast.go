@@ -219,6 +219,9 @@ func (m *message) elsewhere(it *item) bool {
 // knows reports whether a vehicle goes by the name of the puller, or of the
 // kind of thing that it is: the big tractor is the tractor.
 func (m *message) knows(a *actor) bool {
+	if m.topic.stage() != "puller" && m.furtherOne(a.items[0]) {
+		return false // another tractor is not the tractor
+	}
 	if slices.ContainsFunc(a.items, func(it *item) bool { return it.means["called"] == "puller" }) {
 		return true
 	}
@@ -263,7 +266,7 @@ func (m *message) asksMachine() bool {
 // anotherMachine reports whether a machine that is named is another than the puller
 // that was told of, and nothing says that it is to pull.
 func (m *message) anotherMachine(a *actor) bool {
-	return m.known.Puller != "" && !m.knows(a) && !a.winch() && m.topic.stage() != "puller" && m.topic != TopicPeople && a.score < leanScore+ownScore
+	return m.known.Puller != "" && !m.knows(a) && !a.winch() && m.topic.stage() != "puller" && m.topic != TopicPeople && (a.score < leanScore+ownScore || m.furtherOne(a.items[0]))
 }
 
 // engage makes mentions of an actor's part.

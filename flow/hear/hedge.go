@@ -153,10 +153,10 @@ func (m *message) orMore(it *item) bool {
 // its own is the other end of a range, or another thing.
 func (m *message) orUnit(it *item) bool {
 	i := it.to
-	if m.word(i) != "or" {
+	if !slices.Contains([]string{"or", "no", "sorry", "i"}, m.word(i)) || m.word(i) == "i" && m.word(i+1) != "mean" {
 		return false
 	}
-	for i++; slices.Contains([]string{"maybe", "perhaps", "possibly", "was", "is", "it", "in", "rather"}, m.word(i)); i++ {
+	for i++; slices.Contains([]string{"mean", "maybe", "perhaps", "possibly", "was", "is", "it", "in", "rather"}, m.word(i)); i++ {
 	}
 	return talk.is(m.word(i), "measure")
 }

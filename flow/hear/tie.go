@@ -121,5 +121,5 @@ func (m *message) subject(it *item) bool {
 
 // furtherOne reports whether a vehicle is said to be one more.
 func (m *message) furtherOne(it *item) bool {
-	return slices.Contains([]string{"another", "other", "second", "2nd", "parked", "anchor"}, m.word(it.from-1))
+	return slices.Contains([]string{"another", "other", "second", "2nd", "both", "parked", "anchor"}, m.word(it.from-1))
 }

@@ -162,6 +162,17 @@ func (m *message) leftOut(it *item) bool {
 			return true
 		}
 	}
+	for i := it.to; i < it.clause.to && i <= it.to+2; i++ {
+		o := m.itemAt(i)
+		switch w := m.word(i); {
+		case slices.Contains([]string{"minus", "less", "without", "excluding", "sans"}, w):
+			return !slices.ContainsFunc(it.clause.items, func(f *item) bool { return f.from > i && f.q != nil })
+		case o != nil && strings.HasPrefix(o.means["vehicle"], "part"):
+			return !whole && m.counted(o) == nil && !slices.ContainsFunc(it.clause.items, func(f *item) bool { return f.from >= o.to && f.q != nil })
+		case !slices.Contains([]string{"and", "plus", "the", "a"}, w):
+			i = it.clause.to
+		}
+	}
 	for i, c := range m.clauses {
 		if i == 0 || m.clauses[i-1] != it.clause || c.sentence != it.clause.sentence || slices.ContainsFunc(c.items, func(o *item) bool { return o.q != nil }) {
 			continue
