@@ -19,6 +19,9 @@
 //   - A weight does not become a rating, nor a rating a weight: the thing that is
 //     spoken of decides. Whether a rating is a working or a breaking load is
 //     taken from the words and never supposed.
+//   - A vehicle's figure says how plainly it is that vehicle's (Tie). One that stands
+//     with something else takes no told figure's place; another machine is never
+//     the one that pulls by being named.
 //   - What is asked ("can't I just add pulleys?"), wished for or undone again is
 //     no fact.
 //   - A hazard said is a hazard; "none" takes a plain no to all of them, asked

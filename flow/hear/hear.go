@@ -138,6 +138,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.states()
 	m.even()
 	m.doubted()
+	m.namedAgain()
 	m.idle()
 	m.either()
 	m.crew()

@@ -43,9 +43,37 @@ func (m *message) doubted() {
 				if h.where[field] != m.clauses[i-1] {
 					continue
 				}
-				if hopeful(field, f.Value) || field == "driven" && f.Value == "1" || figure && h == m.load && (field == "mass" || field == "slope") {
+				if hopeful(field, f.Value) || field == "driven" && f.Value == "1" || figure && (h == m.load && field == "slope" || (h == m.load || h == m.puller) && field == "mass") {
 					delete(h.slots, field)
 					delete(h.slots, field+"_from")
+					m.unuse(f.Said)
+				}
+			}
+		}
+	}
+}
+
+// tellsOfField is, by field, the class of words that tell of it too.
+var tellsOfField = map[string]string{"lip": "lip", "sunk": "depth", "knots": "knot", "condition": "cond"}
+
+// namedAgain takes back what makes things look better where words of its own
+// kind, which were not read, stand in another clause: "none, well a little step".
+func (m *message) namedAgain() {
+	for _, c := range m.clauses {
+		if !m.leftOver(c) {
+			continue
+		}
+		for _, h := range append(slices.Clone(m.heads), m.load, m.asked) {
+			if h == nil {
+				continue
+			}
+			for field, f := range h.slots {
+				class := tellsOfField[field]
+				if class == "" || h.where[field] == c || !hopeful(field, f.Value) {
+					continue
+				}
+				if slices.ContainsFunc(c.items, func(it *item) bool { return !it.used && it.has(class) && !m.denied(it) && !it.clause.ask }) {
+					delete(h.slots, field)
 					m.unuse(f.Said)
 				}
 			}

@@ -118,6 +118,9 @@ var otherwise = regexp.MustCompile(`(?i)^(?:or|no|no wait|sorry|i mean|make that
 // otherPlace reports whether a bare figure is the same thing in another place:
 // "12 deg here, 14 higher up".
 func (m *message) otherPlace(it *item) bool {
+	if slices.Contains([]string{"without", "empty", "unladen", "loaded", "laden"}, m.word(it.to)) && m.tokens[it.from-1].mark != unbroken {
+		return true // "10 t with the bucket full, 8.5 without"
+	}
 	return slices.Contains([]string{"higher", "further", "farther", "lower", "above", "below", "near", "nearer", "at", "in"}, m.word(it.to)) &&
 		slices.Contains([]string{"up", "down", "on", "back", "the", "places", "its", "top", "bottom"}, m.word(it.to+1)) && m.tokens[it.from-1].mark != unbroken
 }
