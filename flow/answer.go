@@ -21,6 +21,7 @@ type change struct {
 	vague bool   // a ton that is not said which
 	quiet bool   // it has been read back
 	taken string // the words of a figure that stands for a class, whose reading is to be told
+	guess bool   // it was said in doubt
 }
 
 // choose does what a button says.
@@ -39,8 +40,7 @@ func (t *turn) choose(o offer) {
 // hearFacts puts what a message says on the sheet, read back. It reports
 // whether any of it was an answer to tp.
 func (t *turn) hearFacts(h hear.Heard, amend bool) []string {
-	changes := t.number(t.ofPieces(h.Facts), amend)
-	return t.put(changes)
+	return t.put(t.noBetter(t.number(t.ofPieces(h.Facts), amend)))
 }
 
 // number gives new pieces of gear and new anchors their places in the lists
@@ -93,7 +93,7 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 		}
 		// Who stands level pulls level: one of the two is enough to read back.
 		known := f.Field == "puller.pull" && f.Value == "level" && len(out) > 0 && out[len(out)-1].path == "puller.slope"
-		out = append(out, change{set: set{path, f.Value}, how: Told, vague: f.Vague, quiet: known})
+		out = append(out, change{set: set{path, f.Value}, how: Told, vague: f.Vague, quiet: known, guess: f.Guess})
 		if f.Taken {
 			out[len(out)-1].taken = f.Said
 		}

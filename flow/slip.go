@@ -95,6 +95,27 @@ func (t *turn) correctsLast(field string) bool {
 	return ok && last >= 0 && t.s.Trail[last].Topic == owner.name && hear.TakesBack(t.in.Text)
 }
 
+// noBetter drops what was only said in doubt, in passing, and would make better
+// what was told of it before, and says that the old one stays: "maybe the oak is
+// 80 cm" makes no oak of 50 cm hold more.
+func (t *turn) noBetter(changes []change) []change {
+	if t.s.Held[heldPiece] != "" || t.s.Held[heldAmend] != "" {
+		return changes // it is what is being changed
+	}
+	tp, _ := topicByName(t.s.Topic)
+	var of []string // what goes with them
+	left := slices.DeleteFunc(changes, func(c change) bool {
+		was, told := t.s.Sheet.Get(c.path)
+		if !c.guess || !told || slices.Contains(tp.fills, c.path) || !worseEnd(c.path, was, c.value) {
+			return false
+		}
+		t.say(wording.RefuseToldBefore, wording.Args{"What": t.nameOf(c.path), "Text": t.word(c.path, was)})
+		of = append(of, c.path+"_kind", c.path+"_from")
+		return true
+	})
+	return slices.DeleteFunc(left, func(c change) bool { return slices.Contains(of, c.path) })
+}
+
 // outdoing drops from the answers that a correction may mean those which were
 // measured and would become a guess: only who names what is to be changed puts a
 // guess there. Where none is left it says what stays.

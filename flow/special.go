@@ -182,7 +182,7 @@ func yesOrNoSaid(h hear.Heard, text, field string) string {
 // concluded: "got a cab so yes".
 var (
 	againstIt = regexp.MustCompile(`(?i)\b(?:but|except|apart|though|although|however|only|bar|cept|not sure|i think|maybe)\b`)
-	aBit      = regexp.MustCompile(`(?i)^\W*(?:(?:yes|yeah|yep|it does|it is|only|just)\W+)*(?:a (?:wee |little )?(?:bit|little|touch)|slightly|some|partly)\b`)
+	aBit      = regexp.MustCompile(`(?i)^\W*(?:(?:yes|yeah|yep|no|nope|nah|well|it does|it is|only|just)\W+)*(?:a (?:wee |little )?(?:bit|little|touch)|slightly|some|partly)\b`)
 	so        = regexp.MustCompile(`(?i)\bso (yes|no)\W*$`)
 )
 

@@ -363,7 +363,7 @@ func (m *message) tells(c *clause) bool {
 
 // turning reports whether a word turns against what was said before it.
 func turning(word string) bool {
-	return slices.Contains([]string{"but", "except", "apart", "though", "although", "however", "cept", "bar", "only", "tho"}, word)
+	return slices.Contains([]string{"but", "except", "apart", "though", "although", "however", "cept", "bar", "only", "tho", "well"}, word)
 }
 
 // tellsOf are the classes of words that tell of a thing: where such a word was

@@ -113,7 +113,7 @@ func inItsUnit(q, bare *quantity) *quantity {
 }
 
 // otherwise is what stands between a figure and the one that may be meant.
-var otherwise = regexp.MustCompile(`(?i)^(?:or|no|no wait|sorry|i mean|make that|(?:or |i think |i reckon |i guess )*(?:maybe|perhaps|possibly|probably|more like|even|(?:it )?(?:could|might|may|can) be?)(?: even| up to| as much as| nearer| closer to| more like)*)$`)
+var otherwise = regexp.MustCompile(`(?i)^(?:or|well|no|no wait|sorry|i mean|make that|(?:or |i think |i reckon |i guess )*(?:maybe|perhaps|possibly|probably|more like|even|(?:it )?(?:could|might|may|can) be?)(?: even| up to| as much as| nearer| closer to| more like)*)$`)
 
 // otherPlace reports whether a bare figure is the same thing in another place:
 // "12 deg here, 14 higher up".
