@@ -119,17 +119,11 @@ func (t *turn) weakest(p *calc.Plan) {
 // nearest returns the piece or anchor that is nearest to what it may carry, and
 // how near.
 func (t *turn) nearest(p *calc.Plan) (what string, ratio float64) {
-	for _, m := range p.Gear {
-		if m.Ratio != nil && *m.Ratio > ratio {
-			what, ratio = t.memberName(m.Kind, m.Name, m.Use, false), *m.Ratio
-		}
+	w, ok := p.Weakest()
+	if !ok {
+		return "", 0
 	}
-	for _, a := range p.Anchors {
-		if a.Ratio != nil && *a.Ratio > ratio {
-			what, ratio = t.memberName(a.Kind, a.Name, a.Use, true), *a.Ratio
-		}
-	}
-	return what, ratio
+	return t.memberName(w.Kind, w.Name, w.Use, w.Anchor), w.Ratio
 }
 
 // cardHolds lists the hold points in order with who confirms each, and what

@@ -67,49 +67,31 @@ func Numbers(p calc.Plan) map[string]int {
 	return s.numbers
 }
 
-// number gives each place of the rig its number and finds the weakest.
+// number gives each place of the rig its number and marks the weakest.
 func (s *sketch) number() {
-	worst := -1.0
-	see := func(use string, ratio *float64, passes bool) {
+	see := func(use string) {
 		if _, ok := s.numbers[use]; !ok {
 			s.numbers[use] = len(s.numbers) + 1
 		}
-		if ratio == nil {
-			return
-		}
-		r := *ratio
-		if !passes { // what fails is weaker than what is used up to its limit
-			r += 1000
-		}
-		if r > worst {
-			worst, s.weakest = r, use
-		}
 	}
 	for _, g := range s.p.Gear {
-		see(g.Use, g.Ratio, g.Passes)
+		see(g.Use)
 	}
 	for _, a := range s.p.Anchors {
-		see(anchorUse(a), a.Ratio, a.Passes)
+		see(anchorUse(a.Use))
 	}
-	for _, g := range s.p.Gear {
-		if g.Ratio == nil && g.Working != nil && *g.Working <= 0 && g.Tension > 0 {
-			s.weakest = g.Use
-			return
-		}
-	}
-	for _, a := range s.p.Anchors {
-		if a.Ratio == nil && a.Capacity != nil && *a.Capacity <= 0 && a.Force > 0 {
-			s.weakest = anchorUse(a)
-			return
+	if w, ok := s.p.Weakest(); ok {
+		if s.weakest = w.Use; w.Anchor {
+			s.weakest = anchorUse(w.Use)
 		}
 	}
 }
 
-func anchorUse(a calc.Held) string {
-	if a.Use == "holding" {
+func anchorUse(use string) string {
+	if use == "holding" {
 		return "holding-anchor"
 	}
-	return a.Use
+	return use
 }
 
 // verdict is the decision in words.

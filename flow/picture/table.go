@@ -19,7 +19,7 @@ func (s *sketch) table() {
 		s.row(g.Use, name, g.Tension, g.Working, g.Peak, g.Ratio, g.Passes)
 	}
 	for _, a := range s.p.Anchors {
-		s.row(anchorUse(a), nameOf(a), a.Force, a.Capacity, a.Peak, a.Ratio, a.Passes)
+		s.row(anchorUse(a.Use), nameOf(a), a.Force, a.Capacity, a.Peak, a.Ratio, a.Passes)
 	}
 	if len(s.p.Gear)+len(s.p.Anchors) == 0 {
 		s.para(false, say("not_shown"))
