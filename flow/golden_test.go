@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -169,6 +170,25 @@ func TestGoldenConversations(t *testing.T) {
 	for _, m := range flow.Moves() {
 		if !stood[m.To] {
 			t.Errorf("no golden conversation stands at %s", m.To)
+		}
+	}
+}
+
+// A share that comes to nothing is said as that, and no figure of nought with it.
+func TestNoShareOfNought(t *testing.T) {
+	for _, folder := range []string{"talk", "party"} {
+		files, err := filepath.Glob("../testdata/" + folder + "/*.txtar")
+		if err != nil || len(files) == 0 {
+			t.Fatal("no goldens", err)
+		}
+		for _, f := range files {
+			text, err := os.ReadFile(f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if m := regexp.MustCompile(`(?m)^< .*[^\d.,]0 %.*$`).Find(text); m != nil {
+				t.Errorf("%s: %s", f, m)
+			}
 		}
 	}
 }

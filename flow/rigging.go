@@ -75,8 +75,11 @@ func (t *turn) members(p *calc.Plan, onlyFailing bool) {
 			l.ratio, l.key = *ratio, wording.PlanMember
 			l.args["Limit"] = wording.Limit{Force: *working}
 			l.args["Percent"] = percent(*ratio)
-			if *ratio > 1 {
+			switch {
+			case *ratio > 1:
 				l.key = wording.PlanMemberFails
+			case *ratio <= 0:
+				l.key = wording.PlanMemberIdle
 			}
 		}
 		lines = append(lines, l)
@@ -88,7 +91,9 @@ func (t *turn) members(p *calc.Plan, onlyFailing bool) {
 		add(t.memberName(a.Kind, a.Name, a.Use, true), a.Force, a.Capacity, a.Ratio, a.Passes)
 	}
 	if onlyFailing {
-		lines = slices.DeleteFunc(lines, func(l line) bool { return l.key == wording.PlanMember || l.key == wording.PlanMemberUnknown })
+		lines = slices.DeleteFunc(lines, func(l line) bool {
+			return l.key == wording.PlanMember || l.key == wording.PlanMemberIdle || l.key == wording.PlanMemberUnknown
+		})
 	}
 	if len(lines) == 0 {
 		return

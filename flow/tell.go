@@ -270,10 +270,29 @@ func (t *turn) given2(p *calc.Plan) {
 		return
 	}
 	if p.Puller == nil || p.Puller.Available == nil {
+		if names := t.untold(p, "U1", "U6"); len(names) > 0 {
+			t.say(wording.PlanHaulUntold, wording.Args{"Haul": p.Tackle.Haul, "Names": names})
+			return
+		}
 		t.say(wording.PlanHaulUnknown, wording.Args{"Haul": p.Tackle.Haul})
 		return
 	}
 	t.say(wording.PlanHaul, wording.Args{"Haul": p.Tackle.Haul, "Avail": atLeastNothing(*p.Puller.Available)})
+}
+
+// untold names what checks still wait for.
+func (t *turn) untold(p *calc.Plan, ids ...string) (names wording.Names) {
+	for _, c := range p.Checks {
+		if c.Result != calc.Unknown || !slices.Contains(ids, c.ID) {
+			continue
+		}
+		for _, f := range c.Fields {
+			if n := t.nameOf(f); !slices.Contains(names, n) {
+				names = append(names, n)
+			}
+		}
+	}
+	return names
 }
 
 // refer ends the asking: what to do now for each hazard, and the card for

@@ -16,6 +16,7 @@ import (
 
 	"linetender/calc"
 	"linetender/calc/job"
+	"linetender/calc/unit"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden pictures")
@@ -458,5 +459,21 @@ func BenchmarkRigPNG(b *testing.B) {
 		if _, err := d.PNG(); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// A range reads as it does in the chat, its ends outward; a share of nothing is
+// said in words, and two ends that read alike are not said.
+func TestFiguresReadAsInTheChat(t *testing.T) {
+	low, best, high := span(calc.Force{Low: unit.Newtons(5741), Best: unit.Newtons(9004), High: unit.Newtons(19361)})
+	if low != "5.74" || best != "9" || high != "19.4" {
+		t.Errorf("%s, %s, %s; want 5.74, 9, 19.4", low, best, high)
+	}
+	if got := percent(0); strings.Contains(got, "%") {
+		t.Errorf("a share of nothing is %q", got)
+	}
+	s := &sketch{}
+	if got := s.swing(scale{0, 1.2, 0, 100}, calc.Measure{Field: "load.sunk", CouldFlip: true, Swing: &calc.Swing{AtLow: calc.Go, AtHigh: calc.NoGo}}); strings.Contains(textOf(s.Drawing), "%") {
+		t.Errorf("%q: %s", got, textOf(s.Drawing))
 	}
 }

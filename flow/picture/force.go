@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"linetender/calc"
-	"linetender/calc/unit"
 )
 
 // scale is a horizontal scale of figures.
@@ -76,9 +75,9 @@ func (s *sketch) causes() {
 		s.para(false, say("mire_rule"))
 	}
 	for i, c := range rows {
-		figures := []string{load(c.of.Low), load(c.of.Best), load(c.of.High)}
+		low, best, high := span(c.of)
 		s.y += 56
-		s.text("cause", Start, SmallText, i == len(rows)-1, Point{margin, s.y}, cut(say("cause_line", c.name, figures[0], figures[1], figures[2]), SmallText, true, Width-2*margin))
+		s.text("cause", Start, SmallText, i == len(rows)-1, Point{margin, s.y}, cut(say("cause_line", c.name, low, best, high), SmallText, true, Width-2*margin))
 		s.y += 14
 		fill := Ink
 		if c.light {
@@ -86,7 +85,7 @@ func (s *sketch) causes() {
 		}
 		s.bar(k, c.from, c.from+c.of.Low.Kilonewtons(), c.from+c.of.Best.Kilonewtons(), c.from+c.of.High.Kilonewtons(), fill)
 		s.y += 30
-		line := say("alt_cause", c.name, figures[0], figures[2], figures[1])
+		line := say("alt_cause", c.name, low, high, best)
 		if i == len(rows)-1 {
 			s.first(line)
 			continue
@@ -119,12 +118,10 @@ func (s *sketch) need() {
 	s.para(false, say("need_note"))
 	k := scale{0, max(h.High.Kilonewtons(), a.High.Kilonewtons(), 0.001), margin + 10, Width - margin - 10}
 	top := s.y
-	for _, r := range []struct {
-		cause
-		write func(unit.Force) string
-	}{{cause{say("need_haul"), h}, load}, {cause{say("need_gives"), a}, rating}} {
+	for _, r := range []cause{{say("need_haul"), h}, {say("need_gives"), a}} {
+		low, best, high := span(r.of)
 		s.y += 56
-		s.text("cause", Start, SmallText, false, Point{margin, s.y}, say("cause_line", r.name, r.write(r.of.Low), r.write(r.of.Best), r.write(r.of.High)))
+		s.text("cause", Start, SmallText, false, Point{margin, s.y}, say("cause_line", r.name, low, best, high))
 		s.y += 14
 		s.bar(k, 0, r.of.Low.Kilonewtons(), r.of.Best.Kilonewtons(), r.of.High.Kilonewtons(), Ink)
 		s.y += 30
@@ -133,7 +130,9 @@ func (s *sketch) need() {
 	for _, y := range [][2]float64{{top + 68, top + 100}, {top + 168, top + 200}} {
 		s.add(Op{Kind: Line, Part: "limit", Pen: Warn, Stroke: 4, Dashed: true, At: []Point{{x, y[0]}, {x, y[1]}}})
 	}
-	s.first(say("alt_need", load(h.Low), load(h.High), rating(a.Low), rating(a.High)))
+	from, _, to := span(h)
+	least, _, most := span(a)
+	s.first(say("alt_need", from, to, least, most))
 }
 
 const mostBars = 8
@@ -218,11 +217,14 @@ func (s *sketch) swing(k scale, m calc.Measure) string {
 	name := field(m.Field)
 	// Another rig may suit one end, so the best need not lie between them.
 	least, most := min(w.Low, w.Best, w.High), max(w.Low, w.Best, w.High)
-	ends := say("bar_ends", percent(least), percent(most))
-	if m.CouldFlip {
-		ends += ", " + say("flips")
+	var ends []string
+	if percent(least) != percent(most) { // two ends that read alike say nothing
+		ends = append(ends, say("bar_ends", percent(least), percent(most)))
 	}
-	title := name + ": " + ends
+	if m.CouldFlip {
+		ends = append(ends, say("flips"))
+	}
+	title := strings.TrimSuffix(name+": "+strings.Join(ends, ", "), ": ")
 	s.text("unknown", Start, SmallText, m.CouldFlip, Point{margin, s.y}, cut(title, SmallText, m.CouldFlip, Width-2*margin))
 	s.y += 14
 	a, b := k.at(least), k.at(most)

@@ -163,7 +163,7 @@ func (s *sketch) head() {
 		lines = append(lines, say("leads_untold", t.LeadBlocks))
 	}
 	if s.p.Force.High > 0 {
-		lines = append(lines, say("along", load(max(0, s.p.Force.Low)), both(s.p.Force.High, math.Ceil)))
+		lines = append(lines, say("along", figure(max(0, s.p.Force.Low.Kilonewtons()), math.Floor), both(s.p.Force.High, math.Ceil)))
 	} else {
 		lines = append(lines, say("none", both(-s.p.Force.Low, math.Ceil)))
 	}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/BurntSushi/toml"
 
+	"linetender/calc"
 	"linetender/calc/unit"
 )
 
@@ -58,7 +59,16 @@ func both(f unit.Force, to func(float64) float64) string {
 // figure writes v with three figures.
 func figure(v float64, to func(float64) float64) string { return unit.Short(unit.Figures(v, 3, to)) }
 
+// span writes a range as the chat does: its ends outward, so that a figure that
+// is told in both is one figure.
+func span(f calc.Force) (low, best, high string) {
+	return figure(f.Low.Kilonewtons(), math.Floor), figure(f.Best.Kilonewtons(), math.Round), figure(f.High.Kilonewtons(), math.Ceil)
+}
+
 func percent(r float64) string {
+	if r <= 0 {
+		return say("nothing_of_it")
+	}
 	if r > 9.99 {
 		return say("over_ten_times")
 	}

@@ -113,7 +113,7 @@ func (b *Book) value(s unit.System, v any) (string, error) {
 	outward := [2]rounding{down, up}
 	switch v := v.(type) {
 	case string:
-		return Plain(v), nil
+		return ownFirst(s, Plain(v)), nil
 	case int:
 		return strconv.Itoa(v), nil
 	case Key:
@@ -126,7 +126,7 @@ func (b *Book) value(s unit.System, v any) (string, error) {
 	case Lines:
 		lines := make([]string, len(v))
 		for i, l := range v {
-			lines[i] = Plain(l)
+			lines[i] = ownFirst(s, Plain(l))
 		}
 		return strings.Join(lines, "\n"), nil
 	case Load:

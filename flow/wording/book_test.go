@@ -141,3 +141,19 @@ func TestPlain(t *testing.T) {
 		}
 	}
 }
+
+// Whoever wrote in pounds and feet reads them first in the reasons too, which
+// the calculation writes for everybody.
+func TestOwnUnitsFirstInReasons(t *testing.T) {
+	b := English()
+	why := "The sling carries both lines, 25.3 kN (5,680 lbf), over 1.64 t (3,610 lb), 63.5 m (209 ft), 20 cm (7.87 in)."
+	for s, want := range map[unit.System]string{
+		unit.Metric:    why,
+		unit.Customary: "The sling carries both lines, 5,680 lbf (25.3 kN), over 3,610 lb (1.64 t), 209 ft (63.5 m), 7.87 in (20 cm).",
+	} {
+		got, err := b.Say(s, PlanWhy, Args{"Why": why})
+		if err != nil || got != want {
+			t.Errorf("%q, %v; want %q", got, err, want)
+		}
+	}
+}

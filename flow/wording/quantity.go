@@ -2,7 +2,9 @@ package wording
 
 import (
 	"math"
+	"regexp"
 	"strconv"
+	"strings"
 
 	"linetender/calc/bound"
 	"linetender/calc/unit"
@@ -112,6 +114,18 @@ func (b *Book) inSystem(scales []scale, low, high float64, round [2]rounding) st
 
 func ends[Q bound.Quantity](r bound.Of[Q]) (low, high float64) {
 	return float64(r.Low), float64(r.High)
+}
+
+// metricFirst is a figure as the calculation writes it, for whom it does not
+// know: metric, and the other system in brackets.
+var metricFirst = regexp.MustCompile(`([\d.,]*\d (?:kN|t|kg|m|cm|mm)) \(([\d.,]*\d (?:lbf|lb|ft|in))\)`)
+
+// ownFirst sets a person's own units first in a text that has both.
+func ownFirst(s unit.System, text string) string {
+	if s != unit.Customary || !strings.Contains(text, " (") {
+		return text
+	}
+	return metricFirst.ReplaceAllString(text, "$2 ($1)")
 }
 
 // slope writes an angle as degrees and as rise in run, the two ways in which
