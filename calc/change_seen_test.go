@@ -9,6 +9,7 @@ import (
 // What is offered after a slip or a load that stuck is so once it is told: the
 // case with the change, planned anew with what was seen, is no no-go.
 func TestChangesHoldAfterASlip(t *testing.T) {
+	lone(t)
 	tried := 0
 	rapid.Check(t, func(t *rapid.T) {
 		c := pinned(read(t, withSeen(t)))

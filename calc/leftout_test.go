@@ -80,6 +80,7 @@ func TestWhatKeepsATackleFromGoingIsSaid(t *testing.T) {
 // Every reason is a check of the plan that is shown, in its words, or says with
 // how many parts it is one.
 func TestReasonsAreOfThePlanShown(t *testing.T) {
+	lone(t)
 	others := 0
 	rapid.Check(t, func(t *rapid.T) {
 		s := withSeen(t)

@@ -252,6 +252,7 @@ func TestTensionsSumToTheForce(t *testing.T) {
 
 // Every number of a plan is finite, and its JSON can be written.
 func TestPlansAreFinite(t *testing.T) {
+	lone(t)
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawn(t)
 		s.Load.Mass = fmt.Sprintf("%.4f kg", math.Pow(10, rapid.Float64Range(-2, 5).Draw(t, "mass power")))

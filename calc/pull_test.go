@@ -110,6 +110,7 @@ func TestMoved(t *testing.T) {
 
 // Bites never reach past what ends them, and never sum to less than the way.
 func TestBitesCoverTheWay(t *testing.T) {
+	lone(t)
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawn(t)
 		s.Load.WheelRadius = "0.3 m"

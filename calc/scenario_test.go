@@ -213,6 +213,7 @@ func TestEveryCaseFileIsInTheIndex(t *testing.T) {
 
 // The order in which gear and anchors are listed is an accident of telling.
 func TestGearInAnyOrder(t *testing.T) {
+	lone(t)
 	for _, file := range caseFiles(t) {
 		tree := caseTree(t, file)
 		want, err := verdictOf(t, tree)

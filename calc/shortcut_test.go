@@ -37,6 +37,7 @@ func anySheet(t *rapid.T) job.Sheet {
 // it does when it is searched from nothing, and as at its best where nothing
 // of a table was wanted for what is looked at.
 func TestShortcutsChangeNothing(t *testing.T) {
+	lone(t)
 	compared, moved, spared := 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		c, err := anySheet(t).Case()

@@ -21,6 +21,7 @@ import (
 // way, another puller is brought, or a figure that was told wrong from the
 // beginning is put right. Whenever the plan is a go, it must hold in that world.
 func TestAGoHoldsInEveryWorldAfterWhatWasSeen(t *testing.T) {
+	lone(t)
 	checks := map[string]string{"": "300", "short": "1000", "full": "20000"}[os.Getenv("LINETENDER_LONG")]
 	if f := flag.Lookup("rapid.checks"); checks != "" && f.Value.String() == f.DefValue {
 		if err := flag.Set("rapid.checks", checks); err != nil {

@@ -21,6 +21,7 @@ import (
 // anew, the tackle is the linear system of [solveRig], and what a piece may
 // carry is read off the sheet.
 func TestAGoHoldsInEveryWorld(t *testing.T) {
+	lone(t)
 	goes, draws := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		draws++

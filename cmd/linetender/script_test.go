@@ -14,10 +14,16 @@ import (
 )
 
 // TestMain lets the test binary stand in for the program, so that scripts run
-// it as a process of its own.
+// it as a process of its own. Under the race detector each such process would
+// wait for a second at its end for what still runs to show a race; a tenth does.
 func TestMain(m *testing.M) {
+	if os.Getenv(raceOptions) == "" {
+		_ = os.Setenv(raceOptions, "atexit_sleep_ms=100")
+	}
 	testscript.Main(m, map[string]func(){"linetender": main})
 }
+
+const raceOptions = "GORACE"
 
 // TestScript runs what only a process shows: flags, exit statuses, streams.
 //
@@ -48,6 +54,7 @@ func quietHome(env *testscript.Env) error {
 	env.Setenv("XDG_DATA_HOME", filepath.Join(home, "data"))
 	env.Setenv("LINETENDER_DATA", "")
 	env.Setenv("LINETENDER_TOKEN", "")
+	env.Setenv(raceOptions, os.Getenv(raceOptions))
 	return os.MkdirAll(home, 0o700)
 }
 
