@@ -64,7 +64,13 @@ func (t *turn) failsNow(field, text string) {
 		t.say(wording.JoinSays, wording.Args{"Name": t.whoName(), "Text": wording.Plain(text)})
 	}
 	t.tellAll(true, says)
+	notSo := func() {
+		t.say(wording.ItemNotSo, wording.Args{"Name": t.whoName(), "Criterion": t.saying(c.claim())})
+	}
 	t.inChat(t.s.leadChat(), func() {
+		if t.main() {
+			notSo()
+		}
 		if t.s.State != Checks && t.s.State != Signing {
 			t.fire(Reopens)
 			t.act(Act{Do: DoAsk})
@@ -76,7 +82,7 @@ func (t *turn) failsNow(field, text string) {
 		t.next()
 	})
 	if !t.main() {
-		t.say(wording.ItemNotSo, wording.Args{"Name": t.whoName(), "Criterion": t.saying(c.claim())})
+		notSo()
+		t.ask()
 	}
-	t.ask()
 }

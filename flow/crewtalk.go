@@ -23,6 +23,9 @@ func (t *turn) crewPress(choice string) bool {
 
 // crewWords does what can be said in every state of a job by whoever may.
 func (t *turn) crewWords(text string) bool {
+	if t.dangers(text) {
+		return true
+	}
 	low := strings.ToLower(strings.Trim(text, " .!"))
 	if as, ok := codeWordsFor[low]; ok {
 		t.joinCode(as)

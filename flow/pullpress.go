@@ -250,9 +250,6 @@ func (t *turn) pullWords(text string) bool {
 	if t.s.State == Halted && t.drillWords(low) {
 		return true
 	}
-	if t.s.State != Halted && t.raining(low) {
-		return true
-	}
 	if t.s.State != Pulling {
 		return t.releaseNone(low)
 	}

@@ -87,10 +87,11 @@ var unheld = regexp.MustCompile(`\b(brakes?|handbrake|chocks?|wedges?|clutch|hol
 // it is the line that creeps on an anchor.
 var loadCreeps = regexp.MustCompile(`\b(it|its|it's|she|load|truck|van|car|lorry|vehicle|trailer|wagon)\b.{0,15}\b(creep\w*|crept)\b`)
 
-// rainy are words that it rains; what is over is no report.
+// rainy are words that it rains, or that the ground gets wet; dry that it does
+// not, or did and is over, or may.
 var (
-	rainy = regexp.MustCompile(`\b(rain|rains|raining|rained|drizzl\w*|pouring|sleet\w*|snows|snowing)\b`)
-	dry   = regexp.MustCompile(`\b(no|not|over|gone|last night|yesterday|earlier)\b`)
+	rainy = regexp.MustCompile(`\b(rain|rains|rainin|raining|rained|drizzl\w*|pouring|sleet\w*|snows|snowing|(chuck|bucket|tipp|piss|lash|pelt|teem|hammer)(s|in|ing)( it)? (it )?down|(is|its|it's|was|started|begun|began) (pissing|lashing|tipping|bucketing|spitting|pelting)|heavens (have )?opened|(getting|gets|got|gone|going) (all |very |really |so )?(wet|soaked|soggy))\b`)
+	dry   = regexp.MustCompile(`\b(no|not|isn'?t|ain'?t|never|without|hardly)( any)?( more)? (rain\w*|drizzl\w*|pouring|sleet\w*|snow\w*)\b|\b(over|gone off|last night|last week|yesterday|earlier|if|might|may|could|forecast|supposed|before it|in case|no more|not any more)\b`)
 )
 
 func sightOf(kind string) (sight, bool) {
@@ -113,7 +114,7 @@ func sightIn(low string) (sight, bool) {
 		return sightOf("runs")
 	}
 	for _, s := range sights {
-		if s.reads.MatchString(low) {
+		if s.reads.MatchString(low) || s.kind == "inside" && strangerTold(low) {
 			return s, true
 		}
 	}
@@ -197,15 +198,16 @@ func (t *turn) goes(text, low string) bool {
 	return true
 }
 
-// raining takes that it rains, from anybody on the spot.
-func (t *turn) raining(low string) bool {
-	switch low {
-	case "rain", "it rains", "it is raining", "it's raining", "raining", "it started raining":
-	default:
-		if m := t.me(); m == nil || t.s.State != Pulling || m.As == AsCoordinator || strings.HasSuffix(low, "?") || !rainy.MatchString(low) || dry.MatchString(low) {
-			return false
-		}
+// rainsNow reports whether words say that it rains, where that could make another
+// thing of what was answered: once the ground was told, and not as the answer to
+// what the ground is.
+func (t *turn) rainsNow(text string) bool {
+	low := strings.ToLower(strings.ReplaceAll(text, "’", "'"))
+	if !rainy.MatchString(low) || dry.MatchString(low) || isQuestion(low) || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
+		return false
 	}
-	t.rains()
-	return true
+	if m := t.me(); m == nil || m.As == AsCoordinator || t.s.Settled["ground"] == "" {
+		return false
+	}
+	return !strings.HasSuffix(t.s.Topic, "ground") || !t.main() || !t.tells(text)
 }

@@ -180,15 +180,32 @@ func (t *turn) againWords(low string) bool {
 	return false
 }
 
-// rains reopens what rain could have changed.
+// rains reopens what rain could have changed: in a pull after everybody holds, and
+// before it wherever the job stands.
 func (t *turn) rains() {
 	t.act(Act{Do: DoReport, Path: "rain", Value: wording.Plain(t.in.Text)})
 	t.holdNow()
-	say := func() { t.say(wording.StaleRain, nil) }
+	begun := t.listBegun()
+	k := wording.StaleRain
+	if again := t.reopenFor(calc.Rain); !again {
+		k = wording.StaleRainNoted
+	}
+	say := func() { t.say(k, nil) }
 	t.tellAll(false, say)
 	say()
-	t.reopenFor(calc.Rain)
-	t.replan()
+	if t.s.Stage.Lies() || t.s.Stage == StopDrill {
+		t.replan()
+		return
+	}
+	if begun {
+		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+	}
+	if t.main() {
+		t.next()
+		return
+	}
+	t.inChat(t.s.leadChat(), t.next)
+	t.ask()
 }
 
 // hourly reopens what time could have changed when the plan has become old,

@@ -1478,6 +1478,7 @@ const (
 	StaleDug       Key = "stale.dug"
 	StaleHour      Key = "stale.hour"
 	StaleRain      Key = "stale.rain"
+	StaleRainNoted Key = "stale.rain_noted"
 
 	StateAmend    Key = "state.amend"
 	StateAnchor   Key = "state.anchor"
@@ -1509,6 +1510,8 @@ const (
 	StopFact      Key = "stop.fact"
 	StopFor       Key = "stop.for"
 	StopHeld      Key = "stop.held"
+	StopHint      Key = "stop.hint"
+	StopNear      Key = "stop.near"
 	StopNobody    Key = "stop.nobody"
 	StopNoted     Key = "stop.noted"
 	StopOnlyLead  Key = "stop.only_lead"
