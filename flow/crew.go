@@ -45,9 +45,14 @@ func (t *turn) names(text string) {
 			people = append(people, hear.People(n)...)
 		}
 	}
-	names := t.nameThem(people)
+	told := t.nameThem(people)
+	names := t.withoutAfar(slices.Clone(told))
 	if len(names) == 0 {
-		t.miss("")
+		if len(told) == 0 {
+			t.miss("")
+		} else {
+			t.ask()
+		}
 		return
 	}
 	t.act(Act{Do: DoCrew, Names: names})

@@ -194,6 +194,7 @@ func (t *turn) enter(as As) {
 	t.say(wording.Key("welcome."+string(as)), wording.Args{"Code": t.s.Code, "Name": m.Name})
 	t.say(wording.JoinStop, nil)
 	t.newcomer(m)
+	t.vacates(m)
 	for _, chat := range t.s.chats(AsLead, AsCoordinator) {
 		if chat != t.in.Chat {
 			t.inChat(chat, func() {

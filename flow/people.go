@@ -30,6 +30,56 @@ func (t *turn) newcomer(m Member) {
 	}
 }
 
+// fromAfar returns who follows from afar and goes by a name that nobody with a
+// phone on the spot has; nil for none. A name with more to it is somebody else's.
+func (s *Session) fromAfar(name string) *Member {
+	if slices.ContainsFunc(s.present(AsLead, AsCrew), func(m Member) bool { return sameName(m.Name, name) }) {
+		return nil
+	}
+	for _, m := range s.present(AsCoordinator, AsObserver) {
+		first, _, _ := strings.Cut(m.Name, " ")
+		if strings.EqualFold(m.Name, name) || strings.EqualFold(first, name) {
+			return s.member(m.ID)
+		}
+	}
+	return nil
+}
+
+// withoutAfar drops from the names of a crew those who follow from afar, and says
+// so: nobody does a part that they can't see.
+func (t *turn) withoutAfar(names []string) []string {
+	return slices.DeleteFunc(names, func(name string) bool {
+		m := t.s.fromAfar(name)
+		if m != nil {
+			t.say(wording.SeatAfarNamed, wording.Args{"Name": m.Name})
+		}
+		return m != nil
+	})
+}
+
+// vacates empties the parts of somebody who follows from afar from now on,
+// and those given to their name; the lead is asked who has them.
+func (t *turn) vacates(m Member) {
+	if !m.afar() {
+		return
+	}
+	told := false
+	for _, s := range slices.Clone(t.s.Seats) {
+		if s.Name == "" || s.Member != m.ID && (s.Member != "" || t.s.fromAfar(s.Name) == nil || t.s.fromAfar(s.Name).ID != m.ID) {
+			continue
+		}
+		s.Name, s.Member = "", ""
+		t.give(s)
+		if !told {
+			t.toLead(func() { t.say(wording.SeatAfarNamed, wording.Args{"Name": m.Name}) })
+		}
+		told = true
+	}
+	if told {
+		t.personChanged()
+	}
+}
+
 // oneMore takes in somebody who is none of those that were named.
 func (t *turn) oneMore() {
 	m := t.me()

@@ -300,6 +300,8 @@ func (t *turn) puts(name, does string, also bool) {
 	}
 	to, from := t.s.Seats[i], t.seatNamed(name)
 	switch {
+	case from == nil && t.s.fromAfar(name) != nil:
+		t.remark(wording.SeatAfarNamed, wording.Args{"Name": t.s.fromAfar(name).Name})
 	case from == nil:
 		to.Name, to.Member = named(t.in.Text, name), ""
 		if m := t.s.called(name); m != nil && (m.As == AsCrew || m.As == AsLead) {

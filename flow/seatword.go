@@ -44,7 +44,7 @@ func (t *turn) tookPart(low string) bool {
 		t.takes(*s)
 	case leavesIt.MatchString(plain):
 		t.declines(*s)
-	case hear.Listen(low, hear.TopicCheck).Act == hear.Yes, plainWords.MatchString(low):
+	case hear.Listen(low, hear.TopicCheck).Act == hear.Yes, plainWords.MatchString(low), backNow.MatchString(plain):
 		t.remark(wording.SeatSure, wording.Args{"Role": t.role(*s)})
 	default:
 		return false
