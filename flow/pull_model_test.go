@@ -28,7 +28,7 @@ func (p *puller) copied(t testing.TB) *puller {
 // stages are the stages of a pull in the order in which alongTheWay meets them.
 var alongTheWay = []flow.Stage{
 	flow.StopDrill, flow.AllPlaced, flow.SlackOut, flow.SlackIsOut, flow.Tightening, flow.LightTension, flow.FirstMove, flow.Held,
-	flow.Bite, flow.Proving, flow.HoldProved, flow.Rerig,
+	flow.Bite, flow.Proving, flow.HoldProved, flow.LineSlack, flow.Rerig,
 }
 
 var theWayOff = []flow.Stage{flow.Securing, flow.SlackOff, flow.SlackIsOff, flow.Unrig, flow.GearCheck}
@@ -244,7 +244,7 @@ func heeded(r *rapid.T, in flow.Input, before, s *flow.Session, answer []flow.Me
 	if n := len(before.Stops); before.State == flow.Halted && n > 0 && before.Stops[n-1].Over == "" && slices.Contains(endsNoStop, in.Text) && s.Stops[n-1].Over != "" {
 		r.Fatalf("%q ends a stop", in.Text)
 	}
-	if n := len(s.Holds); n > 0 && s.Stage == flow.AllPlaced {
+	if n := len(s.Holds); n > 0 && (s.Stage == flow.AllPlaced || s.Stage == flow.LineSlack) {
 		h := s.Holds[n-1]
 		taut := slices.Contains([]flow.Stage{flow.SlackOut, flow.SlackIsOut, flow.Tightening, flow.LightTension, flow.HoldProved}, h.After)
 		eased := slices.ContainsFunc(h.Sure, func(y flow.Sure) bool { return y.Duty == "easing" })

@@ -275,7 +275,7 @@ func (p *puller) to(stage flow.Stage) {
 			switch {
 			case at == flow.Held && stage == flow.Crest:
 				p.press("Ada", "crest")
-			case at == flow.Held && (stage == flow.Proving || stage == flow.HoldProved || stage == flow.Rerig):
+			case at == flow.Held && (stage == flow.Proving || stage == flow.HoldProved || stage == flow.LineSlack || stage == flow.Rerig):
 				p.press("Ada", "rerig")
 			case at == flow.Held && stage != flow.Bite:
 				p.press("Ada", "secure")
@@ -303,7 +303,7 @@ func TestPullByThePhones(t *testing.T) {
 	p.say("Cy", "took in 4 m, moved 1.9 m")
 	p.to(flow.Crest)
 	p.press("Ada", "stands_*")
-	for _, stage := range []flow.Stage{flow.Proving, flow.HoldProved, flow.Rerig} {
+	for _, stage := range []flow.Stage{flow.Proving, flow.HoldProved, flow.LineSlack, flow.Rerig} {
 		p.to(stage)
 	}
 	p.press("Ada", "done_*")

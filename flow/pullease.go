@@ -19,7 +19,7 @@ var tautFrom = []Stage{SlackOut, SlackIsOut, Tightening, LightTension, HoldProve
 
 // taut reports whether the line is still tight where it is to lie slack.
 func (s *Session) taut() bool {
-	if s.Stage != AllPlaced || len(s.Holds) == 0 {
+	if s.Stage != AllPlaced && s.Stage != LineSlack || len(s.Holds) == 0 {
 		return false
 	}
 	h := &s.Holds[len(s.Holds)-1]
@@ -67,7 +67,7 @@ func (s *Session) againNear() bool {
 // line is open meanwhile, and no other.
 func (s *Session) waitsForSlack(name string) bool {
 	_, again := s.askedAgain(name)
-	return again && nearLine(name) && (s.Stage == Held || s.Stage == Proving || s.Stage == HoldProved)
+	return again && nearLine(name) && (s.Stage == Held || s.Stage == Proving || s.Stage == HoldProved || s.Stage == LineSlack)
 }
 
 // againNow lists what can be asked again where the pull stands.

@@ -174,7 +174,7 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 	if stop := t.s.stop(); stop != nil {
 		return wording.PullStopOn, wording.Args{"Name": stop.By.Name}, true
 	}
-	if h.Stage == HoldProved && to == AllPlaced {
+	if (h.Stage == HoldProved || h.Stage == LineSlack) && to == AllPlaced {
 		if p := t.plan(); p == nil || t.otherRig(p) {
 			return wording.PullOtherRig, nil, true
 		}

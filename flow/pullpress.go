@@ -104,7 +104,7 @@ var releases = map[string]Cue{"release": "", "crest": Crests, "rerig": Proves, "
 
 // onward is what the release of a hold point leads to.
 var onward = map[Stage]Cue{
-	AllPlaced: TakesSlack, SlackIsOut: Tightens, LightTension: FirstMoves, Held: Bites, HoldProved: Shifts,
+	AllPlaced: TakesSlack, SlackIsOut: Tightens, LightTension: FirstMoves, Held: Bites, HoldProved: Slacks, LineSlack: Shifts,
 	Securing: Eases, SlackIsOff: Unrigs, GearCheck: LookedOver, RerigHeld: HandsIn, UnrigHeld: GearOff,
 }
 

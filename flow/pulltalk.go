@@ -266,11 +266,11 @@ func (t *turn) waysOn(h *Hold, may bool) []offer {
 		switch {
 		case h.Stage == Held && !t.s.easesNext():
 			out = append(out, t.button("crest", n), t.button("rerig", n))
-		case h.Stage == HoldProved:
+		case h.Stage == HoldProved || h.Stage == LineSlack:
 			out = append(out, t.button("walk", n))
 		}
 	}
-	if h.Stage == Held && !ended || h.Stage == AllPlaced || h.Stage == HoldProved || h.Stage == RerigHeld {
+	if h.Stage == Held && !ended || h.Stage == AllPlaced || h.Stage == HoldProved || h.Stage == LineSlack || h.Stage == RerigHeld {
 		out = append(out, t.button("secure", n))
 	}
 	if h.Stage == SlackIsOut || h.Stage == LightTension {

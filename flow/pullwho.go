@@ -49,6 +49,10 @@ var claims = []claim{
 	{HoldProved, proof, "proved", nil},
 	{HoldProved, "driver", "braked", nil},
 
+	{LineSlack, easing, "eased", isTaut},
+	{LineSlack, proof, "kept", nil},
+	{LineSlack, "holder", "fast", (*turn).holdNeeded},
+
 	{RerigHeld, proof, "kept", nil},
 	{RerigHeld, "driver", "braked", nil},
 	{RerigHeld, "chocks", "chocked", nil},

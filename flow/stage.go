@@ -28,6 +28,7 @@ const (
 	Held         Stage = "held"          // hold: brake, chocks and holding line keep what was gained
 	Proving      Stage = "proving"       // the haul line is eased 10 cm: the load must not move
 	HoldProved   Stage = "hold-proved"   // hold: what holds the load has shown that it does
+	LineSlack    Stage = "line-slack"    // hold: the haul line lies slack and the load has not moved; hands go in by its release
 	Rerig        Stage = "re-rig"        // the haul line is slack; blocks or puller are shifted
 	RerigHeld    Stage = "re-rig-held"   // hold: that was broken off; what keeps the load is looked at again
 	Securing     Stage = "securing"      // hold: the load stands and is chocked both ways
@@ -56,6 +57,7 @@ const (
 	Holds      Cue = "holds"
 	Proves     Cue = "proves"
 	Proved     Cue = "proved"
+	Slacks     Cue = "slacks"
 	Shifts     Cue = "shifts"
 	Rigged     Cue = "rigged"
 	Stays      Cue = "stays" // the haul line goes slack and nothing is shifted
@@ -92,15 +94,16 @@ func Steps() []Step {
 		{Tightens, []Stage{SlackIsOut}, Tightening},
 		{Tightened, []Stage{Tightening}, LightTension},
 		{FirstMoves, []Stage{LightTension}, FirstMove},
-		{Holds, []Stage{FirstMove, Bite, Crest, Proving, HoldProved}, Held},
+		{Holds, []Stage{FirstMove, Bite, Crest, Proving, HoldProved, LineSlack}, Held},
 		{Bites, []Stage{Held}, Bite},
 		{Crests, []Stage{Held}, Crest},
 		{Proves, []Stage{Held}, Proving},
 		{Proved, []Stage{Proving}, HoldProved},
-		{Shifts, []Stage{HoldProved}, Rerig},
+		{Slacks, []Stage{HoldProved}, LineSlack},
+		{Shifts, []Stage{HoldProved, LineSlack}, Rerig}, // from a proved hold in logs from before there was a hold between
 		{Rigged, []Stage{Rerig}, AllPlaced},
-		{Stays, []Stage{HoldProved}, AllPlaced},
-		{Arrives, []Stage{AllPlaced, Held, HoldProved, RerigHeld}, Securing},
+		{Stays, []Stage{HoldProved, LineSlack}, AllPlaced},
+		{Arrives, []Stage{AllPlaced, Held, HoldProved, LineSlack, RerigHeld}, Securing},
 		{Eases, []Stage{Securing}, SlackOff},
 		{Eased, []Stage{SlackOff}, SlackIsOff},
 		{Unrigs, []Stage{SlackIsOff}, Unrig},
@@ -133,7 +136,7 @@ func (s Stage) Pulls() bool {
 // Holds reports whether s is a hold point, which has a number.
 func (s Stage) Holds() bool {
 	switch s {
-	case AllPlaced, SlackIsOut, LightTension, Held, HoldProved, RerigHeld, Securing, SlackIsOff, UnrigHeld, GearCheck:
+	case AllPlaced, SlackIsOut, LightTension, Held, HoldProved, LineSlack, RerigHeld, Securing, SlackIsOff, UnrigHeld, GearCheck:
 		return true
 	}
 	return false
@@ -170,7 +173,7 @@ func (s Stage) rest(stop bool) Cue {
 		}
 	case FirstMove, Bite, Crest, Proving:
 		return Holds
-	case HoldProved:
+	case HoldProved, LineSlack:
 		if stop {
 			return Holds
 		}
