@@ -2,6 +2,7 @@ package flow
 
 import (
 	"slices"
+	"strings"
 
 	"linetender/flow/wording"
 )
@@ -66,11 +67,18 @@ func (t *turn) manned() {
 	if t.err != nil || t.s == nil || len(t.manning0) == 0 || !t.s.tight() || t.s.Code != t.manned0 {
 		return
 	}
-	var lost []string
-	var who, what wording.Names
+	var lost, passed []string
+	var who, what, from wording.Names
 	for _, duty := range t.mannedPosts() {
 		name := t.manning0[duty]
 		if name == "" || t.holdsPost(duty) != "" {
+			continue
+		}
+		if t.passes(duty, name) {
+			passed = append(passed, duty)
+			if !slices.Contains(from, name) {
+				from = append(from, name)
+			}
 			continue
 		}
 		lost = append(lost, duty)
@@ -78,7 +86,7 @@ func (t *turn) manned() {
 			who = append(who, name)
 		}
 	}
-	if len(lost) == 0 {
+	if len(lost)+len(passed) == 0 {
 		return
 	}
 	what = t.postNames(lost)
@@ -87,7 +95,14 @@ func (t *turn) manned() {
 		t.act(Act{Do: DoAnew}) // what was confirmed with them there counts no more
 	}
 	for _, chat := range t.s.chats() {
-		t.inChat(chat, func() { t.lostPosts(lost, who, what) })
+		t.inChat(chat, func() {
+			if len(passed) > 0 {
+				t.passedPosts(passed, from)
+			}
+			if len(lost) > 0 {
+				t.lostPosts(lost, who, what)
+			}
+		})
 	}
 	if !slices.Contains(t.s.chats(), t.in.Chat) && t.in.Tick == "" && !t.in.Away {
 		t.mail = t.mails[0]
@@ -96,6 +111,36 @@ func (t *turn) manned() {
 		t.first(wording.PullLostYou, wording.Args{"Names": what, "Name": t.s.Lead.Name})
 	}
 	t.mail = t.mails[0]
+}
+
+// passes reports whether a post goes from somebody who is still there to
+// somebody else who is: it is not lost, and nobody holds two.
+func (t *turn) passes(duty, from string) bool {
+	s := t.s.doer(duty)
+	if s == nil || s.Name == "" || strings.EqualFold(s.Name, from) {
+		return false
+	}
+	if to := t.s.phone(*s); s.Member != "" && (to == nil || to.Away) {
+		return false
+	}
+	if seat := t.seatNamed(from); seat != nil {
+		m := t.s.phone(*seat)
+		return seat.Member == "" || m != nil && !m.Away
+	}
+	if m := t.s.called(from); m != nil {
+		return !m.Away
+	}
+	return slices.ContainsFunc(t.s.Crew, func(n string) bool { return sameName(n, from) })
+}
+
+// passedPosts says in a chat that posts change hands, ahead of all else.
+func (t *turn) passedPosts(posts []string, from wording.Names) {
+	t.urgent = true
+	t.mail.dropHold()
+	rest := t.mail.replies
+	t.mail.replies = nil
+	t.say(wording.PullPassed, wording.Args{"Names": t.askedPosts(posts), "People": from})
+	t.mail.replies = append(t.mail.replies, rest...)
 }
 
 // vacant lists the posts that must be filled before the line moves again: all

@@ -18,7 +18,7 @@ func (p *puller) away(who string) map[string][]flow.Message {
 
 // tightStages are those in which the line carries something.
 var tightStages = []flow.Stage{
-	flow.SlackOut, flow.SlackIsOut, flow.Tightening, flow.LightTension, flow.FirstMove, flow.Held, flow.Bite, flow.Crest, flow.Proving, flow.HoldProved,
+	flow.SlackOut, flow.SlackIsOut, flow.Tightening, flow.LightTension, flow.FirstMove, flow.Held, flow.Bite, flow.Crest, flow.Proving, flow.HoldProved, flow.LineSlack,
 	flow.Rerig, flow.Securing, flow.SlackOff, flow.SlackIsOff, flow.Unrig,
 }
 
@@ -157,5 +157,28 @@ func TestItemsUnderATightLine(t *testing.T) {
 			}
 		}
 		p.willing()
+	}
+}
+
+// TestPostsChangeHands: a post that goes from one person to another at a tight
+// line is held, and said to be changing hands and not to be lost: whoever had it
+// stays until the other takes it on.
+func TestPostsChangeHands(t *testing.T) {
+	flow.Lone(t)
+	at := standing(t, "Bo", "Cy", "Di", "Eve")
+	for _, stage := range []flow.Stage{flow.LightTension, flow.Held, flow.Bite, flow.Rerig, flow.Securing} {
+		for _, words := range []string{"Di is driver", "hand over to Cy"} {
+			p := at[stage].copied(t)
+			out := p.say("Ada", words)
+			if p.stage().Moves() {
+				t.Errorf("%s, %q: it goes on", stage, words)
+			}
+			for _, chat := range []string{"Ada", "Bo", "Cy", "Di", "Eve"} {
+				m := out["test/"+chat]
+				if len(m) == 0 || !m[0].Urgent || m[0].Parts[0].Key != "pull.passed" || strings.Contains(said(m), "pull.lost") {
+					t.Errorf("%s, %q: %s is told %s", stage, words, chat, said(m))
+				}
+			}
+		}
 	}
 }
