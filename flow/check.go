@@ -214,6 +214,9 @@ func (t *turn) checked(tp topic, choice string) {
 
 func (t *turn) checkValue(tp topic, value string) {
 	c, _ := siteCheckOf(strings.TrimPrefix(tp.name, "site."))
+	if t.tooQuickAlone(c, value) {
+		return
+	}
 	t.act(Act{Do: DoSet, Path: tp.name, Value: value, How: Told})
 	t.act(Act{Do: DoCheck, Topic: tp.name, Value: value})
 	t.settle(tp.name, Told)

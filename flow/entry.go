@@ -25,6 +25,7 @@ type Entry struct {
 	Update  string   `json:"update"`
 	Group   bool     `json:"group,omitempty"`   // several people read the chat
 	Partial bool     `json:"partial,omitempty"` // only commands, replies and presses reach the program from there
+	Piped   bool     `json:"piped,omitempty"`   // it came out of a pipe or a file, at no time that anybody knows
 	Heard   Heard    `json:"heard"`
 	Acts    []Act    `json:"acts,omitempty"`
 	State   State    `json:"state"`           // after the turn

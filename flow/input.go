@@ -26,6 +26,8 @@ type Input struct {
 	Direct  bool // meant for the program: a private chat, a command, a reply to it, its name
 	Local   bool // the person at the machine itself, who needs no invitation
 
+	Piped bool // it came out of a pipe or a file: when it was entered is not known
+
 	Away bool // nobody spoke, but the terminal of this chat has closed and nothing reaches who sat there
 
 	Tick string // code of a job: nobody spoke, but a time came that the job waited for (Head.Wake)

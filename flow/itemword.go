@@ -217,7 +217,27 @@ func (t *turn) tooQuick(a asking) bool {
 	chat, path := t.seatChat(a.seat), a.check.path()
 	since, err := time.Parse(time.RFC3339, t.s.Since[chat].At)
 	switch {
-	case !a.check.two, t.s.Quick[path] == t.in.Person.ID, err != nil, t.s.Wants[chat] != t.itemID(a), t.in.At.Sub(since) >= quickest:
+	case !a.check.two, err != nil, t.s.Wants[chat] != t.itemID(a):
+		return false
+	}
+	return t.hasty(path, since)
+}
+
+// tooQuickAlone is tooQuick where one phone walks the list: there an item is asked
+// in answer to what its holder said last.
+func (t *turn) tooQuickAlone(c siteCheck, value string) bool {
+	m := t.me()
+	if m == nil || !t.s.alone() || !c.two || failing(c, value) || t.s.Settled[c.path()] != "" {
+		return false
+	}
+	since, err := time.Parse(time.RFC3339, m.Heard)
+	return err == nil && t.hasty(c.path(), since)
+}
+
+// hasty asks back about an answer to what was asked since, where it came too soon
+// and was not yet asked back about. Of what comes out of a pipe no time is known.
+func (t *turn) hasty(path string, since time.Time) bool {
+	if t.in.Piped || t.s.Quick[path] == t.in.Person.ID || t.in.At.Sub(since) >= quickest {
 		return false
 	}
 	t.act(Act{Do: DoQuick, Topic: path})

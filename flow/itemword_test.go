@@ -145,3 +145,39 @@ func TestQuickAnswers(t *testing.T) {
 		t.Errorf("a quick no is asked back about: %s", got)
 	}
 }
+
+// TestQuickAnswersAlone: where one phone walks the list, a yes to what blocks
+// that comes sooner than anybody can look is asked back about once as well; out of
+// a pipe no time is known.
+func TestQuickAnswersAlone(t *testing.T) {
+	flow.Lone(t)
+	for _, piped := range []bool{false, true} {
+		p := planned(t)
+		p.say("Ada", "Ada, Bo, Cy, Di")
+		for _, words := range []string{"good", "yes", "flat", "yes"} { // what is asked of the gear first
+			p.say("Ada", words)
+		}
+		asked, said := 0, 0
+		for p.job().State == flow.Checks && said < 60 {
+			in := p.input("Ada")
+			p.at = p.at.Add(-20*time.Second + 500*time.Millisecond)
+			in.At, in.Text, in.Piped = p.at, "yes", piped
+			said++
+			if strings.Contains(told(p.run(in)["test/Ada"]), "item.quick") {
+				asked++
+			}
+		}
+		blocking := 0
+		for _, m := range p.job().Quick {
+			if m != "" {
+				blocking++
+			}
+		}
+		if piped && asked > 0 || !piped && (asked < 10 || asked != blocking) {
+			t.Errorf("piped %v: %d times yes at once is asked back about %d times, of %d", piped, said, asked, blocking)
+		}
+		if s := p.job(); s.State != flow.Checks && s.Settled["site.clear"] == "" {
+			t.Errorf("piped %v: the list ends at %s without its last item", piped, s.State)
+		}
+	}
+}

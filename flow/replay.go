@@ -185,7 +185,7 @@ func (p *player) input(was Entry) (Input, error) {
 	}
 	h := was.Heard
 	in := Input{Update: was.Update, Chat: was.Chat, Person: was.Who, At: at, Offset: was.Offset, Text: h.Text, Other: h.Other, Files: h.Files, Place: h.Place,
-		Group: was.Group, Partial: was.Partial, Direct: true, Local: strings.HasPrefix(was.Chat, "terminal/"),
+		Group: was.Group, Partial: was.Partial, Piped: was.Piped, Direct: true, Local: strings.HasPrefix(was.Chat, "terminal/"),
 		Edited: spoke(was, wording.RefuseEdited)}
 	if h.Press != "" {
 		s, err := load(p, p.code)

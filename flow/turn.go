@@ -193,7 +193,7 @@ func chatStream(chat string) string { return "chat/" + chat }
 func newEntry(in Input) Entry {
 	e := Entry{
 		At: in.At.UTC().Format(time.RFC3339), Offset: in.Offset,
-		Who: in.Person, Chat: in.Chat, Update: in.Update, Group: in.Group, Partial: in.Partial,
+		Who: in.Person, Chat: in.Chat, Update: in.Update, Group: in.Group, Partial: in.Partial, Piped: in.Piped,
 		Heard: Heard{Text: in.Text, Other: in.Other, Files: in.Files, Place: in.Place},
 	}
 	if in.Away {

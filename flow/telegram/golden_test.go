@@ -6,6 +6,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"linetender/calc"
 	"linetender/calc/job"
@@ -88,6 +89,7 @@ func TestGoldenConversations(t *testing.T) {
 					if n%staleEvery == 2 {
 						st.pressOld(t, ada)
 					}
+					time.Sleep(6 * time.Second) // of the bubble's clock: nobody looks at anything sooner
 					before := st.mark()
 					if label, ok := step.Press(); ok {
 						ada.Press(st.srv.Last(ada.Chat()).ID, label)

@@ -57,7 +57,8 @@ type Written struct {
 	Files   []flow.File `json:"files,omitempty"`
 	Place   *flow.Place `json:"place,omitempty"`
 	Person  flow.Person `json:"person"`
-	Away    bool        `json:"away,omitempty"` // nobody entered it: the terminal has closed
+	Away    bool        `json:"away,omitempty"`  // nobody entered it: the terminal has closed
+	Piped   bool        `json:"piped,omitempty"` // it came out of a pipe or a file
 	Offset  string      `json:"offset,omitempty"`
 }
 
@@ -69,6 +70,6 @@ func Decode(a flow.Arrival) (flow.Input, bool, error) {
 	}
 	return flow.Input{
 		Text: w.Text, Press: w.Press, Other: w.Other, Files: w.Files, Place: w.Place,
-		Person: w.Person, At: a.At, Offset: w.Offset, Direct: true, Local: true, Away: w.Away,
+		Person: w.Person, At: a.At, Offset: w.Offset, Direct: true, Local: true, Away: w.Away, Piped: w.Piped,
 	}, true, nil
 }

@@ -58,6 +58,7 @@ func writePlain(out io.Writer, m flow.Message) error {
 //
 // Errors: [ErrCut].
 func (t *Terminal) Plain(ctx context.Context, in io.Reader, out io.Writer) error {
+	t.piped = true
 	tell := func(m flow.Message, _ []flow.Shown, _ int) error { return writePlain(out, m) }
 	if err := t.start(ctx, tell); err != nil {
 		return leaving(ctx, err)

@@ -32,6 +32,7 @@ type Terminal struct {
 	live  map[string][]string // what was said last in each message that is kept up to date
 	seen  map[string]bool     // paragraphs that were shown
 	told  uint64              // the revision of the last reminder
+	piped bool                // what is entered comes out of a pipe or a file
 	begun bool                // what is said at the start was taken in
 	away  *absence            // not nil while the line is lost
 	warns string              // what the person was told of leaving; empty when it was not yet tried
@@ -71,7 +72,7 @@ const begin = "/start"
 
 // say has what was entered taken in and shows what is answered.
 func (t *Terminal) say(ctx context.Context, w Written, tell teller) error {
-	w.Person = t.Person
+	w.Person, w.Piped = t.Person, t.piped
 	w.Offset = t.Now().Format("-07:00")
 	if err := t.Line.Say(ctx, w); err != nil {
 		return &lineError{err, true}
