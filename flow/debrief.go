@@ -97,18 +97,36 @@ func (t *turn) rows() []Row {
 		}
 	}
 	out = append(out, row(wording.RowForce, haul, read))
-	stops, slips := 0, 0
+	stops, slips := 0, t.s.timesSeen("slips")+t.s.timesSeen("stuck")
 	for _, s := range t.s.Stops {
 		if !s.Drill {
 			stops++
 		}
 	}
-	for _, r := range t.s.Reports {
-		if r.Kind == "slips" || r.Kind == "stuck" {
-			slips++
+	return append(out, row(wording.RowStops, "0", itoa(stops)), row(wording.RowSlips, "0", itoa(slips)))
+}
+
+// timesSeen is how often a thing was seen in the pull: as it was told, and as the
+// reason for a stop with which it was not told as well.
+func (s *Session) timesSeen(kind string) int {
+	n := 0
+	for _, r := range s.Reports {
+		if r.Kind == kind {
+			n++
 		}
 	}
-	return append(out, row(wording.RowStops, "0", itoa(stops)), row(wording.RowSlips, "0", itoa(slips)))
+	for _, stop := range s.Stops {
+		if stop.Drill || stop.Stage == NotBegun || !slices.Contains(stop.causes(), kind) {
+			continue
+		}
+		with := func(r Report) bool {
+			return r.Kind == kind && r.At >= stop.At && (stop.Over == "" || r.At <= stop.Over)
+		}
+		if !slices.ContainsFunc(s.Reports, with) {
+			n++
+		}
+	}
+	return n
 }
 
 // wantDebrief asks the lead part by part, and everybody else what nearly went

@@ -106,3 +106,6 @@ func ForPuller(kind string, k wording.Key) wording.Key {
 
 // WorseEnd tells which of two figures is the worse by what they are of.
 func WorseEnd(path, value, was string) bool { return worseEnd(path, value, was) }
+
+// TimesSeen is how often a thing was seen in the pull.
+func (s *Session) TimesSeen(kind string) int { return s.timesSeen(kind) }

@@ -152,7 +152,14 @@ func (t *turn) nameOf(path string) string {
 			return t.name(tp.name)
 		}
 	}
-	return strings.NewReplacer("_", " ", ".", " ").Replace(path)
+	if head, _, whole := strings.Cut(path, "["); whole && strings.HasSuffix(path, "]") { // one of several, all of it
+		for _, name := range []string{head, strings.TrimSuffix(head, "s")} {
+			if t.e.Words.Has(topicKey("name", name)) {
+				return t.name(name)
+			}
+		}
+	}
+	return strings.NewReplacer("_", " ", ".", " ").Replace(place.ReplaceAllString(path, ""))
 }
 
 // name returns what a topic is called.

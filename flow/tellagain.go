@@ -98,5 +98,6 @@ func (t *turn) showWhole(p *calc.Plan) {
 	t.sayApart(wording.PlanAgain, nil)
 	t.age()
 	t.tell(p)
+	t.toldOf(p)
 	t.ask()
 }

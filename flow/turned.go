@@ -41,6 +41,9 @@ func (t *turn) turned() {
 	var names wording.Names
 	if now.Decision != before.Decision {
 		names = append(names, t.instead(t.saying(decisionKey(now.Decision)), t.saying(decisionKey(before.Decision))))
+		if t.s.ToldAs != "" && t.s.ToldAs != string(now.Decision) {
+			t.act(Act{Do: DoTold}) // what comes next is set against no plan that is over
+		}
 	}
 	if b, n := before.Tackle, now.Tackle; b != nil && n != nil && b.Parts != n.Parts {
 		names = append(names, t.sayingWith(wording.PlanTurnedParts, wording.Args{"Text": itoa(n.Parts), "Was": itoa(b.Parts)}))
