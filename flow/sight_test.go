@@ -237,7 +237,7 @@ func TestStopIsWalkedAgain(t *testing.T) {
 				}
 				p.press("Ada", "stands_*")
 			}
-			if p.stage() == flow.HoldProved {
+			if p.stage() == flow.HoldProved || p.stage() == flow.LineSlack {
 				p.confirm()
 				p.press("Ada", "walk")
 			}
