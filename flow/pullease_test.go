@@ -53,6 +53,13 @@ func TestTautLineIsEasedFirst(t *testing.T) {
 				if p.press(driver, "sure"); p.has(driver, "sure."+strconv.Itoa(s.Hold)+".easing") {
 					t.Errorf("%s, %s: eased, it is asked again", stage, how)
 				}
+				if how == "it slips" { // it gives less than the light load: the plan is asked anew, not gone on with
+					p.until("told anew", func() bool { return p.job().State == flow.Verdict })
+					if text := p.last["test/Ada"].Text(); !strings.Contains(text, "What now?") || p.has("Ada", "begin_pull") {
+						t.Errorf("%s, %s: after a slip under so little Ada is told %q %v", stage, how, text, p.last["test/Ada"].Choices)
+					}
+					continue
+				}
 				p.until("back", func() bool { return p.job().State == flow.Pulling && p.has("Ada", "release") })
 				if p.stage() != flow.AllPlaced {
 					t.Errorf("%s, %s: eased it stands at %s", stage, how, p.stage())
