@@ -33,11 +33,12 @@ const (
 	Ran        Cause = "ran"    // the load moved by itself
 	Lifted     Cause = "lifted" // the puller's front came up
 	Tipped     Cause = "tipped" // the load turned, leaned or dug in
+	Jerked     Cause = "jerk"   // the line took a shock: all that is loaded with it did
 )
 
 // Causes are all of them.
 var Causes = []Cause{Rain, PullSlip, Rerig, Person, Hour, Stopped, Creep, AnchorOut,
-	Sound, SignalLost, Unsure, Inside, Ran, Lifted, Tipped}
+	Sound, SignalLost, Unsure, Inside, Ran, Lifted, Tipped, Jerked}
 
 // Reopened is one answer that a cause could have changed.
 type Reopened struct {

@@ -110,6 +110,9 @@ func (t *turn) boardPlan() {
 	if p.Conditional {
 		k = wording.DecidedGoSigned
 	}
+	if k == wording.DecidedGo && t.heldUp() {
+		k = wording.DecidedGoHeld
+	}
 	if p.Decision == calc.Refer {
 		t.say(k, nil)
 		return
@@ -139,6 +142,13 @@ func (t *turn) boardPlan() {
 	if len(signed) > 0 {
 		t.say(wording.BoardSigned, wording.Args{"Names": signed})
 	}
+}
+
+// heldUp reports whether a go is none to pull by now: it is asked again what a
+// stop, what was seen or a no has made doubtful.
+func (t *turn) heldUp() bool {
+	_, _, barred := t.barred()
+	return barred && (t.s.Stage.Lies() || slices.ContainsFunc(t.openItems(), func(a asking) bool { return t.s.Rounds[a.check.path()] > 0 }))
 }
 
 // boardLine is about how much of a reason fits the board, which must stay

@@ -77,6 +77,10 @@ func (t *turn) startChecks() {
 		}
 		return
 	}
+	if t.checking() && t.s.State != Halted {
+		t.sayWaits()
+		return
+	}
 	if t.s.State != Verdict {
 		t.remark(wording.RefuseNotHere, nil)
 		return

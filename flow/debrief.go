@@ -323,7 +323,7 @@ func (s *Session) Wear() []calc.Event {
 		switch r.Kind {
 		case "runs":
 			out = append(out, calc.Event{What: "ran"})
-		case "slips", "creeps", "anchor", "wheel":
+		case "slips", "creeps", "anchor", "wheel", "jerked":
 			out = append(out, calc.Event{What: "jerked"})
 		case "reading":
 			if f, err := bound.ReadForce(r.Force); err == nil {

@@ -281,12 +281,15 @@ func endOf[Q bound.Quantity](r bound.Of[Q], end int, in func(Q) float64) float64
 
 // wantDiffer asks the lead which of two answers it is.
 func (t *turn) wantDiffer(chat string) want {
-	if len(t.s.Differs) == 0 || chat != t.s.leadChat() {
+	if len(t.s.Differs) == 0 || chat != t.s.leadChat() && !t.onSpot(chat) {
 		return want{}
 	}
 	switch t.s.State {
 	case Halted, Away, Closed, Debrief:
 		return want{}
+	}
+	if chat != t.s.leadChat() {
+		return t.wantLook(chat)
 	}
 	d := t.s.Differs[0]
 	return want{id: "differs-" + itoa(d.Number), say: func() {
@@ -315,7 +318,7 @@ func (t *turn) differPress(choice string) bool {
 		if itoa(d.Number) != n {
 			continue
 		}
-		if !t.isLead() {
+		if !t.isLead() && !(t.waved(d) && t.looksToo()) {
 			t.aside1(wording.SeatNotYours, wording.Args{"Name": t.s.Lead.Name})
 			return true
 		}
@@ -324,7 +327,7 @@ func (t *turn) differPress(choice string) bool {
 			t.agree(d, d.Said, d.SaidHow)
 		} else {
 			t.said = t.side(d.Path, d.Was, "")
-			t.agree(d, d.Was, d.WasFrom)
+			t.agreeWas(d)
 		}
 		return true
 	}
@@ -345,8 +348,8 @@ func (t *turn) differWords(text string) bool {
 	case sameText(plain, d.Said), sameText(plain, t.side(d.Path, d.Said, "")):
 		t.agree(d, d.Said, d.SaidHow)
 		return true
-	case plain != "" && sameText(plain, d.Was), sameText(plain, t.side(d.Path, d.Was, "")):
-		t.agree(d, d.Was, d.WasFrom)
+	case plain != "" && sameText(plain, d.Was), sameText(plain, t.side(d.Path, d.Was, "")), damaged(d) && wavedOff.MatchString(strings.ToLower(plain)):
+		t.agreeWas(d)
 		return true
 	}
 	tp, _ := topicByName(topicFilling(d.Path))
@@ -368,6 +371,10 @@ func (t *turn) differWords(text string) bool {
 		case sameText(f.Value, d.Was):
 			from = cmp.Or(from, d.WasFrom)
 		}
+		if damaged(d) && sameText(f.Value, d.Was) {
+			t.agreeWas(d)
+			return true
+		}
 		t.agree(d, f.Value, from)
 		return true
 	}
@@ -386,21 +393,22 @@ func (t *turn) differWords(text string) bool {
 	return true
 }
 
-// agree settles it: the lead has said which it is.
+// agree settles it: the lead, or of damage another who has looked, has said which
+// it is.
 func (t *turn) agree(d Differ, value, from string) {
 	t.act(Act{Do: DoAgree, Path: d.Path})
 	told := func() {
-		t.say(wording.DifferSettled, wording.Args{"What": t.whatOf(d.Path), "Name": t.s.Lead.Name, "Text": t.side(d.Path, value, "")})
+		t.say(wording.DifferSettled, wording.Args{"What": t.whatOf(d.Path), "Name": t.whoName(), "Text": t.side(d.Path, value, "")})
 	}
 	for _, m := range t.s.present() {
-		if m.Chat != t.in.Chat && (m.As == AsCoordinator || m.ID == d.By.ID) {
+		if m.Chat != t.in.Chat && (m.As == AsCoordinator || m.ID == d.By.ID || m.ID == t.s.Lead.ID) {
 			t.inChat(m.Chat, told)
 		}
 	}
 	told()
 	now, _ := t.s.Sheet.Get(d.Path)
 	if nowFrom, _ := t.s.Sheet.Get(d.Path + "_from"); !sameText(now, value) || nowFrom != from {
-		t.goBy(d.sets(value, from))
+		t.inChat(t.s.leadChat(), func() { t.goBy(d.sets(value, from)) })
 	} else {
 		t.onward()
 	}
@@ -409,7 +417,7 @@ func (t *turn) agree(d Differ, value, from string) {
 
 // settledBy notes that the lead has told anew what two phones differed in.
 func (t *turn) settledBy(path string) {
-	if t.isLead() && t.s.differing(path) != nil {
+	if d := t.s.differing(path); d != nil && t.isLead() && !damaged(*d) {
 		t.act(Act{Do: DoAgree, Path: path})
 	}
 }

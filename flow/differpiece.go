@@ -23,7 +23,7 @@ func (t *turn) worstPieces(facts []hear.Fact) []hear.Fact {
 	for _, path := range at {
 		p := pieces[path]
 		place, more, several := t.which1(p)
-		if more && !t.main() && !p.adds {
+		if more && (!t.main() || t.s.State == Halted) && !p.adds { // with a stop on nobody adds a piece
 			several = t.alikes(p)
 		}
 		switch {

@@ -135,6 +135,7 @@ func (s *Session) applyPull(a Act, e Entry) error {
 			s.Again = append(s.Again, Again{Topic: a.Topic, Why: a.Reason})
 		}
 		delete(s.Settled, a.Topic)
+		delete(s.Quick, a.Topic)
 	case DoFresh:
 		s.Fresh = e.At
 	case DoCause:

@@ -15,7 +15,7 @@ import (
 // bareWords are words that would be a release, a confirmation or a signal if
 // it were known for what.
 var bareWords = []string{"go", "ok", "okay", "k", "yes", "y", "yep", "yeah", "ready", "pull", "pull it", "go on", "go ahead", "next", "done", "start", "begin",
-	"move", "moving on", "continue", "proceed", "all good", "good", "fine", "clear", "all clear", "take in", "take it in", "take up", "up", "slack",
+	"move", "moving on", "continue", "proceed", "resume", "carry on", "keep going", "all good", "good", "fine", "clear", "all clear", "take in", "take it in", "take up", "up", "slack",
 	"good to go", "lets go", "let's go", "sure", "confirm", "confirmed", "roger", "copy"}
 
 // bare answers such a word, from anybody whom the pull asks something.
@@ -44,6 +44,34 @@ func (t *turn) bare(low string) bool {
 	}
 	t.ask()
 	return true
+}
+
+// wayOn tells whoever wants to go on, while something is asked again or still on
+// the list, what that waits for.
+func (t *turn) wayOn(low string) bool {
+	if t.me() == nil || !slices.Contains([]string{"go on", "go ahead", "resume", "continue", "carry on", "proceed", "keep going"}, low) {
+		return false
+	}
+	switch t.s.State {
+	case Away, Closed, Debrief, Halted, Pulling:
+		return false
+	}
+	if !t.s.Stage.Lies() && !t.checking() {
+		return false
+	}
+	t.sayWaits()
+	return true
+}
+
+// sayWaits says what the job waits for before it goes on.
+func (t *turn) sayWaits() {
+	t.say(wording.PullBare, nil)
+	if names := t.openNames(t.openItems()); t.itemsOn() && len(names) > 0 {
+		t.say(wording.ItemWaitAll, wording.Args{"Names": names})
+	} else if k, args, barred := t.barred(); barred {
+		t.say(k, args)
+	}
+	t.ask()
 }
 
 // mineOpen returns the duty of the first claim that the hold point waits for

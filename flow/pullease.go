@@ -2,6 +2,7 @@ package flow
 
 import (
 	"slices"
+	"strings"
 
 	"linetender/flow/wording"
 )
@@ -54,7 +55,8 @@ func (t *turn) easeFirst() bool {
 // distance is paced along the line.
 func nearLine(name string) bool {
 	tp, ok := topicByName(name)
-	return ok && (tp.state == Anchor || tp.state == AtAnchor || tp.state == AtGear || tp.name == "off_line" || tp.name == "lip")
+	return ok && (tp.state == Anchor || tp.state == AtAnchor || tp.state == AtGear || tp.name == "off_line" || tp.name == "lip" || tp.name == "puller.hitch" ||
+		strings.HasPrefix(tp.name, "tow_point") || tp.name == "holding_point")
 }
 
 // againNear reports whether such a question is to be asked again.

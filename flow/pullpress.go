@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -245,18 +246,43 @@ func (t *turn) pullWords(text string) bool {
 		return true
 	}
 	if !t.s.Stage.Lies() && t.s.Stage != StopDrill {
-		return false
+		return t.wayOn(low)
 	}
 	if t.s.State == Halted && t.drillWords(low) {
 		return true
 	}
 	if t.s.State != Pulling {
-		return t.releaseNone(low)
+		return t.releaseNone(low) || t.wayOn(low)
 	}
-	if t.drillWords(low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(text, low) || t.standWords(low) {
+	if t.drillWords(low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(text, low) || t.standWords(low) || t.tensionWords(text, low) {
 		return true
 	}
 	return t.readBack(low) || t.reportWords(text, low) || t.goes(text, low) || !t.s.Stage.Moves() && t.answersQuery(text, false)
+}
+
+// tensionSaid are words that the line is tight: what is, and no order.
+var tensionSaid = regexp.MustCompile(`^(?:(?:ok|okay|yes|yep|and|now|the|light|all|its|it's|it is|right)\s+)*(?:tension(?:'s| is)? (?:now )?on|(?:line|rope)(?:'s|s| is)? (?:now )?(?:tight|taut|taught)|tight|taut)` +
+	`(?:[ ,]+(?:now|and|braked|brakes?(?: is)? on|foot off|holding|held|standing|it stands))*$`)
+
+// tensionWords takes that the line is tight, from whoever sees it. Where it was
+// being taken up that stage has its end; where it lies, or was to carry nothing,
+// somebody did what was not released, and all are told. It releases nothing.
+func (t *turn) tensionWords(text, low string) bool {
+	if m := t.me(); m == nil || m.afar() || !tensionSaid.MatchString(strings.ReplaceAll(low, "’", "'")) {
+		return false
+	}
+	switch t.s.Stage {
+	case SlackOut, Tightening:
+		t.stood()
+	case LightTension:
+		t.remark(wording.PullStandsAlready, wording.Args{"Number": t.s.Hold, "Result": t.stageWords()})
+	case AllPlaced, SlackIsOut:
+		t.holdFor(text)
+		t.ask()
+	default:
+		return false
+	}
+	return true
 }
 
 // standWords takes that the puller stands, from whoever sees it.

@@ -74,6 +74,7 @@ func (t *turn) reportWords(text, low string) bool {
 		t.saw(s.kind, wording.Plain(text))
 		if s.stops && s.kind != "hurt" { // whoever smells fuel has named a hazard too
 			t.factsNow(hazardsOf(t.factsIn(text)))
+			t.damageNow(text)
 		}
 		return true
 	case afar:

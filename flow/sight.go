@@ -37,6 +37,7 @@ var sights = []sight{
 		`|\b(hands?|fingers?|foot|feet|legs?|arms?|hair|sleeve|glove|he|she|him|her|me|i|somebody|someone|man|woman|boy|girl|kid)('s|'m)?( is| are| was| got| gets| has| been)* (caught|pinned|hit|struck|down|stuck|run over)\b`)},
 	{kind: "inside", stops: true, causes: []calc.Cause{calc.Inside},
 		reads: regexp.MustCompile(`\b(hands?|fingers?|foot|feet|legs?|arms?|hair|sleeves?|gloves?)\b.{0,12}\b(in|under|between|inside|near)\b|\b(somebody|someone|people|persons?|child|children|kids?|boys?|girls?|man|woman|walkers?|hikers?|bystanders?|spectators?|dogs?|cows?|sheep|horses?|cattle|animals?|cyclists?)\b.*\b(in|inside|under|underneath|near|close|came|comes|coming|ran|runs|running|walk\w*|cross\w*|approach\w*|behind|between|on the road)\b` +
+			`|\b(stood|stands|standing|sat|sits|sitting|crouch\w*|kneel\w*|knelt|lying|lay|lies|working|leaning|reaching)\b.{0,15}\b(in front|under\w*|below|downhill|between|in the (bight|bend|way)|in line|over the (line|rope))\b` +
 			`|\b(a|another) (car|van|truck|lorry|tractor|bike|vehicle|bus)\b.*\b(coming|comes|came|approach\w*|passing|on the road)\b` +
 			`|\b(traffic|cars|vans|trucks|lorries|tractors|bikes|vehicles|buses)\b.*\b(coming|comes?|came|approach\w*|pass\w*|through|on the road)\b|^(car|van|lorry|bike|bus)( is|s)? (coming|comes|approaching|passing)\b|\b(coming through|oncoming)\b`)},
 	{kind: "lifts", stops: true, causes: []calc.Cause{calc.Lifted},
@@ -45,7 +46,9 @@ var sights = []sight{
 		reads: regexp.MustCompile(`\b(` + anchorWords + `)\b.*\b(moves?|moved|moving|gives?|gave|giving|leans?|leaning|tilt\w*|lifts?|lifted|lifting|pulls? out|com(?:es?|ing) (?:out|up|loose)|came (?:out|up|loose)|` +
 			`shifts?|shifted|shifting|loose|loosen\w*|uproot\w*|settl\w*|bends?|bending|going|gone|creep\w*)\b`)},
 	{kind: "sound", stops: true, causes: []calc.Cause{calc.Sound}, jerks: true,
-		reads: regexp.MustCompile(`\b(crack\w*|pops?|popped|popping|ping\w*|creak\w*|groan\w*|squeal\w*|screech\w*|grind\w*|twang\w*|sings?|singing|sang|hums?|humming|hiss\w*|snap\w*|bangs?|banged|thuds?|clunk\w*|smok\w*|smell\w*|strands?|fray\w*|part(ed|ing)|tears|tearing|tore|torn|rips|ripped|ripping|breaks|breaking|broke|broken|bent|bends|bending|glaz\w*|melt\w*|burn\w*|sounds?|nois\w*)\b`)},
+		reads: regexp.MustCompile(`\b(crack\w*|pops?|popped|popping|ping\w*|creak\w*|groan\w*|squeal\w*|screech\w*|grind\w*|twang\w*|sings?|singing|sang|hums?|humming|hiss\w*|snap\w*|bangs?|banged|thuds?|clunk\w*|smok\w*|smell\w*|strands?|fray\w*|part(ed|ing)|tears|tearing|tore|torn|rips|ripped|ripping|breaks|breaking|broke|broken|bent|bends|bending|nick(s|ed)?|kink(s|ed)?|chaf\w*|bird ?cag\w*|deform\w*|dented|frayed|damage[ds]?|(cuts?|flat|worn|gash\w*) (in|on|through|into) (the|a|this|that|our|its) (rope|line|sling|strop|strap|wire|cable|web\w*)|(rope|line|sling|strop|strap|wire|cable|shackle|block|pin|hook|eye) (is|looks|has|was|seems) (cut|nicked|worn|a cut|flattened|crushed|stretched)|glaz\w*|melt\w*|burn\w*|sounds?|nois\w*)\b`)},
+	{kind: "jerked", stops: true, causes: []calc.Cause{calc.Jerked}, jerks: true,
+		reads: regexp.MustCompile(`\b(jerk(s|ed|ing|y)?|snatch(es|ed|ing)?|shock[- ]?load\w*|shock(ed|s)?|jolt\w*|lurch\w*|whipp?(s|ed|ing)?|slamm\w*)\b`)},
 	{kind: "tips", stops: true, causes: []calc.Cause{calc.Tipped}, jerks: true,
 		reads: regexp.MustCompile(`\b(tips?|tipping|tipped|toppl\w*|overturn\w*|roll(s|ing|ed)? over|going over|(falls?|falling|fell) over|on (its|her) side)\b` +
 			`|\b(it|its|she|load|truck|van|car|vehicle|trailer|wagon)\b.*\b(tilt\w*|leans?|leaning|swings?|swinging|slew\w*|turns? (sideways|round|around)|twist\w*)\b|\b(load|truck|van|car|vehicle|trailer)\b.*\bdig(s|ging)? in\b`)},
@@ -57,7 +60,7 @@ var sights = []sight{
 		reads: regexp.MustCompile(`\bstuck\b|\bstall\w*\b|\bnothing (moves|moved|is moving|happens|happening)\b|\b(does not|doesn'?t|won'?t|will not|not|no|didn'?t|did not)\s+(move|moving|moved|budge|movement)\b`)},
 	{kind: "slips", learns: "slip", causes: []calc.Cause{calc.PullSlip}, jerks: true,
 		reads: regexp.MustCompile(`\b(slip|slips|slipped|slipping|spin|spins|spun|spinning|wheelspin|digs? in)\b`)},
-	{kind: "runs", stops: true, causes: []calc.Cause{calc.PullSlip, calc.Ran}, jerks: true,
+	{kind: "runs", stops: true, causes: []calc.Cause{calc.PullSlip, calc.Ran, calc.Jerked}, jerks: true,
 		reads: regexp.MustCompile(`\b(runs?|ran|running|rolls?|rolled|rolling|runaway|slides?|slid|sliding|(gets|got|getting) away)\b|\bmoves? by itself\b`)},
 	{kind: "signal", stops: true, causes: []calc.Cause{calc.SignalLost},
 		reads: regexp.MustCompile(`\b(lost|lose|losing|no|bad|dead|without)\b.{0,20}\b(signals?|sight|radios?|contact|touch|reception|walkie\w*|comms)\b` +
@@ -76,7 +79,7 @@ var sights = []sight{
 
 // calm are words that would be read as a sight and say that nothing is wrong.
 var calm = regexp.MustCompile(`\b(in (place|position)|(sounds?|looks?|seems?|feels?) (good|fine|ok|okay|right|great|well)|(can'?t|cannot|don'?t|do not|didn'?t) (see|hear) (any\w*|movement|it mov\w*|a problem)\b.*|` +
-	`(nobody|noone|no one|none|not|no|isn'?t|wasn'?t|aren'?t)( \w+){0,2} (hurt|injured|trapped|inside)|no (sounds?|noises?|cracks?|creaks?|smoke|smell))\b`)
+	`(nobody|noone|no one|none|not|no|isn'?t|wasn'?t|aren'?t)( \w+){0,2} (hurt|injured|trapped|inside)|(nobody|noone|no one|no ?body|none of us|no (person|people|man))\b.{0,20}\b(stood|stands|standing|sat|sits|sitting|lies|lying|working)|no (sounds?|noises?|cracks?|creaks?|smoke|smell|jerks?|shocks?|snatch\w*|nicks?|cuts?|damage)|(?:don'?t|do not|never|without( a| any)?|not) (jerk|snatch|shock)\w*|whip (line|plate))\b`)
 
 // unheld are words that what holds the load does not: that is told before it
 // runs, and is no slip of the puller.

@@ -163,9 +163,26 @@ func (t *turn) asBefore() bool {
 	if _, ok := t.s.askedAgain(t.s.Topic); !ok || t.in.Press != nil && t.in.Press.Revision != t.s.Shown[t.in.Chat] {
 		return false
 	}
+	if t.hastyAgain() {
+		return true
+	}
 	t.said = t.saying(wording.ChoiceAsBefore)
 	t.settle(t.s.Topic, Told)
 	t.next()
+	return true
+}
+
+// hastyAgain asks back once about an "as before" that came sooner than anybody
+// can look, as is done with a yes to what blocks.
+func (t *turn) hastyAgain() bool {
+	chat := t.s.leadChat()
+	since, err := time.Parse(time.RFC3339, t.s.Since[chat].At)
+	if err != nil || t.s.alone() || t.s.Quick[t.s.Topic] == t.in.Person.ID || t.s.Wants[chat] != t.want(chat).id || t.in.At.Sub(since) >= quickest {
+		return false
+	}
+	t.act(Act{Do: DoQuick, Topic: t.s.Topic})
+	t.say(wording.ItemQuick, nil)
+	t.ask()
 	return true
 }
 
@@ -174,7 +191,7 @@ func (t *turn) againWords(low string) bool {
 		return false
 	}
 	switch low {
-	case "as before", "same", "the same", "still so", "unchanged", "no change", "nothing changed", "still the same":
+	case "as before", "same as before", "still as before", "as it was", "same", "the same", "still so", "unchanged", "no change", "nothing changed", "still the same":
 		return t.asBefore()
 	}
 	return false

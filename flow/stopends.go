@@ -147,6 +147,7 @@ func inPulls(text string, facts []hear.Fact) []hear.Fact {
 	var out []hear.Fact
 	for _, f := range facts {
 		switch {
+		case strings.HasSuffix(f.Field, ".condition") && f.Value != "good" && f.Value != "unknown", strings.HasSuffix(f.Field, ".alive") && f.Value == "false":
 		case f.Field == "hazards" && f.Value != "none", f.Field == "crew", f.Field == "reach", f.Field == "distance", f.Field == "load.wheel_radius", strings.HasSuffix(f.Field, ".run"):
 		case written.MatchString(text) && (f.Field == "load.mass" || f.Field == "load.slope" || f.Field == "load.side_slope"):
 		default:
@@ -159,7 +160,7 @@ func inPulls(text string, facts []hear.Fact) []hear.Fact {
 
 // hazardsOf are the hazards among some facts.
 func hazardsOf(facts []hear.Fact) []hear.Fact {
-	return slices.DeleteFunc(facts, func(f hear.Fact) bool { return f.Field != "hazards" })
+	return slices.DeleteFunc(slices.Clone(facts), func(f hear.Fact) bool { return f.Field != "hazards" })
 }
 
 // factsNow puts facts on the sheet where the job stands still, and tells

@@ -264,8 +264,9 @@ func (t *turn) answersQuery(text string, late bool) bool {
 		return false
 	}
 	if t.isLead() && len(h.Facts) > 0 {
-		t.replied(*q, text) // and it is an answer of the job as well
-		return false
+		t.reply(*q, text)
+		t.worseOf(h.Facts)
+		return true
 	}
 	t.reply(*q, text)
 	if !t.isLead() && len(h.Facts) > 0 && t.differs(text, h) {
@@ -273,6 +274,22 @@ func (t *turn) answersQuery(text string, late bool) bool {
 	}
 	t.ask()
 	return true
+}
+
+// worseOf takes of the facts in an answer to somebody only what makes the job
+// worse off: who answers a question tells the plan nothing by the way.
+func (t *turn) worseOf(facts []hear.Fact) {
+	var worse []change
+	for _, f := range t.worstPieces(facts) {
+		if !strings.Contains(f.Field, "[+") && t.worse(f.Field, f.Value) {
+			worse = append(worse, change{set: set{f.Field, f.Value}, how: Told})
+		}
+	}
+	if len(worse) < len(facts) {
+		t.say(wording.TalkFacts, nil)
+	}
+	t.goBy(worse)
+	t.ask()
 }
 
 // shortAnswer takes a yes or a no as the answer to a question that came last in a

@@ -48,6 +48,9 @@ func (m *message) hazards() {
 		if how == "asked" && m.topic != TopicPeople || how == "someone" && (m.topic != TopicPeople || m.ofThing(it)) && !m.someone(it) {
 			continue
 		}
+		if how == "someone" && m.inAPiece(it) {
+			continue
+		}
 		if kind == "traffic" && m.topic != TopicPeople && m.standsThere(it) {
 			continue
 		}
@@ -162,6 +165,20 @@ func (m *message) closed() bool {
 	}
 	return closed
 }
+
+// flaws are what can be in a piece where a person could be in a vehicle.
+var flaws = words1("crack cracks nick nicks cut cuts hole holes bend bends dent dents kink kinks knot knots twist twists break breaks split splits tear tears gash notch groove flat burr rust play wear flaw flaws damage")
+
+func words1(list string) map[string]bool {
+	out := map[string]bool{}
+	for _, w := range strings.Fields(list) {
+		out[w] = true
+	}
+	return out
+}
+
+// inAPiece reports whether what is in it is a flaw: "a crack in it".
+func (m *message) inAPiece(it *item) bool { return it.from > 0 && flaws[m.word(it.from-1)] }
 
 // someone reports whether a person is spoken of beside an item.
 func (m *message) someone(it *item) bool {

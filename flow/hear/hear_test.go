@@ -324,3 +324,19 @@ func FuzzListen(f *testing.F) {
 		}
 	})
 }
+
+// TestAFlawIsNobody: what has a crack in it has nobody in it, whoever tells.
+func TestAFlawIsNobody(t *testing.T) {
+	for _, text := range []string{"the eye has a crack in it i think", "i saw a crack in it", "there is a nick in it i think", "shackle has a bend in it, i reckon"} {
+		for _, f := range Listen(text, TopicNone).Facts {
+			if f.Field == "hazards" {
+				t.Errorf("%q is heard as %s", text, f.Value)
+			}
+		}
+	}
+	for _, text := range []string{"i am still in it", "theres someone in it", "i think somebody is in it"} {
+		if h := Listen(text, TopicNone); len(h.Facts) != 1 || h.Facts[0].Value != "people-inside" {
+			t.Errorf("%q is heard as %+v", text, h.Facts)
+		}
+	}
+}

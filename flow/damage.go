@@ -1,0 +1,109 @@
+package flow
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// Damage that somebody told of takes the piece out at once, whoever told it and
+// however unsure. Who waves it away is not enough to bring it back: somebody else
+// on the spot has to have looked at it too.
+//
+// Source: common practice.
+
+// wavedOff are words by which damage is waved away.
+var wavedOff = regexp.MustCompile(`^(?:(?:no|nah|nope|oh|that'?s|thats|it'?s|its|it is|this is|just|only|looks?|is)\b[ ,]*)*(?:just |only )?(?:paint|dirt|mud|rust|a mark|a scratch|scratch\w*|cosmetic|surface|old|nothing|fine|ok|okay|good|sound|all right|alright|no damage|not damaged|undamaged)$`)
+
+// damaged reports whether two phones differ in whether something is whole.
+func damaged(d Differ) bool {
+	return strings.HasSuffix(d.Path, ".condition") && d.Was == "good" || strings.HasSuffix(d.Path, ".alive") && d.Was == "true"
+}
+
+// damageFacts are those of a message that tell of damage to what is there.
+func (t *turn) damageFacts(text string) []hear.Fact {
+	if isQuestion(strings.ToLower(text)) {
+		return nil
+	}
+	facts := t.worstPieces(t.whoIsWho().Listen(text, hear.TopicNone).Facts)
+	return slices.DeleteFunc(facts, func(f hear.Fact) bool {
+		return strings.Contains(f.Field, "[+") || !(strings.HasSuffix(f.Field, ".condition") && f.Value != "good" || strings.HasSuffix(f.Field, ".alive") && f.Value == "false")
+	})
+}
+
+// damageNow takes out what somebody tells damage of while all stand still.
+func (t *turn) damageNow(text string) {
+	facts := t.damageFacts(text)
+	if len(facts) == 0 {
+		return
+	}
+	var news []Differ
+	var worse []change
+	for _, f := range facts {
+		was, _ := t.s.Sheet.Get(f.Field)
+		if sameText(was, f.Value) {
+			continue
+		}
+		if d := (Differ{Path: f.Field, Said: f.Value, Was: was}); damaged(d) && !t.s.alone() {
+			news = append(news, d)
+			continue
+		}
+		worse = append(worse, change{set: set{f.Field, f.Value}, how: Told})
+	}
+	if len(news) > 0 {
+		t.differ(news)
+	}
+	if len(worse) > 0 {
+		t.goBy(worse)
+	}
+}
+
+// waved reports whether the lead has waved damage away that nobody else has
+// looked at yet.
+func (t *turn) waved(d Differ) bool { return t.s.Held["waved:"+itoa(d.Number)] != "" }
+
+// looksToo reports whether who speaks can be the second who looks.
+func (t *turn) looksToo() bool {
+	m := t.me()
+	return m != nil && m.As == AsCrew && m.ID != t.s.Lead.ID
+}
+
+// agreeWas takes that it is as it stood before. Of damage that needs somebody
+// beside the lead, where there is anybody with a phone.
+func (t *turn) agreeWas(d Differ) {
+	others := slices.ContainsFunc(t.s.present(AsCrew), func(m Member) bool { return m.ID != t.s.Lead.ID })
+	if !damaged(d) || !t.isLead() || !others {
+		if t.waved(d) {
+			t.act(Act{Do: DoHold, Path: "waved:" + itoa(d.Number)})
+		}
+		t.agree(d, d.Was, d.WasFrom)
+		return
+	}
+	t.act(Act{Do: DoHold, Path: "waved:" + itoa(d.Number), Value: "yes"})
+	t.note(t.in.Text)
+	t.remark(wording.DifferWaved, wording.Args{"What": t.whatOf(d.Path)})
+}
+
+// wantLook asks the others on the spot to look at what the lead waved away.
+func (t *turn) wantLook(chat string) want {
+	for _, d := range t.s.Differs {
+		if !t.waved(d) {
+			continue
+		}
+		return want{id: "differs-" + itoa(d.Number) + "-look", say: func() {
+			t.say(wording.DifferSecond, wording.Args{"What": t.whatOf(d.Path), "Name": t.s.Lead.Name, "Second": d.By.Name})
+			n := itoa(d.Number)
+			t.offers = []offer{
+				{choice: "differ." + n + ".said", label: t.side(d.Path, d.Said, "")},
+				{choice: "differ." + n + ".was", label: t.side(d.Path, d.Was, "")},
+			}
+			if t.s.Stage.Lies() {
+				t.offers = append(t.offers, offer{choice: choiceStop})
+			}
+		}}
+	}
+	return want{}
+}
