@@ -18,6 +18,9 @@ import (
 // wavedOff are words by which damage is waved away.
 var wavedOff = regexp.MustCompile(`^(?:(?:no|nah|nope|oh|that'?s|thats|it'?s|its|it is|this is|just|only|looks?|is)\b[ ,]*)*(?:just |only )?(?:paint|dirt|mud|rust|a mark|a scratch|scratch\w*|cosmetic|surface|old|nothing|fine|ok|okay|good|sound|all right|alright|no damage|not damaged|undamaged)$`)
 
+// heardOnly are words of what was heard and not seen: that is looked for first.
+var heardOnly = regexp.MustCompile(`\b(?:hear|heard|hearing|sound(?:s|ed)?|noises?)\b`)
+
 // damaged reports whether two phones differ in whether something is whole.
 func damaged(d Differ) bool {
 	return strings.HasSuffix(d.Path, ".condition") && d.Was == "good" || strings.HasSuffix(d.Path, ".alive") && d.Was == "true"
@@ -25,7 +28,7 @@ func damaged(d Differ) bool {
 
 // damageFacts are those of a message that tell of damage to what is there.
 func (t *turn) damageFacts(text string) []hear.Fact {
-	if isQuestion(strings.ToLower(text)) {
+	if low := strings.ToLower(text); isQuestion(low) || heardOnly.MatchString(low) {
 		return nil
 	}
 	facts := t.worstPieces(t.whoIsWho().Listen(text, hear.TopicNone).Facts)
