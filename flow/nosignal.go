@@ -82,7 +82,7 @@ func (t *turn) card(p *calc.Plan, m Member) {
 	} else {
 		t.say(wording.SeatStop, nil)
 	}
-	t.cardFigures(p)
+	t.cardFigures(p, seat)
 	if seat != nil && seat.Post.Does == "driver" {
 		t.cardDrive(p)
 	}
@@ -94,9 +94,16 @@ func (t *turn) card(p *calc.Plan, m Member) {
 	}
 }
 
-// cardFigures says rig, force, weakest piece, holding line and distances.
-func (t *turn) cardFigures(p *calc.Plan) {
-	t.rigging(p)
+// cardFigures says force, weakest piece and distances, to those who lay the rig
+// how it lies, and to those who mind the holding line what it takes. Who leads,
+// or watches all of it, has both.
+func (t *turn) cardFigures(p *calc.Plan, seat *Seat) {
+	has := func(duty string) bool {
+		return seat == nil || seat.Post.Does == "leader" || slices.Contains(t.dutiesOf(*seat), duty)
+	}
+	if has("rigger") {
+		t.rigging(p)
+	}
 	if p.Force != nil {
 		t.say(wording.NosignalNeed, wording.Args{"Force": wording.Load{Force: max(0, p.Force.High)}})
 	}
@@ -107,7 +114,9 @@ func (t *turn) cardFigures(p *calc.Plan) {
 	if p.Energy != nil {
 		t.say(wording.PlanClear, wording.Args{"Clear": p.Energy.Clear})
 	}
-	t.holding(p)
+	if has("holder") || has("chocks") {
+		t.holding(p)
+	}
 }
 
 func (t *turn) weakest(p *calc.Plan) {

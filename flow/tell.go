@@ -151,6 +151,10 @@ func (t *turn) conclude(p *calc.Plan) {
 	case p.Decision != calc.Go && string(p.Decision) == t.s.ToldAs:
 		t.tellAgain(p)
 		t.toldOf(p)
+	case p.Decision == calc.Open && !t.handedOver(p):
+		t.tellOpen(p)
+		t.showPlan(p)
+		t.toldOf(p)
 	default:
 		t.tell(p)
 		t.showPlan(p)
@@ -202,6 +206,22 @@ func (t *turn) tell(p *calc.Plan) {
 	for _, c := range slices.Concat(p.Notes, p.Cautions) {
 		t.say(wording.PlanCaution, wording.Args{"Text": c})
 	}
+}
+
+// tellOpen says of a plan that is open what is missing and what it comes to so
+// far: how it would be rigged is said once it may be, or on asking.
+func (t *turn) tellOpen(p *calc.Plan) {
+	t.headline(p)
+	for _, w := range p.Why {
+		t.say(wording.PlanWhy, wording.Args{"Why": w})
+	}
+	t.worthMeasuring(p)
+	if p.Force != nil {
+		t.sayApart(wording.PlanSums, nil)
+	}
+	t.force(p, wording.PlanForce, wording.PlanAlone)
+	t.given2(p)
+	t.say(wording.PlanWhole, nil)
 }
 
 // handedOver reports whether a job is one for others: that is the worst there is

@@ -51,13 +51,23 @@ func (t *turn) ask() {
 	t.offers = nil
 	from := len(t.replies)
 	w := t.want(t.in.Chat)
-	w.say()
+	if w.again != nil && t.stoodBefore(t.in.Chat, w.id) {
+		w.again()
+	} else {
+		w.say()
+	}
 	for i := from; i < len(t.replies); i++ {
 		t.replies[i].asks = true
 	}
 	if w.id != t.s.Wants[t.in.Chat] {
 		t.act(Act{Do: DoWant, Path: t.in.Chat, Value: w.id})
 	}
+}
+
+// stoodBefore reports whether a chat was asked that before this turn, by somebody
+// who has been there since: it is not told whole again.
+func (t *turn) stoodBefore(chat, id string) bool {
+	return t.s.Wants[chat] == id && !t.comesBack() && !slices.ContainsFunc(t.entry.Acts, func(a Act) bool { return a.Do == DoWant && a.Path == chat })
 }
 
 // askMain puts the question of the job.

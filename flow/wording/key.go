@@ -1157,6 +1157,7 @@ const (
 	PlanTurnedParts   Key = "plan.turned_parts"
 	PlanTurnedTold    Key = "plan.turned_told"
 	PlanWayHead       Key = "plan.way_head"
+	PlanWhole         Key = "plan.whole"
 	PlanWhy           Key = "plan.why"
 	PlanWithout       Key = "plan.without"
 
