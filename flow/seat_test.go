@@ -1,7 +1,9 @@
 package flow_test
 
 import (
+	"maps"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -60,19 +62,27 @@ func (p *phonesAt) tick(after time.Duration) map[string][]flow.Message {
 	return p.run(flow.Input{Update: "tick/" + h.Code + "/" + h.Wake, Chat: h.Chat, At: p.at, Tick: h.Code})
 }
 
+// head is the summary of the job that was begun first, by its code where two were
+// at once.
 func (p *phonesAt) head() flow.Head {
 	p.t.Helper()
-	for stream, body := range p.log.heads {
-		if strings.HasPrefix(stream, "job/") {
-			h, err := flow.DecodeHead(body)
-			if err != nil {
-				p.t.Fatal(err)
-			}
-			return h
+	var first flow.Head
+	for _, stream := range slices.Sorted(maps.Keys(p.log.heads)) {
+		if !strings.HasPrefix(stream, "job/") {
+			continue
+		}
+		h, err := flow.DecodeHead(p.log.heads[stream])
+		if err != nil {
+			p.t.Fatal(err)
+		}
+		if first.Code == "" || h.Began < first.Began {
+			first = h
 		}
 	}
-	p.t.Fatal("there is no job")
-	return flow.Head{}
+	if first.Code == "" {
+		p.t.Fatal("there is no job")
+	}
+	return first
 }
 
 // all joins what was said in a chat.
