@@ -55,7 +55,7 @@ var answers = func() map[string][]string {
 		"anchors[*].lean": yesno, "anchors[*].tied_back": yesno, "anchors[*].strap_held": yesno, "anchors[*].pattern": with(job.Patterns),
 		"anchors[*].soil": with(job.Soils), "anchors[*].mass": masses, "anchors[*].rating": forces, "anchors[*].rating_kind": with(job.RatingKinds),
 		"anchors[*].chocked": yesno, "anchors[*].braked": yesno, "anchors[*].in_line": yesno, "anchors[*].ground": with(grounds),
-		"anchors[*].slope": slopes, "anchors[*].slope_from": with(job.SlopeFroms), "anchors[*].length": lengths, "anchors[*].depth": lengths, "anchors[*].equalised": yesno,
+		"anchors[*].slope": slopes, "anchors[*].slope_from": with(job.SlopeFroms), "anchors[*].length": lengths, "anchors[*].depth": lengths, "anchors[*].equalised": yesno, "anchors[*].sling_angle": {"", "0 deg", "45 deg", "60 deg", "90 deg"},
 		"gear[*].kind": job.GearKinds, "gear[*].use": with(job.GearUses), "gear[*].count": counts, "gear[*].rating": forces,
 		"gear[*].rating_kind": with(job.RatingKinds), "gear[*].material": with(job.Materials), "gear[*].diameter": lengths, "gear[*].length": lengths,
 		"gear[*].sheaves": {"", "1", "2", "3", "1000"}, "gear[*].equalised": yesno, "gear[*].knots": {"", "none", "bowline", "reef", "sheepshank of no kind"},

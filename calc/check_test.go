@@ -47,6 +47,7 @@ const (
 	winch    = "puller=; puller.kind=winch; puller.rating=3 t; puller.rating_kind=working; puller.winch_layer=1; puller.mass=6 t; puller.ground=gravel; puller.slope=0 deg; puller.slope_from=level"
 	gang     = "puller=; puller.kind=people; puller.people=12; puller.ground=gravel; puller.slope=0 deg; puller.run=40 m; load.mass=400 kg; crew=20"
 	downLead = "load.pull=downhill; load.slope=12 deg; tackle.parts=1; tackle.haul_from=; tackle.lead_blocks=1; distance=15 m; "
+	pair     = "anchors[0].equalised=true; anchors[2].kind=rated; anchors[2].use=standing; anchors[2].rating=8 t; anchors[2].rating_kind=working; anchors[2].equalised=true; "
 	block2   = "gear[3].kind=sling; gear[4].kind=block; gear[4].use=standing-block; gear[4].rating=8 t; gear[4].rating_kind=working; gear[4].condition=good; gear[4].improvised=false; gear[4].diameter=25 cm; " +
 		"gear[5].kind=shackle; gear[5].use=anchor; gear[5].rating=8 t; gear[5].rating_kind=working; gear[5].condition=good; gear[5].improvised=false; tackle.parts=3"
 )
@@ -115,6 +116,8 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"R8":         {"", "gear[3].rating=0.3 t; gear[3].count=4", ""},
 	"R3":         {"", "gear[0].rating=0.1 t", "gear[3].sling_angle="},
 	"R3/bend":    {"gear[0].rating=0.5 t", "gear[2].diameter=3 cm; gear[0].rating=0.3 t", "gear[2].diameter=; gear[0].rating=0.3 t"},
+	"R3/aside":   {block2 + "; gear[5].side_angle=0 deg", "gear[5].side_angle=90 deg; gear[5].rating=0.5 t", "gear[5].side_angle=; gear[5].rating=0.5 t"},
+	"A1/legs":    {pair + "anchors[0].sling_angle=10 deg; anchors[2].sling_angle=10 deg", "anchors[2].sling_angle=60 deg", "anchors[0].sling_angle=; anchors[0].rating=1.5 t; anchors[2].rating=1.5 t"},
 	"A1":         {"", "anchors[0].rating=0.1 t", "anchors[0].rating="},
 	"R4/break":   {"", "gear[0].rating=0.8 t; puller.mass=12 t", ""},
 	"R4/half":    {"", "gear[0].rating=1.9 t", "puller.mass="},

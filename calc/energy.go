@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
@@ -23,9 +24,18 @@ func (s *search) energy(o weighed) *Stored {
 			recoils = recoils || stretchy
 		}
 	}
-	if ok {
-		e.Clear = motion.ClearDistance(longest.High, whole.High, float64(spans), recoils, least)
+	far, all := longest.High, whole.High
+	if !ok { // all the rope that is there may be in it
+		var known bool
+		far, known = o.path.listed(false)
+		for _, l := range []*Length{s.c.Reach, s.c.Lead} {
+			if l != nil {
+				far = max(far, l.High)
+			}
+		}
+		all, e.Least = far, !known
 	}
+	e.Clear = motion.ClearDistance(far, all, float64(spans), recoils, least)
 	if o.path.hold.Main {
 		return s.held(e, o, float64(spans), least)
 	}
@@ -52,12 +62,31 @@ func (s *search) energy(o weighed) *Stored {
 	return e
 }
 
+// listed is how long the haul line, or the one that holds, can be at the most:
+// all of its rope, end to end. It is not known while a length of it is not.
+func (p path) listed(hold bool) (most unit.Length, known bool) {
+	var counted []*piece
+	for _, t := range p.seats {
+		if t.piece == nil || t.hold != hold || !hold && t.use != "haul" || !slices.Contains(roped, t.kind) || slices.Contains(counted, t.piece) {
+			continue
+		}
+		counted = append(counted, t.piece)
+		if t.piece.g.Length == nil {
+			return 0, false
+		}
+		most += t.piece.g.Length.High.Scale(float64(t.piece.g.Count))
+	}
+	return most, len(counted) > 0
+}
+
 // held is energy where the load runs by itself: the tight line is the one that
 // holds, with the grade in it and at its high end the arrest, which puts most into
 // a line that is soft and has been paid out for the whole way.
 func (s *search) held(e *Stored, o weighed, spans float64, least unit.Length) *Stored {
 	h := o.path.hold
 	if s.c.Reach == nil || s.c.Distance == nil {
+		most, known := o.path.listed(true)
+		e.Clear, e.Least = max(e.Clear, motion.ClearDistance(most, most, spans, true, least)), e.Least || !known
 		return e
 	}
 	long := Length{Low: s.c.Reach.Low, Best: s.c.Reach.Best, High: s.c.Reach.High + s.c.Distance.High}

@@ -140,6 +140,10 @@ func judgeTowPoint(fs *findings, t *job.TowPoint) {
 		why := towPointRefused(t.Kind)
 		fs.judge("L9/kind", why == "", spoken(t.Kind), why)
 	}
+	if t != nil && t.Condition == "unknown" { // somebody was asked, and that is no answer
+		fs.ask("L9/damaged", []string{"load.tow_point.condition"})
+		return
+	}
 	var whole *bool
 	if t != nil && (t.Condition == "good" || t.Condition == "damaged") {
 		good := t.Condition == "good"

@@ -50,6 +50,7 @@ func (s *search) judgeAnchors(fs *findings, o weighed) {
 	if good && any {
 		fs.add("A1", Pass)
 	}
+	judgeLegs(fs, o)
 	for _, kind := range []string{"picket", "vehicle"} {
 		known := func(t seat) bool { return t.anchor && t.kind == kind && len(t.fixed.missing) == 0 }
 		if !failed[anchorChecks[kind]] && slices.ContainsFunc(o.path.seats, known) {

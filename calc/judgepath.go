@@ -26,6 +26,7 @@ func (s *search) judgePath(fs *findings, o weighed) {
 	s.judgeKinds(fs, o)
 	s.judgeRatios(fs, o)
 	s.judgeBends(fs, o)
+	s.judgeAside(fs, o)
 	s.judgePeaks(fs, o)
 	s.judgeHolding(fs, o)
 	s.judgeAnchors(fs, o)
@@ -155,7 +156,7 @@ func (s *search) judgeRatios(fs *findings, o weighed) {
 		advised, _ := handbook.UseAdvised()
 		switch {
 		case r > float64(most):
-			if !t.bentTooFar(most) { // that is said by itself
+			if !t.bentTooFar(most) && !(t.piece != nil && t.inLine(most)) { // that is said by itself
 				fs.add(k, Fail, needed(t.tension), allowed(*t.working), t.label)
 			}
 			eased = false

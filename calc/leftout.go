@@ -112,9 +112,7 @@ func instead(c job.Case, s *search, o weighed) []remedy {
 				for i := range c.Gear {
 					if g := &c.Gear[i]; fmt.Sprintf("gear[%d]", i) == l.path {
 						g.Rating, g.Condition, g.Improvised, g.Knots, g.KnotsTold = rating, "good", &no, nil, true
-						if g.SlingAngle != nil {
-							g.SlingAngle = new(bound.Exactly(unit.Angle(0)))
-						}
+						straight(g)
 					}
 				}
 				for i := range c.Anchors {

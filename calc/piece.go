@@ -55,8 +55,7 @@ func readPiece(g job.Gear, i int) piece {
 		}
 	}
 	p.kept = kept
-	if g.SideAngle != nil {
-		share, _, _ := handbook.ShackleSide(g.SideAngle.High)
+	if share, _ := p.pulledAside(); share < 1 {
 		kept *= share
 	}
 	steepest, _ := handbook.SlingAngleMost()

@@ -278,6 +278,20 @@ func (s *search) assumed(o weighed) []Assumed {
 			}
 		}
 	}
+	for _, t := range o.path.seats {
+		if t.legs != nil && t.fixed.a.SlingAngle == nil {
+			out = append(out, Assumed{t.path + ".sling_angle", degrees(t.legs.angle).String(), "nobody said how far the leg to the " + t.label + " leans from the line of pull; there each carries all"})
+		}
+		if t.piece == nil {
+			continue
+		}
+		if _, told := t.piece.pulledAside(); !told {
+			a := Assumed{t.piece.path + ".side_angle", "0 deg", "nobody said how far the pull on the " + t.label + " is out of its line, from bow to pin"}
+			if !slices.Contains(out, a) {
+				out = append(out, a)
+			}
+		}
+	}
 	if s.c.Tackle.Sheave == "" && !o.rig.straight() {
 		out = append(out, Assumed{"tackle.sheave", "plain", "nobody said what the sheaves run on"})
 	}

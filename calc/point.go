@@ -63,8 +63,9 @@ func (s *shelf) seatAnchors(p *path, places []place, most *unit.Force) {
 		for _, i := range pinned {
 			even = even && s.anchors[i].a.Equalised
 		}
-		if even { // two count: each is held to half
-			pl.tension, pl.perHaul, pl.more = pl.tension.Scale(0.5), pl.perHaul/2, pl.more.Scale(0.5)
+		if even {
+			s.evenly(p, pl, pinned, most)
+			continue
 		}
 		for _, i := range pinned {
 			p.seats = append(p.seats, s.anchorSeat(pl, i, most, p))

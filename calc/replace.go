@@ -106,10 +106,7 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 				}
 				g := &c.Gear[i]
 				g.Rating, g.Condition, g.Improvised, g.Count, g.Knots = rating, "good", &no, places, nil
-				if g.SlingAngle != nil {
-					zero := bound.Exactly(unit.Angle(0))
-					g.SlingAngle = &zero
-				}
+				straight(g)
 				if short {
 					whole := bound.Exactly(unit.Metres(1e4))
 					if o.s.rope != nil { // as much as is said, and no more
@@ -154,6 +151,18 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 		}), true
 	}
 	return remedy{}, false
+}
+
+// straight lays a piece so that all of its rating counts, which is what is said
+// of one that is to be brought.
+func straight(g *job.Gear) {
+	zero := bound.Exactly(unit.Angle(0))
+	if g.SlingAngle != nil {
+		g.SlingAngle = &zero
+	}
+	if g.Kind == "shackle" {
+		g.SideAngle = &zero
+	}
 }
 
 // stronger brings more force, where nothing smaller does it.

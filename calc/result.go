@@ -210,7 +210,8 @@ type Swing struct {
 type Stored struct {
 	Stored *Energy     `json:"stored_j,omitempty"`
 	Clear  unit.Length `json:"clear_m"`
-	Beside string      `json:"beside,omitempty"` // something familiar of the same energy
+	Least  bool        `json:"clear_least,omitempty"` // no more than the least that it can be: nobody said how long the line is
+	Beside string      `json:"beside,omitempty"`      // something familiar of the same energy
 }
 
 // Assumed is a value that nobody gave.

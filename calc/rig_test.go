@@ -33,7 +33,7 @@ func TestAnchorsCarryTheSumOfWhatIsOnThem(t *testing.T) {
 	standing := "; anchors[2].kind=rated; anchors[2].use=standing; anchors[2].rating=9 t; anchors[2].rating_kind=working"
 	alone := forces(weighedBest(t, changed(t)), "standing")
 	beside := forces(weighedBest(t, changed(t, standing)), "standing")
-	evenly := forces(weighedBest(t, changed(t, standing+"; anchors[0].equalised=true; anchors[2].equalised=true")), "standing")
+	evenly := forces(weighedBest(t, changed(t, standing+"; anchors[0].equalised=true; anchors[2].equalised=true; anchors[0].sling_angle=0 deg; anchors[2].sling_angle=0 deg")), "standing")
 	if len(beside) != 2 || beside[0] != alone[0] || beside[1] != alone[0] || evenly[0] != alone[0]/2 || evenly[1] != alone[0]/2 {
 		t.Errorf("alone %v, beside each other %v, sharing evenly %v", alone, beside, evenly)
 	}

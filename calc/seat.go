@@ -18,6 +18,7 @@ type seat struct {
 	fixed            *fixed
 	bent             *bent // nil: it bends over nothing that is reckoned with
 	hold             bool
+	legs             *legs // of an anchor that shares evenly with others
 	anchor           bool
 	caught           bool // what it may carry was told, but not what catching the load puts on it
 }
@@ -57,6 +58,17 @@ const (
 	tierFails   = 1000
 	tierNothing = 1e9
 )
+
+// tier is which of the tiers a cost is in.
+func tier(cost float64) int {
+	n := 0
+	for _, from := range []float64{tierSigned, tierUnknown, tierFails, tierNothing} {
+		if cost >= from {
+			n++
+		}
+	}
+	return n
+}
 
 // peakSigned is read once, because a search asks for it at every place.
 var peakSigned = func() float64 { half, _ := handbook.PeakSigned(); return float64(half) }()

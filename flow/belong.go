@@ -22,8 +22,8 @@ var belongings = map[string][]string{
 	"puller.hitch":            {"hitch_rating", "hitch_height"},
 	"puller.kind":             {"rating", "rating_kind", "winch_layer", "people"},
 	"anchors[].kind": {"name", "diameter", "alive", "lean", "tied_back", "strap_held", "pattern", "soil", "mass", "chocked", "braked", "in_line", "ground", "slope", "slope_from", "rating", "rating_kind",
-		"length", "depth", "equalised"},
-	"gear[].kind": {"name", "rating", "rating_kind", "material", "diameter", "length", "sheaves", "equalised", "knots", "sling_angle",
+		"length", "depth", "equalised", "sling_angle"},
+	"gear[].kind": {"name", "rating", "rating_kind", "material", "diameter", "length", "sheaves", "equalised", "knots", "sling_angle", "side_angle",
 		"condition", "improvised"},
 }
 

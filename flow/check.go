@@ -51,7 +51,7 @@ func (t *turn) mayCheck() bool {
 		return false
 	}
 	for _, c := range p.Checks {
-		if c.Result == calc.Fail && c.Severity == calc.Block && !c.OnSite && !siteID(c.ID) {
+		if c.Result == calc.Fail && c.Severity == calc.Block && !c.OnSite {
 			return false
 		}
 		if c.Result == calc.Unknown && !c.OnSite && c.Severity != calc.Advice {
@@ -59,11 +59,6 @@ func (t *turn) mayCheck() bool {
 		}
 	}
 	return true
-}
-
-// siteID reports whether a check is decided by what people see on the spot.
-func siteID(id string) bool {
-	return slices.ContainsFunc(siteChecks, func(c siteCheck) bool { return c.id == id && id != "T1" })
 }
 
 // startChecks begins the list, or takes it up where it was left; what failed
@@ -142,17 +137,6 @@ func (t *turn) walk() {
 		t.endChecks(p)
 		return
 	}
-	for _, k := range p.Checks {
-		if !k.OnSite || k.Result != calc.Unknown {
-			continue
-		}
-		for _, f := range k.Fields {
-			if tp, ok := t.topicFor(f); ok && tp.state != Checks {
-				t.to(tp.name, tp.state)
-				return
-			}
-		}
-	}
 	for _, waits := range []bool{false, true} { // what is said to come waits for the rest
 		for _, c := range t.listed() {
 			if t.s.Settled[c.path()] == "" && waits == (t.s.Parts[c.path()].Value != "") {
@@ -184,7 +168,10 @@ func (t *turn) endChecks(p *calc.Plan) {
 		t.ask()
 		return
 	}
-	if p.Decision == calc.Go && !p.Conditional {
+	if what, is := untold(p); is && p.Decision == calc.Go {
+		t.sayApart(wording.PullUntold, wording.Args{"What": what})
+		t.toldOf(p)
+	} else if p.Decision == calc.Go && !p.Conditional {
 		t.sayApart(wording.PlanCleared, nil)
 		t.roles()
 		if len(t.s.Vetoes) > 0 {

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"slices"
 	"strings"
 
 	"linetender/flow/wording"
@@ -16,13 +17,16 @@ func (t *turn) kit() []Fact {
 	return nil
 }
 
+// ofThisJob are the fields of a piece that no kit keeps.
+var ofThisJob = []string{"use", "condition", "knots", "sling_angle", "side_angle", "improvised"}
+
 // gearFacts is what is stamped on the crew's gear. How it was used in this
 // job, and in what state it was, is of this job only.
 func (t *turn) gearFacts() []Fact {
 	var out []Fact
 	for i := range t.s.Sheet.Gear {
 		for _, f := range gearFields {
-			if f == "use" || f == "condition" || f == "knots" || f == "sling_angle" || f == "improvised" {
+			if slices.Contains(ofThisJob, f) {
 				continue
 			}
 			path := "gear[" + itoa(i) + "]." + f

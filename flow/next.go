@@ -171,6 +171,13 @@ func (t *turn) wanted(p *calc.Plan) []string {
 			}
 		}
 	}
+	// What only people on the spot see and what has a question of its own is no
+	// item of the list, and is known before a plan may be a go.
+	for _, c := range p.Checks {
+		if c.Result == calc.Unknown && c.OnSite {
+			out = append(out, slices.DeleteFunc(slices.Clone(c.Fields), ofList)...)
+		}
+	}
 	// What would be reckoned with as a span is asked before a plan may be a
 	// go, because the span is only what is likely.
 	for _, f := range spanned {
@@ -180,6 +187,9 @@ func (t *turn) wanted(p *calc.Plan) []string {
 	}
 	return out
 }
+
+// ofList reports whether a field is answered by the list on the spot.
+func ofList(field string) bool { return strings.HasPrefix(field, "site.") }
 
 // spanned are the fields that are reckoned with over their whole span while
 // nobody has said, and the value that is best for the plan.

@@ -112,7 +112,7 @@ func (t *turn) cardFigures(p *calc.Plan, seat *Seat) {
 	}
 	t.weakest(p)
 	if p.Energy != nil {
-		t.say(wording.PlanClear, wording.Args{"Clear": p.Energy.Clear})
+		t.clear(p.Energy)
 	}
 	if has("holder") || has("chocks") {
 		t.holding(p)

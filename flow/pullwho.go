@@ -187,6 +187,18 @@ func (t *turn) waitedFor() wording.Names {
 	return out
 }
 
+// untold returns the question of a check that only people on the spot can
+// answer, that is no item of the list and that nobody could answer: a plan says
+// go without, and no pull begins before it is told.
+func untold(p *calc.Plan) (what string, is bool) {
+	for _, c := range p.Checks {
+		if c.Result == calc.Unknown && c.OnSite && c.Severity != calc.Advice && !slices.ContainsFunc(c.Fields, ofList) {
+			return c.Text, true
+		}
+	}
+	return "", false
+}
+
 // barred returns what keeps the puller from pulling: why, in words, and
 // whether anything does.
 func (t *turn) barred() (wording.Key, wording.Args, bool) {
@@ -207,6 +219,9 @@ func (t *turn) barred() (wording.Key, wording.Args, bool) {
 	}
 	if open := t.openItems(); len(open) > 0 {
 		return wording.PullOpen, wording.Args{"Criterion": t.saying(open[0].check.claim())}, true
+	}
+	if what, is := untold(p); is {
+		return wording.PullUntold, wording.Args{"What": what}, true
 	}
 	if empty := t.emptyPosts(); t.tooFew(empty) {
 		return wording.PullTooFew, wording.Args{"Number": t.people()}, true

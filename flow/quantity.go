@@ -59,7 +59,7 @@ func fits(path, text string) (value string, ok bool) {
 	case "crew", "people", "winch_layer":
 		n, err := strconv.Atoi(strings.TrimSuffix(text, " people"))
 		text, ok = itoa(n), err == nil && n > 0
-	case "sling_angle", "off_line":
+	case "sling_angle", "side_angle", "off_line":
 		_, err := bound.ReadAngle(text)
 		ok = err == nil
 	case "side_slope", "slope":

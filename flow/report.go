@@ -115,16 +115,11 @@ func (t *turn) saw(kind, words string) {
 	}
 	stage, p := t.s.Stage, t.plan()
 	t.act(report)
-	if !t.holdNow() && t.s.hold() != nil {
-		t.act(Act{Do: DoAnew})
-	}
 	who := t.whoName()
-	say := func() {
+	t.allHold(func() {
 		t.say(wording.PullSaw, wording.Args{"Name": who, "Text": t.saying(wording.Key("saw." + kind))})
 		t.say(wording.Key("look."+kind), nil)
-	}
-	t.tellAll(false, say)
-	say()
+	}, nil)
 	if p != nil && p.Tackle != nil {
 		if what, more := t.teaches(s, stage, p, words); what != "" {
 			t.learn(p, what, more)
@@ -158,6 +153,19 @@ var takenUp = []Stage{SlackOut, SlackIsOut, Tightening, LightTension}
 // stalls are words that it is the puller which gave up, where the load stands.
 var stalls = regexp.MustCompile(`(?i)\bstall`)
 
+// allHold has everybody hold and tells them why; here is what is said to whoever
+// told it, nil for the same.
+func (t *turn) allHold(say, here func()) {
+	if !t.holdNow() && t.s.hold() != nil {
+		t.act(Act{Do: DoAnew})
+	}
+	t.tellAll(false, say)
+	if here == nil {
+		here = say
+	}
+	here()
+}
+
 // tight reports whether what was seen at a stage was seen under a pull.
 func tight(stage Stage, s *Session) bool {
 	switch stage {
@@ -179,17 +187,28 @@ func (t *turn) moved(text, low, moved, tookIn string) {
 		t.haltFor("runs", wording.LookRuns)
 		return
 	}
+	read, alone := t.readAlone()
 	t.act(Act{Do: DoReport, Path: "moves", Value: wording.Plain(text), Second: moved, Was: tookIn})
 	t.say(wording.PullMoves, nil)
 	if p == nil || p.Tackle == nil {
 		t.ask()
 		return
 	}
-	if moved != "" && tookIn != "" {
-		t.advance(p, tookIn, moved)
+	fits, counted := t.advance(p, tookIn, moved)
+	if counted != nil {
+		counted()
 	}
-	if tight(stage, t.s) {
+	if alone && moved != "" {
+		t.movedAt(read, moved, tookIn)
+		fits = fits || !t.misfits(read)
+	} else if tight(stage, t.s) {
+		n := len(t.s.Sheet.Seen)
 		t.learn(p, "move", map[string]string{"took_in": tookIn, "moved": moved})
+		fits = fits || n < len(t.s.Sheet.Seen) && !t.misfits(n)
+	}
+	if !fits {
+		t.strays(text, counted)
+		return
 	}
 	if stage.Moves() { // it goes on as it was released
 		t.learnt()
@@ -203,21 +222,39 @@ func (t *turn) moved(text, low, moved, tookIn string) {
 	t.replan()
 }
 
-// advance holds a counted advance against the parts.
-func (t *turn) advance(p *calc.Plan, tookIn, moved string) {
+// misfits reports whether nothing told allows what was seen. More rope than the
+// parts take may be what it stretches.
+func (t *turn) misfits(n int) bool {
+	p := t.plan()
+	return p == nil || n < len(p.Seen) && p.Seen[n].Misfit
+}
+
+// strays holds everything where rope and load did not go as the parts say:
+// something gives between puller and anchor, or a mark moved, as when the line
+// is seen to creep.
+func (t *turn) strays(text string, say func()) {
+	creep, _ := sightOf("creeps")
+	t.act(Act{Do: DoReport, Path: creep.kind, Value: wording.Plain(text)})
+	look := func() { t.say(wording.Key("look."+creep.kind), nil) }
+	t.allHold(func() { say(); look() }, look)
+	t.reopenFor(creep.causes...)
+	t.replan()
+}
+
+// advance holds a counted advance against the parts: whether it fits them, and
+// what is said of it, nil where there is nothing to hold against them.
+func (t *turn) advance(p *calc.Plan, tookIn, moved string) (fits bool, say func()) {
 	in, ok1 := readLength(tookIn)
 	by, ok2 := readLength(moved)
 	if !ok1 || !ok2 {
-		return
+		return true, nil
 	}
 	a := calc.Advance(*p, in, by)
-	args := wording.Args{"Length": by, "Rope": in, "Count": a.Parts}
-	switch a.Verdict {
-	case calc.AdvanceSame:
-		t.say(wording.AdvanceSame, args)
-	case calc.AdvanceGives:
-		t.say(wording.AdvanceGives, args)
-	case calc.AdvanceCannot:
-		t.say(wording.AdvanceCannot, args)
+	k, ok := map[string]wording.Key{
+		calc.AdvanceSame: wording.AdvanceSame, calc.AdvanceGives: wording.AdvanceGives, calc.AdvanceCannot: wording.AdvanceCannot,
+	}[a.Verdict]
+	if !ok {
+		return true, nil
 	}
+	return a.Verdict == calc.AdvanceSame, func() { t.say(k, wording.Args{"Length": by, "Rope": in, "Count": a.Parts}) }
 }

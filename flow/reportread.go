@@ -258,9 +258,33 @@ func (t *turn) readingWords(text, low string) bool {
 	if tight(stage, t.s) {
 		moved, tookIn := travelled(low) // without, it counts as that of a load that stood
 		t.learn(p, "reading", map[string]string{"force": force, "at": at, "moved": moved, "took_in": tookIn})
+		if _, open := t.readAlone(); open {
+			t.say(wording.PullReadMoved, nil)
+		}
 	}
 	t.judged()
 	return true
+}
+
+// readAlone returns the last thing seen where that is a reading, the last thing
+// told too, with which nobody said how far the load moved.
+func (t *turn) readAlone() (n int, open bool) {
+	n = len(t.s.Sheet.Seen) - 1
+	last := len(t.s.Reports) - 1
+	return n, n >= 0 && last >= 0 && t.s.Reports[last].Kind == "reading" && t.s.Sheet.Seen[n].What == "reading" && t.s.Sheet.Seen[n].Moved == ""
+}
+
+// movedAt takes how far the load moved while a cell showed what was read.
+func (t *turn) movedAt(n int, moved, tookIn string) {
+	at := "seen[" + itoa(n) + "]."
+	t.act(Act{Do: DoSet, Path: at + "moved", Value: moved, How: Told})
+	if tookIn != "" {
+		t.act(Act{Do: DoSet, Path: at + "took_in", Value: tookIn, How: Told})
+	}
+	if p := t.plan(); p != nil && n < len(p.Seen) && p.Seen[n].Text != "" {
+		t.say(wording.PullLearnt, wording.Args{"Text": p.Seen[n].Text})
+		t.askAlike(n)
+	}
 }
 
 // judged has what was seen judged: at once while it moves, else with the plan.

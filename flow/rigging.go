@@ -137,7 +137,7 @@ func (t *turn) way(p *calc.Plan) {
 		t.say(wording.PlanBites, wording.Args{"Count": *p.Travel.Bites})
 	}
 	if p.Energy != nil {
-		t.say(wording.PlanClear, wording.Args{"Clear": p.Energy.Clear})
+		t.clear(p.Energy)
 		if p.Energy.Beside != "" {
 			t.say(wording.PlanEnergy, wording.Args{"Text": p.Energy.Beside})
 		}
@@ -174,4 +174,14 @@ func (t *turn) holding(p *calc.Plan) {
 		}
 	}
 	t.say(wording.PlanHoldingStatic, wording.Args{"Force": static})
+}
+
+// clear says how far everybody stands off. While nobody said how long the line
+// is that is a least figure, and is said to be one.
+func (t *turn) clear(e *calc.Stored) {
+	k := wording.PlanClear
+	if e.Least {
+		k = wording.PlanClearLeast
+	}
+	t.say(k, wording.Args{"Clear": e.Clear})
 }

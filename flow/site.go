@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"linetender/calc"
+	"linetender/calc/handbook"
 	"linetender/calc/job"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
@@ -30,6 +31,7 @@ var siteChecks = []siteCheck{
 	{field: "tries", id: "X2", bad: "2", eyes: []string{"leader"}, two: true},
 	{field: "light", id: "H7", bad: "false", eyes: []string{"leader", "signal", "lookout", "holder", "driver"}},
 	{field: "aid", id: "C2", bad: "false", eyes: []string{"lookout", "recorder", "holder", "leader"}},
+	{field: "public", id: "P3", row: "P3/road", bad: "true", eyes: []string{"lookout", "leader", "signal", "holder"}, apply: fewerThan("road")},
 	{field: "under", id: "P1", row: "P1/under", bad: "true", eyes: []string{"chocks", "rigger", "lookout", "holder", "leader"}, two: true},
 	{field: "aboard", id: "P2", bad: "true", eyes: []string{"rigger", "holder", "lookout", "leader"}},
 	{field: "chocks", id: "T2", bad: "0", eyes: []string{"chocks", "rigger", "holder", "leader"}, two: true},
@@ -42,9 +44,17 @@ var siteChecks = []siteCheck{
 	{field: "running_start", id: "X4", bad: "true", eyes: []string{"driver", "signal", "leader"}, two: true},
 	{field: "sober", id: "P4", bad: "false", eyes: []string{"leader"}, two: true},
 	{field: "briefed", id: "P4", bad: "false", eyes: []string{"leader"}, two: true},
+	{field: "leader_seen", id: "P3", row: "P3/split", bad: "false", eyes: []string{"driver", "signal", "leader"}, apply: fewerThan("split signals")},
 	{field: "signals", id: "C1", bad: "false", eyes: []string{"signal", "driver", "leader"}, two: true},
 	{field: "hands_off", id: "C1", bad: "false", eyes: []string{"rigger", "holder", "leader"}, two: true},
 	{field: "clear", id: "P5", bad: "false", eyes: []string{"lookout", "leader", "signal"}, two: true},
+}
+
+// fewerThan is where a crew is smaller than one that has a person for it. Where
+// one has, nothing hangs on the answer and nobody is asked.
+func fewerThan(kind string) func(job.Sheet, bool) bool {
+	enough, _, _ := handbook.CrewFor(kind)
+	return func(s job.Sheet, _ bool) bool { return s.Crew != nil && *s.Crew < enough }
 }
 
 func siteCheckOf(field string) (siteCheck, bool) {

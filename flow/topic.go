@@ -158,6 +158,8 @@ var laterTopics = []topic{
 		offers: sets("anchors[].rating_kind", "working_limit", "working", "breaking", "breaking")},
 	{name: "anchors[].length", state: AtAnchor},
 	{name: "anchors[].depth", state: AtAnchor},
+	{name: "anchors[].sling_angle", state: AtAnchor, skip: []set{{"anchors[].sling_angle", "60 deg"}},
+		offers: sets("anchors[].sling_angle", "straight", "0 to 5 deg", "angle_30", "30 deg", "angle_45", "45 deg")},
 	{name: "anchors[].tied_back", state: AtAnchor, offers: yesNo("anchors[].tied_back"), skip: []set{{"anchors[].tied_back", "false"}}},
 	{name: "anchors[].strap_held", state: AtAnchor, offers: yesNo("anchors[].strap_held"), skip: []set{{"anchors[].strap_held", "false"}}},
 	{name: "reach", state: AtAnchor, fills: []string{"reach"}},
@@ -193,6 +195,7 @@ var laterTopics = []topic{
 	{name: "puller.rollover_frame", state: AtPuller, fills: []string{"puller.rollover_frame"}, offers: yesNo("puller.rollover_frame"),
 		skip: []set{{"puller.rollover_frame", "false"}}},
 	{name: "puller.side_slope", state: AtPuller, fills: []string{"puller.side_slope", "puller.side_slope_from"}, hears: hear.TopicSideSlope,
+		skip:   []set{{"puller.side_slope", "0 to 35 deg"}},
 		offers: sets("puller.side_slope", "flat", "0 to 3 deg", "gentle", "0 to 5 deg", "street", "5 to 10 deg")},
 	{name: "puller.run", state: AtPuller, fills: []string{"puller.run"}},
 
@@ -213,6 +216,8 @@ var laterTopics = []topic{
 	{name: "gear[].knots", state: AtGear, offers: sets("gear[].knots", "no_knots", "none")},
 	{name: "gear[].sling_angle", state: AtGear,
 		offers: sets("gear[].sling_angle", "straight", "0 to 5 deg", "angle_30", "30 deg", "angle_45", "45 deg"), skip: []set{{"gear[].sling_angle", "45 deg"}}},
+	{name: "gear[].side_angle", state: AtGear,
+		offers: sets("gear[].side_angle", "bow_to_pin", "0 to 5 deg", "some_aside", "45 deg", "square_aside", "90 deg"), skip: []set{{"gear[].side_angle", "90 deg"}}},
 	{name: "gear[].improvised", state: AtGear, offers: sets("gear[].improvised", "made_for", "false", "put_together", "true"), skip: []set{{"gear[].improvised", "true"}}},
 	{name: "holding", state: AtGear, hears: hear.TopicRope, offers: []offer{{choice: "nothing"}}},
 

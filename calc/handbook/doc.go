@@ -20,6 +20,7 @@
 //	             vehicle anchor                   TreeHold, VehicleAnchorShare      Emergency Manual; WAC 296-54-569
 //	people.csv   people, crew                     PersonPull, PersonMost, PersonMass, CrewFor HSE L23; US Army field manual; Cayero 2022
 //	rule.csv     rule of thumb                    RopeBreaking, WireWorking, ...    NAVEDTRA 14043, 14026, 14251
+//	             strongest sold                   StrongestRope, StrongestShackle   from memory
 //	spread.csv   mass spread, slope spread        MassSpread, SlopeSpread           common practice
 //	limit.csv    limit, pull                      MassSigned, OffLineBlocked, ...   common practice
 //

@@ -65,6 +65,13 @@ func BreaksOverWorking() (bound.Ratio, Row) { return exact(tableShare, "breaks o
 // block's own.
 func BlockStrop() (bound.Ratio, Row) { return exact(tableShare, "block shackle over block") }
 
+// ShackleSideLeast returns what is left of a shackle's rating at the worst
+// pull that it takes at all, square to its plane.
+func ShackleSideLeast() bound.Ratio {
+	share, _ := exact(tableSide, "to square")
+	return share
+}
+
 // ShackleSide returns the share of its rating a shackle keeps when the pull
 // comes at an angle to its plane; past square it may not be used at all.
 func ShackleSide(off unit.Angle) (bound.Ratio, Row, bool) {

@@ -95,6 +95,7 @@ var (
 		"lbf/in2":        unit.PoundsForce,
 		"short tonf/in2": func(t float64) unit.Force { return unit.Weight(unit.ShortTons(t)) },
 		"kgf/mm2":        unit.KilogramsForce,
+		"N/mm2":          unit.Newtons,
 	}
 	numbers   = map[string]func(float64) bound.Ratio{"ratio": func(x float64) bound.Ratio { return bound.Ratio(x) }}
 	masses    = map[string]func(float64) unit.Mass{"kg": unit.Kilograms, "t": unit.Tonnes}

@@ -2,12 +2,16 @@ package handbook
 
 import (
 	"fmt"
+	"strings"
 
 	"linetender/calc/bound"
 	"linetender/calc/unit"
 )
 
-const tableRule = "rule of thumb"
+const (
+	tableRule      = "rule of thumb"
+	tableStrongest = "strongest sold"
+)
 
 // A rule of thumb sizes a piece from its thickness. It may say that even a
 // sound new piece would not do; it never says that an unmarked one will.
@@ -76,6 +80,37 @@ func StrengthOverManila(material string) (bound.Ratio, Row, bool) {
 	return of.Best, r, ok
 }
 
+// StrongestRope returns what a rope of a material and thickness breaks at where
+// it is the strongest that is sold. Of a material that nobody told it is that of
+// the strongest of all. It may only ever speak against a stamp.
+func StrongestRope(material string, diameter unit.Length) (unit.Force, Row, bool) {
+	if material != "" {
+		r, ok := Find(tableStrongest, "rope "+material)
+		if !ok {
+			return 0, Row{}, false
+		}
+		return square(r, diameter), r, true
+	}
+	var most unit.Force
+	var row Row
+	for _, key := range Keys(tableStrongest) {
+		if name, is := strings.CutPrefix(key, "rope "); is {
+			if f, r, _ := StrongestRope(name, diameter); f > most {
+				most, row = f, r
+			}
+		}
+	}
+	return most, row, true
+}
+
+// StrongestShackle returns how many times [ShackleRule] the strongest shackle
+// of that size may carry: steel of today some three times, alloy five.
+func StrongestShackle() (bound.Ratio, Row) { return exact(tableStrongest, "shackle over rule") }
+
+// DoubtOver returns how far over the strongest of its thickness a stamp is
+// doubted.
+func DoubtOver() (bound.Ratio, Row) { return exact(tableStrongest, "doubted over") }
+
 func bySize(key string, size unit.Length) (unit.Force, Row, bool) {
 	r, ok := Find(tableRule, key)
 	if !ok {
@@ -92,7 +127,7 @@ func square(r Row, size unit.Length) unit.Force {
 		panic(fmt.Sprintf("handbook: %v is in %q, no rule for a size squared", r, r.Unit))
 	}
 	s := size.Inches()
-	if r.Unit == "kgf/mm2" {
+	if strings.HasSuffix(r.Unit, "/mm2") {
 		s = size.Millimetres()
 	}
 	return coefficient(r.Best * s * s)

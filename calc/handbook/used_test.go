@@ -107,8 +107,15 @@ func TestEveryRowIsUsed(t *testing.T) {
 		_, r, ok := BendShare(unit.Millimetres(over*10), unit.Millimetres(10))
 		see(r, ok)
 	}
+	for _, m := range append(Materials(), "") {
+		_, r, ok := StrongestRope(m, unit.Millimetres(10))
+		see(r, ok)
+	}
 	if least := BendLeast(); least != 0.5 {
 		t.Errorf("the tightest bend leaves %v, want 0.5 (Wire Rope Users Manual, from memory)", least)
+	}
+	if least := ShackleSideLeast(); least != 0.5 {
+		t.Errorf("square to its plane a shackle keeps %v, want 0.5 (WAC 296-155-33905, from memory)", least)
 	}
 	for _, deg := range []float64{0, 30, 80} {
 		_, r, ok := ShackleSide(unit.Degrees(deg))
@@ -180,6 +187,8 @@ func singles() []Row {
 		second(f(unit.Inches(1)))
 	}
 	second(BellyDrag())
+	second(StrongestShackle())
+	second(DoubtOver())
 	second(LightLoad())
 	second(LightLoadSeconds())
 	second(SnubTurns())

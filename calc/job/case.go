@@ -127,26 +127,27 @@ type Tackle struct {
 
 // Anchor is a fixed point.
 type Anchor struct {
-	Name      string
-	Kind      string
-	Use       string
-	Diameter  *Length // of the trunk or log at the base, or the face of a timber
-	Alive     *bool
-	Lean      *bool
-	TiedBack  *bool
-	StrapHeld *bool
-	Pattern   string
-	Soil      string
-	Mass      *Mass
-	Chocked   *bool // of a vehicle, as the next four
-	Braked    *bool
-	InLine    *bool
-	Ground    handbook.Ground
-	Slope     *Angle
-	Rating    Rating
-	Length    *Length
-	Depth     *Length
-	Equalised bool
+	Name       string
+	Kind       string
+	Use        string
+	Diameter   *Length // of the trunk or log at the base, or the face of a timber
+	Alive      *bool
+	Lean       *bool
+	TiedBack   *bool
+	StrapHeld  *bool
+	Pattern    string
+	Soil       string
+	Mass       *Mass
+	Chocked    *bool // of a vehicle, as the next four
+	Braked     *bool
+	InLine     *bool
+	Ground     handbook.Ground
+	Slope      *Angle
+	Rating     Rating
+	Length     *Length
+	Depth      *Length
+	Equalised  bool
+	SlingAngle *Angle // of one that shares
 }
 
 // Gear is one piece of the load path, or Count alike.

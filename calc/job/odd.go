@@ -3,6 +3,7 @@ package job
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -81,21 +82,6 @@ var sizes = map[string]size{
 	"puller.axle_height":        aLength("the height of an axle", 0.05, 2, "5 cm", "2 m"),
 	"puller.cg_height":          aLength("the height of a centre of gravity", 0.05, 5, "5 cm", "5 m"),
 }
-
-// fibres are the newtons at which the strongest rope of a material that is sold
-// breaks, for each square millimetre of its thickness; what nobody told is the
-// strongest. They are from memory, and err towards asking too seldom.
-var fibres = map[string]float64{
-	"": 1100, "hmpe": 1100, handbook.Wire: 800, "polyester": 330, "nylon": 330, "polypropylene": 200, "manila": 100,
-}
-
-// doubtOver is how far over the strongest of its thickness a stamp is doubted,
-// and shackleOver how many times the old rule the strongest shackle comes to:
-// steel of today carries some three times it, and alloy five.
-const (
-	doubtOver   = 1.2
-	shackleOver = 5
-)
 
 // aRope is the thickness of a rope alone; a sheave may be wider.
 var aRope = aLength("the thickness of a rope", 0.003, 0.15, "3 mm", "15 cm")
@@ -220,39 +206,40 @@ func tooStrong(at string, s GearSheet, g Gear) (Odd, bool) {
 		return Odd{}, false
 	}
 	var most unit.Force // that it breaks at
-	what := g.Kind
+	what, hard := g.Kind, unit.Force(0)
 	factor, _, _ := handbook.DesignFactor(g.Kind)
 	switch g.Kind {
 	case "rope":
-		per := fibres[g.Material]
-		if g.Material == "" && g.Rating.Kind == "working" {
-			per, what = fibres["manila"], "manila" // not to know the fibre is no better than the weakest
+		of := g.Material
+		if of == "" && g.Rating.Kind == "working" {
+			of = "manila" // not to know the fibre is no better than the weakest
 		}
-		mm := g.Diameter.High.Millimetres()
-		most, what = unit.Newtons(per*mm*mm), cmp.Or(g.Material, what)
+		most, _, _ = handbook.StrongestRope(of, g.Diameter.High)
+		hard, _, _ = handbook.StrongestRope("", g.Diameter.High)
+		what = cmp.Or(of, what)
 	case "shackle":
 		rule, _ := handbook.ShackleRule(g.Diameter.High)
-		most = rule.Scale(shackleOver * float64(factor))
+		over, _ := handbook.StrongestShackle()
+		most = rule.Scale(float64(over) * float64(factor))
+		hard = most
 	default:
 		return Odd{}, false
 	}
 	does := "breaks at"
-	hard := most
-	if g.Kind == "rope" {
-		mm := g.Diameter.High.Millimetres()
-		hard = unit.Newtons(fibres[""] * mm * mm)
-	}
 	if g.Rating.Kind == "working" {
 		over, _ := handbook.BreaksOverWorking()
 		hard = hard.Scale(1 / float64(over))
 		does, most = "may carry", most.Scale(1/float64(factor))
 	}
-	if g.Rating.Force.Low <= most.Scale(doubtOver) {
+	doubted, _ := handbook.DoubtOver()
+	if g.Rating.Force.Low <= most.Scale(float64(doubted)) {
 		return Odd{}, false
 	}
-	if g.Rating.Force.Low > hard.Scale(doubtOver) {
+	if got := g.Rating.Force.Low; got > hard.Scale(float64(doubted)) {
+		thick := math.Ceil(g.Diameter.High.Scale(math.Sqrt(float64(got)/float64(hard))).Millimetres() - 1e-9)
 		return Odd{Field: at + ".rating", Told: s.Rating, never: true,
-			Text: fmt.Sprintf("A %s %s thick can't be stamped %s: the strongest that is sold of that thickness %s %.3g kN at most. Measure its thickness and read its tag again.", g.Kind, clip(s.Diameter), clip(s.Rating), does, hard.Kilonewtons())}, true
+			Text: fmt.Sprintf("A %s %s thick can't be stamped %s: the strongest that is sold of that thickness %s %.3g kN at most. One that is stamped so is at least %.0f mm thick: measure its thickness and read its tag again, and write both.",
+				g.Kind, clip(s.Diameter), clip(s.Rating), does, hard.Kilonewtons(), thick)}, true
 	}
 	return Odd{Field: at + ".rating", Told: s.Rating,
 		Text: fmt.Sprintf("Is the %s truly %s thick and stamped %s? The strongest %s of that thickness %s about %.3g kN.", g.Kind, clip(s.Diameter), clip(s.Rating), what, does, most.Kilonewtons())}, true

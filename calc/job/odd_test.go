@@ -128,11 +128,12 @@ func TestNobodyIsSureOfWhatCanNotBe(t *testing.T) {
 	for _, r := range []struct {
 		thick, stamp, kind string
 		odd                bool
+		says               string // what would be right
 	}{
-		{"3 mm", "3.5 t", "working", true},
-		{"10 mm", "3.5 t", "working", false}, // half of 1,100 N × 100 mm², 55 kN
-		{"10 mm", "13 t", "breaking", false}, // 110 kN and a fifth
-		{"10 mm", "14 t", "breaking", true},
+		{"3 mm", "3.5 t", "working", true, "One that is stamped so is at least 8 mm thick"},
+		{"10 mm", "3.5 t", "working", false, ""}, // half of 1,100 N × 100 mm², 55 kN
+		{"10 mm", "13 t", "breaking", false, ""}, // 110 kN and a fifth
+		{"10 mm", "14 t", "breaking", true, "at least 12 mm thick"},
 	} {
 		s := job.Sheet{Gear: []job.GearSheet{{Kind: "rope", Diameter: r.thick, Rating: r.stamp, RatingKind: r.kind, Material: "polyester"}}, Sure: &[]string{"gear[0].rating"}}
 		s.Load.Mass, s.Load.Slope, s.Load.Pull, s.Load.Ground = "2 t", "5 deg", "uphill", "grass"
@@ -140,7 +141,7 @@ func TestNobodyIsSureOfWhatCanNotBe(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if odd := len(c.Odd) > 0; odd != r.odd {
+		if odd := len(c.Odd) > 0; odd != r.odd || odd && !strings.Contains(c.Odd[0].Text, r.says) {
 			t.Errorf("%+v: %+v", r, c.Odd)
 		}
 	}

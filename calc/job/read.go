@@ -52,7 +52,13 @@ func (s Sheet) Case() (Case, error) {
 		c.Pullers = append(c.Pullers, r.puller("puller", *s.Puller))
 	}
 	for i, p := range s.Pullers {
-		c.Pullers = append(c.Pullers, r.puller(fmt.Sprintf("pullers[%d]", i), p))
+		at := fmt.Sprintf("pullers[%d]", i)
+		c.Pullers = append(c.Pullers, r.puller(at, p))
+		for j, q := range s.Pullers[:i] {
+			if name := strings.TrimSpace(p.Name); name != "" && strings.EqualFold(name, strings.TrimSpace(q.Name)) {
+				r.fail(refuse(at+".name", "pullers[%d] is called %q too, and a plan says by name which one pulls; give each a name of its own", j, clip(name)))
+			}
+		}
 	}
 	if s.Tackle != nil {
 		c.Tackle = r.tackle(*s.Tackle)
@@ -319,6 +325,7 @@ func (r *reader) anchor(path string, s AnchorSheet) Anchor {
 		r.fail(refuse(path+".kind", "say what it is: %s", strings.Join(AnchorKinds, ", ")))
 	}
 	a.Mass = r.machineMass(path+".mass", s.Mass)
+	a.SlingAngle = r.slingAngle(path, s.SlingAngle)
 	return a
 }
 
@@ -343,6 +350,10 @@ func (r *reader) gear(path string, s GearSheet) Gear {
 	}
 	if g.Count < 1 || g.Sheaves < 1 {
 		r.fail(refuse(path, "count and sheaves are whole numbers from 1"))
+	}
+	if improvised := true; makeshift(s.Name) && (g.Improvised == nil || !*g.Improvised) {
+		g.Improvised = &improvised
+		r.supply(path+".improvised", "true", fmt.Sprintf("what is called %q was not made to pull with", clip(s.Name)))
 	}
 	g.SlingAngle = r.slingAngle(path, s.SlingAngle)
 	if s.SideAngle != "" {

@@ -125,7 +125,8 @@ type AnchorSheet struct {
 	RatingKind string `json:"rating_kind,omitempty" reads:"word"`
 	Length     string `json:"length,omitempty" reads:"length"`
 	Depth      string `json:"depth,omitempty" reads:"length"`
-	Equalised  *bool  `json:"equalised,omitempty"`
+	Equalised  *bool  `json:"equalised,omitempty"`                 // it shares a line evenly with the others of its use
+	SlingAngle string `json:"sling_angle,omitempty" reads:"angle"` // of one that shares: from the line of pull to its leg
 }
 
 // GearSheet is one piece of the load path, or several alike.

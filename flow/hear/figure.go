@@ -67,8 +67,8 @@ func (m *message) steep(it *item) {
 		if m.put(m.load, "off_line", q.text, q, it, off) {
 			m.sighted(it)
 		}
-	case q.is(angle) && m.topic.field() == "sling_angle" && m.asked != nil:
-		m.put(m.asked, "sling_angle", q.text, q, it)
+	case q.is(angle) && m.asksAngle() && m.asked != nil:
+		m.put(m.asked, m.topic.field(), q.text, q, it)
 	case q.unit == "%" && m.topic == TopicFrontShare:
 		if 0 < q.si && q.si < 45 { // the angle of 100 %
 			m.share(it, strings.TrimRight(q.text, "% percntPERCNT"))
@@ -291,7 +291,7 @@ func (m *message) thing(it *item) bool {
 		if len(m.mentionsIn(it.clause)) > 0 || m.asked == nil || m.asked.class != "gear" && m.asked.class != "anchor" {
 			return false
 		}
-		if _, name, ok := m.topic.piece(); ok && (name == "diameter" || name == "length" || name == "depth" || name == "sling_angle") {
+		if _, name, ok := m.topic.piece(); ok && (name == "diameter" || name == "length" || name == "depth" || m.asksAngle()) {
 			return false
 		}
 		h = m.asked
@@ -339,4 +339,9 @@ func acrossOf(q *quantity) (string, bool) {
 	}
 	value = math.Floor(value*10+1e-9) / 10
 	return fmt.Sprintf("%g %s", value, unit), value > 0
+}
+
+// asksAngle reports whether what is asked is how a piece lies to the pull.
+func (m *message) asksAngle() bool {
+	return m.topic.field() == "sling_angle" || m.topic.field() == "side_angle"
 }

@@ -293,7 +293,7 @@ func (m *message) implied(c *clause) {
 			}
 		}
 		h := m.piece("rope", "")
-		if m.asked != nil && m.asked.class == "gear" && m.topic.field() != "sling_angle" && !slices.Contains(m.heads, m.asked) {
+		if m.asked != nil && m.asked.class == "gear" && !m.asksAngle() && !slices.Contains(m.heads, m.asked) {
 			h = m.asked
 		}
 		m.mark(h, it)

@@ -53,6 +53,9 @@ func (s *sketch) above() {
 	keep := say("stand_clear")
 	if s.p.Energy != nil && s.p.Energy.Clear > 0 {
 		keep = say("clear", metres(s.p.Energy.Clear))
+		if s.p.Energy.Least {
+			keep = say("clear_least", metres(s.p.Energy.Clear))
+		}
 	}
 	s.shifted(keep)
 	s.say(say("alt_zone"))
