@@ -106,11 +106,13 @@ func judgePuller(fs *findings, w *power, n need, s strain) {
 		}
 	}
 	if w.available == nil {
-		if !w.unmarked {
+		if a, ok := w.atMost(); ok && !w.unmarked && tooLittle(a, s.haul) {
+			judgeMargin(fs, w, a, n, s)
+		} else if !w.unmarked {
 			fs.ask("U1/worst", w.missing, tellsPull[w.p.Kind])
 		}
 	} else {
-		judgeMargin(fs, w, n, s)
+		judgeMargin(fs, w, *w.available, n, s)
 	}
 	if w.hitched() {
 		judgeHitch(fs, w, s)
@@ -124,10 +126,17 @@ func judgePuller(fs *findings, w *power, n need, s strain) {
 	}
 }
 
-func judgeMargin(fs *findings, w *power, n need, s strain) {
+// tooLittle reports whether a puller that gives at most a fails the haul whatever
+// else is found out.
+func tooLittle(a, haul Force) bool {
+	worst, _ := handbook.MarginWorst()
+	return a.Low <= 0 || !within(haul.High.Scale(float64(worst)), a.Low)
+}
+
+func judgeMargin(fs *findings, w *power, a Force, n need, s strain) {
 	worst, _ := handbook.MarginWorst()
 	best, _ := handbook.MarginBest()
-	a, h := *w.available, s.haul
+	h := s.haul
 	more := ""
 	switch {
 	case a.Low <= 0 && w.limit == "traction":

@@ -112,6 +112,19 @@ func reckonPower(c job.Case, i int, see view) power {
 	return w
 }
 
+// atMost is what the puller can give at most by what was told, where that does not
+// tell what it gives: what else bounds it only takes away.
+func (w power) atMost() (Force, bool) {
+	if w.available != nil || len(w.limits) == 0 {
+		return Force{}, false
+	}
+	a := w.limits[0].f
+	for _, l := range w.limits[1:] {
+		a = Force{Low: min(a.Low, l.f.Low), Best: min(a.Best, l.f.Best), High: min(a.High, l.f.High)}
+	}
+	return a, true
+}
+
 // people pull no more than their feet hold. The figures of a steady pull are
 // of level ground that holds; on ice or up a slope the feet slide first, by the
 // grip of tyres where no table has that of boots.
@@ -160,6 +173,9 @@ func (w *power) winch(c job.Case) {
 			w.rating = append(w.rating, w.path+".rating_kind")
 		}
 		w.missing = append(w.missing, w.rating...)
+		if r.Force != nil { // of whatever kind the figure is, it gives no more than that
+			w.limits = append(w.limits, limit{name: "rating", f: *r.Force, rule: "the winch's rating"})
+		}
 	default:
 		f := *r.Force
 		if r.Kind == "breaking" {

@@ -68,6 +68,9 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 				path = tp.fills0() // whose it is was decided before
 			}
 		}
+		if points := []string{"tow_point", "holding_point"}; strings.HasPrefix(path, "puller.hitch") && slices.ContainsFunc(points, t.amending) && slices.Contains(points, t.s.Topic) {
+			continue // whose point is changed was said
+		}
 		if t.s.Topic == "holding_point" {
 			path = strings.Replace(path, "load.tow_point.", "load.holding_point.", 1)
 		}
@@ -130,7 +133,7 @@ func (t *turn) named(changes []change) []change {
 // put writes changes on the sheet as far as they make sense there, reads them
 // back, and returns the paths that were written. What can't be is said.
 func (t *turn) put(changes []change) []string {
-	changes = t.complete(t.doubted(t.unseen(changes)))
+	changes = t.lookedOver(t.complete(t.doubted(t.unseen(changes))))
 	var done []string
 	for len(changes) > 0 {
 		bad := t.try(changes)
@@ -339,6 +342,10 @@ func (t *turn) answer(tp topic, changes []change) {
 		how = c.how
 	}
 	done := t.put(changes)
+	if len(done) == 0 && t.unmoved {
+		t.staysBad(tp)
+		return
+	}
 	if len(done) == 0 && len(changes) > 0 && t.s.Held["load.lip.height"] == "" {
 		t.miss("")
 		return

@@ -51,8 +51,8 @@ func (t *turn) outdated(changes []change) (paths []string, by map[string]string)
 		base := c.path[:strings.LastIndexByte(c.path, '.')+1]
 		fields := belongings[place.ReplaceAllString(c.path, "[]")]
 		if was == c.value {
-			if fields = nil; c.path == t.s.Held[heldPiece]+".kind" {
-				fields = t.another(c.path, changes)
+			if fields = nil; t.otherOne(c.path, changes) {
+				fields = belongings[place.ReplaceAllString(c.path, "[]")]
 			}
 			if fields == nil {
 				continue
@@ -76,18 +76,6 @@ func (t *turn) outdated(changes []change) (paths []string, by map[string]string)
 		}
 	}
 	return paths, by
-}
-
-// another returns what does not stay where one piece takes the place of one of
-// its kind: of an anchor all, of gear what was seen and not read.
-func (t *turn) another(path string, changes []change) []string {
-	if t.putRight1(strings.TrimSuffix(path, "kind"), changes) {
-		return nil
-	}
-	if strings.HasPrefix(path, "anchors") {
-		return belongings["anchors[].kind"]
-	}
-	return []string{"condition", "improvised", "knots"}
 }
 
 // putRight1 reports whether what is told anew of a piece is still that piece: of

@@ -65,6 +65,11 @@ func (t *turn) heard(h hear.Heard) {
 	if len(done) > 0 && t.refers() {
 		return // whatever was asked: a hazard that is named ends the asking
 	}
+	if len(done) == 0 && t.unmoved {
+		t.rest(h)
+		t.staysBad(tp)
+		return
+	}
 	if !t.answers(tp, done) {
 		if len(done) == 0 && !t.doubts {
 			t.miss(h.Rest)
@@ -109,7 +114,9 @@ func (t *turn) rest(h hear.Heard) {
 	t.unsettle(h)
 	if rest := h.Unread(); bareHook.MatchString(rest) {
 		t.say(wording.RefuseHook, nil)
-	} else if rest != "" && !talkOnly.MatchString(rest) {
+	} else if hear.ToCome(rest) {
+		t.say(wording.RefuseToCome, nil)
+	} else if _, looked := hear.LookedBy(rest); rest != "" && !talkOnly.MatchString(rest) && !(looked && t.eyed) {
 		t.say(wording.RefusePart, wording.Args{"Text": rest})
 	}
 }
@@ -187,6 +194,9 @@ func (t *turn) miss(rest string) {
 	}
 	if bareHook.MatchString(rest) {
 		k = wording.RefuseHook
+	}
+	if hear.ToCome(rest) {
+		k = wording.RefuseToCome
 	}
 	if t.s.Misses >= missesForButtons && len(t.choices()) > 0 {
 		k = wording.RefuseMisses

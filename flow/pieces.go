@@ -32,6 +32,7 @@ type newPiece struct {
 	list, kind, name string
 	told             map[string]string // by field, without kind, name, count and use
 	adds, counted    bool
+	other            bool // than the one that is there, in its place
 	only             bool // as many as that and no more
 }
 
@@ -62,7 +63,7 @@ func piecesIn(facts []hear.Fact) (at []string, pieces map[string]newPiece) {
 		}
 		switch field {
 		case "kind":
-			p.kind, p.adds, p.counted = f.Value, f.New, f.Count
+			p.kind, p.adds, p.counted, p.other = f.Value, f.New, f.Count, f.Other && f.Field[:4] == "gear"
 		case "name":
 			p.name = f.Value
 		case "count":
@@ -127,6 +128,9 @@ var theOther = regexp.MustCompile(`(?i)\bother\b`)
 func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 	like := t.alikes(p)
 	listing := t.listing(p.list)
+	if t.allMeant(p, like) {
+		return like[0], false, nil
+	}
 	switch {
 	case len(like) == 0, t.s.Held[heldPiece] != "":
 		return "", true, nil
@@ -140,6 +144,10 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 				return like[0], false, nil
 			}
 		}
+		return "", false, like
+	case p.other && !p.adds && !listing && len(p.told) > 0 && len(like) == 1:
+		return like[0], false, nil
+	case p.other && !p.adds && !listing && len(p.told) > 0:
 		return "", false, like
 	case len(p.told) == 0:
 		return "", p.adds || listing && p.counted, nil
@@ -162,6 +170,19 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 	return like[0], false, nil
 }
 
+// allOfThem may say that something is told of each that is there.
+var allOfThem = regexp.MustCompile(`(?i)\b(both|all|each)(?: of)?(?: the| them)?\s+(\pL+)`)
+
+// allMeant reports whether something is told of all of some pieces that are there.
+func (t *turn) allMeant(p newPiece, like []string) bool {
+	m := allOfThem.FindStringSubmatch(t.in.Text)
+	if m == nil || p.adds || p.other || p.list != "anchors" || len(like) < 2 || strings.EqualFold(m[1], "both") && len(like) != 2 {
+		return false
+	}
+	named := strings.TrimSuffix(strings.ToLower(m[2]), "s")
+	return named == strings.ToLower(p.name) || named == p.kind
+}
+
 // ofPieces gives what is told of pieces that are there their places, and drops
 // what only names one in passing and what it can't be told of.
 func (t *turn) ofPieces(facts []hear.Fact) []hear.Fact {
@@ -175,16 +196,29 @@ func (t *turn) ofPieces(facts []hear.Fact) []hear.Fact {
 			next[p.list]++
 			place = p.list + "[+" + itoa(next[p.list]) + "]"
 		}
+		if p.other && place != "" && !more {
+			if t.others == nil {
+				t.others = map[string]bool{}
+			}
+			t.others[place+"."] = true
+		}
 		to[path] = place
 	}
 	var out []hear.Fact
 	for _, f := range facts {
 		path, field, ok := strings.Cut(f.Field, "].")
 		if place, moved := to[path]; ok && moved {
-			if place == "" || !strings.Contains(place, "+") && (field == "kind" || field == "name" || field == "count" && !f.Only) {
+			if place == "" || !t.others[place+"."] && !strings.Contains(place, "+") && (field == "kind" || field == "name" || field == "count" && !f.Only) {
 				continue
 			}
 			f.Field = place + "." + field
+			if like := t.alikes(pieces[path]); t.allMeant(pieces[path], like) {
+				for _, at := range like[1:] {
+					each := f
+					each.Field = at + "." + field
+					out = append(out, each)
+				}
+			}
 		}
 		out = append(out, f)
 	}

@@ -303,7 +303,7 @@ func (t *turn) sound(yes bool) {
 		// Which piece it is comes out by asking for each: those that were
 		// whole when they were looked at before are looked at again.
 		for i, g := range t.s.Sheet.Gear {
-			if at := "gear[" + itoa(i) + "].condition"; g.Condition != "" {
+			if at := "gear[" + itoa(i) + "].condition"; g.Condition != "" && g.Condition != "damaged" {
 				t.act(Act{Do: DoSet, Path: at, Was: g.Condition, How: Told})
 				t.act(Act{Do: DoReopen, Topic: at})
 			}

@@ -35,10 +35,13 @@ type turn struct {
 	extra     []Write  // of streams beside the job and the chat
 	said      string   // what the button said that was pressed, where its label is not in the book
 	planned   *calc.Plan
-	asItStood *calc.Plan // as it was before an answer was replaced in this turn
-	known     bool       // planned is up to date
-	doubts    bool       // an odd figure was read, and asked back about
-	adding    bool       // what is told now is one piece more, whatever is there
+	asItStood *calc.Plan      // as it was before an answer was replaced in this turn
+	known     bool            // planned is up to date
+	doubts    bool            // an odd figure was read, and asked back about
+	unmoved   bool            // what was told to be bad was not made good by words
+	eyed      bool            // somebody else is said to have looked, and that was taken
+	others    map[string]bool // places of pieces that another one takes, with a point behind
+	adding    bool            // what is told now is one piece more, whatever is there
 	err       error
 }
 

@@ -180,9 +180,27 @@ func (m *message) score(a *actor) {
 		a.score -= 1.25 * leanScore
 	case s == "puller":
 		a.score += 1.75 * leanScore
+	case m.topic == TopicAnchor && m.stuckOne(a):
+		a.score -= stuckScore
 	case m.topic == TopicAnchor && m.known.calls(a.items[0].name) != "load" && a.score > -stuckScore && !a.winch() && a.score < stuckScore && !m.measured(a):
 		a.hold = true
 	}
+}
+
+// stuckOne reports whether a vehicle that is named where anchors are asked for is the
+// stuck one: the van itself, or the van of whose eye or bumper is spoken. What is
+// to be moved holds nothing.
+func (m *message) stuckOne(a *actor) bool {
+	lean := a.items[0].means["vehicle"]
+	if !strings.HasPrefix(lean, "load") && !strings.HasPrefix(lean, "casualty") && a.items[0].name != "vehicle" {
+		return false
+	}
+	return slices.ContainsFunc(a.items, func(it *item) bool {
+		if m.furtherOne(it) || m.word(it.from-1) == "a" || m.word(it.from-1) == "an" {
+			return false
+		}
+		return m.word(it.to) == "itself" || slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("end") || strings.HasSuffix(m.word(o.from), "eye") })
+	})
 }
 
 // bearsWinch reports whether a vehicle is named as what the winch is on.

@@ -56,6 +56,17 @@ func (m *message) another(it *item) bool {
 	return slices.Contains([]string{"a", "an", "another", "second", "and", "other"}, m.word(it.from-1))
 }
 
+// otherOne reports whether the words about a piece say that it is another than the
+// one that was spoken of: a new rope, the other one.
+func (m *message) otherOne(it *item) bool {
+	for i := it.from - 1; i >= max(it.clause.from, it.from-3); i-- {
+		if slices.Contains([]string{"new", "other", "different", "replacement", "fresh"}, m.word(i)) {
+			return true
+		}
+	}
+	return false
+}
+
 // onlySo reports whether a count says that there are no more: only one.
 func (m *message) onlySo(count *item) bool {
 	return slices.Contains([]string{"only", "just"}, m.word(count.from-1))

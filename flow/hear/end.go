@@ -41,7 +41,7 @@ func (m *message) certainty(it *item) int {
 func (m *message) end(it *item) {
 	on := strings.Fields(it.means["end"])
 	onLoad, onPuller := on[0], on[1]
-	if len(on) > 2 && !m.stampedPoint(it) {
+	if len(on) > 2 && on[2] == "stamped" && !m.stampedPoint(it) {
 		m.mentions = append(m.mentions, &mention{newHead("end", ""), it})
 		return
 	}
@@ -51,6 +51,10 @@ func (m *message) end(it *item) {
 		m.mentions = append(m.mentions, &mention{newHead("end", ""), it})
 	}
 	if side == "" || !m.fastens(it) {
+		return
+	}
+	if len(on) > 2 && side == "load.tow_point." && !m.stampedPoint(it) {
+		m.mentions = append(m.mentions, &mention{newHead("end", ""), it})
 		return
 	}
 	word := onPuller

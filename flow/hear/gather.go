@@ -120,7 +120,8 @@ func (m *message) emit(h *head, path string) {
 	if h.class == "gear" || h.class == "anchor" {
 		if h.path == "" {
 			own("kind", h.kind)
-			m.facts[len(m.facts)-1].New, m.facts[len(m.facts)-1].Count = h.adds, h.count > 0 && !h.only
+			f := &m.facts[len(m.facts)-1]
+			f.New, f.Other, f.Count = h.adds, h.other, h.count > 0 && !h.only
 		}
 		for k, v := range h.more {
 			own(k, v)
@@ -150,7 +151,7 @@ func (m *message) merge() {
 		var into *head
 		for _, h := range m.heads[:i] {
 			if h.class == later.class && h.kind == later.kind && h.path == "" && h.more["improvised"] == "" &&
-				(later.more["name"] == "" || strings.EqualFold(h.more["name"], later.more["name"])) {
+				(later.more["name"] == "" || strings.EqualFold(h.more["name"], later.more["name"]) || h.more["name"] == "" && len(h.slots) == 0 && m.nextNamed(h, later)) {
 				if into != nil {
 					into = nil
 					break
@@ -167,7 +168,7 @@ func (m *message) merge() {
 		for k, v := range later.more {
 			into.more[k] = v
 		}
-		into.adds = into.adds || later.adds
+		into.adds, into.other = into.adds || later.adds, into.other || later.other
 		for _, mt := range m.mentions {
 			if mt.head == later {
 				mt.head = into
@@ -176,6 +177,18 @@ func (m *message) merge() {
 		m.heads = slices.Delete(m.heads, i, i+1)
 		i--
 	}
+}
+
+// nextNamed reports whether a thing is named by what it is right behind the word for
+// all of its kind: "another tree, ash 80 cm".
+func (m *message) nextNamed(h, later *head) bool {
+	for i, mt := range m.mentions {
+		if mt.head == h && i+1 < len(m.mentions) {
+			next := m.mentions[i+1]
+			return next.head == later && next.it.from == mt.it.to && h.class == "anchor"
+		}
+	}
+	return false
 }
 
 func (h *head) takes(other *head) bool {

@@ -14,6 +14,7 @@ type head struct {
 	count int
 	fresh bool // said to be another piece
 	adds  bool // in words that add
+	other bool // than the one spoken of, in its place
 	only  bool // said to be so many and no more
 	none  bool // all of them were told apart
 	slots map[string]*Fact
@@ -147,7 +148,7 @@ func (m *message) gear(it *item) {
 		h.count = int(n.q.number)
 		h.fresh, h.only = !m.onlySo(n), m.onlySo(n)
 	}
-	h.fresh, h.adds = h.fresh || m.another(it), m.adds(it)
+	h.fresh, h.adds, h.other = h.fresh || m.another(it), m.adds(it), m.otherOne(it)
 	if m.asked != nil && m.asked.class == "gear" && m.isPiece(kind, "") && h.count == 0 && more == "" && !slices.Contains(m.heads, m.asked) {
 		h = m.asked
 	}
@@ -206,7 +207,7 @@ func (m *message) anchor(it *item) {
 		return
 	}
 	if more == "name" {
-		h.more["name"] = m.said(it)
+		h.more["name"] = one(m.said(it))
 	}
 	stump := m.stump(it)
 	if stump != nil {
@@ -234,6 +235,14 @@ func (m *message) anchor(it *item) {
 func (m *message) hits(it *item) bool {
 	return slices.Contains([]string{"a", "the", "some"}, m.word(it.from-1)) &&
 		slices.Contains([]string{"on", "against", "over", "into", "onto", "hit", "hitting", "jammed"}, m.word(it.from-2))
+}
+
+// one returns the name of one of several: oaks are each an oak.
+func one(name string) string {
+	if single, ok := strings.CutSuffix(name, "s"); ok && talk.is(strings.ToLower(single), "anchor") {
+		return single
+	}
+	return name
 }
 
 // numberOf returns the number by which an anchor of the list is named, "oak 2",

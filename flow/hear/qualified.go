@@ -51,7 +51,7 @@ func (m *message) odd(it *item) bool {
 	t := m.tokens[it.from]
 	first := []rune(m.text[t.from:])[0]
 	switch {
-	case it.means != nil || it.q != nil || it.used || it.to-it.from != 1, len(t.text) < 3, idle[t.text], known[t.text], harmless[t.text]:
+	case it.means != nil || it.q != nil || it.used || it.to-it.from != 1, len(t.text) < 3, idle[t.text], known[t.text], harmless[t.text], addsOne[t.text]:
 		return false
 	case !unicode.IsLetter(first), unicode.IsUpper(first) && it.from > 0, strings.ContainsAny(m.text[t.from:t.to], "'’"):
 		return false

@@ -98,7 +98,11 @@ func (m *message) lying(it *item) {
 	}
 }
 
-// merely reports whether a depth is only the name of a part: "hubs".
+// merely reports whether a depth is only the name of a part, "hubs", or a vague
+// length of whatever, "a few inches".
 func (m *message) merely(it *item) bool {
+	if slices.Contains([]string{"inches", "cm", "centimetres"}, m.word(it.to-1)) && m.word(it.from) != "sunk" {
+		return true
+	}
 	return it.to-it.from == 1 && !slices.Contains([]string{"to", "the", "in", "over", "at"}, m.word(it.from-1))
 }

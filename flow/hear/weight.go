@@ -248,6 +248,9 @@ func (m *message) byTopic(it *item, rates bool) *head {
 			return nil
 		}
 	}
+	if m.asked != nil && rates && m.asked.class == "anchor" && slices.Contains([]string{"tree", "stump", "picket", "deadman"}, m.asked.kind) {
+		return nil // none of these bears a stamp: it is of something else
+	}
 	if m.asked != nil {
 		return m.asked
 	}

@@ -1,0 +1,100 @@
+package flow
+
+import (
+	"slices"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// What was told to be damaged, put together or dead is not made good by a word of
+// whoever told it: the plan would go by a wish. It is good again when somebody else
+// has looked, who is named and stands in the log, or another thing takes its place.
+//
+// Source: common practice.
+
+// unsound are the fields that speak against a thing by itself, and the value that does.
+var unsound = map[string]string{
+	"gear[].condition": "damaged", "gear[].improvised": "true",
+	"load.tow_point.condition": "damaged", "load.holding_point.condition": "damaged",
+	"anchors[].alive": "false", "anchors[].lean": "true",
+}
+
+// spokenAgainst returns which fault a field of the sheet tells of, as it stands.
+func (t *turn) spokenAgainst(path string) (bad string, ok bool) {
+	bad = unsound[place.ReplaceAllString(path, "[]")]
+	was, told := t.s.Sheet.Get(path)
+	return bad, bad != "" && told && was == bad
+}
+
+// lookedOver drops from the changes what would make a thing good again that was
+// told to be bad, and says what it takes, unless somebody else has looked at it.
+func (t *turn) lookedOver(changes []change) []change {
+	who, looked := "", false
+	out := make([]change, 0, len(changes))
+	for _, c := range changes {
+		bad, against := t.spokenAgainst(c.path)
+		if !against || c.value == bad || t.takesPlace(c.path, changes) {
+			out = append(out, c)
+			continue
+		}
+		if who == "" {
+			who, looked = hear.LookedBy(t.in.Text)
+		}
+		args := wording.Args{"Name": who, "What": t.whatOf(c.path), "Was": t.spoken(c.path, bad), "Text": t.spoken(c.path, c.value)}
+		if looked && !t.isTeller(who) {
+			t.note(t.sayingWith(wording.ReadLookedOver, args))
+			t.say(wording.ReadLookedOver, args)
+			t.eyed = true
+			out = append(out, c)
+			continue
+		}
+		t.doubts, t.unmoved = true, true
+		t.say(wording.RefuseUnsound, args)
+	}
+	return out
+}
+
+// isTeller reports whether a name is that of whoever speaks or leads: they told it.
+func (t *turn) isTeller(name string) bool {
+	return sameName(name, t.whoName()) || sameName(name, t.s.Lead.Name)
+}
+
+// takesPlace reports whether the changes put another thing where a field is of one.
+func (t *turn) takesPlace(path string, changes []change) bool {
+	base := path[:strings.LastIndexByte(path, '.')+1]
+	return slices.ContainsFunc(changes, func(c change) bool {
+		was, told := t.s.Sheet.Get(c.path)
+		return c.path == base+"kind" && told && (was != c.value || t.otherOne(c.path, changes))
+	})
+}
+
+// otherOne reports whether a piece that is told takes the place of one of its kind.
+func (t *turn) otherOne(path string, changes []change) bool {
+	base := strings.TrimSuffix(path, "kind")
+	return t.others[base] || path == t.s.Held[heldPiece]+".kind" && !t.putRight1(base, changes)
+}
+
+// staysBad goes on after nothing but such words: a change that was begun is none.
+func (t *turn) staysBad(tp topic) {
+	if t.s.State == Amend && t.amending(tp.name) {
+		for _, a := range strings.Fields(t.s.Held[heldAmend]) {
+			if name, how, _ := strings.Cut(a, "="); how != "" {
+				t.act(Act{Do: DoSettle, Topic: name, How: How(how)})
+			}
+		}
+		t.amended("")
+		t.resume()
+		return
+	}
+	if topicUnsound(tp) && t.s.Settled[tp.name] == "" {
+		t.settle(tp.name, Told)
+		t.next()
+		return
+	}
+	t.ask()
+}
+
+// topicUnsound reports whether a question is for what speaks against a thing.
+func topicUnsound(tp topic) bool { return unsound[place.ReplaceAllString(tp.fills0(), "[]")] != "" }
