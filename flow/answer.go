@@ -100,7 +100,7 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 		if f.Taken {
 			out[len(out)-1].taken = f.Said
 		}
-		if f.Guess && path == "load.mass" && t.s.Sheet.Load.MassFrom == "" {
+		if f.Guess && path == "load.mass" && !slices.ContainsFunc(facts, func(o hear.Fact) bool { return o.Field == "load.mass_from" }) {
 			out = append(out, change{set: set{"load.mass_from", "guess"}, how: Told})
 		}
 	}

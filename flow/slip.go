@@ -36,8 +36,8 @@ func (t *turn) slipped(tp topic, h hear.Heard) bool {
 	return false
 }
 
-// outdone drops from what was heard each figure that is only guessed in passing
-// and was measured or read off before, and each weight, ground, depth or slope that
+// outdone drops from what was heard each figure that is only guessed in passing,
+// no worse than what was measured or read off before, and each weight, ground, depth or slope that
 // was told before and is not spoken of now, and says that the old one stays: who is asked
 // for it or changes it may put another in its place, nobody else. It reports
 // whether nothing is left.
@@ -50,12 +50,12 @@ func (t *turn) outdone(tp topic, h *hear.Heard) bool {
 		if !told || was == f.Value || !known || f.Field == tp.name || slices.Contains(tp.fills, f.Field) || strings.HasPrefix(f.Field, "puller.") && t.newPuller(facts) {
 			return false
 		}
-		if t.beside(f) {
+		if t.beside(f) && !(f.Tie == hear.Loose && worseEnd(f.Field, f.Value, was)) {
 			t.say(wording.RefuseToldBefore, wording.Args{"What": t.name(owner.name), "Text": t.word(f.Field, was)})
 			return true
 		}
-		if !t.measured(f.Field, was) {
-			return false
+		if !t.measured(f.Field, was) || worseEnd(f.Field, f.Value, was) {
+			return false // a guess that is the worse of the two counts
 		}
 		guessed := slices.ContainsFunc(facts, func(o hear.Fact) bool {
 			return o.Field == f.Field+"_from" && (o.Value == "guess" || o.Value == "eye")
@@ -117,8 +117,8 @@ func (t *turn) noBetter(changes []change) []change {
 }
 
 // outdoing drops from the answers that a correction may mean those which were
-// measured and would become a guess: only who names what is to be changed puts a
-// guess there. Where none is left it says what stays.
+// measured and would become a guess that is no worse: only who names what is to be
+// changed puts that there. Where none is left it says what stays.
 func (t *turn) outdoing(names []string, value string) []string {
 	left := slices.DeleteFunc(slices.Clone(names), func(name string) bool {
 		tp, _ := topicByName(name)
@@ -126,9 +126,12 @@ func (t *turn) outdoing(names []string, value string) []string {
 		if !told || !t.measured(tp.fills0(), was) {
 			return false
 		}
-		return slices.ContainsFunc(t.whoIsWho().Listen(value, tp.heard()).Facts, func(f hear.Fact) bool {
-			return f.Field == tp.fills0() && f.Guess || f.Field == tp.fills0()+"_from" && (f.Value == "guess" || f.Value == "eye")
-		})
+		doubt, worse := false, false
+		for _, f := range t.whoIsWho().Listen(value, tp.heard()).Facts {
+			doubt = doubt || f.Field == tp.fills0() && f.Guess || f.Field == tp.fills0()+"_from" && (f.Value == "guess" || f.Value == "eye")
+			worse = worse || f.Field == tp.fills0() && worseEnd(f.Field, f.Value, was)
+		}
+		return doubt && !worse
 	})
 	if len(left) == 0 && len(names) > 0 {
 		tp, _ := topicByName(names[0])

@@ -65,7 +65,7 @@ func (m *message) actors() []*actor {
 			if len(f) > 1 {
 				a.kind = f[1]
 			}
-			if len(f) > 2 {
+			if len(f) > 2 && !m.driveFaulty() {
 				a.drive = strings.TrimPrefix(f[2], "driven=")
 			}
 		}

@@ -27,15 +27,9 @@ var ends = map[string]int{
 // (+1), less (-1), or neither by itself (0).
 func WorseEnd(path string) int {
 	at, field, _ := strings.Cut(path, ".")
-	switch list, _, listed := strings.Cut(at, "["); {
-	case list == "pullers" || list == "puller":
-		return ends["puller."+field]
-	case list == "anchors":
-		return cmp.Or(ends["anchor."+field], ends[field])
-	case listed:
-		return ends[field]
-	}
-	return ends[path]
+	list, _, _ := strings.Cut(at, "[")
+	of := map[string]string{"pullers": "puller", "anchors": "anchor"}
+	return cmp.Or(ends[cmp.Or(of[list], list)+"."+field], ends[path], ends[path[strings.LastIndexByte(path, '.')+1:]])
 }
 
 // either lets a figure that was left open count in the place of the better one

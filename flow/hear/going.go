@@ -46,6 +46,11 @@ func (m *message) working(it *item) {
 	switch {
 	case it.has("drum"):
 		m.put(m.puller, "winch_layer", it.means["drum"], nil, it)
+	case it.has("tracks"):
+		h, _ := m.owner(it, vehicles)
+		if kind := m.puller.slots["kind"]; (h == m.puller && h != nil || h == nil && m.topic.stage() == "puller") && (kind == nil || kind.Value == it.means["tracks"]) {
+			m.put(m.puller, "kind", it.means["tracks"], nil, it)
+		}
 	case it.has("drive") && strings.HasSuffix(it.means["drive"], "asked") && m.topic != TopicPullerDriven:
 	case it.has("drive") && m.driveFaulty():
 	case it.has("drive"):
@@ -109,7 +114,7 @@ func (m *message) steepBeside(it *item) bool {
 }
 
 // faulty are the words by which a drive that is there does not drive.
-var faulty = wordSet("broken broke bust busted knackered gone dead faulty jammed doesnt isnt wont cant not dont out off intermittent sometimes seized slips slipping")
+var faulty = wordSet("when if mostly usually supposed supposedly meant allegedly broken broke bust busted knackered gone dead faulty jammed doesnt isnt wont cant not dont out off intermittent sometimes seized slips slipping")
 
 // driveFaulty reports whether the words about the wheels that drive tell of a
 // fault: which do is asked, then.

@@ -108,7 +108,7 @@ func (m *message) trails(word *item, class string) bool {
 		switch {
 		case it.has(class) && !figure:
 			return false
-		case it.q != nil && !it.q.bare():
+		case it.q != nil && !it.q.bare() && (class != "rkind" && class != "rated" || it.q.is(mass) || it.q.is(force)): // no length is a working limit
 			if it.to == word.from {
 				return true
 			}

@@ -25,8 +25,14 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 	if field == "hitch_rating" && slices.ContainsFunc(c.items, func(it *item) bool { return it.means["rkind"] == "breaking" }) {
 		return false // what a hitch may carry is asked for, not what tears it out
 	}
-	if q != nil && q.other != nil {
-		if least := h.path == "puller." && field == "mass" || slices.Contains(bears, field); least == (q.other.si < q.si) {
+	if q != nil && q.other != nil && h.path == "puller." && field == "mass" {
+		low, high := q, q.other // the least grips, and the most is what it can tear
+		if high.si < low.si {
+			low, high = high, low
+		}
+		q, value = low, low.text+" to "+high.text
+	} else if q != nil && q.other != nil {
+		if least := slices.Contains(bears, field); least == (q.other.si < q.si) {
 			q, value = q.other, q.other.text
 		}
 	}
