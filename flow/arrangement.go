@@ -80,11 +80,11 @@ func keeping(s job.Sheet, rig []string) (job.Sheet, bool) {
 
 // kept is the plan that keeps the arrangement as it is rigged, where that is
 // still a go and another was found.
-func (t *turn) keptRig(found planned) planned {
+func (t *turn) keptRig(now job.Sheet, found planned) planned {
 	if len(t.s.Rig) == 0 || slices.Equal(arrangement(found.plan), t.s.Rig) {
 		return found
 	}
-	sheet, ok := keeping(t.sheet(), t.s.Rig)
+	sheet, ok := keeping(now, t.s.Rig)
 	if !ok {
 		return found
 	}

@@ -40,7 +40,7 @@ func (t *turn) verdictChoice(choice string) {
 // mayCheck reports whether the list may be walked: the plan is a go, or all
 // that blocks it was seen on the spot and can be put right there.
 func (t *turn) mayCheck() bool {
-	p := t.plan()
+	p := t.onceRight()
 	if p == nil || !t.s.Figured {
 		return false
 	}
@@ -86,8 +86,7 @@ func (t *turn) startChecks() {
 	}
 	for _, c := range siteChecks {
 		if c.fails(t.s.Sheet) {
-			t.act(Act{Do: DoReopen, Topic: c.path()})
-			t.act(Act{Do: DoSet, Path: c.path(), How: Told})
+			t.reopenItem(c.path())
 		}
 	}
 	if t.s.Settled["names"] == "" && t.people() > 1 {
@@ -131,10 +130,10 @@ func (t *turn) counted(c siteCheck) (at, all int) {
 // walk asks the next item, then for the signatures that are missing, and at
 // the end says where that leaves the plan.
 func (t *turn) walk() {
-	p := t.plan()
+	p := t.onceRight()
 	t.rigs(p)
 	if p == nil || p.Decision != calc.Go && !t.mayCheck() {
-		t.endChecks(p)
+		t.endChecks(t.plan())
 		return
 	}
 	for _, waits := range []bool{false, true} { // what is said to come waits for the rest
@@ -280,8 +279,7 @@ func (t *turn) stale() bool {
 	again := false
 	for _, c := range siteChecks {
 		if t.s.Settled[c.path()] != "" || t.s.Marks[c.path()].Value != "" {
-			t.act(Act{Do: DoReopen, Topic: c.path()})
-			t.act(Act{Do: DoSet, Path: c.path(), How: Told})
+			t.reopenItem(c.path())
 			again = true
 		}
 	}

@@ -76,7 +76,7 @@ func (t *turn) askingBy(c siteCheck, by share) (asking, bool) {
 
 // seconded reports whether an item needs nobody else's eyes any more.
 func (t *turn) seconded(c siteCheck) bool {
-	return !c.two || t.people() < 2 || t.s.Seconds[c.path()].Value != "" || c.fails(t.s.Sheet)
+	return !c.two || t.people() < 2 || t.s.Seconds[c.path()].Value != "" || c.fails(t.s.Sheet) && !t.s.askedAnew(c)
 }
 
 func (t *turn) leadSeat() Seat {

@@ -174,8 +174,7 @@ func (t *turn) otherPart(text string, asked asking, ok bool) bool {
 		}
 		if t.s.Marks[c.path()].Value != "" || t.s.Settled[c.path()] != "" {
 			t.unsign(c.id)
-			t.act(Act{Do: DoReopen, Topic: c.path()})
-			t.act(Act{Do: DoSet, Path: c.path(), How: Told})
+			t.reopenItem(c.path())
 		}
 		a, _ := t.asking(c)
 		t.keepPart(c, a.seat.Name, text)

@@ -44,7 +44,7 @@ func (t *turn) next() {
 		return
 	}
 	t.turned()
-	name, at, more := t.later(p)
+	name, at, more := t.later(t.onceRight())
 	if t.tonOpen() {
 		name, at, more = "ton", AtLoad, true
 	}
@@ -77,7 +77,7 @@ func (t *turn) to(name string, at State) {
 
 // refers hands the job over if what is known says so, and reports whether it did.
 func (t *turn) refers() bool {
-	p := t.plan()
+	p := t.onceRight()
 	told := hazards(t.s.Sheet)
 	if len(told) == 0 && (p == nil || p.Decision != calc.Refer) {
 		return false

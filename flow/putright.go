@@ -24,7 +24,7 @@ var (
 func (t *turn) failingItems() []siteCheck {
 	var out []siteCheck
 	for _, c := range siteChecks {
-		if c.fails(t.s.Sheet) && c.field != "tries" { // what was tried stays tried
+		if c.fails(t.s.Sheet) && !t.s.askedAnew(c) && c.field != "tries" { // what was tried stays tried
 			out = append(out, c)
 		}
 	}
@@ -64,8 +64,7 @@ func (t *turn) putRight(text string) bool {
 	}
 	for _, c := range named {
 		t.unsign(c.id)
-		t.act(Act{Do: DoReopen, Topic: c.path()})
-		t.act(Act{Do: DoSet, Path: c.path(), How: Told})
+		t.reopenItem(c.path())
 	}
 	if t.s.Settled["names"] == "" && t.people() > 1 {
 		t.to("names", Crew)

@@ -407,8 +407,7 @@ func (t *turn) personChanged() {
 		}
 		check, _, _ := strings.Cut(r.Check, "/")
 		t.unsign(check)
-		t.act(Act{Do: DoReopen, Topic: r.Field})
-		t.act(Act{Do: DoSet, Path: r.Field, How: Told})
+		t.reopenItem(r.Field)
 		again = true
 	}
 	if !again {

@@ -46,8 +46,7 @@ func (t *turn) reopenField(field string, r calc.Reopened) bool {
 		}
 		check, _, _ := strings.Cut(r.Check, "/")
 		t.unsign(check)
-		t.act(Act{Do: DoReopen, Topic: field})
-		t.act(Act{Do: DoSet, Path: field, How: Told})
+		t.reopenItem(field)
 		return true
 	}
 	name := topicFilling(field)

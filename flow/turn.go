@@ -88,7 +88,7 @@ func (t *turn) plan() *calc.Plan {
 	if !ok {
 		return nil
 	}
-	p = t.keptRig(p)
+	p = t.keptRig(t.sheet(), p)
 	t.planned, t.entry.Decided = p.plan, p.found
 	return t.planned
 }
