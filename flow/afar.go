@@ -25,7 +25,7 @@ func (t *turn) looksAt(text string, h hear.Heard) bool {
 		t.sayApart(wording.PlanAgain, nil)
 		t.age()
 		t.tell(p)
-	case slices.Contains([]string{"checks", "check", "the checks", "checklist", "check list", "show checks"}, low):
+	case slices.Contains(checksWords, low):
 		t.checksSeen(p)
 	case slices.Contains([]string{"jobs", "my jobs", "the jobs", "other jobs"}, low):
 		t.say(wording.BoardHead, wording.Args{"Code": t.s.Code, "Text": t.stateWords()})

@@ -54,11 +54,17 @@ func (t *turn) boardOf(chat string) {
 }
 
 // boardWords are the words by which all of it is asked for, where it is not
-// kept in sight. The word board alone is an answer about the slope.
+// kept in sight. The word board alone can be an answer about the slope.
 var boardWords = []string{"show board", "the board", "show the board", "whole board"}
 
 func boardAsked(text string) bool {
 	return slices.Contains(boardWords, strings.ToLower(strings.Trim(text, " .!")))
+}
+
+// boardHere reports whether the word board alone asks for it: where no slope is
+// asked about, it is no answer, nobody's name and no reason for a stop.
+func (t *turn) boardHere() bool {
+	return !t.main() || t.s.Topic == "names" || slices.Contains(late, t.s.State) || t.s.State == Halted || t.s.State == Referred
 }
 
 // showBoard answers them, whoever asks.

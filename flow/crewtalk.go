@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"slices"
 	"strings"
 
 	"linetender/flow/wording"
@@ -37,8 +38,13 @@ func (t *turn) crewWords(text string) bool {
 	if t.explains(text) {
 		return true
 	}
-	if boardAsked(low) {
+	if boardAsked(low) || low == "board" && t.boardHere() {
 		t.showBoard()
+		return true
+	}
+	if t.s.State == Halted && slices.Contains(checksWords, low) {
+		t.checksSeen(t.lookPlan())
+		t.ask()
 		return true
 	}
 	switch low {

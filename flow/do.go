@@ -12,15 +12,16 @@ import (
 // message, and reports whether it did.
 func (t *turn) words(text string) bool {
 	low := strings.ToLower(strings.Trim(text, " .!"))
+	if slices.Contains(checksWords, low) {
+		t.startChecks()
+		return true
+	}
 	switch low {
 	case "that's all", "thats all", "that is all", "nothing else", "no more", "all of it", "done":
 		if t.s.State == AtGear || t.s.Topic == "names" {
 			t.choose(offer{choice: "done"})
 			return true
 		}
-	case "checks", "check", "check list", "checklist", "the checks":
-		t.startChecks()
-		return true
 	case "close", "finish", "finished", "job done", "all done":
 		if t.s.Stage.Lies() && (t.s.State == Verdict || t.s.State == Referred) {
 			t.remark(wording.PullStillOn, nil)
@@ -48,6 +49,9 @@ func (t *turn) words(text string) bool {
 	}
 	return t.putRight(text) || t.freeText(text)
 }
+
+// checksWords ask for the list.
+var checksWords = []string{"checks", "check", "check list", "checklist", "the checks", "show checks"}
 
 // freeText takes a message at the questions where any words are an answer.
 func (t *turn) freeText(text string) bool {

@@ -20,6 +20,9 @@ func toSign(t *testing.T, name, second string, crew ...string) *puller {
 		return false
 	}
 	p.until("a signature", func() bool { return asked("ask.sign_name") })
+	if name == "" {
+		return p
+	}
 	p.say("Ada", name)
 	p.say("Ada", second)
 	if second != "" && asked("ask.sign_reason") {

@@ -59,3 +59,36 @@ func TestStopIsOverLast(t *testing.T) {
 		}
 	}
 }
+
+// TestLookingEndsNothing: at a signature, and in a stop, words that only look are
+// answered; they are nobody's name and no reason, and the stop stays on.
+func TestLookingEndsNothing(t *testing.T) {
+	look := map[string]string{"board": "Job ", "show board": "Job ", "so far": "weight 2.4 t", "checks": ""}
+	p := toSign(t, "", "", "Bo", "Cy", "Di", "Eve")
+	for word, want := range look {
+		got := text(p.say("Ada", word)["test/Ada"])
+		if p.job().State != flow.Signing || p.job().Topic != "sign_name" || p.job().Held["sign_name"] != "" || !strings.Contains(got, want) {
+			t.Errorf("at a signature %q leads to %s %s, signed by %q: %q", word, p.job().State, p.job().Topic, p.job().Held["sign_name"], got)
+		}
+	}
+	look["checks"] = "Checks that pass: "
+	pulling := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	pulling.to(flow.LightTension)
+	before := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	alone := &puller{phonesAt: planned(t)}
+	alone.say("Ada", "Ada, Bo, Cy, Di")
+	for name, p := range map[string]*puller{"in the pull": pulling, "before it": before, "alone": alone} {
+		p.say("Ada", "stop")
+		for _, who := range []string{"Bo", "Cy", "Di"} {
+			if name != "alone" {
+				p.say(who, "[I stand still]")
+			}
+		}
+		for word, want := range look {
+			got := text(p.say("Ada", word)["test/Ada"])
+			if p.job().State != flow.Halted || p.job().Held["stop_reason"] != "" || !strings.Contains(got, want) {
+				t.Errorf("%s, in a stop, %q leads to %s: %q", name, word, p.job().State, got)
+			}
+		}
+	}
+}
