@@ -213,7 +213,7 @@ func (m *message) long(it *item) {
 		}
 		return
 	}
-	if len(m.mentionsIn(it.clause)) > 0 {
+	if len(m.mentionsIn(it.clause)) > 0 && !m.spansTo(it) {
 		return
 	}
 	switch m.topic {
@@ -226,6 +226,19 @@ func (m *message) long(it *item) {
 	case TopicWheelRadius:
 		m.wheel(it, nil)
 	}
+}
+
+// spansTo reports whether a length goes to what the line goes to that is asked
+// about: "20 m to the digger" from the anchor.
+func (m *message) spansTo(it *item) bool {
+	return !slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool {
+		at := mt.it.from - 1
+		if slices.Contains([]string{"the", "our", "my"}, m.word(at)) {
+			at--
+		}
+		goes := m.topic == TopicLead && mt.head.class == "vehicle" && mt.head != m.load || m.topic == TopicReach && mt.head.class == "anchor"
+		return !goes || at < it.to || m.word(at) != "to"
+	})
 }
 
 // ofWheel reports whether a length stands behind the name of a wheel.

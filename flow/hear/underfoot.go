@@ -16,6 +16,10 @@ func (m *message) ground(it *item) {
 			return
 		}
 	}
+	if next := m.itemAt(it.to); next != nil && next.clause == it.clause && next.has("ground") && it.means["ground"] == "firm soil" && it.to-it.from == 1 {
+		it.used = true // firm gravel is gravel
+		return
+	}
 	if m.topic.anchoring() || it.has("soil") && m.saysOf(it, "anchor") {
 		return
 	}

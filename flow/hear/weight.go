@@ -131,6 +131,8 @@ func (m *message) lacks(it *item) bool {
 			continue
 		}
 		switch {
+		case other.has("without") && other.clause == it.clause && m.emptyNow(it):
+			other.used = true // it is weighed as it stands
 		case other.has("without") && other.clause == it.clause:
 			return true
 		case other.has("without") && other.clause.sentence == it.clause.sentence && m.word(it.from-1) == "load" && slices.ContainsFunc(other.clause.items, func(o *item) bool { return o.q != nil }):
@@ -150,6 +152,21 @@ func (m *message) lacks(it *item) bool {
 		return true
 	}
 	return trailer && m.pulls() && (!in && !whole || weights > 0)
+}
+
+// emptyNow reports whether it is said apart from a weight that nothing is on the
+// vehicle now: "weighed empty, its empty".
+func (m *message) emptyNow(it *item) bool {
+	for _, o := range m.items {
+		c := o.clause
+		if !o.has("without") || m.word(o.from) != "empty" || c == it.clause || o.silent() || c.unsure || c.undone || m.denied(o) ||
+			!slices.Contains([]string{"its", "is", "still", "now"}, m.word(o.from-1)) || slices.ContainsFunc(c.items, func(o *item) bool { return o.q != nil }) {
+			continue
+		}
+		o.used = true
+		return true
+	}
+	return false
 }
 
 // leftOut reports whether what is said behind a weight leaves something out of
