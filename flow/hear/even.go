@@ -60,7 +60,9 @@ func (m *message) flatPlace(it *item) bool {
 	}
 	before := it.from == it.clause.from || slices.Contains([]string{"on", "is", "its", "are", "thats", "stands", "stand", "standing", "sits", "sitting",
 		"stood", "parked", "completely", "totally", "perfectly", "all", "and"}, m.word(it.from-1))
-	if !before && !slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.to == it.from && (o.has("vehicle") || o.has("ground") && it.to == it.clause.to) }) {
+	if !before && !slices.ContainsFunc(it.clause.items, func(o *item) bool {
+		return o.to == it.from && (o.has("vehicle") || o.has("ground") && it.to == it.clause.to)
+	}) {
 		return false
 	}
 	if it.to == it.clause.to {
