@@ -24,7 +24,7 @@ var (
 // against takes such words, and reports whether there were any.
 func (t *turn) against(text string) bool {
 	m := t.me()
-	if m == nil || m.As == AsObserver || t.s.alone() {
+	if m == nil || m.As == AsObserver {
 		return false
 	}
 	switch t.s.State {

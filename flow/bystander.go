@@ -139,6 +139,9 @@ func (t *turn) dangers(text string) bool {
 		return false
 	}
 	near, rain := t.someoneNear(text), t.rainsNow(text)
+	if near == "" && t.unfitTold(text) {
+		return true
+	}
 	lies := t.s.Stage.Lies() || t.s.Stage == StopDrill
 	switch {
 	case near != "" && lies:
@@ -157,6 +160,9 @@ func (t *turn) dangers(text string) bool {
 	case near != "" && !t.tells(text):
 		t.note(text)
 		t.remark(wording.StopNear, nil)
+	case t.smoker(text):
+		t.note(text)
+		t.remark(wording.StopSmoker, nil)
 	case strangerOnly.MatchString(strings.ToLower(strings.Trim(text, " .!?"))) && !t.tells(text):
 		t.note(text)
 		t.remark(wording.StopHint, nil)
@@ -164,6 +170,19 @@ func (t *turn) dangers(text string) bool {
 		return false
 	}
 	return true
+}
+
+// smokes are words that somebody does, and machine what does it and is nobody.
+var (
+	smokes   = regexp.MustCompile(`^(?:the |a |an |some )?(\pL+)\b.*\b(?:smoking|smokes|vaping|vapes|cigarettes?|ciggies|ciggy|fags?|roll-?up)\b`)
+	machine1 = regexp.MustCompile(`^(?:it|its|engine|engines|battery|batteries|tractor|truck|lorry|van|car|digger|winch|motor|machine|brakes?|clutch|exhaust|wheels?|tyres?|tires?|rope|line|block|bonnet|hood|wiring|wires?|load|something|theres|there|no|nobody|not|puller|bearing|hub|axle|belt|is|are)$`)
+)
+
+// smoker reports whether words tell of somebody who smokes, and of no machine that does.
+func (t *turn) smoker(text string) bool {
+	low := strings.ToLower(strings.ReplaceAll(text, "’", "'"))
+	m := smokes.FindStringSubmatch(low)
+	return m != nil && !machine1.MatchString(m[1]) && !isQuestion(low)
 }
 
 // tells reports whether words answer what is asked, or tell something else of

@@ -204,6 +204,7 @@ func (t *turn) checked(tp topic, choice string) {
 
 func (t *turn) checkValue(tp topic, value string) {
 	c, _ := siteCheckOf(strings.TrimPrefix(tp.name, "site."))
+	value = t.knownTries(c, t.judgedSober(c, value))
 	if t.tooQuickAlone(c, value) {
 		return
 	}

@@ -38,6 +38,7 @@ func (t *turn) people() int {
 
 // names takes what people are called and says who does what.
 func (t *turn) names(text string) {
+	text, young := splitYoung(text)
 	people := hear.People(text)
 	if f := strings.Fields(wording.Plain(text)); len(people) == 1 && len(f) == t.people() && len(f) > 1 {
 		people = people[:0] // first names with nothing between them
@@ -45,8 +46,18 @@ func (t *turn) names(text string) {
 			people = append(people, hear.People(n)...)
 		}
 	}
+	if known := len(people); known > 0 {
+		people = slices.DeleteFunc(people, func(p hear.Person) bool { return p.Name != "" && t.unfit(p.Name) })
+		for n := known - len(people); n > 0; n-- {
+			young = append(young, "")
+		}
+	}
+	t.keepUnfit(young...)
 	told := t.nameThem(people)
 	names := t.withoutAfar(slices.Clone(told))
+	if len(young) > 0 {
+		t.sayYoung(young)
+	}
 	if len(names) == 0 {
 		if len(told) == 0 {
 			t.miss("")
@@ -54,6 +65,9 @@ func (t *turn) names(text string) {
 			t.ask()
 		}
 		return
+	}
+	if len(young) > 0 && t.people() > len(names) {
+		t.size(len(names))
 	}
 	t.act(Act{Do: DoCrew, Names: names})
 	t.settle("names", Told)

@@ -27,7 +27,7 @@ func (t *turn) lookPoints() wording.Lines {
 func (t *turn) lookers() []string {
 	var out []string
 	for _, s := range t.s.Seats {
-		if s.Name != "" && s.Member != t.s.Lead.ID && !sameName(s.Name, t.s.Lead.Name) && !slices.Contains(out, s.Name) {
+		if s.Name != "" && s.Member != t.s.Lead.ID && !sameName(s.Name, t.s.Lead.Name) && !t.unfit(s.Name) && !slices.Contains(out, s.Name) {
 			out = append(out, s.Name)
 		}
 	}
@@ -49,7 +49,15 @@ func (t *turn) looked(text string) {
 	name = wording.Plain(name)
 	seat := t.seatNamed(name)
 	h := hear.Listen(text, hear.TopicYesNo)
+	if rest, young := splitYoung(text); len(young) > 0 && rest != text {
+		t.keepUnfit(young...)
+		t.sayYoung(young)
+		t.ask()
+		return
+	}
 	switch {
+	case ok && t.refusesUnfit(name):
+		return
 	case h.Act == hear.No || strings.EqualFold(strings.Trim(wording.Plain(text), " ."), t.saying(wording.ChoiceNotYet)):
 		t.remark(wording.EyesNotYet, nil)
 		return

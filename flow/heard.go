@@ -22,6 +22,9 @@ func (t *turn) heard(h hear.Heard) {
 		return
 	case Verdict, Referred, Pulling:
 		if len(h.Facts) == 0 {
+			if t.s.State == Referred && t.takesBack() {
+				return
+			}
 			if t.s.State != Verdict || isQuestion(strings.ToLower(t.in.Text)) || !t.takenBack(h) {
 				t.miss(h.Rest)
 			}
@@ -87,6 +90,25 @@ func (t *turn) heard(h hear.Heard) {
 	t.rest(h)
 	t.settle(tp.name, Told)
 	t.next()
+}
+
+// takesBack takes words that a hazard for which the job was handed over is not
+// there: it asks for it again, and says what counts.
+func (t *turn) takesBack() bool {
+	h := hear.Listen(t.in.Text, hear.TopicPeople)
+	none := slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "hazards" && f.Value == "none" })
+	told := hazards(t.s.Sheet)
+	if len(told) == 0 || len(h.Cleared) == 0 && !none {
+		return false
+	}
+	var names wording.Names
+	for _, k := range told {
+		names = append(names, t.word("hazards", k))
+	}
+	t.note(t.in.Text)
+	t.say(wording.RefuseTakeBack, wording.Args{"Names": names})
+	t.amend(firstTopics[0].name, "", "")
+	return true
 }
 
 // unread are the fields of which a better old answer must not stand when a new

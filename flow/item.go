@@ -255,6 +255,7 @@ func (t *turn) answerItem(a asking, value string) {
 	}
 	c := a.check
 	whose := []string{a.seat.Name}
+	value = t.knownTries(c, t.judgedSober(c, value))
 	good := !failing(c, value)
 	if good && t.tooQuick(a) {
 		return

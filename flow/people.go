@@ -16,7 +16,7 @@ import (
 // newcomer finds a part for somebody who came with a phone: that of the same
 // name, or one more in the crew when everyone else has a phone already.
 func (t *turn) newcomer(m Member) {
-	if m.As != AsCrew && m.As != AsLead || len(t.s.Seats) == 0 || t.s.seatOf(m.ID) != nil {
+	if m.As != AsCrew && m.As != AsLead || len(t.s.Seats) == 0 || t.s.seatOf(m.ID) != nil || t.unfit(m.Name) {
 		return
 	}
 	for _, s := range t.phoneless() {

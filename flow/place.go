@@ -293,6 +293,9 @@ func (t *turn) puts(name, does string, also bool) {
 		t.remark(wording.JoinNotLead, wording.Args{"Name": t.s.Lead.Name})
 		return
 	}
+	if t.refusesUnfit(name) {
+		return
+	}
 	i := slices.IndexFunc(t.s.Seats, func(s Seat) bool { return s.Post.Does == does })
 	if i < 0 {
 		t.remark(wording.SeatNone, wording.Args{"Names": t.roles1()})

@@ -136,7 +136,9 @@ func (t *turn) saw(kind, words string) {
 func (t *turn) teaches(s sight, stage Stage, p *calc.Plan, words string) (what string, more map[string]string) {
 	switch {
 	case s.learns == "":
-	case tight(stage, t.s):
+	case tight(stage, t.s), s.learns == "slip" && (stage == AllPlaced || stage == StopDrill):
+		// Where the line was to lie slack and it slipped, it was pulled on: with what
+		// force nobody knows, so that it counts as a pull by the rig.
 		return s.learns, nil
 	case slices.Contains(takenUp, stage) && (s.learns == "slip" || stalls.MatchString(words)):
 		if l, ok := calc.LightLoad(*p); ok {

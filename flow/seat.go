@@ -288,9 +288,26 @@ func (t *turn) everyone(names []string) []body {
 // first name of the other.
 func sameName(a, b string) bool {
 	a, b = strings.ToLower(strings.TrimSpace(a)), strings.ToLower(strings.TrimSpace(b))
+	a, b = joined(a, b), joined(b, a)
 	firstA, restA, _ := strings.Cut(a, " ")
 	firstB, restB, _ := strings.Cut(b, " ")
 	return a != "" && (a == b || firstA == firstB && (restA == "" || restB == ""))
+}
+
+// joined is a name without the verb or the ending that is joined to it, where the
+// other is that name: daves is dave.
+func joined(name, other string) string {
+	first, rest, more := strings.Cut(name, " ")
+	to, _, _ := strings.Cut(other, " ")
+	for _, end := range []string{"'s", "’s", "s"} {
+		if bare, ok := strings.CutSuffix(first, end); ok && bare == to && bare != "" {
+			if !more {
+				return bare
+			}
+			return bare + " " + rest
+		}
+	}
+	return name
 }
 
 // seatOf returns the first seat of somebody with a phone.

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -78,12 +79,28 @@ func (t *turn) sign(text string, no bool) {
 	}
 	text = wording.Plain(text)
 	if t.s.Topic != "sign_reason" {
+		if _, young := splitYoung(text); len(young) > 0 {
+			t.keepUnfit(young...)
+			t.sayYoung(young)
+			t.ask()
+			return
+		}
 		name, ok := t.signer(text)
 		if !ok {
 			t.notSigned(text)
 			return
 		}
 		text = name
+		switch {
+		case t.refusesUnfit(text):
+			return
+		case len(strings.Fields(text)) < 2 && t.stranger(text): // whole, or with what they are, it says who
+			t.remark(wording.SignerWho, wording.Args{"Name": text, "Names": wording.Names(t.lookersAll())})
+			return
+		}
+	} else if noReason.MatchString(text) {
+		t.remark(wording.SignerReason, nil)
+		return
 	}
 	if len(text) < 2 || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes && len(strings.Fields(text)) == 1 {
 		t.miss("") // ok is no reason either
@@ -109,6 +126,26 @@ func (t *turn) sign(text string, no bool) {
 		}
 		t.signs()
 	}
+}
+
+// noReason are words that give none, for going on against what fails.
+var noReason = regexp.MustCompile(`(?i)^\W*(?:(?:because|cos|cuz|coz|bc|since|as|just|well|it|itll|it'?ll|its|it'?s|it is|that'?s|thats|we|we'?ll|i|will|be|is|are|should|all|gonna|going to|want|wanna|need|needs?|to|have|got|gotta|must|must do|do|did|does|so|no|nope|none|any|reason|reasons|why not|fine|ok|okay|good|alright|right|safe|sure|easy|quick|trust me|know|dunno|don'?t know|whatever|always|works?|done it before|it before|before|time|hurry|late|get|out|yes|yeah|yep|lol|me|him|you|said|says|go|on|now|the|lead|boss|enough|probably|prob|think|reckon|guess|hope)\b\W*)+$`)
+
+// stranger reports whether a name is of nobody of the crew, where they are known
+// by name, nor of anybody with a phone in the job.
+func (t *turn) stranger(name string) bool {
+	return len(t.lookersAll()) > 0 && t.seatNamed(name) == nil && t.phoneOf(name) == nil && !sameName(name, t.s.Lead.Name)
+}
+
+// lookersAll are the crew by name.
+func (t *turn) lookersAll() []string {
+	var out []string
+	for _, s := range t.s.Seats {
+		if s.Name != "" && !t.unfit(s.Name) && !slices.Contains(out, s.Name) {
+			out = append(out, s.Name)
+		}
+	}
+	return out
 }
 
 // signs keeps the signature, with all that were to be asked having said yes.

@@ -53,6 +53,8 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 		return true
 	case tp.name == "people":
 		return t.heardPeople(h)
+	case tp.name == "crew":
+		return t.heardCrew(tp, h)
 	case tp.name == "slope":
 		low := strings.ToLower(strings.Trim(t.in.Text, " .!/"))
 		if low == "level" || low == "board" {
@@ -212,8 +214,29 @@ func (t *turn) nothing(tp topic) {
 // noneOfThem is a plain no to all that is left.
 var noneOfThem = regexp.MustCompile(`(?i)^\W*(?:none|no|nope|nothing|neither|not any)\b(?:\W+(?:of|the|them|those|that|others?|rest|either|else))*\W*$`)
 
+// A hazard's word of which it was not read whether it is there, and a no that is
+// none for certain: after the one the other says nothing.
+var (
+	hazardWord = regexp.MustCompile(`\b(?:diesel|petrol|fuel|gas|oil|leak\w*|smok\w*|fumes|wires?|cables?|power ?lines?|traffic|water|flood\w*|battery|acid|chemicals?|cliff|edge|drop|bridge|culvert|drain|pipe|trapped|hurt|bleeding)\b`)
+	hesitates  = regexp.MustCompile(`(?i)\b(?:really|i think|think so|guess|suppose|reckon|probably|prob|just|hopefully|much|maybe|sort of|kind of|kinda|i hope)\b`)
+	noneOfRest = regexp.MustCompile(`(?i)\bnone of the (?:others?|rest)\W*$`)
+)
+
 // heardPeople takes the hazards. A denial of some of them is no denial of all.
 func (t *turn) heardPeople(h hear.Heard) bool {
+	at := slices.IndexFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "hazards" })
+	none := at >= 0 && h.Facts[at].Value == "none"
+	switch word := hazardWord.FindString(strings.ToLower(t.in.Text)); {
+	case none && t.s.Held["hazard_word"] != "" && hesitates.MatchString(t.in.Text):
+		t.say(wording.AskHazardWord, wording.Args{"Text": t.s.Held["hazard_word"]})
+		t.ask()
+		return true
+	case at < 0 && len(h.Cleared) == 0 && word != "":
+		t.act(Act{Do: DoHold, Path: "hazard_word", Value: word})
+	case at < 0 && noneOfRest.MatchString(t.in.Text) && !slices.ContainsFunc(hazards(t.s.Sheet), func(k string) bool { return !slices.Contains(h.Cleared, k) }) && len(h.Cleared) > 0:
+		t.answer(firstTopics[0], []change{{set: set{"hazards", "none"}, how: Told}})
+		return true
+	}
 	if t.s.Held["cleared"] != "" && len(h.Facts) == 0 && len(h.Cleared) == 0 && noneOfThem.MatchString(t.in.Text) {
 		t.answer(firstTopics[0], []change{{set: set{"hazards", "none"}, how: Told}})
 		return true

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -274,7 +275,16 @@ func saysStood(text string) bool {
 // answersStop reports whether words are the answer to a stop that is on, though
 // they hold its letters: whoever has stopped calls no other.
 func (t *turn) answersStop() bool {
-	return t.in.Press == nil && t.s != nil && t.s.State == Halted && t.s.stop() != nil && saysStood(t.in.Text)
+	return t.in.Press == nil && t.s != nil && t.s.State == Halted && t.s.stop() != nil && (saysStood(t.in.Text) || t.isLead() && saysMistaken(t.in.Text))
+}
+
+// saysMistaken reports whether words say that the stop itself was a mistake, and
+// tell of nothing else.
+func saysMistaken(text string) bool {
+	low := strings.ToLower(strings.ReplaceAll(text, "’", "'"))
+	rest := aboutStop.ReplaceAllString(low, " ")
+	_, seen := sightIn(rest)
+	return mistaken.MatchString(low) && !seen && !hear.Stops(rest)
 }
 
 // stoodSaid takes such words, of the lead who speaks of all as the word of who
@@ -406,6 +416,9 @@ func (t *turn) restart(reason string) {
 		return
 	}
 	again := t.stale()
+	if len(hazards(t.s.Sheet)) > 0 && t.refers() {
+		return
+	}
 	if again && (t.s.From.State == Checks || t.s.From.State == Signing || t.s.From.State == Verdict) {
 		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
 		t.next()

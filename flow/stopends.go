@@ -31,8 +31,14 @@ var (
 	lookedAt = regexp.MustCompile(`\b(looked|checked|walked (it|the|round|over|all)|inspected|fixed|repaired|replaced|mended|sorted|solved|settled|cleared|secured|tied (up|off|down|back)|put right|set right|laid right|made right|` +
 		`sent (away|off|back|home)|moved (away|off|out)|talked (it )?over|swapped|changed|exchanged|renewed|is (another|a new)( one)?|(another|a new|new) one|false alarm|by mistake|by accident|a mistake|nothing( was| is)? (wrong|there|found|broken|damaged))\b`)
 
+	// mistaken are words that nothing was wrong, and the stop was none.
+	mistaken = regexp.MustCompile(`\b(by mistake|by accident|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(was|were) nothing|nothing was wrong)\b|^(mistake|sorry|my bad|nothing)$`)
+
+	// aboutStop are words about the word stop, which call none.
+	aboutStop = regexp.MustCompile(`\b(typed|wrote|said|pressed|hit|sent|meant|called|no|the word|that was (a|no)|it was (a|no)|a) (the )?(word )?stop(ped)?\b|^(the |my |that )?stop (was|is) (a|my|by|just)\b`)
+
 	// asItWas are words that all is well; beside what it was they say that it is over.
-	asItWas = regexp.MustCompile(`\b(all|everything|everybody|everyone|it|they|line|rope|load|he|she)( is|'s| are|'re)? (good|ok|okay|fine|well|right|clear|safe|in order|out|away|gone|up|off)\b|\b(good|ok|okay|fine|safe) (again|now)\b`)
+	asItWas = regexp.MustCompile(`\b(all|everything|everybody|everyone|it|they|line|rope|load|he|she)( is|'?s| are|'?re)? (good|ok|okay|fine|well|right|clear|safe|in order|out|away|gone|up|off)\b|\b(good|ok|okay|fine|safe) (again|now)\b`)
 
 	// now are words for what is so at this moment.
 	now = regexp.MustCompile(`\b(is|are|am|keeps?|again|now|its|theres|\w{3,}ing)\b|\w'(s|re|m)\b`)
@@ -90,7 +96,7 @@ func stopSaid(text string) (stopSays, sight) {
 	case ok && !was && !right, ok && now.MatchString(mild) && !right && !(was && well):
 		return saysSeen, seen
 	case moved != "" || tookIn != "", looked && not:
-	case right, was && len(strings.Fields(mild)) > 1:
+	case right, was && len(strings.Fields(mild)) > 1, mistaken.MatchString(mild) && !ok:
 		return saysOver, seen
 	}
 	return saysNothing, sight{}
@@ -104,7 +110,14 @@ func (t *turn) inStop(text string) bool {
 		return false
 	}
 	facts := t.factsIn(text)
-	switch says, seen := stopSaid(text); {
+	says, seen := stopSaid(text)
+	if says == saysOver && len(facts) > 0 && len(facts) == len(hazardsOf(facts)) && !t.s.Stage.Lies() && t.s.Stage != StopDrill {
+		// Nothing is rigged: what was put right ends the stop, and the hazard itself
+		// goes on the sheet, which hands the job over until it is told as it is now.
+		t.factsNow(facts)
+		return false
+	}
+	switch {
 	case says == saysOver && (len(facts) == 0 || seen.kind == "hurt"):
 		return false
 	case says == saysSeen:

@@ -48,7 +48,7 @@ func (m *message) hazards() {
 		if how == "asked" && m.topic != TopicPeople || how == "someone" && (m.topic != TopicPeople || m.ofThing(it)) && !m.someone(it) {
 			continue
 		}
-		if how == "someone" && m.inAPiece(it) {
+		if how == "someone" && (m.inAPiece(it) || m.cargo(it)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
 			continue
 		}
 		if kind == "traffic" && m.topic != TopicPeople && m.standsThere(it) {
@@ -199,6 +199,28 @@ func (m *message) someone(it *item) bool {
 // itself, and of nobody: "gas bottles in the back".
 func (m *message) ofThing(it *item) bool {
 	return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("hazard") && o != it })
+}
+
+// goods are what lies in a vehicle and is nobody.
+var goods = wordSet("feed hay straw silage bale bales bag bags sack sacks stuff tools tool kit load loads sand gravel stone stones bricks log logs timber wood planks firewood pallet pallets box boxes crate crates " +
+	"fertiliser fertilizer seed grain barley wheat potatoes spuds rubbish junk cement soil muck manure parts equipment furniture freight cargo ballast")
+
+// somebody are words of a person, or of whose.
+var somebody = wordSet("my his her their wife husband son daughter nephew niece lad lads lass mate mates brother sister dad mum uncle aunt cousin grandson granddaughter baby kid kids child children boy girl man woman driver passenger people person dog dogs farmer owner")
+
+// cargo reports whether it is goods that an item says to be inside, and nobody.
+func (m *message) cargo(it *item) bool {
+	found := false
+	for i := it.clause.from; i < it.clause.to; i++ {
+		w := m.word(i)
+		if i < it.from || i >= it.to {
+			found = found || goods[w]
+			if talk.is(w, "someone") && !wordSet("we i us our")[w] || somebody[w] {
+				return false
+			}
+		}
+	}
+	return found
 }
 
 // standsThere reports whether a road is named, after the hazards were asked, as

@@ -18,6 +18,10 @@ var (
 	// Words that hold the letters and are certainly another thing.
 	notStop = regexp.MustCompile(`\b(?:stopcocks?|doorstops?|backstops?|stoppers?|stopwatch(?:es)?|shortstop|estoppel)\b`)
 
+	// What has come to its end by itself, or where somebody called in on the way.
+	stoppedBy = regexp.MustCompile(`\bstop(?:s|ped) (?:leaking|dripping|raining|drizzling|pouring|snowing|hailing|sleeting|smoking|bleeding|smelling)\b|\b(?:leak|leaking|drip|dripping|rain|snow|sleet|hail|smoke|smell|bleeding)(?:age|s)?(?: has| have|'s| all| now| just)* stopped\b` +
+		`|\bstopped (?:off )?(?:by|at) (?:the|a|my|his|her|our) (?:barn|shop|shops|pub|house|farm|garage|station|village|cafe|yard|mill|office)\b`)
+
 	// Slips of the finger, one to a word.
 	slips = map[string]bool{
 		"stpo": true, "sotp": true, "tsop": true, "sopt": true, "stob": true, "stp": true, "stpp": true,
@@ -39,7 +43,7 @@ func isStop(text string) bool {
 	for _, r := range []struct{ from, to string }{{"ｓ", "s"}, {"ｔ", "t"}, {"ｏ", "o"}, {"ｐ", "p"}} {
 		text = strings.ReplaceAll(text, r.from, r.to)
 	}
-	text = notStop.ReplaceAllString(text, " ")
+	text = stoppedBy.ReplaceAllString(notStop.ReplaceAllString(text, " "), " ")
 	if heldStop.MatchString(text) || spelledStop.MatchString(text) {
 		return true
 	}

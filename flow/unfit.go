@@ -1,0 +1,263 @@
+package flow
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// Who is under age or has been drinking has no part in a pull: no post, no eyes
+// that count, no signature, and none of the number of people. What was told of
+// somebody so is kept, and stands until the lead says that it was wrong.
+
+// grownUp is the age from which somebody may have a part.
+//
+// Source: common practice.
+const grownUp = 18
+
+const kin = `lad|lads|son|sons|daughter|grandson|granddaughter|grandkids?|nephew|niece|kid|kids|child|children|boy|girl|boys|girls|toddler|youngster|teenager|teen|schoolboy|schoolgirl|little (?:brother|sister|one)`
+
+var (
+	aged     = regexp.MustCompile(`(?:^|[\s(])(?:he'?s |she'?s |is |who'?s |whos |aged? |only |just |turned )*(\d{1,2})\s*(?:years?(?:[ -]old)?|yrs?(?:[ -]old)?|yr old|yo|y/o|old)?[\s)!.]*(?:$|\b(?:he|she|so|and|but|hes|shes|not|too|only|tho|though|year)\b|[),.;])`)
+	minor    = regexp.MustCompile(`\b(?:(?:only|just|still|he'?s|she'?s) (?:just |only )?an? (?:kid|child|boy|minor|schoolboy|schoolgirl|teenager|youngster|girl)|under ?-?age|under (?:18|eighteen)|too young|not old enough|not (?:yet )?(?:18|eighteen)|(?:still )?at school)\b`)
+	aMinor   = regexp.MustCompile(`\b(?:` + kin + `)\b`)
+	kidless  = regexp.MustCompile(`\b(?:no|without|not counting|apart from|minus|excluding)\b`)
+	counted1 = regexp.MustCompile(`^\W*(\d{1,2})\b`)
+	sobered  = regexp.MustCompile(`\b(?:is|are|was|'?s)(?: stone| completely| quite| all)* (?:sober|an adult|grown ?-?up|fit|not (?:drunk|a kid|under ?age))\b|\b(?:has not|hasn'?t|didn'?t|did not|never)(?: \w+)? (?:drunk|drink|drank|been drinking|had)\b`)
+)
+
+// youngAge reports whether words give an age under which nobody has a part, and
+// whether they give one at all.
+func youngAge(low string) (young, told bool) {
+	m := aged.FindStringSubmatch(low)
+	if m == nil {
+		return false, false
+	}
+	n, err := strconv.Atoi(m[1])
+	return err == nil && 3 < n && n < grownUp, err == nil && n > 3
+}
+
+// youngOf is the same of words about somebody by name, wherever they stand.
+func youngOf(low, name string) (young, told bool) {
+	first, _, _ := strings.Cut(strings.ToLower(name), " ")
+	tied := regexp.MustCompile(`\b` + regexp.QuoteMeta(first) + `(?:'?s| is| who'?s| aged)+ (?:only |just |still |turned )*(\d{1,2}\b.*|an? (?:kid|child|boy|girl|minor|teenager|youngster|schoolboy|schoolgirl)\b)`).FindStringSubmatch(low)
+	switch {
+	case tied == nil:
+		return minor.MatchString(low), false
+	case !strings.HasPrefix(tied[1], "a"):
+		young, told = youngAge(tied[1])
+		return young || minor.MatchString(low), told
+	}
+	return true, true
+}
+
+// isYoung reports whether what is said of one person makes them under age.
+func isYoung(low string, named bool) bool {
+	young, told := youngAge(low)
+	return minor.MatchString(low) || young && (named || aMinor.MatchString(low)) || aMinor.MatchString(low) && !told
+}
+
+// splitYoung takes those who are told to be under age out of a list of people, and
+// returns their names, empty for one without a name.
+func splitYoung(text string) (rest string, young []string) {
+	var keep []string
+	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n&/+", r) }) {
+		for one := range strings.SplitSeq(" "+part+" ", " and ") {
+			low := strings.ToLower(strings.ReplaceAll(one, "’", "'"))
+			words := strings.Fields(one)
+			if len(words) == 0 {
+				continue
+			}
+			bare := counted1.MatchString(low) && len(words) == 1 // how many, and nobody's age
+			switch {
+			case bare || kidless.MatchString(low) || !isYoung(low, len(words) > 1):
+				keep = append(keep, strings.TrimSpace(one))
+			case aMinor.MatchString(strings.ToLower(words[0])) || len(words) > 1 && aMinor.MatchString(strings.ToLower(words[0]+" "+words[1])):
+				young = append(young, "")
+			default:
+				young = append(young, plainName(words[0]))
+			}
+		}
+	}
+	return strings.Join(keep, ", "), young
+}
+
+// plainName is a name without the verb that is joined to it.
+func plainName(word string) string {
+	word = strings.Trim(wording.Plain(word), " .,;:!?()")
+	for _, end := range []string{"'s", "’s"} {
+		word = strings.TrimSuffix(word, end)
+	}
+	return word
+}
+
+// unfitNames are those who have no part, by what was told of them.
+func (t *turn) unfitNames() []string {
+	return strings.FieldsFunc(t.s.Held["unfit"], func(r rune) bool { return r == ',' })
+}
+
+// unfit reports whether somebody by a name has no part.
+func (t *turn) unfit(name string) bool {
+	name, _, _ = strings.Cut(name, ",")
+	return slices.ContainsFunc(t.unfitNames(), func(n string) bool { return sameName(n, name) })
+}
+
+func (t *turn) keepUnfit(names ...string) {
+	all := t.unfitNames()
+	for _, n := range names {
+		if n != "" && !t.unfit(n) {
+			all = append(all, n)
+		}
+	}
+	if now := strings.Join(all, ","); now != t.s.Held["unfit"] {
+		t.act(Act{Do: DoHold, Path: "unfit", Value: now})
+	}
+}
+
+// sayYoung says that somebody under age has no part.
+func (t *turn) sayYoung(young []string) {
+	names := wording.Names(slices.DeleteFunc(slices.Clone(young), func(n string) bool { return n == "" }))
+	if len(names) == 0 {
+		t.say(wording.SeatYoung, nil)
+		return
+	}
+	t.say(wording.SeatYoungNamed, wording.Args{"Names": names})
+}
+
+// unfitSeated are those of them who have a post.
+func (t *turn) unfitSeated() wording.Names {
+	var out wording.Names
+	for _, s := range t.s.Seats {
+		if s.Name != "" && t.unfit(s.Name) && !slices.Contains(out, s.Name) {
+			out = append(out, s.Name)
+		}
+	}
+	return out
+}
+
+// judgedSober is what an answer to whether all are fit counts for: a yes is a no
+// while somebody has a post who is told not to be.
+func (t *turn) judgedSober(c siteCheck, value string) string {
+	seated := t.unfitSeated()
+	if c.field != "sober" || failing(c, value) || len(seated) == 0 {
+		return value
+	}
+	t.say(wording.SeatUnfitSits, wording.Args{"Names": seated, "Name": seated[0]})
+	return c.bad
+}
+
+// refusesUnfit says that somebody can't be what they are named for, and reports
+// whether they can't.
+func (t *turn) refusesUnfit(name string) bool {
+	if !t.unfit(name) {
+		return false
+	}
+	t.remark(wording.SeatUnfit, wording.Args{"Name": wording.Plain(name)})
+	return true
+}
+
+// heardCrew takes how many there are, without those under age.
+func (t *turn) heardCrew(tp topic, h hear.Heard) bool {
+	rest, young := splitYoung(t.in.Text)
+	if len(young) == 0 {
+		return false
+	}
+	n := len(hear.People(rest))
+	if i := slices.IndexFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "crew" }); i >= 0 {
+		if told, err := strconv.Atoi(h.Facts[i].Value); err == nil {
+			n = told - len(young)
+		}
+	} else if m := counted1.FindStringSubmatch(t.in.Text); m != nil {
+		told, _ := strconv.Atoi(m[1])
+		n = told - len(young)
+	}
+	t.keepUnfit(young...)
+	t.sayYoung(young)
+	if n < 1 {
+		t.act(Act{Do: DoMiss})
+		t.ask()
+		return true
+	}
+	t.answer(tp, []change{{set: set{"crew", itoa(n)}, how: Told}})
+	return true
+}
+
+// unfitTold takes that one of the crew is under age or has been drinking, or that
+// this was wrong, whatever is asked.
+func (t *turn) unfitTold(text string) bool {
+	low := strings.ToLower(strings.ReplaceAll(text, "’", "'"))
+	name := t.namedIn(low)
+	switch t.s.Topic {
+	case "names", "crew":
+		return false
+	}
+	if name == "" {
+		return false
+	}
+	young, told := youngOf(low, name)
+	drinks := notSober.MatchString(low) && !nobodyIs.MatchString(low)
+	switch {
+	case t.unfit(name) && t.isLead() && !young && !drinks && (sobered.MatchString(low) || told):
+		keep := slices.DeleteFunc(t.unfitNames(), func(n string) bool { return sameName(n, name) })
+		t.act(Act{Do: DoHold, Path: "unfit", Value: strings.Join(keep, ",")})
+		t.note(text)
+		t.remark(wording.SeatFit, wording.Args{"Name": name})
+		return true
+	case isQuestion(low) && !drinks || !young && !drinks:
+		return false
+	}
+	seat := t.seatNamed(name)
+	t.keepUnfit(name)
+	if !drinks {
+		t.sayYoung([]string{name})
+	}
+	switch {
+	case seat == nil && !drinks:
+		t.note(text)
+		t.ask()
+	case seat != nil && young && t.isLead() && !t.s.tight() && t.s.Stage == NotBegun && seat.Post.Does != "leader":
+		gone := *seat
+		t.note(text)
+		t.shareOut(gone.Name, slices.DeleteFunc(t.bodies(), func(b body) bool { return b.name == gone.Name }))
+		t.onward()
+		t.ask()
+	case t.listBegun():
+		t.failsNow("sober", text)
+	default:
+		t.note(text)
+		t.remark(wording.SeatUnfit, wording.Args{"Name": name})
+	}
+	return true
+}
+
+// namedIn returns who of the crew words are about; empty for nobody.
+func (t *turn) namedIn(low string) string {
+	for _, n := range append(t.crewNames(), t.unfitNames()...) {
+		first, _, _ := strings.Cut(strings.ToLower(n), " ")
+		if len(first) > 1 && regexp.MustCompile(`\b`+regexp.QuoteMeta(first)+`(?:'?s)?\b`).MatchString(low) {
+			return n
+		}
+	}
+	return ""
+}
+
+// knownTries is what an answer to whether nobody has tried and failed counts for:
+// a slip or a load that stayed stuck, which was told here, is a try that failed.
+func (t *turn) knownTries(c siteCheck, value string) string {
+	failed := 0
+	for _, r := range t.s.Reports {
+		if r.Kind == "slips" || r.Kind == "stuck" {
+			failed++
+		}
+	}
+	told, _ := strconv.Atoi(value)
+	if c.field != "tries" || failed <= told {
+		return value
+	}
+	t.say(wording.ChecksTriesKnown, wording.Args{"Number": failed})
+	return itoa(min(failed, 2))
+}
