@@ -32,7 +32,7 @@ var (
 		`sent (away|off|back|home)|moved (away|off|out)|talked (it )?over|swapped|changed|exchanged|renewed|is (another|a new)( one)?|(another|a new|new) one|false alarm|by mistake|by accident|a mistake|nothing( was| is)? (wrong|there|found|broken|damaged))\b`)
 
 	// mistaken are words that nothing was wrong, and the stop was none.
-	mistaken = regexp.MustCompile(`\b(by mistake|by accident|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(was|were) nothing|nothing was wrong)\b|^(mistake|sorry|my bad|nothing)$`)
+	mistaken = regexp.MustCompile(`\b(by mistake|by accident|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(was|were) nothing|nothing was wrong)\b|^mistake$`)
 
 	// aboutStop are words about the word stop, which call none.
 	aboutStop = regexp.MustCompile(`\b(typed|wrote|said|pressed|hit|sent|meant|called|no|the word|that was (a|no)|it was (a|no)|a) (the )?(word )?stop(ped)?\b|^(the |my |that )?stop (was|is) (a|my|by|just)\b`)

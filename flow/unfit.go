@@ -22,12 +22,13 @@ const grownUp = 18
 const kin = `lad|lads|son|sons|daughter|grandson|granddaughter|grandkids?|nephew|niece|kid|kids|child|children|boy|girl|boys|girls|toddler|youngster|teenager|teen|schoolboy|schoolgirl|little (?:brother|sister|one)`
 
 var (
-	aged     = regexp.MustCompile(`(?:^|[\s(])(?:he'?s |she'?s |is |who'?s |whos |aged? |only |just |turned )*(\d{1,2})\s*(?:years?(?:[ -]old)?|yrs?(?:[ -]old)?|yr old|yo|y/o|old)?[\s)!.]*(?:$|\b(?:he|she|so|and|but|hes|shes|not|too|only|tho|though|year)\b|[),.;])`)
-	minor    = regexp.MustCompile(`\b(?:(?:only|just|still|he'?s|she'?s) (?:just |only )?an? (?:kid|child|boy|minor|schoolboy|schoolgirl|teenager|youngster|girl)|under ?-?age|under (?:18|eighteen)|too young|not old enough|not (?:yet )?(?:18|eighteen)|(?:still )?at school)\b`)
-	aMinor   = regexp.MustCompile(`\b(?:` + kin + `)\b`)
-	kidless  = regexp.MustCompile(`\b(?:no|without|not counting|apart from|minus|excluding)\b`)
-	counted1 = regexp.MustCompile(`^\W*(\d{1,2})\b`)
-	sobered  = regexp.MustCompile(`\b(?:is|are|was|'?s)(?: stone| completely| quite| all)* (?:sober|an adult|grown ?-?up|fit|not (?:drunk|a kid|under ?age))\b|\b(?:has not|hasn'?t|didn'?t|did not|never)(?: \w+)? (?:drunk|drink|drank|been drinking|had)\b`)
+	aged       = regexp.MustCompile(`(?:^|[\s(])(?:he'?s |she'?s |is |who'?s |whos |aged? |only |just |turned )*(\d{1,2})\s*(?:years?(?:[ -]old)?|yrs?(?:[ -]old)?|yr old|yo|y/o|old)?[\s)!.]*(?:$|\b(?:he|she|so|and|but|hes|shes|not|too|only|tho|though|year)\b|[),.;])`)
+	minor      = regexp.MustCompile(`\b(?:(?:only|just|still|he'?s|she'?s) (?:just |only )?an? (?:kid|child|boy|minor|schoolboy|schoolgirl|teenager|youngster|girl)|under ?-?age|under (?:18|eighteen)|too young|not old enough|not (?:yet )?(?:18|eighteen)|(?:still )?at school)\b`)
+	aMinor     = regexp.MustCompile(`\b(?:` + kin + `)\b`)
+	kidless    = regexp.MustCompile(`\b(?:no|without|not counting|apart from|minus|excluding)\b`)
+	counted1   = regexp.MustCompile(`^\W*(\d{1,2})\b`)
+	apartYoung = regexp.MustCompile(`(?i)^\W*(?:we are |there are )?\w+ (?:plus|and|\+|adults?|grown)`)
+	sobered    = regexp.MustCompile(`\b(?:is|are|was|'?s)(?: stone| completely| quite| all)* (?:sober|an adult|grown ?-?up|fit|not (?:drunk|a kid|under ?age))\b|\b(?:has not|hasn'?t|didn'?t|did not|never)(?: \w+)? (?:drunk|drink|drank|been drinking|had)\b`)
 )
 
 // youngAge reports whether words give an age under which nobody has a part, and
@@ -163,8 +164,8 @@ func (t *turn) refusesUnfit(name string) bool {
 // heardCrew takes how many there are, without those under age.
 func (t *turn) heardCrew(tp topic, h hear.Heard) bool {
 	rest, young := splitYoung(t.in.Text)
-	if len(young) == 0 {
-		return false
+	if len(young) == 0 || apartYoung.MatchString(t.in.Text) {
+		return false // they are told beside the number
 	}
 	n := len(hear.People(rest))
 	if i := slices.IndexFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "crew" }); i >= 0 {
