@@ -18,6 +18,16 @@ import (
 // wavedOff are words by which damage is waved away.
 var wavedOff = regexp.MustCompile(`^(?:(?:no|nah|nope|oh|that'?s|thats|it'?s|its|it is|this is|just|only|looks?|is)\b[ ,]*)*(?:just |only )?(?:paint|dirt|mud|rust|a mark|a scratch|scratch\w*|cosmetic|surface|old|nothing|fine|ok|okay|good|sound|all right|alright|no damage|not damaged|undamaged)$`)
 
+// whole are words that something is not damaged.
+var whole = regexp.MustCompile(`(?i)\b(?:good|fine|sound|ok|okay|whole|alive)\b`)
+
+// saysLooked reports whether a message names somebody else who has looked, and
+// says that it is whole.
+func (t *turn) saysLooked(text string) bool {
+	_, looked := t.whoLooked()
+	return looked && whole.MatchString(text) && !noMore.MatchString(text) && len(t.damageFacts(text)) == 0
+}
+
 // heardOnly are words of what was heard and not seen: that is looked for first.
 var heardOnly = regexp.MustCompile(`\b(?:hear|heard|hearing|sound(?:s|ed)?|noises?)\b`)
 
@@ -77,7 +87,14 @@ func (t *turn) looksToo() bool {
 // agreeWas takes that it is as it stood before. Of damage that needs somebody
 // beside the lead, where there is anybody with a phone.
 func (t *turn) agreeWas(d Differ) {
+	if damaged(d) && t.looksToo() {
+		t.looker = t.whoName()
+	}
 	others := slices.ContainsFunc(t.s.present(AsCrew), func(m Member) bool { return m.ID != t.s.Lead.ID })
+	if _, looked := t.whoLooked(); damaged(d) && !others && !looked {
+		t.remark(wording.RefuseUnsound, wording.Args{"What": t.whatOf(d.Path), "Was": t.side(d.Path, d.Said, ""), "Text": t.side(d.Path, d.Was, "")})
+		return
+	}
 	if !damaged(d) || !t.isLead() || !others {
 		if t.waved(d) {
 			t.act(Act{Do: DoHold, Path: "waved:" + itoa(d.Number)})

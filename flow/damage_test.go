@@ -140,3 +140,27 @@ func TestTheWayOn(t *testing.T) {
 }
 
 func gearDamaged(g job.GearSheet) bool { return g.Condition == "damaged" }
+
+// TestDamageNeedsTwoOnOnePhone: with nobody else's phone on the spot it takes
+// somebody else's eyes as well, by name: in the pull, and of what is told from afar.
+func TestDamageNeedsTwoOnOnePhone(t *testing.T) {
+	for _, try := range []string{"change block condition good", "change block wll 3 t, good", "the block is good", "its only paint"} {
+		p := readyToPull(t)
+		p.to(flow.LightTension)
+		p.say("Ada", "the block is damaged")
+		p.say("Ada", "a cheek is bent, we talked it over, nobody was near")
+		if out := p.say("Ada", try); p.job().Sheet.Gear[1].Condition != "damaged" {
+			t.Errorf("in the pull %q brings the block back: %s", try, text(out["test/Ada"]))
+		}
+	}
+	for _, try := range []string{"[good]", "good", "its just paint"} {
+		p := readyToPull(t, "Eve")
+		p.say("Eve", "the block is damaged")
+		if out := p.say("Ada", try); p.job().Sheet.Gear[1].Condition != "damaged" || len(p.job().Differs) != 1 {
+			t.Errorf("from afar, %q brings it back: %s", try, text(out["test/Ada"]))
+		}
+		if out := p.say("Ada", "good, Di checked it"); p.job().Sheet.Gear[1].Condition != "good" || len(p.job().Differs) != 0 {
+			t.Errorf("from afar, Di has looked, and it stays: %s", text(out["test/Ada"]))
+		}
+	}
+}

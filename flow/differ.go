@@ -348,7 +348,7 @@ func (t *turn) differWords(text string) bool {
 	case sameText(plain, d.Said), sameText(plain, t.side(d.Path, d.Said, "")):
 		t.agree(d, d.Said, d.SaidHow)
 		return true
-	case plain != "" && sameText(plain, d.Was), sameText(plain, t.side(d.Path, d.Was, "")), damaged(d) && wavedOff.MatchString(strings.ToLower(plain)):
+	case plain != "" && sameText(plain, d.Was), sameText(plain, t.side(d.Path, d.Was, "")), damaged(d) && (wavedOff.MatchString(strings.ToLower(plain)) || t.saysLooked(text)):
 		t.agreeWas(d)
 		return true
 	}

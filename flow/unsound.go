@@ -40,10 +40,10 @@ func (t *turn) lookedOver(changes []change) []change {
 			continue
 		}
 		if who == "" {
-			who, looked = hear.LookedBy(t.in.Text)
+			who, looked = t.whoLooked()
 		}
 		args := wording.Args{"Name": who, "What": t.whatOf(c.path), "Was": t.spoken(c.path, bad), "Text": t.spoken(c.path, c.value)}
-		if looked && !t.isTeller(who) {
+		if looked {
 			t.note(t.sayingWith(wording.ReadLookedOver, args))
 			t.say(wording.ReadLookedOver, args)
 			t.eyed = true
@@ -54,6 +54,16 @@ func (t *turn) lookedOver(changes []change) []change {
 		t.say(wording.RefuseUnsound, args)
 	}
 	return out
+}
+
+// whoLooked returns who looked at a thing that was told to be bad: somebody else
+// than who told it and than who leads, by their own phone or named by who speaks.
+func (t *turn) whoLooked() (name string, looked bool) {
+	if t.looker != "" {
+		return t.looker, true
+	}
+	name, looked = hear.LookedBy(t.in.Text)
+	return name, looked && !t.isTeller(name)
 }
 
 // isTeller reports whether a name is that of whoever speaks or leads: they told it.
