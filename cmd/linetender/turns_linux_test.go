@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net/http"
 	"os"
+	"runtime"
 	"strings"
 	"sync"
 	"syscall"
@@ -106,6 +107,9 @@ func (c crowd) meet(b *testing.B, begin bot) (took cost, became seen) {
 		}
 	}
 	became.opening = len(srv.Calls(chatCalls...))
+	srv.Lighten()
+	srv.Later(time.Minute) // what is said now is not of the opening's second
+	runtime.GC()
 	rounds := c.lines
 	if c.polite {
 		rounds = 1

@@ -51,6 +51,16 @@ func (s *Server) Calls(methods ...string) []Call {
 	return found
 }
 
+// Lighten forgets what the calls so far said, for what is measured after them: kept, it is much of what
+// the collector has to go through.
+func (s *Server) Lighten() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for i := range s.journal {
+		s.journal[i].Params, s.journal[i].files = nil, nil
+	}
+}
+
 // Busiest returns the largest number of calls that pick chooses within any stretch of the given
 // length: what the channel's rate limits are held against.
 func (s *Server) Busiest(stretch time.Duration, pick func(Call) bool) int {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"strings"
+	"time"
 )
 
 // Seat is a user's place in one chat: what the user does there.
@@ -160,7 +161,16 @@ func (st *Seat) post(m *message, to int64) Sent {
 	}
 	m.from, m.thread = st.user, st.thread
 	st.chat.add(m)
+	m.date = m.date.Add(s.later)
 	return Sent{m.id, s.tell("message", m)}
+}
+
+// Later dates what users write from now on so much later than it is, for what depends on the second
+// in which something was written.
+func (s *Server) Later(by time.Duration) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.later = by
 }
 
 // tell gives the bot an update of a user's message, if the bot is there to see it.
