@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"maps"
+	"slices"
 	"strings"
 	"time"
 
@@ -82,23 +83,22 @@ func (s share) Chats() ([]string, error) {
 
 // Due returns what is due in the channel's own chats.
 func (s share) Due(now time.Time, limit int, busy map[string]bool) ([]store.Due, error) {
-	skip := maps.Clone(busy)
-	if skip == nil {
-		skip = map[string]bool{}
+	others := func(d store.Due) bool { return !strings.HasPrefix(d.Chat, s.scheme) }
+	due, err := s.Store.Due(now, limit, busy)
+	if err != nil || !slices.ContainsFunc(due, others) {
+		return due, err
 	}
-	for {
-		due, err := s.Store.Due(now, limit, skip)
-		if err != nil {
-			return nil, err
-		}
-		foreign := false
+	skip := map[string]bool{}
+	maps.Copy(skip, busy) // which is the caller's
+	for slices.ContainsFunc(due, others) {
 		for _, d := range due {
-			if !strings.HasPrefix(d.Chat, s.scheme) {
-				skip[d.Chat], foreign = true, true
+			if others(d) {
+				skip[d.Chat] = true
 			}
 		}
-		if !foreign {
-			return due, nil
+		if due, err = s.Store.Due(now, limit, skip); err != nil {
+			return nil, err
 		}
 	}
+	return due, nil
 }

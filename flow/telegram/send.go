@@ -168,7 +168,11 @@ func (s *Sender) launch(ctx context.Context, calls *sync.WaitGroup) (next time.D
 		return min(next, ahead), false, nil
 	}
 
-	busy := map[string]bool{}
+	room := inFlight - s.calls
+	if room <= 0 {
+		return next, false, nil // a call that ends has the loop look again
+	}
+	busy := make(map[string]bool, len(s.flying)+len(s.resting))
 	for chat := range s.flying {
 		busy[chat] = true
 	}
@@ -182,10 +186,6 @@ func (s *Sender) launch(ctx context.Context, calls *sync.WaitGroup) (next time.D
 	}
 	if s.hold.After(now) {
 		return min(next, s.hold.Sub(now)), false, nil
-	}
-	room := inFlight - s.calls
-	if room <= 0 {
-		return next, false, nil
 	}
 	for seen := 0; room > 0 && seen < dueBatch; {
 		most := min(room, dueBatch-seen) // no body is read that can't be sent now
