@@ -108,7 +108,15 @@ func (s *Session) partialChat(chat string) bool { return s.Rooms[chat].Partial }
 
 // alone reports whether one person holds the job. A group in which several
 // speak is one chat and still several people, each asked by name.
-func (s *Session) alone() bool { return len(s.chats()) < 2 && len(s.present()) < 2 }
+func (s *Session) alone() bool {
+	here := 0
+	for i := range s.Party {
+		if !s.Party[i].Gone {
+			here++
+		}
+	}
+	return here < 2
+}
 
 // join takes somebody in, or back in.
 func (s *Session) join(m Member, at string) {

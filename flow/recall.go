@@ -10,7 +10,7 @@ import (
 // How many chats and jobs are kept as they were last read. A job is some ten
 // kilobytes, a chat less than one.
 const (
-	mostJobs  = 512
+	mostJobs  = 2048
 	mostChats = 4096
 )
 
