@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"sync"
 
 	"github.com/looplab/fsm"
@@ -122,12 +123,12 @@ func Moves() []Move {
 	return moves
 }
 
-// machine returns a fresh machine that stands at s. One machine makes one
-// move: the library's can be left stuck, and one shared by chats would make
-// them wait for each other.
-func machine(s State) *fsm.FSM {
+// machine returns a fresh machine that has some moves and stands at s. One
+// machine makes one move: the library's can be left stuck, and one shared by
+// chats would make them wait for each other.
+func machine(s State, moves ...Move) *fsm.FSM {
 	var events fsm.Events
-	for _, m := range Moves() {
+	for _, m := range moves {
 		from := make([]string, len(m.From))
 		for i, f := range m.From {
 			from[i] = string(f)
@@ -184,9 +185,14 @@ func after(s State, e Event) (State, error) {
 	return lead(s, e)
 }
 
+// of are the moves of an event: the library needs no more of them to make one.
+func of(e Event) []Move {
+	return slices.DeleteFunc(slices.Clone(moves()), func(m Move) bool { return m.Event != e })
+}
+
 // lead asks the library.
 func lead(s State, e Event) (State, error) {
-	m := machine(s)
+	m := machine(s, of(e)...)
 	// The context of the turn could be cancelled in the middle of the event,
 	// which would leave the machine stuck; it does no work that could wait.
 	if err := m.Event(context.Background(), string(e)); err != nil {
@@ -197,7 +203,7 @@ func lead(s State, e Event) (State, error) {
 
 // Diagram returns the machine as a Mermaid state diagram.
 func Diagram() (string, error) {
-	return fsm.VisualizeForMermaidWithGraphType(machine(Start), fsm.StateDiagram)
+	return fsm.VisualizeForMermaidWithGraphType(machine(Start, moves()...), fsm.StateDiagram)
 }
 
 func join(lists ...[]State) []State {
