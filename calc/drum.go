@@ -90,7 +90,7 @@ func (o weighed) kept() unit.Length {
 // is judgment, and errs to the weaker pull.
 func fillsTo(c job.Case, o weighed) int {
 	w := o.power
-	if w == nil || w.p.Kind != "winch" || w.p.Capstan || c.Reach == nil || c.Lead == nil || c.Distance == nil || len(o.path.ropes) == 0 {
+	if w == nil || !w.layered() || w.p.Capstan || c.Reach == nil || c.Lead == nil || c.Distance == nil || len(o.path.ropes) == 0 {
 		return 0
 	}
 	full, _ := handbook.LastLayer()

@@ -31,3 +31,29 @@ func TestWhatCarriesAWinchIsJudged(t *testing.T) {
 		}
 	}
 }
+
+// A machine on tracks goes over backward as one on wheels does, so how high the
+// point is that it is hitched at is asked of both, save for a drawbar, which is low
+// by a tracked machine's make. Not told it was a go, and told to be too high none.
+func TestHowHighATrackedMachineIsHitchedIsAsked(t *testing.T) {
+	for _, c := range []struct {
+		told     string
+		decision Decision
+	}{
+		{"", Go},
+		{"; puller.hitch=rated-point", Go},
+		{"; puller.hitch=rated-point; puller.hitch_height=", Open},
+		{"; puller.hitch=rated-point; puller.axle_height=", Open},
+		{"; puller.hitch=rated-point; puller.hitch_height=2 m", NoGo},
+		{"; puller.hitch_height=", Go},
+		{"; puller.hitch_height=2 m", NoGo},
+	} {
+		o := weighedBest(t, changed(t, "puller.kind=tracked"+c.told))
+		if o.v.decision != c.decision {
+			t.Errorf("%q: %s, want %s", c.told, o.v.decision, c.decision)
+		}
+		if _, asked := outcomes(o, "U2/height")[Unknown]; asked != (c.decision == Open) {
+			t.Errorf("%q: U2/height is asked: %v", c.told, asked)
+		}
+	}
+}

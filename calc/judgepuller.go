@@ -183,7 +183,7 @@ func judgeHitch(fs *findings, w *power, s strain) {
 	case kind != "":
 		fs.judge("U2/kind", why == "", spokenHitch(kind), why)
 	}
-	if p.Kind == "wheeled" {
+	if w.machine() {
 		var ask []string
 		if p.HitchHeight == nil {
 			ask = append(ask, w.path+".hitch_height")
@@ -191,23 +191,22 @@ func judgeHitch(fs *findings, w *power, s strain) {
 		if p.AxleHeight == nil {
 			ask = append(ask, w.path+".axle_height")
 		}
-		if len(ask) > 0 {
+		switch {
+		case len(ask) > 0 && (p.Kind == "wheeled" || kind != "drawbar"): // a tracked machine's drawbar is low by its make
 			fs.ask("U2/height", ask)
-		} else {
+		case len(ask) == 0:
 			fs.judge("U2/height", within(p.HitchHeight.High, p.AxleHeight.Low), long(p.HitchHeight.High), short(p.AxleHeight.Low))
 		}
+	} else if p.HitchHeight != nil && p.AxleHeight != nil {
+		fs.judge("U2/high", within(p.HitchHeight.High, p.AxleHeight.Low), long(p.HitchHeight.High), short(p.AxleHeight.Low))
+	}
+	if p.Kind == "wheeled" {
 		if w.tip == nil {
 			fs.ask("U7", w.tipNeeds)
 		} else {
 			fs.judge("U7", within(s.haul.High, w.tip.Low), needed(s.haul.High), allowed(w.tip.Low))
 		}
 		fs.site("U3", p.Rollover, true, w.path+".rollover_frame")
-	} else if p.HitchHeight != nil && p.AxleHeight != nil {
-		k := "U2/height"
-		if !w.machine() {
-			k = "U2/high"
-		}
-		fs.judge(k, within(p.HitchHeight.High, p.AxleHeight.Low), long(p.HitchHeight.High), short(p.AxleHeight.Low))
 	}
 }
 

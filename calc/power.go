@@ -52,6 +52,13 @@ func (l limit) sum() string {
 // machine reports whether the puller hauls by its own wheels or tracks.
 func (w power) machine() bool { return w.p.Kind == "wheeled" || w.p.Kind == "tracked" }
 
+// layered reports whether its rope is wound in layers that make it weaker: a
+// winch's always, a hand winch's as soon as somebody counts them. The rope of
+// many a hand winch runs through.
+func (w power) layered() bool {
+	return w.p.Kind == "winch" || w.p.Kind == "hand-winch" && w.p.Layer > 0
+}
+
 // hitched reports whether its hitch is to be judged: a machine's always, of what
 // carries a winch as soon as something is told.
 func (w power) hitched() bool {
@@ -188,7 +195,7 @@ func (w *power) winch(c job.Case) {
 		}
 		left, row := bound.Exactly(bound.Ratio(1)), handbook.Row{}
 		rule := "the winch's rating"
-		if w.p.Kind == "winch" {
+		if w.layered() {
 			var ok bool
 			if left, row, ok = handbook.DrumLayer(w.p.Layer); !ok {
 				w.rating = append(w.rating, w.path+".winch_layer")
