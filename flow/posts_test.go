@@ -130,7 +130,8 @@ func TestEmptyPosts(t *testing.T) {
 func TestEyesAgreeWithThePlan(t *testing.T) {
 	Lone(t)
 	mass, slope := "2 t", "10 deg"
-	c, err := job.Sheet{Load: job.LoadSheet{Mass: mass, Slope: slope, Pull: "uphill", Ground: "grass"}, Anchors: []job.AnchorSheet{{Kind: "tree"}}}.Case()
+	crew := 3 // few enough that it matters who could watch a road or pass signals on
+	c, err := job.Sheet{Crew: &crew, Load: job.LoadSheet{Mass: mass, Slope: slope, Pull: "uphill", Ground: "grass"}, Anchors: []job.AnchorSheet{{Kind: "tree"}}}.Case()
 	if err != nil {
 		t.Fatal(err)
 	}
