@@ -68,3 +68,46 @@ func TestAnotherPieceIsUnknown(t *testing.T) {
 		}
 	}
 }
+
+// TestWhoseItIs: a tree bears no stamp and gets no rating, what somebody says is
+// none, both means those that are there, another tree is another anchor, and the
+// stuck vehicle is none.
+func TestWhoseItIs(t *testing.T) {
+	flow.Lone(t)
+	toAnchor := append(append([]string{}, basics...), "4x4 tractor 3.1 t on gravel, level, rope to the drawbar")
+	oaks := append(append([]string{}, toAnchor...), "theres an oak 70cm, and another oak 90 cm")
+	for _, tc := range []struct {
+		before     []string
+		say        []string
+		known, not []string
+	}{
+		{oaks, []string{"both oaks r fine, green leaves", "stamped 12t wll on the eye"}, []string{"oak 70cm (70cm = 27.6 in, alive and sound)", "oak 90 cm (90 cm = 35.4 in, alive and sound)", "tow point rating 12t"}, []string{"oaks", "working limit)"}},
+		{oaks, []string{"the 70cm oak is dead", "found another tree, ash 80cm across, alive"}, []string{"ash (80cm", "not sound"}, []string{"\ntree"}},
+		{toAnchor, []string{"the van has an eye screwed into front bumper"}, nil, []string{"a vehicle", "\nvan"}},
+		{toAnchor, []string{"the van itself"}, nil, []string{"a vehicle", "\nvan"}},
+		{withGear, []string{"change rope rating 9 t wll, dave says"}, []string{"2.2 t"}, []string{"9 t"}},
+		{withGear, []string{"change rope rating 9 t wll, the tag says"}, []string{"9 t"}, []string{"2.2 t"}},
+		{withGear, []string{"gary says the tow eye is 5 t wll"}, nil, []string{"tow point rating"}},
+		{withGear, []string{"change tow point: tow eye, stamped 5 t wll"}, []string{"tow point rating 5 t", "hitch rating 3 t"}, nil},
+		{withGear, []string{"change tow point: towing jaw on the lorry front, stamped 12 t"}, []string{"hitch rating 3 t"}, []string{"hitch rating 12 t"}},
+		{withGear, []string{"change tow point: bolted eye, stamped 5t wll"}, []string{"tow point stamped eye", "tow point rating 5t"}, nil},
+		{withGear, []string{"gary is getting his tractor, 4.5 t, only back wheels drive, on the drawbar, stamped 9 t"}, []string{"puller weight 3.1 t"}, []string{"4.5 t", "rear wheels", "9 t"}},
+	} {
+		c := after(t, tc.before...)
+		said := ""
+		for _, l := range tc.say {
+			said = textOf(c.say(l))
+		}
+		got := known(c)
+		for _, k := range tc.known {
+			if !strings.Contains(got, k) {
+				t.Errorf("%q: not known: %q\n%s\n%s", tc.say, k, said, got)
+			}
+		}
+		for _, k := range tc.not {
+			if strings.Contains(got, k) {
+				t.Errorf("%q: known: %q\n%s\n%s", tc.say, k, said, got)
+			}
+		}
+	}
+}

@@ -1347,6 +1347,7 @@ const (
 	RefuseEdited        Key = "refuse.edited"
 	RefuseFile          Key = "refuse.file"
 	RefuseFileAside     Key = "refuse.file_aside"
+	RefuseHearsay       Key = "refuse.hearsay"
 	RefuseHook          Key = "refuse.hook"
 	RefuseMiss          Key = "refuse.miss"
 	RefuseMisses        Key = "refuse.misses"

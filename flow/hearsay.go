@@ -1,0 +1,47 @@
+package flow
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"linetender/flow/wording"
+)
+
+// What somebody says that a thing may carry is no rating. It counts by a stamp, a
+// plate or a handbook, or by a person of the trade who answers for it.
+//
+// Source: common practice.
+
+var (
+	saidBy   = regexp.MustCompile(`(?i)\b([\pL][\pL'’-]*)\s+(?:says|said|reckons|reckoned|thinks|swears|told (?:me|us))\b`)
+	ofNobody = strings.Fields("it stamp tag label plate sticker book handbook manual marking mark sheet certificate box card one eye hook shackle ring that which and as stamped")
+	ofTrade  = strings.Fields("rigger engineer fitter forester arborist surveyor inspector mechanic")
+)
+
+// hearsayOnly drops from the changes the ratings, and what kind they are, that a
+// message has by what somebody says, and says what would be one.
+func (t *turn) hearsayOnly(changes []change) []change {
+	m := saidBy.FindStringSubmatch(t.in.Text)
+	if m == nil || slices.Contains(ofNobody, strings.ToLower(m[1])) || slices.Contains(ofTrade, strings.ToLower(m[1])) || stampedWords.MatchString(t.in.Text) {
+		return changes
+	}
+	out := make([]change, 0, len(changes))
+	said := false
+	for _, c := range changes {
+		last := c.path[strings.LastIndexByte(c.path, '.')+1:]
+		if (last == "rating" || last == "hitch_rating" || last == "rating_kind" && c.value != "unmarked") && c.value != "" && !strings.HasPrefix(c.path, "puller.rating") {
+			said = true
+			continue
+		}
+		out = append(out, c)
+	}
+	if said {
+		t.doubts = true
+		t.say(wording.RefuseHearsay, nil)
+	}
+	return out
+}
+
+// stampedWords say that a figure was read on the thing.
+var stampedWords = regexp.MustCompile(`(?i)\b(?:stamp\w*|tag\w*|label\w*|plate|sticker|hand ?book|manual|engraved|embossed|certificate)\b`)
