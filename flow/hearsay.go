@@ -28,14 +28,23 @@ func (t *turn) hearsayOnly(changes []change) []change {
 	}
 	out := make([]change, 0, len(changes))
 	said := false
+	var gone []string
 	for _, c := range changes {
 		last := c.path[strings.LastIndexByte(c.path, '.')+1:]
 		if (last == "rating" || last == "hitch_rating" || last == "rating_kind" && c.value != "unmarked") && c.value != "" && !strings.HasPrefix(c.path, "puller.rating") {
 			said = true
+			if base := c.path[:len(c.path)-len(last)]; strings.HasSuffix(base, "].") {
+				if _, there := t.s.Sheet.Get(base + "kind"); !there { // nor is a thing there by that
+					gone = append(gone, base)
+				}
+			}
 			continue
 		}
 		out = append(out, c)
 	}
+	out = slices.DeleteFunc(out, func(c change) bool {
+		return slices.ContainsFunc(gone, func(base string) bool { return strings.HasPrefix(c.path, base) })
+	})
 	if said {
 		t.doubts = true
 		t.say(wording.RefuseHearsay, nil)
