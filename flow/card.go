@@ -52,7 +52,7 @@ func (t *turn) dutiesOf(s Seat) []string {
 		switch {
 		case d == s.Post.Does || who == nil || who.Post != s.Post:
 		case d == "anchor":
-			if len(t.s.Sheet.Anchors) > 0 {
+			if anchored(t) {
 				out = append(out, "anchor_watch")
 			}
 		case d == "holder":

@@ -103,13 +103,10 @@ func (t *turn) checking() bool { return t.s.Held["checking"] != "" }
 
 // open2 lists the items that apply to the job.
 func (t *turn) listed() []siteCheck {
-	holds := false
-	if p := t.plan(); p != nil && p.Holding != nil {
-		holds = p.Holding.Needed
-	}
+	rig := t.rigParts()
 	var out []siteCheck
 	for _, c := range siteChecks {
-		if c.apply == nil || c.apply(t.s.Sheet, holds) {
+		if c.apply == nil || c.apply(t.s.Sheet, rig) {
 			out = append(out, c)
 		}
 	}

@@ -37,7 +37,8 @@ var claims = []claim{
 
 	{LightTension, "driver", "braked", nil},
 	{LightTension, "anchor", "anchor_light", anchored},
-	{LightTension, "rigger", "walked", nil},
+	{LightTension, "rigger", "walked", blocked},
+	{LightTension, "rigger", "walked_straight", straight},
 	{LightTension, "holder", "fast", (*turn).holdNeeded},
 
 	{Held, "leader", "went_as_planned", (*turn).movedFirst},
@@ -82,8 +83,6 @@ var provers = []string{"holder", "chocks", "anchor", "leader", "driver"}
 func own(does string) func(*turn) bool {
 	return func(t *turn) bool { d, ok := t.doing(does); return ok && d.does == does }
 }
-
-func anchored(t *turn) bool { return len(t.s.Sheet.Anchors) > 0 }
 
 // movedFirst reports whether the pull comes from the first move of a rig.
 func (t *turn) movedFirst() bool {

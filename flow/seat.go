@@ -96,7 +96,7 @@ func (t *turn) emptyPosts() []string {
 func (t *turn) neededPosts() []string {
 	holds := t.holdNeeded()
 	needed := []string{"driver", "leader", "signal"}
-	if len(t.s.Sheet.Anchors) > 0 {
+	if anchored(t) {
 		needed = append(needed, "anchor")
 	}
 	if holds {

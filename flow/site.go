@@ -18,7 +18,7 @@ type siteCheck struct {
 	id    string
 	row   string // its row of the check table, where several go by the id
 	bad   string // the value that fails
-	apply func(job.Sheet, bool) bool
+	apply func(job.Sheet, rigParts) bool
 	eyes  []string // the duties whose people can see it, the first choice first
 	two   bool     // it blocks: the doer and one other person look
 }
@@ -36,7 +36,7 @@ var siteChecks = []siteCheck{
 	{field: "aboard", id: "P2", bad: "true", eyes: []string{"rigger", "holder", "lookout", "leader"}},
 	{field: "chocks", id: "T2", bad: "0", eyes: []string{"chocks", "rigger", "holder", "leader"}, two: true},
 	{field: "hold_stays", id: "T1", row: "T1/stays", bad: "false", eyes: []string{"holder", "chocks", "rigger"}, two: true},
-	{field: "anchor_marked", id: "A6", bad: "false", eyes: []string{"anchor"}, apply: func(s job.Sheet, holds bool) bool { return len(s.Anchors) > 0 }},
+	{field: "anchor_marked", id: "A6", bad: "false", eyes: []string{"anchor"}, apply: hasAnchor},
 	{field: "line_free", id: "R13", row: "R13/led", bad: "false", eyes: []string{"rigger", "anchor"}, two: true},
 	{field: "edges_padded", id: "R13", row: "R13/padded", bad: "false", eyes: []string{"rigger", "holder"}},
 	{field: "driver_shielded", id: "P6", bad: "false", eyes: []string{"driver", "leader"}},
@@ -52,9 +52,9 @@ var siteChecks = []siteCheck{
 
 // fewerThan is where a crew is smaller than one that has a person for it. Where
 // one has, nothing hangs on the answer and nobody is asked.
-func fewerThan(kind string) func(job.Sheet, bool) bool {
+func fewerThan(kind string) func(job.Sheet, rigParts) bool {
 	enough, _, _ := handbook.CrewFor(kind)
-	return func(s job.Sheet, _ bool) bool { return s.Crew != nil && *s.Crew < enough }
+	return func(s job.Sheet, _ rigParts) bool { return s.Crew != nil && *s.Crew < enough }
 }
 
 func siteCheckOf(field string) (siteCheck, bool) {

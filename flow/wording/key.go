@@ -1623,6 +1623,7 @@ const (
 	SureStands                Key = "sure.stands"
 	SureStoodStill            Key = "sure.stood_still"
 	SureWalked                Key = "sure.walked"
+	SureWalkedStraight        Key = "sure.walked_straight"
 	SureWentAsPlanned         Key = "sure.went_as_planned"
 
 	TalkAnswer      Key = "talk.answer"
