@@ -156,6 +156,9 @@ func (t *turn) dangers(text string) bool {
 		}
 		t.failsNow(near, text)
 	case rain:
+		if t.main() && !lies && t.tells(text) { // what is told with it counts, and is asked again as well
+			t.hearFacts(t.whoIsWho().Listen(text, hear.TopicNone), false)
+		}
 		t.rains()
 	case near != "" && !t.tells(text):
 		t.note(text)

@@ -19,7 +19,7 @@ import (
 // Source: common practice.
 const grownUp = 18
 
-const kin = `lad|lads|son|sons|daughter|grandson|granddaughter|grandkids?|nephew|niece|kid|kids|child|children|boy|girl|boys|girls|toddler|youngster|teenager|teen|schoolboy|schoolgirl|little (?:brother|sister|one)`
+const kin = `lad|son|sons|daughter|grandson|granddaughter|grandkids?|nephew|niece|kid|kids|child|children|boy|girl|boys|girls|toddler|youngster|teenager|teen|schoolboy|schoolgirl|little (?:brother|sister|one)`
 
 var (
 	aged       = regexp.MustCompile(`(?:^|[\s(])(?:he'?s |she'?s |is |who'?s |whos |aged? |only |just |turned )*(\d{1,2})\s*(?:years?(?:[ -]old)?|yrs?(?:[ -]old)?|yr old|yo|y/o|old)?[\s)!.]*(?:$|\b(?:he|she|so|and|but|hes|shes|not|too|only|tho|though|year)\b|[),.;])`)
