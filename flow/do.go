@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -20,6 +21,15 @@ func (t *turn) words(text string) bool {
 	case "that's all", "thats all", "that is all", "nothing else", "no more", "all of it", "done":
 		if t.s.State == AtGear || t.s.Topic == "names" {
 			t.choose(offer{choice: "done"})
+			return true
+		}
+	case "begin", "begin pull", "begin the pull", "start the pull", "ready", "we're ready", "were ready", "we are ready", "all ready", "ready to pull":
+		if t.s.State == Verdict && t.offers1("begin_pull") {
+			t.beginPull()
+			return true
+		}
+		if t.s.State == Verdict && t.mayCheck() && t.s.Stage == NotBegun {
+			t.startChecks() // what comes before it
 			return true
 		}
 	case "close", "finish", "finished", "job done", "all done":
@@ -43,6 +53,16 @@ func (t *turn) words(text string) bool {
 			return true
 		}
 	}
+	if whatNext.MatchString(low) {
+		switch p := t.plan(); {
+		case t.s.State == Verdict && p != nil && t.s.Figured:
+			t.showWhole(p)
+			return true
+		case !t.hub() && t.s.State != Pulling && t.s.State != Signing && t.s.State != Debrief:
+			t.ask()
+			return true
+		}
+	}
 	if name, ok := strings.CutPrefix(low, "save kit"); ok {
 		t.saveKit(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(name), "as ")))
 		return true
@@ -52,6 +72,14 @@ func (t *turn) words(text string) bool {
 
 // checksWords ask for the list.
 var checksWords = []string{"checks", "check", "check list", "checklist", "the checks", "show checks"}
+
+// whatNext is how people ask what is still wanted of them.
+var whatNext = regexp.MustCompile(`^(?:(?:so|and|ok|okay|right|then|well|now)[ ,]+)*what(?:'s|s| is)? ?(?:else|now|next|is missing|missing|do (?:i|we) (?:still )?need|(?:else )?do you need)(?: (?:then|now|else|to do|from me))*\??$`)
+
+// offers1 reports whether a choice stands under what is asked now.
+func (t *turn) offers1(choice string) bool {
+	return slices.ContainsFunc(t.allChoices(), func(o offer) bool { return o.choice == choice })
+}
 
 // freeText takes a message at the questions where any words are an answer.
 func (t *turn) freeText(text string) bool {

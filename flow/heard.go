@@ -130,12 +130,23 @@ var talkOnly = regexp.MustCompile(`(?i)^(?:\W*\b(?:lol|ha+|haha|sorry|thanks?|th
 // bareHook is a hook that nothing is told of.
 var bareHook = regexp.MustCompile(`(?i)\b(?:tow|towing|recovery) hooks?\b`)
 
+// boardsUnder is how people say that the stuck vehicle's wheels stand on boards now.
+var boardsUnder = regexp.MustCompile(`(?i)\b(?:boards|planks?|planking|sleepers|mats|matting)\b.*\b(?:under|beneath|below)\b|\bon (?:the |some |thick )?(?:boards|planks|sleepers|mats)\b`)
+
+// boarded reports whether words say so. Under a puller's wheels nobody has said
+// what boards do.
+func (t *turn) boarded(words string) bool {
+	return boardsUnder.MatchString(words) && t.ownerIn(words) != "puller" && t.ownerNamed(words) != "puller" && !isQuestion(strings.ToLower(words))
+}
+
 // rest says what of a message was not read, unless it is plainly talk. It is
 // the one place that decides so.
 func (t *turn) rest(h hear.Heard) {
 	t.unsettle(h)
 	if rest := h.Unread(); bareHook.MatchString(rest) {
 		t.say(wording.RefuseHook, nil)
+	} else if t.boarded(rest) {
+		t.say(wording.ReadBoards, nil)
 	} else if hear.ToCome(rest) {
 		t.say(wording.RefuseToCome, nil)
 	} else if _, looked := hear.LookedBy(rest); rest != "" && !talkOnly.MatchString(rest) && !(looked && t.eyed) {
@@ -219,6 +230,9 @@ func (t *turn) miss(rest string) {
 	}
 	if hear.ToCome(rest) {
 		k = wording.RefuseToCome
+	}
+	if t.boarded(rest) {
+		k = wording.ReadBoards
 	}
 	if t.s.Misses >= missesForButtons && len(t.choices()) > 0 {
 		k = wording.RefuseMisses

@@ -66,8 +66,37 @@ func TestPutRight(t *testing.T) {
 	}
 }
 
+// TestNoAnchors: what is said not to be there is no anchor any more.
+func TestNoAnchors(t *testing.T) {
+	for _, say := range []string{"no anchors there at all", "change anchor: none", "no trees here"} {
+		c := newChair(t)
+		c.say("/start")
+		c.standAt(texted{base: "job", topic: "verdict"})
+		if got := textOf(c.say(say)); !strings.Contains(got, "Taken off the list: oak") || len(c.session().Sheet.Anchors) > 0 {
+			t.Errorf("%q is answered %q", say, got)
+		}
+	}
+}
+
+// TestHubWords: under the plan people ask for what is next, and say that they
+// are ready, in their own words; what comes before the pull still comes first.
+func TestHubWords(t *testing.T) {
+	for say, want := range map[string]string{
+		"so what do i need then": "The sums", "so what else": "The sums", "what now": "The sums",
+		"ready": "What are they called", "begin": "What are they called",
+	} {
+		c := told1(t, "What now?")
+		if got := textOf(c.say(say)); !strings.Contains(got, want) || strings.Contains(got, "I can't read") {
+			t.Errorf("%q is answered %q", say, got)
+		}
+	}
+}
+
 // listed1 is the plain job of one phone as its list on the spot begins.
-func listed1(t *testing.T) *chair {
+func listed1(t *testing.T) *chair { return told1(t, "owners of vehicle") }
+
+// told1 is the same where it first says some words.
+func told1(t *testing.T, words string) *chair {
 	t.Helper()
 	text, err := os.ReadFile("../testdata/talk/t-pull-one-phone.txtar")
 	if err != nil {
@@ -84,10 +113,10 @@ func listed1(t *testing.T) *chair {
 		default:
 			c.say(said)
 		}
-		if strings.Contains(c.last.Text(), "owners of vehicle") {
+		if strings.Contains(c.last.Text(), words) {
 			return c
 		}
 	}
-	t.Fatal("the job has no list")
+	t.Fatalf("the job never says %q", words)
 	return nil
 }

@@ -206,7 +206,15 @@ func (t *turn) nothing(tp topic) {
 			}
 		}
 	}
-	t.say(wording.ReadWord, wording.Args{"What": t.name(tp.name), "Text": t.saying(wording.ListNone)})
+	if all := t.pieces("anchors", "", "kind", ""); tp.name == "anchor" && len(all) > 0 {
+		var gone []string // nothing there takes the place of what was told
+		for i := range all {
+			gone = append(gone, "anchors["+itoa(i)+"]")
+		}
+		t.without(gone)
+	} else {
+		t.say(wording.ReadWord, wording.Args{"What": t.name(tp.name), "Text": t.saying(wording.ListNone)})
+	}
 	t.settle(tp.name, Told)
 	t.next()
 }

@@ -36,6 +36,10 @@ func (t *turn) removes(text string) bool {
 	for _, part := range t.removedParts(what) {
 		meant := t.meant(part)
 		switch {
+		case len(meant) == 0 && t.s.Topic == "anchor" && strings.HasPrefix(strings.ToLower(part), "anchor"):
+			tp, _ := topicByName(t.s.Topic)
+			t.nothing(tp)
+			return true
 		case len(meant) == 0:
 			return t.noSuchPiece(part)
 		case len(meant) > 1 && !severalMeant.MatchString(part):

@@ -14,6 +14,7 @@ var (
 	takesOut = regexp.MustCompile(`(?i)^\W*(?:(?:please|then|so|and|we|lets|let's)\b[\s,]*)*(?:take|leave)\s+(.+?)\s+(?:out|off|away|off\s+the\s+list)$`)
 	notThere = regexp.MustCompile(`(?i)^(.+?)\s*(?:\b(?:is|are)\b|'s\b|\bisn'?t\b|\baren'?t\b)\s*(?:\bnot\b\s*)?\b(there|here|gone|available|at\s+hand)\b(?:\s+any\s?more|\s+after\s+all|\s+yet)?$`)
 	haveNot  = regexp.MustCompile(`(?i)^(?:and\s+|but\s+)?(?:we|i)\s+(?:don'?t|do\s+not|haven'?t|have\s+not)\s+(?:have|got)\s+((?:the|that|those|our)\s+.+?)(?:\s+any\s?more|\s+here|\s+after\s+all)?$`)
+	noneHere = regexp.MustCompile(`(?i)^(?:there\s*(?:'s|is|are|s)?\s+)?no\s+((?:other\s+)?(?:anchors?|trees?))\s+(?:there|here|around|about|anywhere|near|at\s+all|any\s?more)(?:\s+(?:at\s+all|any\s?more|here|there|to\s+use))?$`)
 	spokenOf = regexp.MustCompile(`(?i)^(?:it|them|that|those|this|these|that one|any of (?:it|them))$`)
 	keepsOn  = regexp.MustCompile(`(?i)^\W*(?:only|just|keep|use|we\s+use|we\s+keep)\b`)
 )
@@ -46,7 +47,7 @@ func Removed(text string) (what, rest string) {
 }
 
 func removed(clause string) string {
-	for _, re := range []*regexp.Regexp{takesOut, removes, haveNot} {
+	for _, re := range []*regexp.Regexp{takesOut, removes, haveNot, noneHere} {
 		if m := re.FindStringSubmatch(clause); m != nil {
 			return strings.Trim(m[1], " .!")
 		}

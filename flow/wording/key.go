@@ -1300,6 +1300,7 @@ const (
 	ReadAcross      Key = "read.across"
 	ReadAll         Key = "read.all"
 	ReadAside       Key = "read.aside"
+	ReadBoards      Key = "read.boards"
 	ReadCleared     Key = "read.cleared"
 	ReadDepth       Key = "read.depth"
 	ReadDropped     Key = "read.dropped"
