@@ -182,8 +182,16 @@ func (t *turn) spoken(path, value string) string {
 	if both := t.inBoth(path, value); both != "" {
 		return both
 	}
+	if k, is := shareOf[path]; is {
+		if share, err := strconv.ParseFloat(value, 64); err == nil && 0 < share && share < 1 {
+			return t.sayingWith(k, wording.Args{"Percent": percent(share)})
+		}
+	}
 	return value
 }
+
+// shareOf are the answers that stand on the sheet as a share of a weight.
+var shareOf = map[string]wording.Key{"load.locked": wording.ReadShareLocked, "puller.driven": wording.ReadShareDriven}
 
 // inBoth writes a length or a force as it was given and in the other system.
 func (t *turn) inBoth(path, value string) string {

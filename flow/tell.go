@@ -96,7 +96,7 @@ func (t *turn) assumed(p *calc.Plan, head wording.Key) {
 		if k := wording.Key("span." + strings.ReplaceAll(a.Field, ".", "_")); t.e.Words.Has(k) {
 			value = t.saying(k)
 		}
-		text, err := t.e.Words.Say(t.units(), wording.PlanTaken, wording.Args{"What": t.nameOf(a.Field), "Text": value, "Why": a.Why})
+		text, err := t.e.Words.Say(t.units(), wording.PlanTaken, wording.Args{"What": t.fieldOf(a.Field), "Text": value, "Why": a.Why})
 		if err != nil {
 			t.err = err
 			return
@@ -270,12 +270,23 @@ func (t *turn) change1(c calc.Change) {
 	t.say(k, wording.Args{"Text": strings.TrimRight(c.Do, ".")})
 }
 
+// fieldOf names a field of the sheet, a piece's with the piece: of five ratings
+// "rating" says nothing.
+func (t *turn) fieldOf(path string) string {
+	at, _, ok := strings.Cut(path, "].")
+	if !ok || strings.HasPrefix(at, "puller") {
+		return t.nameOf(path)
+	}
+	list, n := pieceAt(at + "]")
+	return t.sayingWith(wording.PlanOfPiece, wording.Args{"Name": t.label(list, n), "What": t.nameOf(path)})
+}
+
 // worthMeasuring names what was said already and could turn the decision if
 // it were known better.
 func (t *turn) worthMeasuring(p *calc.Plan) {
 	var names wording.Names
 	for _, f := range flips(p) {
-		if n := t.nameOf(f); len(names) < 3 && !slices.Contains(names, n) {
+		if n := t.fieldOf(f); len(names) < 3 && !slices.Contains(names, n) {
 			names = append(names, n)
 		}
 	}
