@@ -373,6 +373,9 @@ func (t *turn) aside(text string, h hear.Heard) bool {
 	if t.answersQuery(text, true) {
 		return true
 	}
+	if t.notHarmless(text, h) {
+		return true
+	}
 	t.note(text)
 	if m.As == AsObserver {
 		t.remark(wording.JoinOnlySees, nil)

@@ -91,15 +91,30 @@ func (t *turn) replan() {
 
 // secureHere gives the pull up where it stands: that needs no plan.
 func (t *turn) secureHere() {
-	if t.s.State != Verdict || !t.s.Stage.Lies() || !t.leads() {
+	if t.s.State != Verdict || !t.s.Stage.Lies() { // its button is for what stood then
 		if t.isLead() {
 			t.remark(wording.RefuseNotHere, nil)
 		}
 		return
 	}
-	t.fire(Pulls)
-	t.act(Act{Do: DoAsk})
-	if cue := t.s.Stage.rest(true); cue != "" {
+	t.secureNow()
+}
+
+// secureNow goes to where the load is secured, from wherever the pull stands.
+func (t *turn) secureNow() {
+	switch {
+	case !t.leads():
+		return
+	case t.s.State == Pulling:
+		t.holdNow()
+	default:
+		if t.s.State != Verdict && t.s.State != Checks {
+			t.fire(Reopens) // from wherever a question is asked again
+		}
+		t.fire(Pulls)
+		t.act(Act{Do: DoAsk})
+	}
+	if cue := t.s.Stage.rest(true); cue != "" && t.s.Stage != Held {
 		t.act(Act{Do: DoStage, Cue: cue})
 	}
 	if _, err := stageAfter(t.s.Stage, Arrives); err == nil {

@@ -242,7 +242,7 @@ func (t *turn) pullWords(text string) bool {
 			return true
 		}
 	}
-	if t.debriefWords(text, low) || t.againWords(low) || t.withholdWords(text, low) || t.liftWords(low) || t.alarmWords(text, low) {
+	if t.debriefWords(text, low) || t.againWords(low) || t.withholdWords(text, low) || t.liftWords(low) || t.alarmWords(text, low) || t.secureWords(low) || t.atPost(text, low) {
 		return true
 	}
 	if !t.s.Stage.Lies() && t.s.Stage != StopDrill {
@@ -252,7 +252,7 @@ func (t *turn) pullWords(text string) bool {
 		return true
 	}
 	if t.s.State != Pulling {
-		return t.releaseNone(low) || t.wayOn(low)
+		return t.releaseNone(low) || t.s.tight() && t.goes(text, low) || t.wayOn(low)
 	}
 	if t.drillWords(low) || t.releaseWords(low) || t.sureWords(low) || t.bare(low) || t.holds(text, low) || t.standWords(low) || t.tensionWords(text, low) {
 		return true

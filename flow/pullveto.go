@@ -15,7 +15,7 @@ import (
 
 // withholding are words that somebody withholds a release, with the number of the
 // hold point, if they say it, and the reason behind it.
-var withholding = regexp.MustCompile(`^(?:please |pls |i'?d |i'?ll |i |no[ ,]+)*(?:with ?h?olds?|with ?h?olding|veto|(?:don'?t|do not|dont) release)\b(?: (?:the |my )?(?:hold|release|it|go|pull))*[ .,:;#-]*(?:(?:no\.? ?|number )?(\d+))?[ ,:;.-]*(.*)$`)
+var withholding = regexp.MustCompile(`^(?:(?:please|pls|i'?d|i'?ll|i|no|ok|okay|wait|stay|hey|hold on|hang on|sorry)[ ,]+)*(?:with ?h?olds?|with ?h?olding|veto|(?:don'?t|do not|dont) release)\b(?: (?:the |my )?(?:hold|release|it|go|pull))*[ .,:;#-]*(?:(?:no\.? ?|number )?(\d+))?[ ,:;.-]*(.*)$`)
 
 // vetoNoise are words before a reason that are none of it.
 var vetoNoise = regexp.MustCompile(`(?i)^(?:because|cos|cause|as|since|please|now|yet|for now|for the moment)\b[ ,:]*`)

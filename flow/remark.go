@@ -95,6 +95,7 @@ func (t *turn) remarked(text string, h hear.Heard) bool {
 
 // holdFor has everybody hold for what somebody said, and gives everybody the words.
 func (t *turn) holdFor(text string) {
+	t.heldFor = true
 	t.act(Act{Do: DoReport, Path: "words", Value: wording.Plain(text)})
 	if !t.holdNow() && t.s.hold() != nil {
 		t.act(Act{Do: DoAnew})

@@ -180,7 +180,7 @@ func (t *turn) holds(text, low string) bool {
 }
 
 // leaving are words of somebody who is about to go and has not gone.
-var leaving = regexp.MustCompile(`^(sorry )?(i|we)\b.{0,25}\b(have to|must|need to|got to|gotta|should|will|am|'m|'ll)\b.{0,6}\b(go|leave|leaving|going|off)\b( now| soon| home| away| early| in \w+ min\w*)*$` +
+var leaving = regexp.MustCompile(`^(sorry )?(i|we)\b.{0,25}\b(have to|must|need to|got to|gotta|should|will|am|'m|'ll)\b.{0,6}\b(go|leave|leaving|going|off)\b( now| soon| home| away| early| in \w+ min\w*)*(?:\s*[,.;:-]+\s*.*|,? bye\b.*| (?:my |the )?(?:wife|husband|mum|boss|kids?|son|daughter|doctor)\b.*)?$` +
 	`|^(sorry )?(im|i'm|i am|we're|we are) (just )?(off|nipping|popping|heading|going) (to (get|fetch)|home|away|back to|for a)\b`)
 
 // goes holds everything when somebody with a part says that they must go: a
@@ -191,9 +191,7 @@ func (t *turn) goes(text, low string) bool {
 		return false
 	}
 	t.act(Act{Do: DoReport, Path: "leaving", Value: wording.Plain(text)})
-	if !t.holdNow() && t.s.hold() != nil {
-		t.act(Act{Do: DoAnew})
-	}
+	t.holdsOn()
 	say := func() { t.say(wording.PullLeaving, wording.Args{"Name": t.whoName()}) }
 	t.tellAll(false, say)
 	say()

@@ -321,11 +321,22 @@ func (t *turn) stands(all bool) {
 		return
 	}
 	t.act(Act{Do: DoStill, Value: t.in.Person.ID})
-	if seen := t.movers(); all && len(seen) > 0 {
+	if all && len(t.movers()) > 0 {
+		var seen, left wording.Names
 		for _, m := range t.s.moving() {
+			if t.s.mustGo(m.ID) {
+				left = append(left, m.Name)
+				continue
+			}
+			seen = append(seen, m.Name)
 			t.act(Act{Do: DoStill, Value: m.ID})
 		}
-		t.say(wording.StopSeen, wording.Args{"Names": seen})
+		if len(seen) > 0 {
+			t.say(wording.StopSeen, wording.Args{"Names": seen})
+		}
+		if len(left) > 0 {
+			t.say(wording.StopMustGo, wording.Args{"Names": left, "Name": left[0]})
+		}
 	} else {
 		t.say(wording.StopStands, nil)
 	}
@@ -334,6 +345,15 @@ func (t *turn) stands(all bool) {
 		return
 	}
 	t.ask()
+}
+
+// mustGo reports whether somebody wrote of having to go, about when the stop that
+// is on was called or since: whoever leads can't have seen them stand for good.
+func (s *Session) mustGo(id string) bool {
+	stop := s.stop()
+	return stop != nil && slices.ContainsFunc(s.Reports, func(r Report) bool {
+		return r.Kind == "leaving" && r.By.ID == id && r.Hold >= stop.Hold-1
+	})
 }
 
 // resumeHalted ends a stop when the lead says what it was and everybody stands.

@@ -41,6 +41,7 @@ type turn struct {
 	unmoved   bool            // what was told to be bad was not made good by words
 	eyed      bool            // somebody else is said to have looked, and that was taken
 	looker    string          // who has looked at what was told to be bad, by their own phone
+	heldFor   bool            // everybody holds for the words of this turn already
 	others    map[string]bool // places of pieces that another one takes, with a point behind
 	adding    bool            // what is told now is one piece more, whatever is there
 	err       error

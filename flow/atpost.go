@@ -1,0 +1,130 @@
+package flow
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// What somebody at a post writes while a line is rigged is never only passed on.
+// Whoever goes to a tight line is told to stay out, whoever pulls with nothing
+// released has stopped everything, and what isn't understood as harmless holds: a
+// hold too many costs a minute.
+
+const firstPerson = `^(?:(?:ok|okay|right|yes|yep|so|now|and|well|sorry|hang on|hey)[ ,]+)*`
+
+var (
+	// pullsNow are words of somebody who pulls, or is about to.
+	pullsNow = regexp.MustCompile(firstPerson + `(?:` +
+		`(?:(?:i ?'?m|i am|we ?'?re|we are) )?(?:just |now |already |still |gonna |going to |about to )*(?:pulling|hauling|winching|winding|tightening|taking (?:it |the |up |in )*(?:slack|up|in)|driving (?:on|off|forward|away|now))\b` +
+		`|(?:i|we|i'?ll|we'?ll|let me|i will|we will|(?:i ?'?m|i am|we ?'?re|we are) (?:gonna|going to))(?: just| now)? (?:pull|haul|winch|wind|tighten|give it (?:some |a bit of )?(?:gas|throttle|power|beans))\b)`)
+
+	// goesIn are words of somebody who goes to the line, the load or the gear, or has.
+	goesIn = regexp.MustCompile(firstPerson + `(?:i ?'?m|i am|we ?'?re|we are|i'?ll|we'?ll|i will|i|we|let me|cleared to|can i)?\b ?(?:just |now |quickly |gonna |going to |will |had to |have to |gotta |must |have |'?ve )*` +
+		`(?:(?:go|goes|going|went|get|getting|got|climb\w*|step\w*|crawl\w*|walk\w*|nip\w*|pop\w*|hop\w*|jump\w*|duck\w*|reach\w*|run|ran) (?:just |quickly |right |back |off )*(?:in|into|over|under|across|between|underneath)\b` +
+		`|(?:go|going|went|get|getting|got|climb\w*|walk\w*|nip\w*|pop\w*|hop\w*|jump\w*|run|ran)\b.*\b` + gearWords +
+		`|(?:fix|fixing|adjust|adjusting|straighten|straightening|free|freeing|move|moving|kick|kicking|grab|grabbing|touch|touching|hammer|hammering|tighten|turn|turning|push|pushing) (?:\w+ ){0,2}` + gearWords + `)`)
+
+	// goesElse are words of that kind for another thing: a gear, a place, a chock.
+	goesElse = regexp.MustCompile(`\bin (?:low|first|gear|reverse|neutral|place|position|the (?:seat|cab))\b|\b(?:away|clear|back|out|aside) (?:of|from)\b|\b(?:not|never|n't)\b`)
+
+	chocking = regexp.MustCompile(`\b(?:chocks?|chocking|wedges?)\b`)
+
+	// whoas are shouts that are a stop wherever the line lies.
+	whoas = regexp.MustCompile(`^(?:\W*(?:w+h?oa+h*|woah)\b)+`)
+
+	secureIt = regexp.MustCompile(`^(?:(?:ok|okay|please|then|now|we|i|just|let'?s)[ ,]+)*secure(?: (?:it|her|him|the (?:load|truck|trailer|car|van|vehicle)|everything|all))?(?: (?:here|now|as it (?:is|stands)|where it (?:is|stands)))*$`)
+)
+
+const gearWords = `(?:slings?|rope|line|hook|shackles?|pins?|blocks?|pulleys?|straps?|strops?|chains?|cable|wire|knot|bridle|anchor|stakes?|hitch|drawbar|tow ?ball|load|rig|gear)\b`
+
+// atPost takes words of somebody on the spot who goes in, or pulls with nothing
+// released, or shouts.
+func (t *turn) atPost(text, low string) bool {
+	m := t.me()
+	if m == nil || m.As != AsLead && m.As != AsCrew || t.s.State == Closed || t.s.State == Away || t.s.State == Debrief {
+		return false
+	}
+	low = strings.ReplaceAll(low, "’", "'")
+	if s, ok := sightIn(low); ok && s.stops || isQuestion(low) && !strings.HasPrefix(low, "can i") {
+		return false
+	}
+	if t.s.rigged() && pullsNow.MatchString(low) && !t.s.Stage.Moves() {
+		t.act(Act{Do: DoReport, Path: "unsure", Value: wording.Plain(text)})
+		t.haltFor("unsure", wording.LookUnreleased)
+		return true
+	}
+	if whoas.MatchString(low) && (t.s.Stage.Lies() && t.s.State != Pulling || t.s.Stage == StopDrill) {
+		t.halt()
+		return true
+	}
+	near := t.s.tight() && t.s.rigged() || t.s.State == Halted && t.s.Stage.Lies()
+	if !near || !goesIn.MatchString(low) || goesElse.MatchString(low) || chocking.MatchString(low) && slices.Contains([]Stage{Held, HoldProved, Securing}, t.s.Stage) {
+		return false
+	}
+	t.act(Act{Do: DoReport, Path: "words", Value: wording.Plain(text)})
+	t.holdsOn()
+	who := t.whoName()
+	say := func() {
+		t.say(wording.PullSays, wording.Args{"Name": who, "Text": wording.Plain(text)})
+		t.say(wording.PullStayOut, wording.Args{"Name": who})
+	}
+	t.tellAll(true, say)
+	t.urgent = true
+	t.say(wording.PullStayOut, wording.Args{"Name": who})
+	t.ask()
+	return true
+}
+
+// rigged reports whether a line lies from puller to load and nobody is to have
+// hands on it.
+func (s *Session) rigged() bool {
+	return (s.Stage.needsPlan() || s.Stage == Securing || s.Stage == SlackOff) && !s.Stage.Hands()
+}
+
+// holdsOn holds the pull where it goes on, or takes back what was confirmed where
+// it stands.
+func (t *turn) holdsOn() {
+	if t.s.State == Pulling && !t.holdNow() && t.s.hold() != nil {
+		t.act(Act{Do: DoAnew})
+	}
+}
+
+// notHarmless takes words of the crew at a hold point that nothing else could
+// take, and that aren't understood as harmless: they hold.
+func (t *turn) notHarmless(text string, h hear.Heard) bool {
+	m := t.me()
+	if m == nil || m.As != AsCrew || m.afar() || h.Act != hear.None || t.s.State != Pulling || t.s.hold() == nil || !t.s.rigged() || t.heldFor {
+		return false
+	}
+	low := strings.ToLower(strings.Trim(text, " .!"))
+	if isQuestion(low) || allWell.MatchString(low) || saysStood(text) || howFar.MatchString(low) {
+		return false
+	}
+	t.holdFor(text)
+	t.ask()
+	return true
+}
+
+// secureWords takes that the load is to be secured where it stands. That moves
+// nothing under a pull, so it needs no number and no plan, and is open from
+// everywhere but a stop.
+func (t *turn) secureWords(low string) bool {
+	number := numberedRelease.FindStringSubmatch(low)
+	anew := number != nil && strings.HasPrefix(low, "secure") && t.s.State != Pulling
+	if t.me() == nil || !t.s.Stage.Lies() || !anew && !secureIt.MatchString(low) {
+		return false
+	}
+	switch t.s.State {
+	case Away, Closed, Debrief:
+		return false
+	case Halted:
+		t.remark(wording.StopSecure, nil)
+	default:
+		t.secureNow()
+	}
+	return true
+}
