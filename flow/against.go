@@ -27,6 +27,9 @@ func (t *turn) against(text string) bool {
 	if m == nil || m.As == AsObserver {
 		return false
 	}
+	if t.faulty(text) {
+		return true
+	}
 	switch t.s.State {
 	case Checks, Signing, Verdict, Pulling:
 	default:

@@ -170,6 +170,9 @@ func (t *turn) endChecks(p *calc.Plan) {
 	} else if p.Decision == calc.Go && !p.Conditional {
 		t.sayApart(wording.PlanCleared, nil)
 		t.roles()
+		if len(t.s.Defects) > 0 {
+			t.say(wording.PullFaults, wording.Args{"Names": t.faults()})
+		}
 		if len(t.s.Vetoes) > 0 {
 			t.say(wording.PullVetoed, wording.Args{"Names": t.vetoes()})
 		}

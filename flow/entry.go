@@ -149,6 +149,8 @@ const (
 	DoDoubt    Do = "doubt"    // the same is not so
 	DoWithhold Do = "withhold" // whoever speaks keeps the hold point Value from being released, for Reason where they say it
 	DoLift     Do = "lift"     // and does so no more
+	DoFault    Do = "fault"    // whoever speaks tells of a thing, in the words Value, that nothing is pulled with
+	DoMended   Do = "mended"   // whoever speaks has looked at what Path told of: it is put right
 	DoQuiet    Do = "quiet"    // it was told that nobody answers at the hold point Value
 	DoDrill    Do = "drill"    // the lead calls the stop drill
 	DoReport   Do = "report"   // Path was seen during the pull, Value in whose words

@@ -124,6 +124,8 @@ func (s *Session) applyPull(a Act, e Entry) error {
 			return err
 		}
 		h.apply(a, e)
+	case DoFault, DoMended:
+		s.applyFault(a, e)
 	case DoDrill:
 		s.Called = true
 	case DoReport:

@@ -108,6 +108,9 @@ func (t *turn) sureWords(low string) bool {
 			continue
 		}
 		number := strings.TrimPrefix(strings.TrimSpace(rest), "hold ")
+		if len(strings.Fields(number)) > 1 {
+			return false // a yes with something behind it is none
+		}
 		duty, mine := t.mineOpen()
 		early := said == "so it is" && t.sentEarly()
 		switch {

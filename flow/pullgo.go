@@ -16,6 +16,10 @@ func (t *turn) beginPull() {
 	case !t.leads():
 		return
 	}
+	if len(t.s.Defects) > 0 {
+		t.remark(wording.PullFaults, wording.Args{"Names": t.faults()})
+		return
+	}
 	if len(t.s.Vetoes) > 0 {
 		t.remark(wording.PullVetoed, wording.Args{"Names": t.vetoes()})
 		return
@@ -201,6 +205,9 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 	}
 	if !to.Pulls() {
 		return "", nil, false
+	}
+	if len(t.s.Defects) > 0 {
+		return wording.PullFaults, wording.Args{"Names": t.faults()}, true
 	}
 	if (to == Bite || to == Crest) && t.s.easesNext() {
 		return wording.PullWalkAgain, wording.Args{"Number": h.Number}, true

@@ -81,8 +81,9 @@ type Session struct {
 	Rows    []Row             // what was planned against what happened
 	Rove    string            // parts and way of the tackle that was laid out
 
-	Queries []Query // what people asked each other
-	Vetoes  []Veto  // of those afar, said where no hold point stood
+	Queries []Query  // what people asked each other
+	Defects []Defect // told of, and not put right yet
+	Vetoes  []Veto   // of those afar, said where no hold point stood
 
 	Differs  []Differ // answers that two phones tell differently
 	Differed int      // how often that was so
