@@ -64,7 +64,7 @@ var answers = func() map[string][]string {
 	maps.Copy(out, map[string][]string{
 		"load.wheel_radius": lengths, "seen[0].what": job.SeenWhats, "seen[0].parts": counts[1:3], "seen[0].haul_from": job.HaulFroms,
 		"seen[0].hauled_by": {"", "2", "30"}, "seen[0].lead_blocks": {"", "0", "30"}, "seen[0].puller": {"", "0"}, "seen[0].force": forces,
-		"seen[0].at": with(job.SeenAts), "seen[0].took_in": lengths, "seen[0].moved": lengths, "seen[0].alike": yesno,
+		"seen[0].at": with(job.SeenAts), "seen[0].took_in": lengths, "seen[0].moved": lengths, "seen[0].alike": yesno, "seen[0].reloaded": yesno,
 		"seen[0].sheave": with(job.Sheaves), "seen[0].by.kind": with(job.PullerKinds), "seen[0].by.mass": {"", "1 kg", "4 t", "150 t"}, "seen[0].by.people": counts[1:3],
 	})
 	return out

@@ -64,7 +64,10 @@
 // told improves nothing. A reading with which nobody told how far the load moved
 // is that of one that stood. What was seen is true of the load, the puller and the sheaves
 // that it was seen with: each thing seen may hold them, and moment.go says how
-// it is carried over to what is there now. All of these err to the safe side.
+// it is carried over to what is there now. A load that was unloaded or laden
+// since counts as another even where the figure is the same again, and what
+// moved before lessens the need only by what the spread of the weight leaves.
+// All of these err to the safe side.
 //
 // Around that stand plain functions of a plan and what was counted:
 //

@@ -27,6 +27,7 @@ func drawnSeen(t *rapid.T, s job.Sheet, whats ...string) job.SeenSheet {
 		w.Moved = "30 cm"
 	}
 	w.Alike = rapid.SampledFrom([]*bool{nil, ptr(false), ptr(true)}).Draw(t, "alike")
+	w.Reloaded = rapid.SampledFrom([]*bool{nil, ptr(false), ptr(true)}).Draw(t, "reloaded")
 	return w
 }
 

@@ -15,7 +15,9 @@ import (
 //     it needs now has of the most that it needed then, and never as more than
 //     it was: a lighter load or a wheel dug free needs less of it;
 //   - in its favour (it moved, a cell read little) only to a load that lies
-//     alike, and for a heavier one in the share of the weights. A lighter one
+//     alike, and for one told otherwise, or unloaded or laden since, in the share
+//     that the most it weighs now has of the least that it weighed then: a figure
+//     that is the same again is no proof of the same load. A lighter one
 //     gets no share of it: whether it was unloaded or only weighed again nobody
 //     says, and in the second case it needs as much as before;
 //   - against the puller to the same one on the same ground. Another of its kind
@@ -27,6 +29,7 @@ import (
 // moment is what something was seen with.
 type moment struct {
 	load   job.Load
+	laden  bool         // or unloaded since, so it may be another of the same figure
 	by     []job.Puller // what it may have been pulled by
 	places []int        // of these among the case's, -1 for one that is none of them
 	n      need
@@ -62,13 +65,16 @@ func pinned(c job.Case) job.Case {
 			s.Sheave = c.Tackle.Sheave
 		}
 	}
+	for i := range seen { // what was told otherwise in between was unloaded or laden and may be so again
+		seen[i].Reloaded = seen[i].Reloaded || slices.ContainsFunc(seen[i+1:], func(s job.Seen) bool { return s.Load.Mass != seen[i].Load.Mass })
+	}
 	c.Pullers, c.Seen = slices.Clone(c.Pullers), seen // those of the moments stay as they are
 	return c
 }
 
 // momentOf reckons what a thing of a pinned case was seen with.
 func momentOf(c job.Case, s job.Seen) *moment {
-	m := &moment{load: *s.Load, by: s.By, sheave: s.Sheave, leads: *s.Leads}
+	m := &moment{load: *s.Load, laden: s.Reloaded, by: s.By, sheave: s.Sheave, leads: *s.Leads}
 	then := c
 	then.Load, then.Pullers, then.Learnt, then.Seen = m.load, m.by, nil, nil
 	m.n = reckonNeed(then, view{})
@@ -118,7 +124,7 @@ func (m *moment) against(f unit.Force, now Force) unit.Force {
 // favours carries a force that moved the load to the one that is there now; ok
 // is false where that lies otherwise.
 func (m *moment) favours(f unit.Force, now job.Load) (unit.Force, bool) {
-	if m.load.Mass != now.Mass && m.load.Mass.Low > 0 {
+	if (m.laden || m.load.Mass != now.Mass) && m.load.Mass.Low > 0 {
 		f = f.Scale(max(1, float64(now.Mass.High/m.load.Mass.Low)))
 	}
 	return f, lies(m.load, now)

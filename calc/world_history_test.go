@@ -170,7 +170,13 @@ func (tr *trial) change(t *rapid.T) string {
 	switch what {
 	case "load":
 		to := kg(tr.truth.Load.Mass, 0.5, 1.6)
+		if n := len(tr.told.Seen); n > 0 && rapid.Bool().Draw(t, "as it was told before") {
+			to = tr.told.Seen[rapid.IntRange(0, n-1).Draw(t, "in which try")].Load.Mass
+		}
 		tr.w.weight = both(func(s *job.Sheet) { s.Load.Mass = to }).weight
+		for i := range tr.told.Seen {
+			tr.told.Seen[i].Reloaded = ptr(true)
+		}
 	case "puller":
 		to, name := kg(tr.truth.Puller.Mass, 0.3, 3), rapid.SampledFrom([]string{"", "truck", "tractor"}).Draw(t, "its name")
 		tr.w.pullerWeight = both(func(s *job.Sheet) { p := *s.Puller; p.Mass, p.Name = to, name; s.Puller = &p }).pullerWeight

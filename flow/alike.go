@@ -54,14 +54,23 @@ func addThen(w job.SeenSheet, put func(field, value string)) {
 	if w.Alike != nil && *w.Alike {
 		put("alike", "true")
 	}
+	if w.Reloaded != nil && *w.Reloaded {
+		put("reloaded", "true")
+	}
 }
 
 // lieTold takes back that the way left is alike once the load is told to lie
-// otherwise.
+// otherwise. One that is told to weigh otherwise may have been unloaded or laden,
+// and told once more as before it is not the one that was seen to move.
 func (s *Session) lieTold(path, was string) {
 	field, ofLoad := strings.CutPrefix(path, "load.")
 	if now, _ := s.Sheet.Get(path); !ofLoad || now == was || len(s.Sheet.Seen) == 0 {
 		return
+	}
+	if field == "mass" {
+		for i := range s.Sheet.Seen {
+			_ = s.Sheet.Set("seen["+itoa(i)+"].reloaded", "true") // there is such a place
+		}
 	}
 	for _, f := range lieFields {
 		if f == field {

@@ -59,3 +59,24 @@ func TestSeenHoldsWhatItWasSeenWith(t *testing.T) {
 		t.Errorf("the puller of then weighs %s, told %s, now %s", w.By.Mass, was.Puller.Mass, s.Sheet.Puller.Mass)
 	}
 }
+
+// TestLadenAgain: a load that is told lighter and then as it was before may have
+// been laden with something else, so what moved before does not say as much.
+func TestLadenAgain(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.FirstMove)
+	mass := p.job().Sheet.Load.Mass
+	p.say("Cy", fmt.Sprintf("moved 20 cm, load cell at the load reads %.0f N", p.need().Low.Newtons()*1.02))
+	p.say("Cy", "way alike")
+	was := p.need().High
+	for _, kg := range []string{"1.5 t weighed", mass + " weighed"} {
+		p.say("Ada", "change load weight "+kg)
+	}
+	s := p.job().Sheet
+	if s.Load.Mass != mass || s.Load.MassFrom != "weighed" {
+		t.Fatalf("the load is %+v", s.Load)
+	}
+	if w := s.Seen[0]; w.Reloaded == nil || !*w.Reloaded || w.Alike == nil || p.need().High <= was {
+		t.Errorf("seen %+v; it needs %v at most, %v before", w, p.need(), was)
+	}
+}

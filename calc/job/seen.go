@@ -22,6 +22,7 @@ func (r *reader) seen(path string, s SeenSheet, pullers int) Seen {
 		TookIn:   r.length(path+".took_in", s.TookIn),
 		Moved:    r.length(path+".moved", s.Moved),
 		Alike:    s.Alike != nil && *s.Alike,
+		Reloaded: s.Reloaded != nil && *s.Reloaded,
 	}
 	r.moment(path, s, &out)
 	if s.What == "" {
