@@ -125,6 +125,9 @@ func (t *turn) amend(name, value, old string) {
 		t.ask()
 		return
 	}
+	if name == firstTopics[0].name {
+		value = t.withLook(value)
+	}
 	t.inWords(value, func() {
 		if o, ok := t.byLabel(value); ok {
 			t.choose(o)

@@ -34,6 +34,11 @@ func (t *turn) lookedOver(changes []change) []change {
 	who, looked := "", false
 	out := make([]change, 0, len(changes))
 	for _, c := range changes {
+		if t.stillHurt(c) {
+			t.doubts, t.unmoved = true, true
+			t.say(wording.RefuseHurtStays, nil)
+			continue
+		}
 		bad, against := t.spokenAgainst(c.path)
 		if !against || c.value == bad || t.takesPlace(c.path, changes) {
 			out = append(out, c)
@@ -54,6 +59,35 @@ func (t *turn) lookedOver(changes []change) []change {
 		t.say(wording.RefuseUnsound, args)
 	}
 	return out
+}
+
+// peopleInside is the hazard of somebody hurt, or inside.
+const peopleInside = "people-inside"
+
+// stillHurt reports whether a change would have nobody hurt or inside any more, in a
+// pull, by the word of one person: somebody else has to have looked, and is named.
+func (t *turn) stillHurt(c change) bool {
+	if c.path != "hazards" || t.s.Stage == NotBegun || strings.Contains(c.value, peopleInside) || !slices.Contains(hazards(t.s.Sheet), peopleInside) {
+		return false
+	}
+	who, looked := t.whoLooked()
+	if looked {
+		t.note(t.sayingWith(wording.ReadLookedOver, wording.Args{"Name": who, "What": t.nameOf(c.path), "Was": t.spoken(c.path, peopleInside), "Text": t.spoken(c.path, c.value)}))
+	}
+	return !looked
+}
+
+// withLook takes from a value who is said behind it to have looked, in a pull.
+func (t *turn) withLook(value string) string {
+	said, behind, _ := strings.Cut(value, ",")
+	who, ok := hear.LookedBy(behind)
+	if !ok || t.s.Stage == NotBegun {
+		return value
+	}
+	if !t.isTeller(who) {
+		t.looker = who
+	}
+	return said
 }
 
 // whoLooked returns who looked at a thing that was told to be bad: somebody else

@@ -1359,6 +1359,7 @@ const (
 	RefuseFileAside     Key = "refuse.file_aside"
 	RefuseHearsay       Key = "refuse.hearsay"
 	RefuseHook          Key = "refuse.hook"
+	RefuseHurtStays     Key = "refuse.hurt_stays"
 	RefuseMiss          Key = "refuse.miss"
 	RefuseMisses        Key = "refuse.misses"
 	RefuseNoJob         Key = "refuse.no_job"
