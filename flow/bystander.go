@@ -20,7 +20,7 @@ import (
 
 // strangers are people and animals, as they are called who are none of the crew.
 const strangers = `somebody|someone|some ?body|people|persons?|folk|child|children|kids?|kiddies?|boys?|girls?|lads?|lass(?:es)?|toddlers?|baby|babies|teenagers?|youths?|` +
-	`man|men|woman|women|lady|ladies|blokes?|guys?|fellows?|neighbou?rs?|farmers?|owners?|strangers?|passers?-?by|onlookers?|gawpers?|walkers?|hikers?|joggers?|bystanders?|spectators?|cyclists?|bikers?|riders?|` +
+	`man|men|woman|women|lady|ladies|blokes?|guys?|dudes?|chaps?|fellas?|fellows?|neighbou?rs?|farmers?|owners?|strangers?|passers?-?by|onlookers?|gawpers?|walkers?|hikers?|joggers?|bystanders?|spectators?|cyclists?|bikers?|riders?|` +
 	`dogs?|cats?|cows?|calf|calves|bulls?|sheep|lambs?|horses?|pony|ponies|goats?|pigs?|cattle|animals?`
 
 const (
@@ -44,6 +44,9 @@ var (
 	strangerIn   = regexp.MustCompile(`\b(?:` + strangers + `)\b[^.,;!?]{0,25}?\b(?:` + comesIn + `) (?:right |straight |just |back |up )?(?:` + whither + `)\b`)
 	crewNear     = `\b(?:%s)\b[^.,;!?]{0,30}?\b(?:` + nearer + `) (?:the |this |that |our |my |a |its )?` + rigged + `\b`
 	holdingLine  = regexp.MustCompile(`\b(?:holding|safety|back|tag) ?-?(?:line|rope)s?\b`)
+
+	// standsBy are those who are certainly none of the crew and stand about.
+	standsBy = regexp.MustCompile(`\b(?:child|children|kids?|kiddies?|boys?|girls?|toddlers?|teenagers?|dudes?|neighbou?rs?|passers?-?by|onlookers?|gawpers?|walkers?|hikers?|joggers?|bystanders?|spectators?|cyclists?)\b[^.,;!?]{0,25}?\b(?:standing|stands?|stood|watching|sitting|playing|filming|gathering|hanging (?:about|around|round))\b`)
 
 	// strangerOnly is somebody named and no more, by who has no time for more.
 	strangerOnly = regexp.MustCompile(`^(?:there'?s |there is |careful |look |oi |hey )*(?:an? |the |some |that )?(?:kids?|child|children|toddlers?|someone|somebody|dogs?|cows?|sheep|horses?|animals?|walkers?|hikers?|cyclists?|people)(?: there| here| now| again)*$`)
@@ -71,7 +74,7 @@ func (t *turn) someoneNear(text string) string {
 	}
 	low = calm.ReplaceAllString(low, " ")
 	switch apart := holdingLine.ReplaceAllString(low, " "); {
-	case strangerTold(low), oneOfThem.MatchString(low), (t.s.Stage.Lies() || t.s.Stage == StopDrill) && strangerOnly.MatchString(low):
+	case strangerTold(low), standsBy.MatchString(low), oneOfThem.MatchString(low), (t.s.Stage.Lies() || t.s.Stage == StopDrill) && strangerOnly.MatchString(low):
 	case t.crewNear(apart):
 	default:
 		return ""
