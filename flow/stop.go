@@ -335,7 +335,7 @@ func (t *turn) stands(all bool) {
 			t.say(wording.StopSeen, wording.Args{"Names": seen})
 		}
 		if len(left) > 0 {
-			t.say(wording.StopMustGo, wording.Args{"Names": left, "Name": left[0]})
+			t.say(wording.StopMustGo, wording.Args{"Names": left})
 		}
 	} else {
 		t.say(wording.StopStands, nil)

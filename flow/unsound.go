@@ -77,11 +77,11 @@ func (t *turn) stillHurt(c change) bool {
 	return !looked
 }
 
-// withLook takes from a value who is said behind it to have looked, in a pull.
+// withLook takes from a value who is said behind it to have looked.
 func (t *turn) withLook(value string) string {
 	said, behind, _ := strings.Cut(value, ",")
 	who, ok := hear.LookedBy(behind)
-	if !ok || t.s.Stage == NotBegun {
+	if !ok {
 		return value
 	}
 	if !t.isTeller(who) {
