@@ -189,7 +189,8 @@ func mapKeys[V any](m map[string]V) func(func(string) bool) {
 // notTyped are sentences whose words after write are no command by themselves, or
 // are said where neither a sheet nor a pull is enough to stand: where that is.
 var notTyped = map[string]string{
-	"open.words": "no command", "ask.closed": "in a closed job", "open.broken": "in a job that can't be read", "open.unknown": "in a job that can't be read",
+	"stop.secure": "a pull, in which TestSecuringIsAlwaysThere writes it",
+	"open.words":  "no command", "ask.closed": "in a closed job", "open.broken": "in a job that can't be read", "open.unknown": "in a job that can't be read",
 	"refuse.no_job": "in no job", "door.not_in": "in no job", "door.owner": "to the owner", "join.leave_first": "to a crew", "join.lead_there": "with a name",
 	"join.outside": "after leaving", "join.outside_here": "after leaving", "join.outside_new": "after leaving", "welcome.crew": "with a name", "differ.look": "between two answers",
 	"checks.failed_sign": "with an item that failed", "checks.put_right": "with an item that failed", "debrief.close": "on paper", "debrief.closing": "in looking back",
