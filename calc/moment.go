@@ -148,15 +148,29 @@ func alikePullers(a, b job.Puller) bool { return a.Kind == b.Kind && a.Ground ==
 
 // top is the most that can have been on the haul line. A puller whose figures
 // were told otherwise since may be another or the same known better, so of
-// both the stronger counts.
-func (m *moment) top(now []power) (unit.Force, bool) {
+// all that were told of its place, now and with what was seen later, the
+// strongest counts.
+func (m *moment) top(now []power, later []*moment) (unit.Force, bool) {
 	most, all := unit.Force(0), len(m.powers) > 0
-	for k, w := range m.powers {
+	add := func(w power) {
 		f, ok := w.could()
 		most, all = max(most, f), all && ok
-		if j := m.places[k]; j >= 0 && j < len(now) {
-			f, ok = now[j].could()
-			most, all = max(most, f), all && ok
+	}
+	for k, w := range m.powers {
+		add(w)
+		j := m.places[k]
+		if j < 0 {
+			continue
+		}
+		if j < len(now) {
+			add(now[j])
+		}
+		for _, o := range later {
+			for q, v := range o.powers {
+				if o.places[q] == j {
+					add(v)
+				}
+			}
 		}
 	}
 	return most, all

@@ -125,6 +125,24 @@ func TestTheSameFigureIsNotTheSameLoad(t *testing.T) {
 	}
 }
 
+// A puller told at 700 kg moves the load. Then it is put right: 4 t,
+// and something is seen with it. Another of 700 kg comes in its place:
+// what was moved by 4 t is not reckoned as moved by 700 kg.
+func TestAPullerPutRightStaysSo(t *testing.T) {
+	s := plainGo()
+	s.Puller.Mass = "700 kg"
+	wrong := seenThen(t, s, saw("move", 1, "alike=true"))
+	right := plainGo()
+	right.Puller.Mass = "4 t"
+	for _, later := range []job.SeenSheet{seenThen(t, right, saw("move", 1)), seenThen(t, right, saw("reading", 1, "force=5 kN", "at=haul"))} {
+		s.Seen = []job.SeenSheet{wrong, later}
+		l, said := learn(read(t, s))
+		if said[0].Did != "moved-fits" || l.Need.High < l.Told.High {
+			t.Errorf("%s: the need is %v, told %v", said[0].Did, l.Need, l.Told)
+		}
+	}
+}
+
 // A heavier puller that is brought goes where a lighter one slipped, with as
 // many parts, and the one that slipped does not.
 func TestAHeavierPullerMayTryAsFewParts(t *testing.T) {

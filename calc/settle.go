@@ -108,7 +108,7 @@ func (l *lesson) read(i int, s job.Seen) {
 func (l *lesson) moved(i int, s job.Seen) {
 	m := l.then[i]
 	told, g := m.n.force, m.gain(s)
-	top, all := m.top(l.powers)
+	top, all := m.top(l.powers, l.then[i+1:])
 	most := top.Scale(float64(g.High))
 	least := min(told.Low, l.out.Told.Low) // what is told since may explain it
 	now, lies := m.favours(most, l.c.Load)
