@@ -64,9 +64,9 @@
 // told improves nothing. A reading with which nobody told how far the load moved
 // is that of one that stood. What was seen is true of the load, the puller and the sheaves
 // that it was seen with: each thing seen may hold them, and moment.go says how
-// it is carried over to what is there now. A load that was unloaded or laden
-// since counts as another even where the figure is the same again, and what
-// moved before lessens the need only by what the spread of the weight leaves.
+// it is carried over to what is there now. A load that was told to weigh
+// otherwise since counts as another even where the figure is the same again, and
+// what moved before lessens nothing of it.
 // All of these err to the safe side.
 //
 // Around that stand plain functions of a plan and what was counted:

@@ -107,7 +107,7 @@ func TestAMoveNeverRaisesTheNeed(t *testing.T) {
 		s := withSeen(t)
 		after := copied(t, s)
 		w := drawnSeen(t, s, "move")
-		w.Force, w.At, w.Alike = "", "", ptr(true)
+		w.Force, w.At, w.Alike, w.Reloaded = "", "", ptr(true), nil
 		after.Seen = append(after.Seen, w)
 		before, _ := learn(read(t, s))
 		learnt, _ := learn(read(t, after))

@@ -15,11 +15,10 @@ import (
 //     it needs now has of the most that it needed then, and never as more than
 //     it was: a lighter load or a wheel dug free needs less of it;
 //   - in its favour (it moved, a cell read little) only to a load that lies
-//     alike, and for one told otherwise, or unloaded or laden since, in the share
-//     that the most it weighs now has of the least that it weighed then: a figure
-//     that is the same again is no proof of the same load. A lighter one
-//     gets no share of it: whether it was unloaded or only weighed again nobody
-//     says, and in the second case it needs as much as before;
+//     alike and was never told to weigh otherwise since. Whether one told
+//     otherwise was unloaded, laden or only weighed again nobody says, what it
+//     weighed then is not known any more where a wrong figure was put right, and a
+//     figure that is the same again is no proof of the same load;
 //   - against the puller to the same one on the same ground. Another of its kind
 //     on such ground grips no better at its most than what slipped there.
 //
@@ -121,14 +120,12 @@ func (m *moment) against(f unit.Force, now Force) unit.Force {
 	return f.Scale(max(0, float64(now.High/m.n.force.High)))
 }
 
-// favours carries a force that moved the load to the one that is there now; ok
-// is false where that lies otherwise.
-func (m *moment) favours(f unit.Force, now job.Load) (unit.Force, bool) {
-	if (m.laden || m.load.Mass != now.Mass) && m.load.Mass.Low > 0 {
-		f = f.Scale(max(1, float64(now.Mass.High/m.load.Mass.Low)))
-	}
-	return f, lies(m.load, now)
-}
+// still reports whether the load that is there now lies as it did and is the one
+// of then, so that what moved it says something in its favour.
+func (m *moment) still(now job.Load) bool { return !m.other(now) && lies(m.load, now) }
+
+// other reports whether the load may weigh otherwise than then.
+func (m *moment) other(now job.Load) bool { return m.laden || m.load.Mass != now.Mass }
 
 // is reports whether puller j of the case is the one that something was seen
 // with: in its place, of its name and kind, on its ground.

@@ -41,11 +41,10 @@ func TestWhatWasSeenIsOfItsMoment(t *testing.T) {
 		{"moved by a light puller, a light one now", "12477.3 × 700 ÷ 1600 = 5458.8", light, nil, move, "moved", 5458.8, 1, 1, false, false, true},
 		{"moved by a heavy puller, a light one now", "4 t give up to 31193 N", heavy, light, move, "moved-fits", 6443.4, 1, 1, false, false, false},
 		{"moved by a light puller, a heavy one now", "it may be the same, better weighed", light, heavy, move, "moved-fits", 6443.4, 1, 1, false, false, false},
-		{"moved while it was light", "5458.8 × 2060 ÷ 1649 is more than was told of the heavier", func(s *job.Sheet) { light(s); s.Load.Mass = "1.7 t" }, light, move, "moved", 6443.4, 1, 1, false, false, false},
-		{"moved while it was a little lighter", "5458.8 × 2060 ÷ 1746", func(s *job.Sheet) { light(s); s.Load.Mass = "1.8 t" }, light, move, "moved", 6440.5, 1, 1, false, false, true},
-		{"moved while it was heavier", "not below the best figure of then, 5156.7 × 1.2", func(s *job.Sheet) { light(s); s.Load.Mass = "2.4 t" }, light, move, "moved", 6188.0, 1, 1, false, false, true},
-		{"moved, and half of it unloaded", "5458.8 is more than the lighter is told to need", light, func(s *job.Sheet) { light(s); s.Load.Mass = "1.2 t" }, move, "moved", 3866.1, 1, 1, false, false, false},
-		{"moved, then unloaded and laden to the same figure", "5458.8 × 2060 ÷ 1940: it may weigh as much more", light, light, laden, "moved", 5796.5, 1, 1, false, false, true},
+		{"moved while it was light", "it was another load", func(s *job.Sheet) { light(s); s.Load.Mass = "1.7 t" }, light, move, "moved-other", 6443.4, 1, 1, false, false, false},
+		{"moved while it was heavier", "unloaded, or told wrong and put right: it lessens nothing", func(s *job.Sheet) { light(s); s.Load.Mass = "2.4 t" }, light, move, "moved-other", 6443.4, 1, 1, false, false, false},
+		{"moved, and half of it unloaded", "5458.8 is more than the lighter is told to need", light, func(s *job.Sheet) { light(s); s.Load.Mass = "1.2 t" }, move, "moved-other", 3866.1, 1, 1, false, false, false},
+		{"moved, then unloaded and laden to the same figure", "it may be another load of that figure", light, light, laden, "moved-other", 6443.4, 1, 1, false, false, false},
 		{"moved where it was flatter", "nothing of the steeper way", func(s *job.Sheet) { light(s); s.Load.Slope = "6 deg" }, light, move, "moved-here", 6443.4, 1, 1, false, false, false},
 		{"moved on firmer ground", "nothing of this one", func(s *job.Sheet) { light(s); s.Load.Ground = "gravel" }, light, move, "moved-here", 6443.4, 1, 1, false, false, false},
 		{"moved up to a step", "nothing of the step", light, func(s *job.Sheet) { light(s); s.Load.Lip = job.LipSheet{Height: "5 cm", WheelRadius: "40 cm"} }, move, "moved-here", math.NaN(), 1, 1, false, false, false},
@@ -101,27 +100,52 @@ func TestTheSameFigureIsNotTheSameLoad(t *testing.T) {
 	l.Mass, l.MassFrom, l.Slope, l.SlopeFrom, l.Ground, l.Sunk = "2467.0031 kg", "guess", "2.8552 deg", "level", "grass", "none"
 	l.Locked, l.OffLine = ptr(0.25), "1.5175 deg"
 	reading := seenThen(t, s, saw("reading", 1, "moved=30 cm", "alike=true", "force=4434.932599 N", "at=haul"))
-	high := func(seen ...job.SeenSheet) float64 {
+	high := func(did string, seen ...job.SeenSheet) float64 {
 		t.Helper()
 		s.Seen = seen
 		l, said := learn(read(t, s))
-		if said[0].Did != "read" && said[0].Did != "read-fits" {
-			t.Fatalf("%s: %s", said[0].Did, said[0].Text)
+		if said[0].Did != did {
+			t.Errorf("%s, want %s: %s", said[0].Did, did, said[0].Text)
 		}
 		return l.Need.High.Newtons()
 	}
-	if f := high(reading); f >= needs {
+	if f := high("read", reading); f >= needs {
 		t.Errorf("the reading lessens nothing while the load is the same: %.1f N", f)
 	}
 	laden := reading
 	laden.Reloaded = ptr(true)
-	if f := high(laden); f < needs {
+	if f := high("read-other", laden); f < needs {
 		t.Errorf("laden since to the same figure it needs %.1f N", f)
 	}
 	lighter := s
 	lighter.Load.Mass, lighter.Seen = "1.5 t", nil
-	if f := high(reading, seenThen(t, lighter, saw("move", 1))); f < needs {
+	if f := high("read-other", reading, seenThen(t, lighter, saw("move", 1))); f < needs {
 		t.Errorf("with a lighter load seen in between it needs %.1f N", f)
+	}
+}
+
+// A weighed load told at 2,903 kg is read where it moves, put right at 2,244 kg and
+// moves again, and laden to 3,591 kg. What the wrong figure made of the reading
+// says nothing of that load.
+func TestAFigurePutRightIsNoMeasureOfTheNext(t *testing.T) {
+	s := plainGo()
+	l := &s.Load
+	l.Slope, l.SlopeFrom, l.Ground, l.OffLine = "1.6406 deg", "level", "wet grass", "3.5331 deg"
+	at := func(mass string, w job.SeenSheet) job.SeenSheet {
+		then := s
+		then.Load.Mass, then.Seen = mass, nil
+		return seenThen(t, then, w)
+	}
+	s.Seen = []job.SeenSheet{
+		at("2903.4016 kg", saw("reading", 3, "moved=30 cm", "alike=true", "force=1825.46775 N", "at=load")), at("2244.1738 kg", saw("move", 3, "alike=true")),
+	}
+	l.Mass = "3590.6781 kg"
+	if got, _ := learn(read(t, s)); got.Need.High < got.Told.High {
+		t.Errorf("it needs %v, told %v", got.Need, got.Told)
+	}
+	s.Seen = s.Seen[:1] // and where nothing was seen between
+	if got, _ := learn(read(t, s)); got.Need.High < got.Told.High {
+		t.Errorf("with the reading alone it needs %v, told %v", got.Need, got.Told)
 	}
 }
 

@@ -25,21 +25,29 @@ type ceiling struct {
 // hereOnly reports whether something seen says nothing of the way that is left.
 // Nobody sees from a load cell what lies ahead, so that the rest of the way is
 // alike must have been said, and what was told of a step speaks against it, as
-// does a load that lies otherwise since: steeper, softer, deeper.
+// does a load that lies otherwise since: steeper, softer, deeper; or that was told
+// to weigh otherwise.
 func (l *lesson) hereOnly(i int) bool {
-	_, lies := l.then[i].favours(0, l.c.Load)
-	return !l.c.Seen[i].Alike || !lies || stepped(l.c.Load)
+	return !l.c.Seen[i].Alike || !l.then[i].still(l.c.Load) || stepped(l.c.Load)
+}
+
+// place says why it is so: of the load, or of the way.
+func (l *lesson) place(i int) string {
+	if l.then[i].other(l.c.Load) {
+		return "-other"
+	}
+	return "-here"
 }
 
 // cap takes that a load needed no more than f, and returns whether it says
 // something of the way that is left.
 func (l *lesson) cap(i int, f unit.Force, sum string, cell bool) (here bool) {
-	most, _ := l.then[i].favours(f, l.c.Load)
+	most := f
 	if !cell { // only a cell says that it is under the best figure
 		most = max(most, l.out.Told.Best)
 	}
 	here = l.hereOnly(i)
-	l.caps = append(l.caps, ceiling{at: i, most: min(most, l.out.Told.High), then: f, sum: carried(sum, f, most), cell: cell, here: here})
+	l.caps = append(l.caps, ceiling{at: i, most: min(most, l.out.Told.High), then: f, sum: sum, cell: cell, here: here})
 	return here
 }
 
@@ -96,7 +104,7 @@ func (l *lesson) read(i int, s job.Seen) {
 		case start >= told.High:
 			did = "read-fits"
 		case here:
-			did = "read-here"
+			did = "read" + l.place(i)
 		}
 		l.said[i].AtLeast, l.said[i].AtMost = &r.Low, &start
 	}
@@ -111,8 +119,7 @@ func (l *lesson) moved(i int, s job.Seen) {
 	top, all := m.top(l.powers, l.then[i+1:])
 	most := top.Scale(float64(g.High))
 	least := min(told.Low, l.out.Told.Low) // what is told since may explain it
-	now, lies := m.favours(most, l.c.Load)
-	over := lies && now < l.low
+	over := m.still(l.c.Load) && most < l.low
 	if over {
 		least = max(least, l.low)
 	}
@@ -133,7 +140,7 @@ func (l *lesson) moved(i int, s job.Seen) {
 		most = max(most, told.Best)
 		did := "moved"
 		if l.cap(i, most, sum, false) {
-			did = "moved-here"
+			did = "moved" + l.place(i)
 		}
 		l.say(i, did, rigged(s), needed(most))
 		l.said[i].AtMost = &most
