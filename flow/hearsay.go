@@ -14,8 +14,8 @@ import (
 // Source: common practice.
 
 var (
-	saidBy   = regexp.MustCompile(`(?i)\b([\pL][\pL'’-]*)\s+(?:says|said|reckons|reckoned|thinks|swears|told (?:me|us))\b`)
-	ofNobody = strings.Fields("it stamp tag label plate sticker book handbook manual marking mark sheet certificate box card one eye hook shackle ring that which and as stamped")
+	saidBy   = regexp.MustCompile(`(?i)\b([\pL][\pL'’-]*)\s+(?:says|said|reckons|reckoned|thinks|swears|told (?:me|us))\b(?:\s+(?:the|a|its|his)\b)?(?:\s+([\pL]+))?`)
+	ofNobody = strings.Fields("it stamp tag label plate sticker book handbook manual marking mark paper papers sheet certificate box card one eye hook shackle ring that which and as stamped")
 	ofTrade  = strings.Fields("rigger engineer fitter forester arborist surveyor inspector mechanic")
 )
 
@@ -23,7 +23,9 @@ var (
 // message has by what somebody says, and says what would be one.
 func (t *turn) hearsayOnly(changes []change) []change {
 	m := saidBy.FindStringSubmatch(t.in.Text)
-	if m == nil || slices.Contains(ofNobody, strings.ToLower(m[1])) || slices.Contains(ofTrade, strings.ToLower(m[1])) || stampedWords.MatchString(t.in.Text) {
+	if m == nil || stampedWords.MatchString(t.in.Text) || slices.ContainsFunc(m[1:], func(who string) bool { // the paper says 5 t; 5 t says the paper
+		return slices.Contains(ofNobody, strings.ToLower(who)) || slices.Contains(ofTrade, strings.ToLower(who))
+	}) {
 		return changes
 	}
 	out := make([]change, 0, len(changes))
