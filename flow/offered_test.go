@@ -199,7 +199,7 @@ var notTyped = map[string]string{
 	"pull.which_hold": "made of arguments", "refuse.file": "made of arguments", "refuse.file_aside": "no command", "refuse.misses": "made of arguments",
 	"refuse.voice": "made of arguments", "refuse.odd": "after an odd figure", "refuse.too_long": "no command", "refuse.trouble": "no command",
 	"seat.sure": "at a part", "stop.unclear": "in a stop", "stop.nobody": "in no job",
-	"refuse.hearsay": "at a rating", "refuse.take_back": "with a hazard told", "signer.reason": "at a signature", "stop.must_go": "in a stop", "stop.secure": "after a stop",
+	"refuse.hearsay": "at a rating", "refuse.take_back": "with a hazard told", "signer.reason": "at a signature",
 }
 
 // madeOf are offers that the sentence alone does not show, each with what is
