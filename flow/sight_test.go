@@ -265,7 +265,10 @@ func TestOutOfHurt(t *testing.T) {
 	if s := p.job(); s.State != flow.Referred {
 		t.Fatalf("it stands at %s", s.State)
 	}
-	p.say("Ada", "change people none")
+	if p.say("Ada", "change people none"); p.job().State != flow.Referred {
+		t.Errorf("one word ends it: it stands at %s", p.job().State)
+	}
+	p.say("Ada", "change hazards none, Di checked it, all are out and unhurt")
 	p.until("the pull", func() bool { return p.job().State == flow.Pulling })
 	if s := p.job(); s.Stage != flow.Held || s.Hold < 5 {
 		t.Errorf("it comes back to %s, hold %d", s.Stage, s.Hold)
