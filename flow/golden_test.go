@@ -11,7 +11,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"linetender/calc"
 	"linetender/flow"
 	"linetender/flow/script"
 	"linetender/flow/wording"
@@ -40,7 +39,7 @@ func newChair(t testing.TB) *chair {
 }
 
 func newEngine() *flow.Engine {
-	return &flow.Engine{Reckon: calc.Reckon, Words: wording.English(), Random: script.Dice(), Anyone: true}
+	return &flow.Engine{Reckon: reckon, Words: wording.English(), Random: script.Dice(), Anyone: true}
 }
 
 // input makes the next input of the chair.

@@ -80,7 +80,6 @@ func readyToPull(t testing.TB, crew ...string) *puller {
 	key := strings.Join(crew, " ")
 	if ready[key] == nil {
 		p := &puller{phonesAt: planned(t, crew...), crew: append([]string{"Ada"}, crew...)}
-		p.engine.Reckon = reckon
 		p.say("Ada", "Ada, Bo, Cy, Di")
 		p.until("choice begin_pull", func() bool { return p.has("Ada", "begin_pull") })
 		ready[key] = p
@@ -95,7 +94,6 @@ func readyToPull(t testing.TB, crew ...string) *puller {
 	maps.Copy(log.done, was.log.done)
 	was.log.mu.Unlock()
 	engine := newEngine()
-	engine.Reckon = reckon
 	dice := 0
 	engine.Random = func(n int) int { dice += 7919; return dice % n } // its jobs are not called as this one
 	return &puller{crew: was.crew, code: was.head().Code, phonesAt: &phonesAt{phones: &phones{t: t, log: log, engine: engine, at: was.at, n: was.n, last: maps.Clone(was.last)}}}

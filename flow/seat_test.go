@@ -21,7 +21,6 @@ func planned(t testing.TB, phones ...string) *phonesAt {
 		t.Fatal(err)
 	}
 	p := &phonesAt{phones: newPhones(t)}
-	p.engine.Reckon = reckon
 	for _, s := range scripts {
 		if filepath.Base(s.Name) != "s01-go-two-parts" {
 			continue

@@ -9,7 +9,6 @@ import (
 func toSign(t *testing.T, name, second string, crew ...string) *puller {
 	t.Helper()
 	p := &puller{phonesAt: planned(t, crew...), crew: append([]string{"Ada"}, crew...)}
-	p.engine.Reckon = reckon
 	p.say("Ada", "Ada, Bo, Cy, Di")
 	asked := func(key string) bool {
 		for _, part := range p.last["test/Ada"].Parts {
