@@ -221,7 +221,7 @@ func (r *redactor) act(a Act, mine bool) Act {
 	}
 	switch {
 	case a.Do == DoNote && a.Topic == erasedTopic:
-	case slices.Contains([]Do{DoNote, DoPart, DoQuery, DoReply}, a.Do) && mine && a.Value != "":
+	case slices.Contains([]Do{DoNote, DoPart, DoQuery, DoReply, DoFault}, a.Do) && mine && a.Value != "":
 		a.Value = takenWords
 	case a.Do == DoSet && strings.HasSuffix(a.Path, ".name"):
 		a.Value, a.Was = r.unnamed(a.Value), r.unnamed(a.Was)

@@ -181,3 +181,21 @@ func TestTakeoutAlone(t *testing.T) {
 		p.run(in)
 	}
 }
+
+// What a person told of a brake or a pin goes with the rest of their words.
+func TestTakeoutOfADefect(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.say("Bo", "brake pedal is spongy today")
+	if len(p.job().Defects) != 1 {
+		t.Fatalf("it is kept as %v", p.job().Defects)
+	}
+	x := flow.Takeout{Log: p.log, Eraser: shredder{p.log}, IDs: []string{"test/Bo"}, By: "the operator", At: p.at}
+	if _, err := x.Job(p.code); err != nil {
+		t.Fatal(err)
+	}
+	stream := flow.JobStream(p.code)
+	left := bytes.Join(append(p.log.streams[stream], p.log.heads[stream]), []byte("\n"))
+	if at := bytes.Index(left, []byte("spongy")); at >= 0 {
+		t.Errorf("the words are left: %s", left[max(0, at-200):min(len(left), at+100)])
+	}
+}
