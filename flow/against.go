@@ -2,7 +2,6 @@ package flow
 
 import (
 	"regexp"
-	"strings"
 
 	"linetender/flow/wording"
 )
@@ -35,7 +34,7 @@ func (t *turn) against(text string) bool {
 	default:
 		return false
 	}
-	low := strings.ToLower(strings.ReplaceAll(text, "’", "'"))
+	low := lowered(text)
 	if notSober.MatchString(low) && !nobodyIs.MatchString(low) {
 		t.failsNow("sober", text)
 		return true

@@ -88,8 +88,8 @@ func (s *Session) rigged() bool {
 // holdsOn holds the pull where it goes on, or takes back what was confirmed where
 // it stands.
 func (t *turn) holdsOn() {
-	if t.s.State == Pulling && !t.holdNow() && t.s.hold() != nil {
-		t.act(Act{Do: DoAnew})
+	if t.s.State == Pulling {
+		t.holdAnew()
 	}
 }
 

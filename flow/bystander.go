@@ -67,7 +67,7 @@ var (
 // someoneNear returns which item of the list somebody who is told to be near
 // the rig is a no to; empty for nobody.
 func (t *turn) someoneNear(text string) string {
-	low := strings.ToLower(strings.ReplaceAll(text, "’", "'"))
+	low := lowered(text)
 	low = strings.Trim(low, " .!")
 	if notThere(low) {
 		return ""
@@ -108,7 +108,7 @@ func (t *turn) crewNear(low string) bool {
 	}
 	var names []string
 	for _, n := range t.crewNames() {
-		if first, _, _ := strings.Cut(strings.ToLower(n), " "); len(first) > 1 {
+		if first, _, _ := strings.Cut(strings.ToLower(n), " "); len(first) > 1 && strings.Contains(low, first) {
 			names = append(names, regexp.QuoteMeta(first)+`(?:'?s)?`)
 		}
 	}
@@ -186,7 +186,7 @@ var (
 
 // smoker reports whether words tell of somebody who smokes, and of no machine that does.
 func (t *turn) smoker(text string) bool {
-	low := strings.ToLower(strings.ReplaceAll(text, "’", "'"))
+	low := lowered(text)
 	m := smokes.FindStringSubmatch(low)
 	return m != nil && !machine1.MatchString(m[1]) && !isQuestion(low)
 }

@@ -115,14 +115,7 @@ func (t *turn) wantLook(chat string) want {
 		}
 		return want{id: "differs-" + itoa(d.Number) + "-look", say: func() {
 			t.say(wording.DifferSecond, wording.Args{"What": t.whatOf(d.Path), "Name": t.s.Lead.Name, "Second": d.By.Name})
-			n := itoa(d.Number)
-			t.offers = []offer{
-				{choice: "differ." + n + ".said", label: t.side(d.Path, d.Said, "")},
-				{choice: "differ." + n + ".was", label: t.side(d.Path, d.Was, "")},
-			}
-			if t.s.Stage.Lies() {
-				t.offers = append(t.offers, offer{choice: choiceStop})
-			}
+			t.offerSides(d)
 		}}
 	}
 	return want{}

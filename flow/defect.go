@@ -35,7 +35,7 @@ var (
 // faulty takes words of such a thing. While questions are asked, the brakes may be
 // those of the load, and whoever is asked answers.
 func (t *turn) faulty(text string) bool {
-	low := strings.ToLower(strings.Trim(strings.ReplaceAll(text, "’", "'"), " .!"))
+	low := strings.Trim(lowered(text), " .!")
 	keeper := keeperIll.MatchString(low)
 	if !keeper && !brakeIll.MatchString(low) || isQuestion(low) || faultOver.MatchString(low) || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
 		return false

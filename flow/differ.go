@@ -295,15 +295,20 @@ func (t *turn) wantDiffer(chat string) want {
 	return want{id: "differs-" + itoa(d.Number), say: func() {
 		args := t.sides(d)
 		t.say(wording.DifferAsk, args)
-		n := itoa(d.Number)
-		t.offers = []offer{
-			{choice: "differ." + n + ".said", label: t.side(d.Path, d.Said, "")},
-			{choice: "differ." + n + ".was", label: t.side(d.Path, d.Was, "")},
-		}
-		if t.s.Stage.Lies() {
-			t.offers = append(t.offers, offer{choice: choiceStop})
-		}
+		t.offerSides(d)
 	}}
+}
+
+// offerSides offers which of the two it is, and the stop where a line lies.
+func (t *turn) offerSides(d Differ) {
+	n := itoa(d.Number)
+	t.offers = []offer{
+		{choice: "differ." + n + ".said", label: t.side(d.Path, d.Said, "")},
+		{choice: "differ." + n + ".was", label: t.side(d.Path, d.Was, "")},
+	}
+	if t.s.Stage.Lies() {
+		t.offers = append(t.offers, offer{choice: choiceStop})
+	}
 }
 
 // differPress takes which of the two it is. A press for one that is settled, or

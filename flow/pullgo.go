@@ -326,6 +326,14 @@ func (t *turn) holdNow() bool {
 	return true
 }
 
+// holdAnew has everybody hold; where it stands at a hold point already, what was
+// confirmed there counts no more.
+func (t *turn) holdAnew() {
+	if !t.holdNow() && t.s.hold() != nil {
+		t.act(Act{Do: DoAnew})
+	}
+}
+
 // first says a paragraph ahead of what is said in a chat already.
 func (m *mail) first(k wording.Key, args wording.Args) {
 	m.replies = append([]reply{{key: k, args: args}}, m.replies...)

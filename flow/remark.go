@@ -97,9 +97,7 @@ func (t *turn) remarked(text string, h hear.Heard) bool {
 func (t *turn) holdFor(text string) {
 	t.heldFor = true
 	t.act(Act{Do: DoReport, Path: "words", Value: wording.Plain(text)})
-	if !t.holdNow() && t.s.hold() != nil {
-		t.act(Act{Do: DoAnew})
-	}
+	t.holdAnew()
 	who := t.whoName()
 	say := func() { t.say(wording.PullSays, wording.Args{"Name": who, "Text": wording.Plain(text)}) }
 	t.tellAll(true, say)

@@ -158,9 +158,7 @@ var stalls = regexp.MustCompile(`(?i)\bstall`)
 // allHold has everybody hold and tells them why; here is what is said to whoever
 // told it, nil for the same.
 func (t *turn) allHold(say, here func()) {
-	if !t.holdNow() && t.s.hold() != nil {
-		t.act(Act{Do: DoAnew})
-	}
+	t.holdAnew()
 	t.tellAll(false, say)
 	if here == nil {
 		here = say

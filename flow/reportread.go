@@ -246,9 +246,7 @@ func (t *turn) readingWords(text, low string) bool {
 	}
 	if len(c.Over) > 0 {
 		over := c.Over[0]
-		if !t.holdNow() && t.s.hold() != nil {
-			t.act(Act{Do: DoAnew})
-		}
+		t.holdAnew()
 		say := func() {
 			t.say(wording.ReadingOver, wording.Args{"What": t.pieceName(over.Kind, over.Name, over.Use), "Force": wording.Load{Force: over.Force}})
 		}

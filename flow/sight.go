@@ -108,7 +108,7 @@ func sightOf(kind string) (sight, bool) {
 
 // sightIn returns what words say was seen. A question is no report.
 func sightIn(low string) (sight, bool) {
-	low = strings.ReplaceAll(strings.ToLower(low), "’", "'")
+	low = lowered(low)
 	if strings.HasSuffix(strings.TrimSpace(low), "?") {
 		return sight{}, false
 	}
@@ -203,7 +203,7 @@ func (t *turn) goes(text, low string) bool {
 // thing of what was answered: once the ground was told, and not as the answer to
 // what the ground is.
 func (t *turn) rainsNow(text string) bool {
-	low := strings.ToLower(strings.ReplaceAll(text, "’", "'"))
+	low := lowered(text)
 	if !rainy.MatchString(low) || dry.MatchString(low) || isQuestion(low) || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
 		return false
 	}

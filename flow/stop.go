@@ -268,7 +268,7 @@ var (
 
 // saysStood reports whether words say that people stand, and nothing else.
 func saysStood(text string) bool {
-	low := strings.ToLower(strings.Trim(strings.ReplaceAll(text, "’", "'"), " .!/"))
+	low := strings.Trim(lowered(text), " .!/")
 	return stoodWords.MatchString(low) && stood.MatchString(low)
 }
 
@@ -281,7 +281,7 @@ func (t *turn) answersStop() bool {
 // saysMistaken reports whether words say that the stop itself was a mistake, and
 // tell of nothing else.
 func saysMistaken(text string) bool {
-	low := strings.ToLower(strings.ReplaceAll(text, "’", "'"))
+	low := lowered(text)
 	rest := aboutStop.ReplaceAllString(low, " ")
 	_, seen := sightIn(rest)
 	return mistaken.MatchString(low) && !seen && !hear.Stops(rest)

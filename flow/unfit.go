@@ -68,7 +68,7 @@ func splitYoung(text string) (rest string, young []string) {
 	var keep []string
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n&/+", r) }) {
 		for one := range strings.SplitSeq(" "+part+" ", " and ") {
-			low := strings.ToLower(strings.ReplaceAll(one, "’", "'"))
+			low := lowered(one)
 			words := strings.Fields(one)
 			if len(words) == 0 {
 				continue
@@ -140,17 +140,6 @@ func (t *turn) unfitSeated() wording.Names {
 	return out
 }
 
-// judgedSober is what an answer to whether all are fit counts for: a yes is a no
-// while somebody has a post who is told not to be.
-func (t *turn) judgedSober(c siteCheck, value string) string {
-	seated := t.unfitSeated()
-	if c.field != "sober" || failing(c, value) || len(seated) == 0 {
-		return value
-	}
-	t.say(wording.SeatUnfitSits, wording.Args{"Names": seated, "Name": seated[0]})
-	return c.bad
-}
-
 // refusesUnfit says that somebody can't be what they are named for, and reports
 // whether they can't.
 func (t *turn) refusesUnfit(name string) bool {
@@ -190,7 +179,7 @@ func (t *turn) heardCrew(tp topic, h hear.Heard) bool {
 // unfitTold takes that one of the crew is under age or has been drinking, or that
 // this was wrong, whatever is asked.
 func (t *turn) unfitTold(text string) bool {
-	low := strings.ToLower(strings.ReplaceAll(text, "’", "'"))
+	low := lowered(text)
 	name := t.namedIn(low)
 	switch t.s.Topic {
 	case "names", "crew":
@@ -239,26 +228,9 @@ func (t *turn) unfitTold(text string) bool {
 func (t *turn) namedIn(low string) string {
 	for _, n := range append(t.crewNames(), t.unfitNames()...) {
 		first, _, _ := strings.Cut(strings.ToLower(n), " ")
-		if len(first) > 1 && regexp.MustCompile(`\b`+regexp.QuoteMeta(first)+`(?:'?s)?\b`).MatchString(low) {
+		if len(first) > 1 && strings.Contains(low, first) && regexp.MustCompile(`\b`+regexp.QuoteMeta(first)+`(?:'?s)?\b`).MatchString(low) {
 			return n
 		}
 	}
 	return ""
-}
-
-// knownTries is what an answer to whether nobody has tried and failed counts for:
-// a slip or a load that stayed stuck, which was told here, is a try that failed.
-func (t *turn) knownTries(c siteCheck, value string) string {
-	failed := 0
-	for _, r := range t.s.Reports {
-		if r.Kind == "slips" || r.Kind == "stuck" {
-			failed++
-		}
-	}
-	told, _ := strconv.Atoi(value)
-	if c.field != "tries" || failed <= told {
-		return value
-	}
-	t.say(wording.ChecksTriesKnown, wording.Args{"Number": failed})
-	return itoa(min(failed, 2))
 }
