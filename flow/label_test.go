@@ -17,6 +17,7 @@ import (
 // typed: each says what pressing it does.
 func TestTypedLabels(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	scripts, err := script.Folder(talkDir)
 	if err != nil {
 		t.Fatal(err)

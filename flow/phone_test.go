@@ -74,6 +74,7 @@ func (s *scale) tell() {
 // program, and of whole crews.
 func TestMessagesFitAPhone(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	scripts, err := script.Folder(talkDir)
 	if err != nil {
 		t.Fatal(err)

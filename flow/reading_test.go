@@ -238,6 +238,7 @@ func changedUnder(must map[string]string, of string) bool {
 // about; never otherwise.
 func TestTexted(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	right, all := 0, textedRows(t)
 	for _, r := range all {
 		c := newChair(t)

@@ -29,6 +29,7 @@ var warnings = []string{
 // nothing is learnt or changed by a warning.
 func TestWordsHold(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, crew := range [][]string{nil, {"Bo", "Cy", "Di", "Eve"}} {
 		at := standing(t, crew...)
 		for _, stage := range moving {

@@ -26,6 +26,7 @@ var seen = []struct {
 // before all else.
 func TestReportsHoldFirst(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for stage, at := range standing(t, "Bo", "Cy", "Di", "Eve") {
 		for _, see := range seen {
 			p := at.copied(t)
@@ -203,6 +204,7 @@ func TestGearThatIsNotSound(t *testing.T) {
 // before it has stood under light tension and was walked again.
 func TestStopIsWalkedAgain(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for stage, at := range standing(t, "Bo", "Cy", "Di", "Eve") {
 		if slices.Contains(theWayOff, stage) || stage == flow.StopDrill {
 			continue

@@ -12,6 +12,7 @@ import (
 // a bare ok, an order or a figure is asked once more.
 func TestWhatEndsAStop(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, row := range []struct {
 		text string
 		ends bool
