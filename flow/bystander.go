@@ -39,29 +39,29 @@ const (
 )
 
 var (
-	strangerNear = regexp.MustCompile(`\b(?:` + strangers + `)\b[^.,;!?]{0,40}?\b(?:` + nearTo + `) (?:the |this |that |our |your |my |a |its |both )?` + rigged + `\b`)
-	oneOfThem    = regexp.MustCompile(`\b(?:he|she|they|he'?s|she'?s|they'?re)\b[^.,;!?]{0,20}?\b(?:` + nearer + `) (?:the |this |that |our |my |a |its )?` + rigged + `\b`)
-	strangerIn   = regexp.MustCompile(`\b(?:` + strangers + `)\b[^.,;!?]{0,25}?\b(?:` + comesIn + `) (?:right |straight |just |back |up )?(?:` + whither + `)\b`)
+	strangerNear = expression(`\b(?:` + strangers + `)\b[^.,;!?]{0,40}?\b(?:` + nearTo + `) (?:the |this |that |our |your |my |a |its |both )?` + rigged + `\b`)
+	oneOfThem    = expression(`\b(?:he|she|they|he'?s|she'?s|they'?re)\b[^.,;!?]{0,20}?\b(?:` + nearer + `) (?:the |this |that |our |my |a |its )?` + rigged + `\b`)
+	strangerIn   = expression(`\b(?:` + strangers + `)\b[^.,;!?]{0,25}?\b(?:` + comesIn + `) (?:right |straight |just |back |up )?(?:` + whither + `)\b`)
 	crewNear     = `\b(?:%s)\b[^.,;!?]{0,30}?\b(?:` + nearer + `) (?:the |this |that |our |my |a |its )?` + rigged + `\b`
-	holdingLine  = regexp.MustCompile(`\b(?:holding|safety|back|tag) ?-?(?:line|rope)s?\b`)
+	holdingLine  = expression(`\b(?:holding|safety|back|tag) ?-?(?:line|rope)s?\b`)
 
 	// standsBy are those who are certainly none of the crew and stand about.
-	standsBy = regexp.MustCompile(`\b(?:child|children|kids?|kiddies?|boys?|girls?|toddlers?|teenagers?|dudes?|neighbou?rs?|passers?-?by|onlookers?|gawpers?|walkers?|hikers?|joggers?|bystanders?|spectators?|cyclists?)\b[^.,;!?]{0,25}?\b(?:standing|stands?|stood|watching|sitting|playing|filming|gathering|hanging (?:about|around|round))\b`)
+	standsBy = expression(`\b(?:child|children|kids?|kiddies?|boys?|girls?|toddlers?|teenagers?|dudes?|neighbou?rs?|passers?-?by|onlookers?|gawpers?|walkers?|hikers?|joggers?|bystanders?|spectators?|cyclists?)\b[^.,;!?]{0,25}?\b(?:standing|stands?|stood|watching|sitting|playing|filming|gathering|hanging (?:about|around|round))\b`)
 
 	// strangerOnly is somebody named and no more, by who has no time for more.
-	strangerOnly = regexp.MustCompile(`^(?:there'?s |there is |careful |look |oi |hey )*(?:an? |the |some |that )?(?:kids?|child|children|toddlers?|someone|somebody|dogs?|cows?|sheep|horses?|animals?|walkers?|hikers?|cyclists?|people)(?: there| here| now| again)*$`)
+	strangerOnly = expression(`^(?:there'?s |there is |careful |look |oi |hey )*(?:an? |the |some |that )?(?:kids?|child|children|toddlers?|someone|somebody|dogs?|cows?|sheep|horses?|animals?|walkers?|hikers?|cyclists?|people)(?: there| here| now| again)*$`)
 
 	// nobodyNear are words that nobody is there, and gone that they are no more.
-	nobodyNear = regexp.MustCompile(`\b(?:nobody|no ?body|no ?one|none|no (?:` + strangers + `))\b`)
-	goneAgain  = regexp.MustCompile(`\b(?:gone|left|away|sent (?:off|home)|(?:moved|ran|run|went|walked|stepped) (?:off|back|on|out)|out of the way|well (?:clear|back|off)|clear of|far (?:off|from))\b`)
-	notGone    = regexp.MustCompile(`\b(?:not|never|refuses?|isn'?t|wont|won'?t|wouldn'?t|hasn'?t|hasnt|didn'?t)\b`)
+	nobodyNear = expression(`\b(?:nobody|no ?body|no ?one|none|no (?:` + strangers + `))\b`)
+	goneAgain  = expression(`\b(?:gone|left|away|sent (?:off|home)|(?:moved|ran|run|went|walked|stepped) (?:off|back|on|out)|out of the way|well (?:clear|back|off)|clear of|far (?:off|from))\b`)
+	notGone    = expression(`\b(?:not|never|refuses?|isn'?t|wont|won'?t|wouldn'?t|hasn'?t|hasnt|didn'?t)\b`)
 
 	// supposed are words for what is not so, or is only asked.
-	supposed = regexp.MustCompile(`^(?:(?:so|and|but|ok|okay|hey|well|please|er|um)[ ,]+)*(?:is|are|am|do|does|did|can|could|shall|should|may|would|what|whats|who|where|when|why|how|which|if|note|change)\b|\b(?:if|in case|make sure|keep|should|must|whenever|as soon as|before)\b`)
+	supposed = expression(`^(?:(?:so|and|but|ok|okay|hey|well|please|er|um)[ ,]+)*(?:is|are|am|do|does|did|can|could|shall|should|may|would|what|whats|who|where|when|why|how|which|if|note|change)\b|\b(?:if|in case|make sure|keep|should|must|whenever|as soon as|before)\b`)
 
 	// aSide and below tell which item of the list it is about.
-	aSide = regexp.MustCompile(`\bbetween\b`)
-	below = regexp.MustCompile(`\b(?:under|underneath|behind|in front of|front of|downhill|below)\b`)
+	aSide = expression(`\bbetween\b`)
+	below = expression(`\b(?:under|underneath|behind|in front of|front of|downhill|below)\b`)
 )
 
 // someoneNear returns which item of the list somebody who is told to be near
@@ -180,8 +180,8 @@ func (t *turn) dangers(text string) bool {
 
 // smokes are words that somebody does, and machine what does it and is nobody.
 var (
-	smokes   = regexp.MustCompile(`^(?:the |a |an |some )?(\pL+)\b.*\b(?:smoking|smokes|vaping|vapes|cigarettes?|ciggies|ciggy|fags?|roll-?up)\b`)
-	machine1 = regexp.MustCompile(`^(?:it|its|engine|engines|battery|batteries|tractor|truck|lorry|van|car|digger|winch|motor|machine|brakes?|clutch|exhaust|wheels?|tyres?|tires?|rope|line|block|bonnet|hood|wiring|wires?|load|something|theres|there|no|nobody|not|puller|bearing|hub|axle|belt|is|are)$`)
+	smokes   = expression(`^(?:the |a |an |some )?(\pL+)\b.*\b(?:smoking|smokes|vaping|vapes|cigarettes?|ciggies|ciggy|fags?|roll-?up)\b`)
+	machine1 = expression(`^(?:it|its|engine|engines|battery|batteries|tractor|truck|lorry|van|car|digger|winch|motor|machine|brakes?|clutch|exhaust|wheels?|tyres?|tires?|rope|line|block|bonnet|hood|wiring|wires?|load|something|theres|there|no|nobody|not|puller|bearing|hub|axle|belt|is|are)$`)
 )
 
 // smoker reports whether words tell of somebody who smokes, and of no machine that does.
