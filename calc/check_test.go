@@ -34,7 +34,7 @@ const plainJob = `{
  "crew": 5, "hazards": [], "sure": ["gear[0].rating", "gear[1].rating", "gear[4].rating"],
  "site": {"clear": true, "under": false, "between": false, "aboard": false, "driver_shielded": true, "sober": true, "briefed": true,
   "signals": true, "public": false, "leader_seen": true, "hands_off": true, "line_free": true, "light": true, "chocks": 2, "hold_stays": true, "running_start": false,
-  "lifting": false, "tries": 0, "anchor_marked": true, "consent": true, "aid": true, "edges_padded": true, "holding_slack": "0.05 m"}
+  "lifting": false, "tries": 0, "anchor_marked": true, "consent": true, "aid": true, "edges_padded": true, "ends_joined": true, "holding_slack": "0.05 m"}
 }`
 
 // tree stands in place of the base's standing anchor.
@@ -132,6 +132,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"T5/below":   {"load.pull=downhill; load.slope=12 deg; tackle.parts=1; tackle.haul_from=; distance=15 m", "reach=1 m; lead=1 m", ""},
 	"U4":         {"", "puller.run=4 m", "puller.run="},
 	"R1":         {"", "", "gear[3].use=spare; gear[3].kind=rope"},
+	"R1/ends":    {"", "site.ends_joined=false", "site.ends_joined="},
 	"P3/alone":   {"", "crew=1", "crew="},
 	"P3/few":     {"", "crew=3", ""},
 	"P3/nobody":  {"", "crew=0", ""},

@@ -23,6 +23,7 @@ func (s *search) judgePath(fs *findings, o weighed) {
 		slices.Sort(fields)
 		fs.ask("R1", slices.Compact(fields), strings.Join(eachOnce(what), "; "))
 	}
+	s.judgeEnds(fs, o)
 	s.judgeKinds(fs, o)
 	s.judgeRatios(fs, o)
 	s.judgeBends(fs, o)

@@ -135,9 +135,9 @@ func people(c job.Case, o weighed) []remedy {
 	yes, no := true, false
 	if slices.ContainsFunc(o.fs.list, func(f finding) bool { return f.onSite && f.fails(string(Block)) }) {
 		two := 2
-		out = append(out, plain("Put right on the spot what failed: people out and clear, briefed and sober, signals tried, line free, chocks in, hold kept.", func(c *job.Case) {
+		out = append(out, plain("Put right on the spot what failed: people out and clear, briefed and sober, signals tried, line free, ends joined by what is stamped for it, chocks in, hold kept.", func(c *job.Case) {
 			s := &c.Site
-			s.Clear, s.Under, s.Between, s.Sober, s.Briefed, s.Signals, s.HandsOff, s.LineFree, s.HoldStays = &yes, &no, &no, &yes, &yes, &yes, &yes, &yes, &yes
+			s.Clear, s.Under, s.Between, s.Sober, s.Briefed, s.Signals, s.HandsOff, s.LineFree, s.EndsJoined, s.HoldStays = &yes, &no, &no, &yes, &yes, &yes, &yes, &yes, &yes, &yes
 			s.Chocks = &two
 			for i := range c.Anchors {
 				if c.Anchors[i].StrapHeld != nil {

@@ -46,6 +46,7 @@ type Plan struct {
 	Options     []Option    `json:"options,omitzero"`
 	Changes     []Change    `json:"changes,omitzero"`
 	Measure     []Measure   `json:"measure,omitzero"`
+	Ends        []End       `json:"ends,omitzero"` // of the lines, and what joins each must bear
 	Energy      *Stored     `json:"energy,omitempty"`
 	Assumed     []Assumed   `json:"assumed"`
 	Notes       []string    `json:"notes,omitzero"` // answers to the sums that crews get wrong by head

@@ -17,7 +17,7 @@ func (t *turn) lookPoints() wording.Lines {
 	var out wording.Lines
 	for _, a := range t.openItems() {
 		value, _ := t.s.Sheet.Get(a.check.path())
-		out = append(out, t.saying(a.check.claimed(value)))
+		out = append(out, t.claimHere(a.check, value))
 	}
 	return out
 }

@@ -108,7 +108,7 @@ func (t *turn) askItem(a asking) {
 	if t.s.tight() {
 		t.say(wording.ItemTight, nil)
 	}
-	args := wording.Args{"Name": a.seat.Name, "Criterion": t.saying(a.check.claimed(a.first.Value))}
+	args := wording.Args{"Name": a.seat.Name, "Criterion": t.claimHere(a.check, a.first.Value)}
 	phone := t.s.phone(a.seat) != nil
 	switch {
 	case a.second && phone:

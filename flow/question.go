@@ -36,7 +36,7 @@ func (t *turn) question() (wording.Key, wording.Args) {
 	}
 	if c, ok := siteCheckOf(strings.TrimPrefix(s.Topic, "site.")); ok && strings.HasPrefix(s.Topic, "site.") {
 		at, all := t.counted(c)
-		return wording.AskCheck, wording.Args{"Number": at, "Total": all, "Criterion": t.saying(c.claim())}
+		return wording.AskCheck, wording.Args{"Number": at, "Total": all, "Criterion": t.claimHere(c, "")}
 	}
 	switch s.Topic {
 	case "which":

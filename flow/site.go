@@ -37,6 +37,7 @@ var siteChecks = []siteCheck{
 	{field: "chocks", id: "T2", bad: "0", eyes: []string{"chocks", "rigger", "holder", "leader"}, two: true},
 	{field: "hold_stays", id: "T1", row: "T1/stays", bad: "false", eyes: []string{"holder", "chocks", "rigger"}, two: true},
 	{field: "anchor_marked", id: "A6", bad: "false", eyes: []string{"anchor"}, apply: hasAnchor},
+	{field: "ends_joined", id: "R1", row: "R1/ends", bad: "false", eyes: []string{"rigger", "anchor"}, two: true},
 	{field: "line_free", id: "R13", row: "R13/led", bad: "false", eyes: []string{"rigger", "anchor"}, two: true},
 	{field: "edges_padded", id: "R13", row: "R13/padded", bad: "false", eyes: []string{"rigger", "holder"}},
 	{field: "driver_shielded", id: "P6", bad: "false", eyes: []string{"driver", "leader"}},
@@ -85,6 +86,21 @@ func (c siteCheck) claimed(value string) wording.Key {
 		return wording.CheckChocksOne
 	}
 	return c.claim()
+}
+
+// claimHere is the sentence that c stands for, with what the plan says of the
+// place: what each end must bear.
+func (t *turn) claimHere(c siteCheck, value string) string {
+	claim := t.saying(c.claimed(value))
+	p := t.plan()
+	if c.field != "ends_joined" || p == nil || len(p.Ends) == 0 {
+		return claim
+	}
+	var ends wording.Names
+	for _, e := range p.Ends {
+		ends = append(ends, t.sayingWith(wording.ChecksEnd, wording.Args{"Force": wording.Load{Force: e.Working}, "Place": e.At}))
+	}
+	return t.sayingWith(wording.ChecksEnds, wording.Args{"Criterion": claim, "Names": ends})
 }
 
 // topic returns the question for c.

@@ -161,6 +161,7 @@ type SiteSheet struct {
 	Briefed        *bool  `json:"briefed,omitempty"`                      // every role said back this session, stop word known
 	Signals        *bool  `json:"signals,omitempty"`                      // signals agreed and tried, everyone can hear or see a stop
 	HandsOff       *bool  `json:"hands_off,omitempty"`                    // nobody within reach of drum, block or line when it starts
+	EndsJoined     *bool  `json:"ends_joined,omitempty"`                  // each end of each line is joined by a stamped piece that bears what the plan says
 	LineFree       *bool  `json:"line_free,omitempty"`                    // the line touches nothing it could rub on, catch on or jump from
 	Public         *bool  `json:"public,omitempty"`                       // a road, a path or people who take no part are near
 	LeaderSeen     *bool  `json:"leader_seen,omitempty"`                  // the driver sees whoever leads, all the way

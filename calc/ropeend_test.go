@@ -1,0 +1,83 @@
+package calc
+
+import (
+	"strings"
+	"testing"
+)
+
+// endOf is what joins the end at a place must bear, in kN; -1 where there is none.
+func endOf(p Plan, at string) float64 {
+	for _, e := range p.Ends {
+		if strings.Contains(e.At, at) {
+			return e.Working.Kilonewtons()
+		}
+	}
+	return -1
+}
+
+// Nothing in a case says what joins the ends, and the plan asks it on the spot:
+// the decision stays as it was, a no ends it, and no signature covers that.
+func TestEndsAreAskedOnTheSpot(t *testing.T) {
+	for sets, want := range map[string]struct {
+		result   Result
+		decision Decision
+	}{
+		"site.ends_joined=":      {Unknown, Go},
+		"site.ends_joined=true":  {Pass, Go},
+		"site.ends_joined=false": {Fail, NoGo},
+	} {
+		p := Reckon(read(t, changed(t, sets)))
+		var found []Check
+		for _, c := range p.Checks {
+			if c.ID == "R1" && c.OnSite {
+				found = append(found, c)
+			}
+		}
+		if len(found) != 1 || found[0].Result != want.result || found[0].Severity != Block || p.Decision != want.decision {
+			t.Errorf("%s: %s with %v, want %s with %s", sets, p.Decision, found, want.decision, want.result)
+			continue
+		}
+		for _, e := range p.Ends {
+			if figure := needed(e.Working).String() + " " + e.At; !strings.Contains(found[0].Text, figure) {
+				t.Errorf("%s: %q does not say %q", sets, found[0].Text, figure)
+			}
+		}
+	}
+}
+
+// What joins an end bears what the seat beside it bears, and at the puller's most
+// half of what it breaks at, which is twice its working limit: the most itself.
+func TestEndsBearTheHighestOfTensionAndPeak(t *testing.T) {
+	for _, sets := range []string{"", "puller.mass=9 t", "tackle.parts=1; tackle.haul_from=", "puller=; puller.kind=people; puller.people=6"} {
+		p := Reckon(read(t, changed(t, sets)))
+		for _, m := range p.Gear {
+			at := map[string]string{"tow-point": "tow point", "hitch": "puller", "holding-point": "holding line"}[m.Use]
+			if at == "" {
+				continue
+			}
+			want := m.Tension.Kilonewtons()
+			if m.Peak != nil {
+				want = max(want, m.Peak.Kilonewtons())
+			}
+			if got := endOf(p, at); got < want-1e-9 {
+				t.Errorf("%q: %.2f kN %s, and the %s beside it takes %.2f", sets, got, at, m.Use, want)
+			}
+		}
+		if endOf(p, "tow point") < 0 {
+			t.Errorf("%q: no end at the tow point: %v", sets, p.Ends)
+		}
+	}
+	if p := Reckon(read(t, changed(t, "tackle.parts=1; tackle.haul_from="))); endOf(p, "fixed end") >= 0 {
+		t.Errorf("a straight line has an end that stays: %v", p.Ends)
+	}
+	if p := Reckon(read(t, changed(t, "puller=; puller.kind=people; puller.people=6"))); endOf(p, "puller") >= 0 {
+		t.Errorf("people's hands take a shackle: %v", p.Ends)
+	}
+}
+
+// With a professional to be called no figure is given, and none for the ends.
+func TestAReferHasNoEnds(t *testing.T) {
+	if p := Reckon(read(t, changed(t, "load.mass=150 t"))); p.Decision != Refer || len(p.Ends) > 0 {
+		t.Errorf("%s with %v", p.Decision, p.Ends)
+	}
+}
