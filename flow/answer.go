@@ -243,7 +243,7 @@ func (t *turn) try(changes []change) int {
 			}
 		}
 	}
-	_, err := trial.Case()
+	err := trial.Check()
 	var bad *job.FieldError
 	if !errors.As(err, &bad) {
 		return -1

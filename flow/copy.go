@@ -69,6 +69,9 @@ func copyMap(t reflect.Type) copier {
 			return
 		}
 		to.Set(reflect.MakeMapWithSize(t, from.Len()))
+		if from.Len() == 0 {
+			return
+		}
 		key, was, is := reflect.New(t.Key()).Elem(), reflect.New(t.Elem()).Elem(), reflect.New(t.Elem()).Elem()
 		for at := from.MapRange(); at.Next(); {
 			key.SetIterKey(at)

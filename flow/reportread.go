@@ -33,7 +33,7 @@ func (t *turn) learn(p *calc.Plan, what string, more map[string]string) {
 		return
 	}
 	trial.Seen = append(trial.Seen, w)
-	if _, err := trial.Case(); err != nil {
+	if err := trial.Check(); err != nil {
 		t.say(wording.PullNotLearnt, nil)
 		return
 	}
@@ -139,7 +139,7 @@ func (t *turn) wheelRadius(low string) bool {
 	trial := t.s.Sheet
 	err := trial.Set("load.wheel_radius", radius)
 	if err == nil {
-		_, err = trial.Case()
+		err = trial.Check()
 	}
 	if radius == "" || err != nil {
 		t.remark(wording.PullWheelUnread, nil)

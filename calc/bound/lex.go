@@ -131,7 +131,7 @@ var idioms = []struct {
 
 // join makes one sign of every idiom.
 func join(in []token) []token {
-	var out []token
+	out := make([]token, 0, len(in))
 next:
 	for i := 0; i < len(in); i++ {
 		for _, way := range idioms {

@@ -90,7 +90,10 @@ var listPlace = regexp.MustCompile(`s?\[\d+\]`)
 
 // sizeOf is the size that a field's figure is held to.
 func sizeOf(field string) (size, bool) {
-	general := listPlace.ReplaceAllString(field, "")
+	general := field
+	if strings.Contains(field, "[") { // most fields are in no list
+		general = listPlace.ReplaceAllString(field, "")
+	}
 	switch {
 	case strings.HasPrefix(field, "anchors["):
 		general = strings.Replace(general, "anchor.", "anchors.", 1)

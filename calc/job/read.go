@@ -36,6 +36,22 @@ func (r *reader) supply(field, value, why string) {
 // outside what a recovery can have, or a missing one of load.mass,
 // load.slope, load.pull and load.ground.
 func (s Sheet) Case() (Case, error) {
+	c, err := s.read()
+	if err != nil {
+		return Case{}, err
+	}
+	c.Odd = s.odds(c)
+	return c, nil
+}
+
+// Check returns the error that [Sheet.Case] would, and makes no case.
+func (s Sheet) Check() error {
+	_, err := s.read()
+	return err
+}
+
+// read is Case without what is doubtful of it.
+func (s Sheet) read() (Case, error) {
 	r := &reader{}
 	c := Case{
 		Load:     r.load("load", s.Load),
@@ -105,7 +121,6 @@ func (s Sheet) Case() (Case, error) {
 	if r.err != nil {
 		return Case{}, r.err
 	}
-	c.Odd = s.odds(c)
 	c.Supplied = r.supplied
 	return c, nil
 }

@@ -2,6 +2,7 @@ package job_test
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -16,7 +17,11 @@ func caseOf(text string) (job.Case, error) {
 	if err != nil {
 		return job.Case{}, err
 	}
-	return s.Case()
+	c, err := s.Case()
+	if only := s.Check(); fmt.Sprint(only) != fmt.Sprint(err) {
+		return job.Case{}, fmt.Errorf("checked alone it is %v; as a case it is %v", only, err)
+	}
+	return c, err
 }
 
 // with adds fields to the load and to the case.

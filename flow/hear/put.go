@@ -115,8 +115,7 @@ func settable(h *head, field, value string) bool {
 	if err := s.Set(path+field, value); err != nil {
 		return false
 	}
-	_, err := s.Case()
-	return err == nil
+	return s.Check() == nil
 }
 
 // firstOf returns the first of some items that is there.

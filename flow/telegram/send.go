@@ -59,6 +59,7 @@ type Sender struct {
 	flying  map[string]int       // calls under way by chat
 	urgent  map[string]bool      // chats with an urgent call under way
 	resting map[string]time.Time // chats that the limits hold back
+	busy    map[string]bool      // chats that launch passes over, made anew each time in the same map
 	hold    time.Time            // nothing but urgent parcels before
 	hurried time.Time            // when an urgent call was begun last
 	hit     map[int64]bool       // chats that were throttled since the last success
@@ -70,7 +71,7 @@ func newSender(ch *Channel, box Outbox, l Limits) *Sender {
 	return &Sender{
 		ch: ch, box: box, wake: make(chan struct{}, 1), pace: newPacer(l),
 		works: map[uint64]*work{}, flying: map[string]int{}, urgent: map[string]bool{},
-		resting: map[string]time.Time{}, hit: map[int64]bool{},
+		resting: map[string]time.Time{}, busy: map[string]bool{}, hit: map[int64]bool{},
 	}
 }
 
@@ -172,7 +173,8 @@ func (s *Sender) launch(ctx context.Context, calls *sync.WaitGroup) (next time.D
 	if room <= 0 {
 		return next, false, nil // a call that ends has the loop look again
 	}
-	busy := make(map[string]bool, len(s.flying)+len(s.resting))
+	busy := s.busy
+	clear(busy)
 	for chat := range s.flying {
 		busy[chat] = true
 	}
