@@ -74,7 +74,7 @@ func (t *turn) someoneNear(text string) string {
 	}
 	low = calm.ReplaceAllString(low, " ")
 	switch apart := holdingLine.ReplaceAllString(low, " "); {
-	case strangerTold(low), standsBy.MatchString(low), oneOfThem.MatchString(low), (t.s.Stage.Lies() || t.s.Stage == StopDrill) && strangerOnly.MatchString(low):
+	case strangerTold(low), standsBy.MatchString(low), oneOfThem.MatchString(low), t.s.Stage.Rigged() && strangerOnly.MatchString(low):
 	case t.crewNear(apart):
 	default:
 		return ""
@@ -145,7 +145,7 @@ func (t *turn) dangers(text string) bool {
 	if near == "" && t.unfitTold(text) {
 		return true
 	}
-	lies := t.s.Stage.Lies() || t.s.Stage == StopDrill
+	lies := t.s.Stage.Rigged()
 	switch {
 	case near != "" && lies:
 		if rain {

@@ -143,7 +143,12 @@ func (s *Session) applyPull(a Act, e Entry) error {
 	case DoCause:
 		if stop := s.stop(); stop != nil {
 			stop.is(a.Value)
-			stop.Drill = stop.Drill && !isCause(a.Value)
+			again := "" // with which it was called again
+			if a.Moment != "" {
+				again = e.Heard.Text
+			}
+			stop.Drill = stop.Drill && drills(a.Value, again)
+			s.Called = s.Called && stop.Drill
 			if a.Moment != "" { // it was called again
 				stop.Moment = a.Moment
 				stop.Calls++

@@ -325,7 +325,9 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Wants[a.Path] = a.Value
 		s.Since[a.Path] = Since{At: e.At}
 	case DoStop:
-		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At, Moment: a.Moment, Stage: s.Stage, Hold: s.Hold, Drill: (s.Called || s.Stage == StopDrill && s.single()) && !isCause(a.Value), Cause: a.Value, Words: stopWords(e.Heard.Text)})
+		drill := (s.Called || s.Stage == StopDrill && s.single()) && drills(a.Value, e.Heard.Text)
+		s.Called = s.Called && drill // after a real one the drill is called anew
+		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At, Moment: a.Moment, Stage: s.Stage, Hold: s.Hold, Drill: drill, Cause: a.Value, Words: stopWords(e.Heard.Text)})
 		s.Stops[len(s.Stops)-1].looks(a.Value)
 	case DoStill:
 		if stop := s.stop(); stop != nil && !slices.Contains(stop.Still, a.Value) {

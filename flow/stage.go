@@ -150,6 +150,10 @@ func (s Stage) Hands() bool { return s == Rerig || s == Unrig }
 // something: such a job is not closed before it is unrigged.
 func (s Stage) Lies() bool { return s != NotBegun && s != StopDrill && s != PullOver }
 
+// Rigged reports whether the rig stands for the pull: from the drill on, until
+// all is taken away.
+func (s Stage) Rigged() bool { return s == StopDrill || s.Lies() }
+
 // needsPlan reports whether the pull goes on from s only by a plan that is go.
 // To secure the load, let the line off and take the gear away needs none.
 func (s Stage) needsPlan() bool {

@@ -209,7 +209,7 @@ func (t *turn) rains() {
 	say := func() { t.say(k, nil) }
 	t.tellAll(false, say)
 	say()
-	if t.s.Stage.Lies() || t.s.Stage == StopDrill {
+	if t.s.Stage.Rigged() {
 		t.replan()
 		return
 	}

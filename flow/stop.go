@@ -33,6 +33,13 @@ type Stop struct {
 	Reason string
 }
 
+// drills reports whether a call of stop may be the drill's: nothing was written
+// with it, and it is for nothing that was seen. A danger that comes while the
+// drill is on is a stop like any other.
+func drills(cause, text string) bool {
+	return !isCause(cause) && (text == "" || hear.StopsAlone(text))
+}
+
 // stop returns the stop that is on, nil for none.
 func (s *Session) stop() *Stop {
 	if n := len(s.Stops); n > 0 && s.Stops[n-1].Over == "" {
@@ -64,7 +71,7 @@ func (s *Session) moving() []Member {
 // halt stops everything. It is told ahead of anything else, and again if it
 // is called again. What was written with it may say what it is for.
 func (t *turn) halt() {
-	if seen, ok := sightIn(t.in.Text); ok && t.s != nil && isCause(seen.kind) && t.in.Press == nil && (t.s.Stage.Lies() || seen.kind == "hurt") {
+	if seen, ok := sightIn(t.in.Text); ok && t.s != nil && isCause(seen.kind) && t.in.Press == nil && (t.s.Stage.Rigged() || seen.kind == "hurt") {
 		t.haltFor(seen.kind, wording.Key("look."+seen.kind))
 		return
 	}
@@ -408,7 +415,7 @@ func (t *turn) sayOver() {
 func (t *turn) restart(reason string) {
 	// In the pull it is over when the lead releases the next hold point, after all
 	// that the reason asks for; until then it is only noted.
-	pulling := (t.s.Stage.Lies() || t.s.Stage == StopDrill) && t.s.From.State != Debrief
+	pulling := t.s.Stage.Rigged() && t.s.From.State != Debrief
 	k := wording.StopOver
 	if pulling {
 		k = wording.StopNoted

@@ -57,7 +57,7 @@ var causeWords = []struct {
 // causeOffers are the reasons that the lead can press at a stop in the pull.
 func (t *turn) causeOffers() []offer {
 	stop := t.s.stop()
-	if stop == nil || stop.Drill || !t.s.Stage.Lies() {
+	if stop == nil || stop.Drill || !t.s.Stage.Rigged() {
 		return nil
 	}
 	var out []offer
@@ -132,7 +132,7 @@ func (t *turn) hurt() {
 // lookFor says to everybody what is to be looked at after a stop, where it was
 // not said with the stop itself.
 func (t *turn) lookFor(stop Stop) {
-	if !t.s.Stage.Lies() {
+	if !t.s.Stage.Rigged() {
 		return
 	}
 	for _, cause := range stop.causes() {

@@ -112,7 +112,7 @@ func (t *turn) inStop(text string) bool {
 	}
 	facts := t.factsIn(text)
 	says, seen := stopSaid(text)
-	if says == saysOver && len(facts) > 0 && len(facts) == len(hazardsOf(facts)) && !t.s.Stage.Lies() && t.s.Stage != StopDrill {
+	if says == saysOver && len(facts) > 0 && len(facts) == len(hazardsOf(facts)) && !t.s.Stage.Rigged() {
 		// Nothing is rigged: what was put right ends the stop, and the hazard itself
 		// goes on the sheet, which hands the job over until it is told as it is now.
 		t.factsNow(facts)

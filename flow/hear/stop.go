@@ -37,6 +37,17 @@ var (
 // without reading the rest, for who must know that first.
 func Stops(text string) bool { return isStop(text) }
 
+// stopAlone are words that call a stop, call for it or say that it is the drill's:
+// beside them nothing is told.
+var stopAlone = regexp.MustCompile(`^(?:(?:all|everybody|everyone|now|please|pls|drill|s+t+[o0]+p+)\b[^\pL\pN]*)+$`)
+
+// StopsAlone reports whether text calls a stop and tells nothing else: no cause and
+// nothing that was seen. Of what can't be read it says that it tells something.
+func StopsAlone(text string) bool {
+	text = strings.Trim(strings.ToLower(text), " .,!/()-–*_")
+	return slips[text] || spelledStop.FindString(text) == text && text != "" || stopAlone.MatchString(text) && isStop(text)
+}
+
 // isStop reports whether text calls a stop.
 func isStop(text string) bool {
 	text = strings.ToLower(text)
