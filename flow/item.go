@@ -89,10 +89,8 @@ func (t *turn) wantItem(chat string) want {
 		return want{}
 	}
 	open := t.openItems()
-	for _, a := range open {
-		if t.seatChat(a.seat) == chat && a.seat.Name != "" {
-			return want{id: t.itemID(a), say: func() { t.askItem(a) }}
-		}
+	if a, ok := t.itemIn(chat, open); ok {
+		return want{id: t.itemID(a), say: func() { t.askItem(a) }}
 	}
 	if chat == t.s.leadChat() {
 		return want{id: "wait-items", say: func() {
@@ -228,13 +226,21 @@ func (t *turn) aboutItem(c siteCheck, how bool) {
 	t.ask()
 }
 
-// askedHere returns the item that stands to be answered in the chat that
-// speaks: in a group, of who speaks before that of others.
-func (t *turn) askedHere() (asking, bool) {
+// itemIn returns the item that stands to be answered in a chat: the one that is
+// asked there already stays, and what has come up since waits behind it, so that an
+// answer on its way is never one to another question. What was said to be so in part
+// comes back after the rest.
+func (t *turn) itemIn(chat string, open []asking) (asking, bool) {
 	var here []asking
-	for _, a := range t.openItems() {
-		if a.seat.Name != "" && t.seatChat(a.seat) == t.in.Chat {
+	for _, a := range open {
+		if a.seat.Name != "" && t.seatChat(a.seat) == chat {
 			here = append(here, a)
+		}
+	}
+	for _, a := range here {
+		part := t.s.Parts[a.check.path()]
+		if t.itemID(a) == t.s.Wants[chat] && (part.Value == "" || part.At < t.s.Since[chat].At) {
+			return a, true
 		}
 	}
 	if len(here) == 0 {
@@ -242,6 +248,9 @@ func (t *turn) askedHere() (asking, bool) {
 	}
 	return here[0], true
 }
+
+// askedHere returns the item that stands to be answered in the chat that speaks.
+func (t *turn) askedHere() (asking, bool) { return t.itemIn(t.in.Chat, t.openItems()) }
 
 // answerItem takes an answer to an item, if it is for who speaks to give.
 func (t *turn) answerItem(a asking, value string) {
@@ -266,7 +275,7 @@ func (t *turn) answerItem(a asking, value string) {
 		t.act(Act{Do: DoCheck, Topic: c.path(), Value: value, Names: whose})
 	}
 	if good && !t.seconded(c) {
-		t.say(wording.ItemNoted, nil)
+		t.itemNoted(c, value)
 		t.onward2()
 		return
 	}
@@ -274,7 +283,7 @@ func (t *turn) answerItem(a asking, value string) {
 	if t.s.Settled[c.path()] == "" {
 		t.settle(c.path(), Told)
 	}
-	t.say(wording.ItemNoted, nil)
+	t.itemNoted(c, value)
 	if good {
 		t.onward2()
 		return
@@ -289,6 +298,16 @@ func (t *turn) answerItem(a asking, value string) {
 		t.failed(c)
 	})
 	t.ask()
+}
+
+// itemNoted says what was noted of which item: a yes that was meant for another is
+// seen by whoever gave it.
+func (t *turn) itemNoted(c siteCheck, value string) {
+	for _, o := range c.topic().offers {
+		if o.sets[0].value == value {
+			t.say(wording.ItemNoted, wording.Args{"What": t.saying(c.short()), "Text": t.saying(wording.Key("choice." + o.choice))})
+		}
+	}
 }
 
 // onward2 has the list go on after an answer.

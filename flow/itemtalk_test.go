@@ -10,7 +10,7 @@ import (
 // and what it changes, in words of its own, and the source of its own check.
 func TestItemsTellThemselves(t *testing.T) {
 	for _, c := range siteChecks {
-		for _, section := range []string{"itemhow.", "itemwhy."} {
+		for _, section := range []string{"itemhow.", "itemwhy.", "itemname."} {
 			k := wording.Key(section + c.field)
 			if !wording.English().Has(k) {
 				t.Errorf("nothing says %s", k)

@@ -30,6 +30,9 @@ type Put struct {
 	Said   string // when they said yes; empty before
 }
 
+// id names what is asked of them, as a want.
+func (p Put) id() string { return "word-" + itoa(p.Number) }
+
 // applyPut does one act of asking for a word.
 func (s *Session) applyPut(a Act, e Entry) {
 	switch a.Do {
@@ -251,7 +254,7 @@ func (t *turn) unsaidNames() wording.Names {
 func (t *turn) wantWord(chat string) want {
 	for _, p := range t.unsaid() {
 		if m := t.s.member(p.Member); t.s.Topic == "sign_word" && m != nil && !m.Gone && m.Chat == chat {
-			return want{id: "word-" + itoa(p.Number), say: func() {
+			return want{id: p.id(), say: func() {
 				t.say(wording.AskSignPut, t.putArgs(p))
 				n := "." + itoa(p.Number)
 				t.offers = []offer{{choice: "word.yes" + n, label: t.saying(wording.ChoiceYes)}, {choice: "word.no" + n, label: t.saying(wording.ChoiceNo)}}
@@ -285,8 +288,8 @@ func (t *turn) wordPress(parts []string) bool {
 // wordSaid takes it in words. Only a plain yes is one.
 func (t *turn) wordSaid(text string) bool {
 	for _, p := range t.unsaid() {
-		if t.s.Topic != "sign_word" || p.Member != t.in.Person.ID {
-			continue
+		if t.s.Topic != "sign_word" || p.Member != t.in.Person.ID || t.want(t.in.Chat).id != p.id() {
+			continue // another question stands there first
 		}
 		switch h := hear.Listen(text, hear.TopicYesNo); {
 		case h.Act == hear.No:
@@ -305,7 +308,7 @@ func (t *turn) wordSaid(text string) bool {
 // a no of either none.
 func (t *turn) word1(p Put, yes bool) {
 	if !yes {
-		t.say(wording.ItemNoted, nil)
+		t.say(wording.ItemNotedWord, wording.Args{"Text": t.saying(wording.ChoiceNo)})
 		t.inChat(t.s.leadChat(), func() {
 			t.say(wording.ChecksNoWord, wording.Args{"Name": p.Name})
 			t.unsigned()
@@ -314,7 +317,7 @@ func (t *turn) word1(p Put, yes bool) {
 		return
 	}
 	t.act(Act{Do: DoWord, Topic: p.Check, Path: p.Member})
-	t.say(wording.ItemNoted, nil)
+	t.say(wording.ItemNotedWord, wording.Args{"Text": t.saying(wording.ChoiceYes)})
 	if len(t.unsaid()) == 0 {
 		t.inChat(t.s.leadChat(), t.signs)
 	}

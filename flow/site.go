@@ -75,6 +75,9 @@ func (c siteCheck) source() string { return calc.CheckSource(cmp.Or(c.row, c.id)
 // claim returns the key of the sentence that yes agrees with.
 func (c siteCheck) claim() wording.Key { return wording.Key("check." + c.field) }
 
+// short returns the key of the few words that it goes by.
+func (c siteCheck) short() wording.Key { return wording.Key("itemname." + c.field) }
+
 // claimed returns the key of the sentence that the answer value stands for,
 // where that is neither a plain yes nor the failing one. A second person agrees
 // with what the first has said, not with something better.

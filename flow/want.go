@@ -2,6 +2,7 @@ package flow
 
 import (
 	"slices"
+	"strings"
 
 	"linetender/calc"
 	"linetender/flow/wording"
@@ -20,7 +21,11 @@ type want struct {
 // want returns what stands to be answered in a chat: the first of what a stop,
 // the pull, the parts and the list want there, and else the question of the job.
 func (t *turn) want(chat string) want {
-	for _, ask := range []func(string) want{t.wantStill, t.wantDiffer, t.wantWord, t.wantPull, t.wantSeat, t.wantItem} {
+	asks := []func(string) want{t.wantStill, t.wantDiffer, t.wantWord, t.wantPull, t.wantSeat, t.wantItem}
+	if strings.HasPrefix(t.s.Wants[chat], "item-") { // it stands there: a signature that is asked for since waits
+		asks = []func(string) want{t.wantStill, t.wantDiffer, t.standingItem, t.wantWord, t.wantPull, t.wantSeat, t.wantItem}
+	}
+	for _, ask := range asks {
 		if w := ask(chat); w.id != "" {
 			return w
 		}
@@ -29,6 +34,14 @@ func (t *turn) want(chat string) want {
 		return want{say: t.idle}
 	}
 	return want{id: string(t.s.State) + "/" + t.s.Topic, say: t.askMain}
+}
+
+// standingItem is the item that is asked in a chat already, while it is open.
+func (t *turn) standingItem(chat string) want {
+	if w := t.wantItem(chat); w.id == t.s.Wants[chat] {
+		return w
+	}
+	return want{}
 }
 
 // idle tells a phone that has nothing to answer.
