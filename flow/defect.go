@@ -19,7 +19,7 @@ type Defect struct {
 	Words string
 }
 
-const ill = `(?:missing|gone|lost|broken|broke|snapped|torn|bent|worn|fail\w*|leak\w*|dead|useless|poor|weak|bad|not (?:in|on|there|fitted|closed|right|good|great|work\w*|hold\w*|lock\w*)|(?:isn'?t|ain'?t|doesn'?t|don'?t|does not|do not|won'?t|will not) (?:in|on|there|fitted|closed|right|good|great|work\w*|hold\w*|lock\w*|bite|close|shut))\b`
+const ill = `(?:missing|gone|lost|broken|broke|snapped|torn|fray\w*|cracked|bent|worn|fail\w*|leak\w*|dead|useless|poor|weak|bad|not (?:in|on|there|fitted|closed|right|good|great|work\w*|hold\w*|lock\w*)|(?:isn'?t|ain'?t|doesn'?t|don'?t|does not|do not|won'?t|will not) (?:in|on|there|fitted|closed|right|good|great|work\w*|hold\w*|lock\w*|bite|close|shut))\b`
 
 var (
 	brakeIll = expression(`\b(?:brakes?|hand ?brake|parking brake|brake pedal|pedal)\b.*\b(?:` + ill + `|(?:to|on) the floor\b|soft\b|spong\w*|fad(?:es?|ing)\b|stick(?:s|y|ing)\b|stuck\b|bind(?:s|ing)\b|(?:no|low on) pressure\b)|\bno (?:brake )?pressure in the brakes?\b|\b(?:soft|spongy|weak|bad|poor) brakes?\b`)
