@@ -198,7 +198,7 @@ func (t *turn) stateWords() string { return t.saying(wording.Key("state." + stri
 func (t *turn) stillNames(stop *Stop) wording.Names {
 	var out wording.Names
 	for _, id := range stop.Still {
-		if m := t.s.member(id); m != nil {
+		if m := t.s.member(id); m != nil && !m.afar() {
 			out = append(out, m.Name)
 		}
 	}

@@ -168,8 +168,12 @@ func (t *turn) endChecks(p *calc.Plan) {
 		t.sayApart(wording.PullUntold, wording.Args{"What": what})
 		t.toldOf(p)
 	} else if p.Decision == calc.Go && !p.Conditional {
-		t.sayApart(wording.PlanCleared, nil)
-		t.roles()
+		if t.s.Stage.Lies() { // it is rigged: the way on is the hold
+			t.sayApart(wording.PlanClearedAgain, nil)
+		} else {
+			t.sayApart(wording.PlanCleared, nil)
+			t.roles()
+		}
 		if len(t.s.Defects) > 0 {
 			t.say(wording.PullFaults, wording.Args{"Names": t.faults()})
 		}

@@ -373,7 +373,7 @@ func (t *turn) aside(text string, h hear.Heard) bool {
 	if t.answersQuery(text, true) {
 		return true
 	}
-	if t.notHarmless(text, h) {
+	if t.notHarmless(text, h) || t.whyWithheld(text) {
 		return true
 	}
 	t.note(text)

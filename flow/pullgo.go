@@ -67,6 +67,9 @@ func (t *turn) backToPull() {
 		t.act(Act{Do: DoFresh})
 		t.act(Act{Do: DoHold, Path: "hour"})
 	}
+	if t.s.Stage == StopDrill { // no release comes before the drill
+		t.sayOver()
+	}
 	t.say(wording.PullBack, wording.Args{"Number": t.s.Hold, "Result": t.stageWords()})
 }
 

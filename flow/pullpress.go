@@ -113,7 +113,9 @@ var onward = map[Stage]Cue{
 func (t *turn) void(number string) {
 	now := wording.Args{"Text": number, "Number": t.s.Hold, "Result": t.stageWords()}
 	k := wording.PullVoid
-	if number == itoa(t.s.Hold) {
+	if n, err := strconv.Atoi(number); err == nil && n > t.s.Hold {
+		k = wording.PullVoidYet
+	} else if number == itoa(t.s.Hold) {
 		k = wording.PullVoidNow
 	}
 	if t.in.Press != nil {
@@ -242,7 +244,7 @@ func (t *turn) pullWords(text string) bool {
 			return true
 		}
 	}
-	if t.debriefWords(text, low) || t.againWords(low) || t.withholdWords(text, low) || t.liftWords(low) || t.alarmWords(text, low) || t.secureWords(low) || t.atPost(text, low) {
+	if t.debriefWords(text, low) || t.closeWords(low) || t.againWords(low) || t.withholdWords(text, low) || t.liftWords(low) || t.alarmWords(text, low) || t.secureWords(low) || t.atPost(text, low) {
 		return true
 	}
 	if !t.s.Stage.Lies() && t.s.Stage != StopDrill {

@@ -59,6 +59,26 @@ func (t *turn) button(name, rest string) offer {
 	return offer{choice: name + rest, label: t.sayingWith(wording.Key("choice."+name), wording.Args{"Number": t.s.Hold})}
 }
 
+// toCome are the steps before a job under way is closed, in their order.
+func (s Stage) toCome() []string {
+	steps := []string{"securing", "slack_off", "unrig", "gear_check", "debrief"}
+	from := map[Stage]int{SlackOff: 1, SlackIsOff: 2, Unrig: 2, UnrigHeld: 2, GearCheck: 3}
+	return steps[from[s]:]
+}
+
+// closeWords answers whoever wants to close a job whose gear is still on the load.
+func (t *turn) closeWords(low string) bool {
+	if t.s.State != Pulling || !t.s.Stage.Lies() || t.me() == nil || !slices.Contains([]string{"close", "close it", "close job", "close the job", "end the job", "job done", "all done"}, low) {
+		return false
+	}
+	var names wording.Names
+	for _, step := range t.s.Stage.toCome() {
+		names = append(names, t.saying(wording.Key("tocome."+step)))
+	}
+	t.remark(wording.PullToCome, wording.Args{"Names": names})
+	return true
+}
+
 // onSpot reports whether a chat is that of somebody on the spot.
 func (t *turn) onSpot(chat string) bool {
 	return slices.ContainsFunc(t.s.present(AsLead, AsCrew), func(m Member) bool { return m.Chat == chat })

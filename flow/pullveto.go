@@ -136,7 +136,21 @@ func (t *turn) withhold(h *Hold, reason string) {
 		k, args["Reason"] = wording.PullHasWithheldFor, reason
 	}
 	t.tellAll(false, func() { t.say(k, args) })
+	if reason == "" && h.Reasons[t.in.Person.ID] == "" {
+		t.say(wording.PullWhyWithheld, nil)
+	}
 	t.ask()
+}
+
+// whyWithheld takes words as the reason for what who speaks withholds without one.
+func (t *turn) whyWithheld(text string) bool {
+	h := t.s.hold()
+	if h == nil || t.s.State != Pulling || h.Reasons[t.in.Person.ID] != "" || isQuestion(lowered(text)) || len(strings.Fields(text)) < 2 ||
+		!slices.ContainsFunc(h.Withheld, func(p Person) bool { return p.ID == t.in.Person.ID }) {
+		return false
+	}
+	t.withhold(h, text)
+	return true
 }
 
 // releaseWords takes a release in words. It has to say the number: without, it

@@ -298,18 +298,19 @@ func saysMistaken(text string) bool {
 // sees them. They are no reason, and what was sent before the stop is no answer.
 func (t *turn) stoodSaid(text string) bool {
 	stop := t.s.stop()
-	if t.s.State != Halted || stop == nil || !saysStood(text) {
+	seen := bareLabel(text) == bareLabel(t.saying(wording.ChoiceAllStill)) // all that its button says
+	if t.s.State != Halted || stop == nil || !seen && !saysStood(text) {
 		return false
 	}
 	if m := t.me(); m == nil || m.As != AsLead && m.As != AsCrew {
 		return false
 	}
-	all := t.isLead() && everyone.MatchString(strings.ToLower(text))
+	all := seen || t.isLead() && everyone.MatchString(strings.ToLower(text))
 	switch {
 	case t.saidBefore():
 		t.note(text)
 		t.remark(wording.StopBefore, nil)
-	case stop.Drill && t.isLead() && len(t.movers()) == 0:
+	case stop.Drill && t.isLead() && len(t.movers()) == 0 && !seen:
 		t.drilled(true)
 	case t.s.alone():
 		t.note(text)
@@ -344,6 +345,8 @@ func (t *turn) stands(all bool) {
 		if len(left) > 0 {
 			t.say(wording.StopMustGo, wording.Args{"Names": left})
 		}
+	} else if all {
+		t.say(wording.StopCounted, nil)
 	} else {
 		t.say(wording.StopStands, nil)
 	}
@@ -396,8 +399,9 @@ func (t *turn) saidBefore() bool {
 	return err == nil && !t.in.At.After(at)
 }
 
-// sayOver tells everybody that a stop in the pull is over, once the lead has
-// released the first hold point after it.
+// sayOver tells everybody that a stop in the pull is over: once the lead has
+// released the first hold point after it, or, at the drill, once all that it asks for
+// has been looked at.
 func (t *turn) sayOver() {
 	reason := t.s.Held["stop_open"]
 	if reason == "" {
@@ -405,8 +409,12 @@ func (t *turn) sayOver() {
 	}
 	t.act(Act{Do: DoHold, Path: "stop_open"})
 	say := func() { t.say(wording.StopPutRight, wording.Args{"Reason": reason, "Name": t.s.Lead.Name}) }
-	t.tellAll(false, say)
-	say()
+	for _, chat := range t.s.chats() { // whose answer was the last one too
+		t.inChat(chat, say)
+	}
+	if len(t.s.chats()) == 0 {
+		say()
+	}
 }
 
 // restart lets the job go on. What people had seen before the stop may not be
