@@ -24,6 +24,14 @@ func (t *turn) back() {
 		t.unchanged()
 		return
 	}
+	if t.s.State == Signing && t.s.Topic != "sign_name" { // to its own first question
+		id := t.s.Held["sign"]
+		for _, k := range signHeld {
+			t.act(Act{Do: DoHold, Path: k})
+		}
+		t.needSign(id)
+		return
+	}
 	trail := t.s.Trail
 	for i, spot := range trail {
 		if spot.Topic == t.s.Topic { // it is being answered again
@@ -34,7 +42,7 @@ func (t *turn) back() {
 	for len(trail) > 0 && t.s.Settled[trail[len(trail)-1].Topic] == "" {
 		trail = trail[:len(trail)-1] // what a change left without an answer
 	}
-	if len(trail) == 0 {
+	if len(trail) == 0 || !t.s.alone() && strings.HasPrefix(trail[len(trail)-1].Topic, "site.") { // what others saw is theirs to answer
 		t.remark(wording.RefuseBackNone, nil)
 		return
 	}

@@ -29,7 +29,7 @@ func (t *turn) wantDrill(chat string) want {
 	case t.s.Called:
 		return want{id: "drill-called", say: func() {
 			t.say(wording.DrillCalled, nil)
-			t.offers = []offer{stop}
+			t.offers = []offer{{choice: "drill_shouted"}, {choice: "drill_again"}, stop}
 		}}
 	}
 	return want{id: "drill-call", say: func() {
@@ -67,10 +67,11 @@ func (t *turn) drillPress(name, of string) {
 		t.tellAll(false, func() { t.say(wording.DrillComes, nil) })
 		t.ask()
 	case over:
-		t.drilled(name == "drill_ok")
-	case name != "drill" && t.s.single():
-		if name == "drill_ok" {
+		t.drilled(name != "drill_again")
+	case name != "drill" && (t.s.single() || t.s.Called && of == ""): // it was shouted: no button of a stop
+		if name != "drill_again" {
 			t.act(Act{Do: DoStage, Cue: Drilled})
+			t.tellAll(false, func() { t.say(t.forPuller(wording.DrillGood), nil) })
 			t.say(t.forPuller(wording.DrillGood), nil)
 		} else {
 			t.say(wording.DrillBad, nil)
@@ -123,6 +124,8 @@ func (t *turn) drillWords(low string) bool {
 		t.drillPress("drill", of)
 	case "all stood", "foot off", "the foot came off", "everybody stood", "all stood, foot off", "foot off, all stood":
 		t.drillPress("drill_ok", of)
+	case "shouted: all stood", "shouted, all stood", "shouted all stood", "shouted":
+		t.drillPress("drill_shouted", of)
 	case "not all stood", "not so", "again":
 		t.drillPress("drill_again", of)
 	case "yes", "yep", "yeah", "yes it did", "yes they did":

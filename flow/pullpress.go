@@ -32,7 +32,7 @@ func (t *turn) pullPress(choice string) bool {
 		}
 		t.said = t.saying(wording.Key("saw." + number))
 		t.saw(number, t.said)
-	case "drill", "drill_ok", "drill_again":
+	case "drill", "drill_ok", "drill_shouted", "drill_again":
 		t.drillPress(name, number)
 	case "stop_cause":
 		t.causePress(number, rest)

@@ -265,6 +265,7 @@ const (
 	ChoiceDrill            Key = "choice.drill"
 	ChoiceDrillAgain       Key = "choice.drill_again"
 	ChoiceDrillOk          Key = "choice.drill_ok"
+	ChoiceDrillShouted     Key = "choice.drill_shouted"
 	ChoiceEdge             Key = "choice.edge"
 	ChoiceFender           Key = "choice.fender"
 	ChoiceFirmSoil         Key = "choice.firm_soil"
