@@ -220,6 +220,9 @@ func (t *turn) miss(rest string) {
 		t.silent = true
 		return
 	}
+	if t.repliesLast() {
+		return
+	}
 	t.act(Act{Do: DoMiss})
 	k := wording.RefuseMiss
 	if t.s.Topic == "mass" && figures(rest) > 1 {

@@ -370,6 +370,9 @@ func (t *turn) aside(text string, h hear.Heard) bool {
 	if h.Act == hear.None && t.hazardTold(text) {
 		return true
 	}
+	if m.As == AsCrew && t.putRight(text) {
+		return true
+	}
 	if t.answersQuery(text, true) {
 		return true
 	}

@@ -226,8 +226,32 @@ func (t *turn) takes(s Seat) {
 	t.ask()
 }
 
+// heldSwap says of a seat that its person is asked with whom they swap.
+const heldSwap = "swap-"
+
+// swapsWith takes the name, or what a button says, at the question with whom to swap.
+// It stands for one answer.
+func (t *turn) swapsWith(text string) bool {
+	s := t.s.seatOf(t.in.Person.ID)
+	if s == nil || t.s.Held[heldSwap+itoa(s.Number)] == "" {
+		return false
+	}
+	mine := *s
+	t.act(Act{Do: DoHold, Path: heldSwap + itoa(mine.Number)})
+	said := strings.TrimPrefix(bareLabel(text), "with ")
+	for _, o := range t.s.Seats {
+		if o.Name != "" && o.Name != mine.Name && (said == bareLabel(o.Name) || said == bareLabel(o.Name+", "+t.role(o))) {
+			t.said = o.Name
+			t.swap(mine, o)
+			return true
+		}
+	}
+	return false
+}
+
 // offerSwap lists with whom a part can be swapped.
 func (t *turn) offerSwap(s Seat) {
+	t.act(Act{Do: DoHold, Path: heldSwap + itoa(s.Number), Value: "1"})
 	t.say(wording.SeatSwapWith, nil)
 	t.offers = nil
 	for _, o := range t.s.Seats {
@@ -277,6 +301,18 @@ func (t *turn) rearrange(news ...Seat) {
 	t.toLead(tell)
 	t.personChanged()
 	t.goOn()
+}
+
+// andWatch says something where it is said now, and to who leads and who watches
+// from afar: what a report leads to is theirs to know, whoever told it.
+func (t *turn) andWatch(say func()) {
+	here := t.mail.chat
+	say()
+	for _, chat := range t.s.chats(AsLead, AsCoordinator) {
+		if chat != here {
+			t.inChat(chat, say)
+		}
+	}
 }
 
 // toLead says something in the lead's chat when the turn is in another.

@@ -357,9 +357,11 @@ func (t *turn) learnt() {
 		return
 	}
 	if p.Decision == calc.Go {
-		t.say(wording.PullStillGo, nil)
-		t.force(p, wording.PlanForce, wording.PlanAlone)
-		t.given2(p)
+		t.andWatch(func() {
+			t.say(wording.PullStillGo, nil)
+			t.force(p, wording.PlanForce, wording.PlanAlone)
+			t.given2(p)
+		})
 		t.toldOf(p)
 	}
 }

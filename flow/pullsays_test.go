@@ -145,3 +145,28 @@ func TestOnlyWhoIsThereStands(t *testing.T) {
 		t.Errorf("the board says %q", got)
 	}
 }
+
+// TestWhatAReportLeadsTo: what a report teaches, and that it is still a go with other
+// figures, reaches who leads and who watches, whoever told it.
+func TestWhatAReportLeadsTo(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.FirstMove)
+	out := p.say("Cy", "the wheels slip")
+	for _, who := range []string{"Ada", "Cy", "Eve"} {
+		if got := told(out["test/"+who]); strings.Count(got, "pull.learnt") != 1 {
+			t.Errorf("of what a slip teaches %s is told %s", who, got)
+		}
+	}
+	q := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	q.to(flow.FirstMove)
+	out = q.say("Cy", "took in 1 m, moved 0.5 m")
+	if go1 := told(out["test/Cy"]); strings.Contains(go1, "pull.still_go") {
+		for _, who := range []string{"Ada", "Eve"} {
+			if got := told(out["test/"+who]); !strings.Contains(got, "pull.still_go") {
+				t.Errorf("that it is still a go %s is not told: %s", who, got)
+			}
+		}
+	} else {
+		t.Errorf("a move within the plan says %s", go1)
+	}
+}

@@ -40,6 +40,9 @@ func (t *turn) putRight(text string) bool {
 		return false
 	}
 	bad := t.failingItems()
+	if !t.main() { // whoever said that it is not so may say that it is now
+		bad = slices.DeleteFunc(bad, func(c siteCheck) bool { return !t.saidNo(c) })
+	}
 	if len(bad) == 0 || len(hazards(t.s.Sheet)) > 0 {
 		return false
 	}
@@ -66,14 +69,36 @@ func (t *turn) putRight(text string) bool {
 		t.unsign(c.id)
 		t.reopenItem(c.path())
 	}
-	if t.s.Settled["names"] == "" && t.people() > 1 {
-		t.to("names", Crew)
+	on := func() {
+		if t.s.Settled["names"] == "" && t.people() > 1 {
+			t.to("names", Crew)
+			return
+		}
+		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+		t.say(wording.ChecksLookAgain, nil)
+		t.next()
+	}
+	if t.main() {
+		on()
 		return true
 	}
-	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
-	t.say(wording.ChecksLookAgain, nil)
-	t.next()
+	t.note(text)
+	t.inChat(t.s.leadChat(), func() {
+		t.say(wording.JoinSays, wording.Args{"Name": t.whoName(), "Text": wording.Plain(text)})
+		on()
+	})
+	t.ask()
 	return true
+}
+
+// saidNo reports whether it was who speaks that said an item is not so.
+func (t *turn) saidNo(c siteCheck) bool {
+	for _, m := range []Mark{t.s.Marks[c.path()], t.s.Seconds[c.path()]} {
+		if m.By.ID == t.in.Person.ID && m.Value != "" && failing(c, m.Value) {
+			return true
+		}
+	}
+	return false
 }
 
 // namesItem reports whether a message has a telling word of an item's claim.

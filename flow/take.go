@@ -192,7 +192,7 @@ func (t *turn) text() {
 		t.backIn(*m)
 		return
 	}
-	if t.notes(text) || t.shortAnswer(text) || t.typed(text) {
+	if t.notes(text) || t.swapsWith(text) || t.shortAnswer(text) || t.typed(text) {
 		return
 	}
 	if o, ok := t.byLabel(text); ok && t.main() && !t.itemsOn() && !t.seatAsked() {

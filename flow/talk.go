@@ -276,6 +276,22 @@ func (t *turn) answersQuery(text string, late bool) bool {
 	return true
 }
 
+// repliesLast takes words that answer nothing that stands as the answer to what
+// somebody has asked who speaks: they were told that it goes back.
+func (t *turn) repliesLast() bool {
+	q := t.openQuery()
+	if q == nil || t.in.Press != nil || t.in.Text == "" || t.s.alone() || t.s.Stage.Moves() || isQuick(t.in.Text) {
+		return false
+	}
+	switch t.s.State {
+	case Away, Closed, Halted:
+		return false
+	}
+	t.reply(*q, t.in.Text)
+	t.ask()
+	return true
+}
+
 // worseOf takes of the facts in an answer to somebody only what makes the job
 // worse off: who answers a question tells the plan nothing by the way.
 func (t *turn) worseOf(facts []hear.Fact) {
