@@ -78,8 +78,9 @@ var lengthInText = regexp.MustCompile(`(?i)\d[\d.,/ ]*\s*(?:millimet\w+|centimet
 // acrossWheel is how people tell all of a wheel and not its middle.
 var acrossWheel = regexp.MustCompile(`(?i)\bwheels?\b[^,.;]*\b(?:across|diameter|dia|tall|high)\b|\bhigh wheels?\b`)
 
-// heardTwo takes one or two lengths: first and then second, unless the words
-// name them the other way round.
+// heardTwo takes one or two lengths: first and then second, or as the words that
+// stand with them name them. Words from which it isn't plain which is which, and
+// figures that are no length, leave all of it unread.
 func (t *turn) heardTwo(tp topic, text, first, second, firstWord, secondWord string) bool {
 	found := lengthInText.FindAllString(text, -1)
 	if len(found) == 0 || len(found) > 2 {
@@ -93,12 +94,12 @@ func (t *turn) heardTwo(tp topic, text, first, second, firstWord, secondWord str
 	if len(found) == 2 && tp.name == "lip" && acrossWheel.MatchString(text) {
 		return false // all across the wheel is twice what is asked
 	}
-	if len(found) == 2 {
-		low := strings.ToLower(text)
-		one, two := strings.Index(low, firstWord), strings.Index(low, secondWord)
-		if two >= 0 && one > two {
-			found[0], found[1] = found[1], found[0]
-		}
+	swapped, plain := whichIsWhich(text, firstWord, secondWord)
+	if !plain || swapped && len(found) == 1 {
+		return false // one taken for the other would hide what they are asked for
+	}
+	if swapped {
+		found[0], found[1] = found[1], found[0]
 	}
 	changes := []change{{set: set{first, found[0]}, how: Told}}
 	if len(found) == 2 {
@@ -106,6 +107,37 @@ func (t *turn) heardTwo(tp topic, text, first, second, firstWord, secondWord str
 	}
 	t.answer(tp, changes)
 	return true
+}
+
+// partsOfTwo is where one of two lengths ends and words about the other begin.
+var partsOfTwo = regexp.MustCompile(`(?i)[,;]\s|\.\s|\band\b|&`)
+
+// whichIsWhich reports whether words tell two lengths the other way round, and whether
+// they are plain: each stands in a part of its own with no other's name, or beside its own
+// name on the same side as the other.
+func whichIsWhich(text, first, second string) (swapped, plain bool) {
+	var order strings.Builder // per part 1, 2 and f, where the names and the figures stand
+	for _, part := range partsOfTwo.Split(strings.ToLower(text), -1) {
+		word := regexp.MustCompile(regexp.QuoteMeta(first) + "|" + regexp.QuoteMeta(second) + "|" + lengthInText.String())
+		for _, w := range word.FindAllString(part, -1) {
+			switch w {
+			case first:
+				order.WriteByte('1')
+			case second:
+				order.WriteByte('2')
+			default:
+				order.WriteByte('f')
+			}
+		}
+		order.WriteByte(' ')
+	}
+	switch strings.Join(strings.Fields(order.String()), " ") {
+	case "f", "1f", "f1", "ff", "f f", "1f f", "f1 f", "f 2f", "f f2", "1f 2f", "1f f2", "f1 2f", "f1 f2", "1f2f", "f1f2":
+		return false, true
+	case "2f", "f2", "2f f", "f2 f", "f 1f", "f f1", "2f 1f", "2f f1", "f2 1f", "f2 f1", "2f1f", "f2f1":
+		return true, true
+	}
+	return false, false
 }
 
 // percentage reads a share of a whole.

@@ -7,10 +7,11 @@ import (
 	"linetender/calc/bound"
 )
 
-// The words that tell which of two heights a figure is.
+// The words that tell which of two heights a figure is, and that it is a rating.
 var (
 	axleWords  = []string{"axle", "axles", "hub", "hubs"}
 	hitchWords = []string{"hitch", "drawbar", "hook", "pin"}
+	ratedWords = []string{"rating", "rated", "stamped", "plated"}
 )
 
 // heights reads the heights of hitch and axle from one message, each by the
@@ -22,10 +23,14 @@ func (m *message) heights() bool {
 		return false
 	}
 	var figures []*item
+	var rated *item // what the place is rated for, beside its height
 	unit := ""
 	for _, it := range m.items {
 		switch {
 		case it.q == nil:
+			continue
+		case rated == nil && m.rates(it):
+			rated = it
 			continue
 		case it.silent() || it.clause.undone || !it.q.bare() && !it.q.is(length) || it.q.ranged:
 			return true
@@ -57,7 +62,20 @@ func (m *message) heights() bool {
 			}
 		}
 	}
+	if rated != nil && m.put(m.puller, "hitch_rating", rated.q.text, rated.q, rated) {
+		for _, o := range rated.clause.items {
+			o.used = o.used || o.has("rkind")
+		}
+	}
 	return true
+}
+
+// rates reports whether a figure is a rating told in a clause of its own: "hitch 40 cm, axle 60 cm, rated 3 t".
+func (m *message) rates(it *item) bool {
+	if it.silent() || it.q.ranged || it.q.bare() || !it.q.is(force) && !it.q.is(mass) || m.speaks(it.clause.from, it.clause.to, axleWords) {
+		return false
+	}
+	return m.speaks(it.clause.from, it.clause.to, ratedWords) || slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.means["rkind"] == "working" })
 }
 
 // tellsHeights reports whether a message is about the heights of both: where
