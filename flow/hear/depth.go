@@ -104,3 +104,36 @@ func (m *message) sinking(it *item) bool {
 	}
 	return asked && slices.Contains([]string{"down", "in"}, before)
 }
+
+// ofWheels reports whether a depth that is told by somebody's body is that of the
+// wheels: grass, water and snow are knee high too. It is where the words speak of
+// sinking or of mud, or where that was asked and they say nothing else.
+func (m *message) ofWheels(it *item) bool {
+	body := false
+	for i := it.from; i < it.to; i++ {
+		body = body || limbs[m.word(i)]
+	}
+	if !body {
+		return true
+	}
+	alone := m.topic == TopicSunk
+	for _, c := range m.clauses {
+		if c.sentence != it.clause.sentence {
+			continue
+		}
+		for _, other := range c.items {
+			if other.has("sinks") || other.means["ground"] == "mud" || other.means["vehicle"] == "part" {
+				return true
+			}
+		}
+		for i := c.from; i < c.to; i++ {
+			alone = alone && (it.from <= i && i < it.to || ofDepth[m.word(i)])
+		}
+	}
+	return alone
+}
+
+// ofDepth are the words that tell of no other thing than what was asked about.
+var ofDepth = wordSet("its it's it is are were we're about bout roughly maybe to in mud muck the a deep sits sitting well right near nearly over just above below under")
+
+var limbs = wordSet("ankle ankles shin shins knee knees thigh thighs waist hip hips chest")

@@ -146,6 +146,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.severalRatings()
 	m.qualified()
 	m.plainly()
+	m.halfRead()
 	h := Heard{Facts: m.gather(), Cleared: m.cleared}
 	h.Rest, h.parts = m.rest()
 	h.Named = slices.ContainsFunc(m.clauses, m.tells)

@@ -53,6 +53,59 @@ func (m *message) doubted() {
 	}
 }
 
+// halfRead takes back a good answer beside which something stands that was not
+// read and may be what it is not good for: a figure in its clause, "level 48 gap
+// 12", an exception in any part of its sentence, "none of these but the bridge is
+// cracked", "flat to begin with and then a hump". The question stays open.
+func (m *message) halfRead() {
+	for _, c := range m.clauses {
+		figure, except := m.leftIn(c)
+		if !figure && !except {
+			continue
+		}
+		behind := func(w *clause) bool { return except && w != nil && w.sentence == c.sentence }
+		for _, h := range append(slices.Clone(m.heads), m.load, m.puller, m.asked) {
+			if h == nil {
+				continue
+			}
+			for field, f := range h.slots {
+				way := goodWay(field, f.Value)
+				if way && h.where[field] == c || (way || hopeful(field, f.Value)) && behind(h.where[field]) {
+					delete(h.slots, field)
+					delete(h.slots, field+"_from")
+					m.unuse(f.Said)
+				}
+			}
+		}
+		if except {
+			m.facts = slices.DeleteFunc(m.facts, func(f Fact) bool { return f.Field == "hazards" && f.Value == "none" })
+		}
+	}
+}
+
+// goodWay reports whether a slope or an angle is as good as there is.
+func goodWay(field, value string) bool {
+	return field == "slope" && (value == "0 deg" || value == "0 to 5 deg") || field == "off_line" && value == inLine
+}
+
+// leftIn reports what of a clause was not read: a figure, and whether words of an
+// exception stand with something that was not read.
+func (m *message) leftIn(c *clause) (figure, except bool) {
+	if !m.leftOver(c) {
+		return false, false
+	}
+	for _, it := range c.items {
+		figure = figure || it.q != nil && !it.used && !it.silent()
+	}
+	for i := c.from - 1; i < c.to; i++ {
+		except = except || i >= 0 && exceptions[m.word(i)]
+	}
+	return figure, except
+}
+
+// exceptions are words behind which something else holds than what was said.
+var exceptions = wordSet("but although though altho tho except apart besides however unless until then otherwise mostly begin start first")
+
 // tellsOfField is, by field, the class of words that tell of it too.
 var tellsOfField = map[string]string{"lip": "lip", "sunk": "depth", "knots": "knot", "condition": "cond"}
 

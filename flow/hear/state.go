@@ -71,7 +71,7 @@ func (m *message) lying(it *item) {
 				m.put(m.load, "sunk", it.means["depth"], nil, it)
 			}
 		}
-	case it.has("depth") && !(m.merely(it) && m.topic != TopicSunk && m.topic != TopicGround) && !denied:
+	case it.has("depth") && !(m.merely(it) && m.topic != TopicSunk && m.topic != TopicGround) && m.ofWheels(it) && !denied:
 		if h := m.standing(it); h == m.load || h == nil && m.topic == TopicSunk {
 			m.put(m.load, "sunk", it.means["depth"], nil, it)
 		}
@@ -81,7 +81,7 @@ func (m *message) lying(it *item) {
 		m.put(m.load, "lip", "none", nil, it)
 	case m.topic == TopicFrontShare && it.has("share"):
 		m.put(m.puller, "front_share", it.means["share"], nil, it)
-	case m.topic == TopicSlope && it.has("flat") && !denied && m.load.open("slope"):
+	case m.topic == TopicSlope && it.has("flat") && !denied && m.load.open("slope") && m.throughout(it):
 		if h, doubt := m.owner(it, vehicles); !doubt && (h == nil || h == m.load) {
 			value := "0 deg"
 			if m.nearly(it) {
@@ -97,6 +97,21 @@ func (m *message) lying(it *item) {
 		m.put(m.load, "lip", "none", nil, it)
 	}
 }
+
+// throughout reports whether ground is called flat all along: not to begin with, and not a bit off it.
+func (m *message) throughout(it *item) bool {
+	for _, c := range m.clauses {
+		for i := c.from; i < c.to && c.sentence == it.clause.sentence; i++ {
+			if partly[m.word(i)] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// partly are words with which ground is flat somewhere or nearly.
+var partly = wordSet("then begin begins start starts first off until till before after later mostly partly apart except")
 
 // merely reports whether a depth is only the name of a part, "hubs", or a vague
 // length of whatever, "a few inches".
