@@ -135,6 +135,9 @@ func (t *turn) plainChoice(tp topic, h hear.Heard) string {
 	if field := tp.fills[0]; (strings.HasSuffix(field, ".lean") || field == "load.belly") && aBit.MatchString(t.in.Text) {
 		said = "yes" // a little of what is bad is some of it
 	}
+	if t.halfSaid(tp, said, h) {
+		return ""
+	}
 	if said == "no" {
 		for _, o := range tp.offers {
 			if slices.Contains(plainNo, o.choice) && (o.choice == "no" || h.Rest == "" && len(h.Facts) == 0) {
@@ -148,6 +151,25 @@ func (t *turn) plainChoice(tp topic, h hear.Heard) string {
 	}
 	return said
 }
+
+// halfSaid reports whether a yes or no is the good answer and something stands beside
+// it that was not read: "no, just the axle", asked whether belly or axle are aground.
+func (t *turn) halfSaid(tp topic, said string, h hear.Heard) bool {
+	rest := h.Unread()
+	if rest == "" || talkOnly.MatchString(rest) || onlyAgrees.MatchString(rest) {
+		return false
+	}
+	for _, o := range tp.offers {
+		if o.choice == said && slices.ContainsFunc(o.sets, func(s set) bool { return hear.Hopeful(s.path[strings.LastIndexByte(s.path, '.')+1:], s.value) }) {
+			return true
+		}
+	}
+	return false
+}
+
+// onlyAgrees are words that say no more than the yes or no beside them.
+var onlyAgrees = regexp.MustCompile(`(?i)^(?:\W*\b(?:yes|no|nope|so|it|its|it's|it is|it does|it has|they|there|theres|there's|is|are|has|have|got|does|a|an|and|the|all|clear|free|daylight|under|underneath|` +
+	`straight|upright|vertical|plumb|as anything|a bit of|cab|belt|seatbelt|frame|rollover|roll|bar|rops|driver|wears|wearing|looks?|fine|good|sound|solid|sure|definitely|certain|for certain|of course|always|both|each|every one|one|at all|really)\b)+\W*$`)
 
 // strapHolds is what keeps a strap low on a stump, told by its name.
 var strapHolds = regexp.MustCompile(`(?i)^\W*(?:(?:yes|yeah|yep|it is|its|there is|theres)\W+)*(?:an? |the |some )?(?:big |deep |cut )?(?:notch|groove|root|tie|branch|knob|lip|flare)\w*\W*$`)

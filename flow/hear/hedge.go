@@ -5,6 +5,10 @@ import (
 	"strings"
 )
 
+// Hopeful reports whether a value of a field, by the last part of its name, makes things look
+// better than another, so that what stands beside it must have been read too.
+func Hopeful(field, value string) bool { return hopeful(field, value) }
+
 // hopeful reports whether a value makes things look better, so that "I think"
 // is not enough for it.
 func hopeful(field, value string) bool {

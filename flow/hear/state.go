@@ -89,7 +89,7 @@ func (m *message) lying(it *item) {
 			}
 			m.put(m.load, "slope", value, nil, it)
 		}
-	case it.has("inline") && m.topic == TopicOffLine && !denied:
+	case it.has("inline") && m.topic == TopicOffLine && !denied && !slices.ContainsFunc(m.clauses, func(c *clause) bool { return turning(m.word(c.from)) || bends[m.word(c.from)] }):
 		m.put(m.load, "off_line", inLine, nil, it)
 	case m.topic == TopicSunk && it.has("nothing") && len(it.clause.items) == 1:
 		m.put(m.load, "sunk", "none", nil, it)
@@ -112,6 +112,9 @@ func (m *message) throughout(it *item) bool {
 
 // partly are words with which ground is flat somewhere or nearly.
 var partly = wordSet("then begin begins start starts first off until till before after later mostly partly apart except")
+
+// bends are words with which a part of a message begins that says where a line is not straight.
+var bends = wordSet("round around past until then over")
 
 // merely reports whether a depth is only the name of a part, "hubs", or a vague
 // length of whatever, "a few inches".
