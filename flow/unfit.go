@@ -21,14 +21,28 @@ const grownUp = 18
 
 const kin = `lad|son|sons|daughter|grandson|granddaughter|grandkids?|nephew|niece|kid|kids|child|children|boy|girl|boys|girls|toddler|youngster|teenager|teen|schoolboy|schoolgirl|little (?:brother|sister|one)`
 
+// howMany are the words that a few people are counted in, in the order of their number.
+const howMany = `\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten`
+
+// numberOf is how many a word of howMany says.
+func numberOf(word string) int {
+	if n, err := strconv.Atoi(word); err == nil {
+		return n
+	}
+	return slices.Index(strings.Split(howMany, "|"), strings.ToLower(word)) // the figures stand first
+}
+
 var (
-	aged       = regexp.MustCompile(`(?:^|[\s(])(?:he'?s |she'?s |is |who'?s |whos |aged? |only |just |turned )*(\d{1,2})\s*(?:years?(?:[ -]old)?|yrs?(?:[ -]old)?|yr old|yo|y/o|old)?[\s)!.]*(?:$|\b(?:he|she|so|and|but|hes|shes|not|too|only|tho|though|year)\b|[),.;])`)
-	minor      = regexp.MustCompile(`\b(?:(?:only|just|still|he'?s|she'?s) (?:just |only )?an? (?:kid|child|boy|minor|schoolboy|schoolgirl|teenager|youngster|girl)|under ?-?age|under (?:18|eighteen)|too young|not old enough|not (?:yet )?(?:18|eighteen)|(?:still )?at school)\b`)
-	aMinor     = regexp.MustCompile(`\b(?:` + kin + `)\b`)
-	kidless    = regexp.MustCompile(`\b(?:no|without|not counting|apart from|minus|excluding)\b`)
-	counted1   = regexp.MustCompile(`^\W*(\d{1,2})\b`)
-	apartYoung = regexp.MustCompile(`(?i)^\W*(?:we are |there are )?\w+ (?:plus|and|\+|adults?|grown)`)
-	sobered    = regexp.MustCompile(`\b(?:is|are|was|'?s)(?: stone| completely| quite| all)* (?:sober|an adult|grown ?-?up|fit|not (?:drunk|a kid|under ?age))\b|\b(?:has not|hasn'?t|didn'?t|did not|never)(?: \w+)? (?:drunk|drink|drank|been drinking|had)\b`)
+	aged        = regexp.MustCompile(`(?:^|[\s(])(?:he'?s |she'?s |is |who'?s |whos |aged? |only |just |turned )*(\d{1,2})\s*(?:years?(?:[ -]old)?|yrs?(?:[ -]old)?|yr old|yo|y/o|old)?[\s)!.]*(?:$|\b(?:he|she|so|and|but|hes|shes|not|too|only|tho|though|year)\b|[),.;])`)
+	minor       = regexp.MustCompile(`\b(?:(?:only|just|still|he'?s|she'?s) (?:just |only )?an? (?:kid|child|boy|minor|schoolboy|schoolgirl|teenager|youngster|girl)|under ?-?age|under (?:18|eighteen)|too young|not old enough|not (?:yet )?(?:18|eighteen)|(?:still )?at school)\b`)
+	aMinor      = regexp.MustCompile(`\b(?:` + kin + `)\b`)
+	kidless     = regexp.MustCompile(`\b(?:no|without|not counting|apart from|minus|excluding)\b`)
+	counted1    = regexp.MustCompile(`(?i)^\W*(?:we are |we're |there are )?(` + howMany + `)\s*(?:$|[,;:(.]|(?:of us|people|persons|but|with|incl\w*|in all|here)\b)`)
+	countedOnly = regexp.MustCompile(`^\W*(?:(?:` + howMany + `|we|are|we'?re|were|is|its|it'?s|about|around|roughly|some|maybe|perhaps|possibly|probably|or|to|just|only|at|least|most|us|of|there'?s?|here|in|all|total|altogether|people|persons|adults?|grown|ups?)\b\W*)+$`)
+	countYoung  = regexp.MustCompile(`\b(` + howMany + `)\W+(?:(?:of|them|us|those|these|which|whom|are|is|being|only|just|still|aged?|young|small|little|teenage|my|our|his|her|the)\W+)*(?:(?:` + kin + `|teens|teenagers|youngsters|lads|minors?|under)\b|\d{1,2}\b)`)
+	countRange  = regexp.MustCompile(`(?i)^\W*(?:(?:we|are|we'?re|were|about|around|there'?s?|maybe|just|only|between)\b\W*)*(` + howMany + `)\s*(?:-|–|/|,?\s*\b(?:or|to|and|maybe|perhaps|possibly)\b(?:\s+(?:maybe|perhaps|possibly|even))?)\s*(` + howMany + `)\b(?:\W*\b(?:of us|of them|people|persons|adults|grown-?\s?ups|in all|here|all told|not sure))*\W*$`)
+	apartYoung  = regexp.MustCompile(`(?i)^\W*(?:we are |there are )?\w+ (?:plus|and|\+|adults?|grown)`)
+	sobered     = regexp.MustCompile(`\b(?:is|are|was|'?s)(?: stone| completely| quite| all)* (?:sober|an adult|grown ?-?up|fit|not (?:drunk|a kid|under ?age))\b|\b(?:has not|hasn'?t|didn'?t|did not|never)(?: \w+)? (?:drunk|drink|drank|been drinking|had)\b`)
 )
 
 // youngAge reports whether words give an age under which nobody has a part, and
@@ -63,7 +77,7 @@ func isYoung(low string, named bool) bool {
 }
 
 // splitYoung takes those who are told to be under age out of a list of people, and
-// returns their names, empty for one without a name.
+// returns their names, empty for one without a name: "two are children" is two.
 func splitYoung(text string) (rest string, young []string) {
 	var keep []string
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n&/+", r) }) {
@@ -75,8 +89,10 @@ func splitYoung(text string) (rest string, young []string) {
 			}
 			bare := counted1.MatchString(low) && len(words) == 1 // how many, and nobody's age
 			switch {
-			case bare || kidless.MatchString(low) || !isYoung(low, len(words) > 1):
+			case bare || countedOnly.MatchString(low) || kidless.MatchString(low) || !isYoung(low, len(words) > 1):
 				keep = append(keep, strings.TrimSpace(one))
+			case countYoung.MatchString(low):
+				young = append(young, make([]string, numberOf(countYoung.FindStringSubmatch(low)[1]))...)
 			case aMinor.MatchString(strings.ToLower(words[0])) || len(words) > 1 && aMinor.MatchString(strings.ToLower(words[0]+" "+words[1])):
 				young = append(young, "")
 			default:
@@ -152,18 +168,23 @@ func (t *turn) refusesUnfit(name string) bool {
 
 // heardCrew takes how many there are, without those under age.
 func (t *turn) heardCrew(tp topic, h hear.Heard) bool {
+	if m := countRange.FindStringSubmatch(t.in.Text); m != nil {
+		if n := min(numberOf(m[1]), numberOf(m[2])); n > 0 {
+			t.answer(tp, []change{{set: set{"crew", itoa(n)}, how: Told}}) // who may not be there has no part
+			return true
+		}
+	}
 	rest, young := splitYoung(t.in.Text)
 	if len(young) == 0 || apartYoung.MatchString(t.in.Text) {
 		return false // they are told beside the number
 	}
 	n := len(hear.People(rest))
-	if i := slices.IndexFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "crew" }); i >= 0 {
+	if m := counted1.FindStringSubmatch(t.in.Text); m != nil {
+		n = numberOf(strings.ToLower(m[1])) - len(young)
+	} else if i := slices.IndexFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "crew" }); i >= 0 {
 		if told, err := strconv.Atoi(h.Facts[i].Value); err == nil {
 			n = told - len(young)
 		}
-	} else if m := counted1.FindStringSubmatch(t.in.Text); m != nil {
-		told, _ := strconv.Atoi(m[1])
-		n = told - len(young)
 	}
 	t.keepUnfit(young...)
 	t.sayYoung(young)
