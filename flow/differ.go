@@ -213,7 +213,16 @@ func (s *Session) differing(path string) *Differ {
 // has to be pulled, by what the puller gives, by the piece nearest to its limit.
 // Where that is the same, or nothing can be reckoned yet, the end that is the
 // worse of such a figure is: more of a demand, less of what bears it.
+//
+// Of a condition the words alone decide: what is damaged or not known makes no plan
+// that is reckoned better, however little hangs on the piece.
 func (t *turn) worse(path, value string) bool {
+	was, _ := t.s.Sheet.Get(path)
+	if strings.HasSuffix(path, ".condition") {
+		if c := soundness(value) - soundness(was); c != 0 {
+			return c < 0
+		}
+	}
 	trial := t.s.Sheet
 	if err := trial.Set(path, value); err != nil {
 		return false // it makes no sense there: put would refuse it too
@@ -225,8 +234,18 @@ func (t *turn) worse(path, value string) bool {
 			return c > 0
 		}
 	}
-	was, _ := t.s.Sheet.Get(path)
 	return worseEnd(path, value, was)
+}
+
+// soundness ranks the condition of a piece: damaged, not known or not told, good.
+func soundness(condition string) int {
+	switch condition {
+	case "damaged":
+		return 0
+	case "good":
+		return 2
+	}
+	return 1
 }
 
 // illness lists how badly off a plan is, what counts most first.

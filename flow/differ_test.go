@@ -105,3 +105,32 @@ func TestThirdValue(t *testing.T) {
 		t.Errorf("a worse third makes it %s: %+v", p.mass(), d)
 	}
 }
+
+// TestWorseCondition: what is damaged is worse than what nobody knows, and that worse
+// than what is good, whoever told it first and whether or not a plan can be reckoned.
+func TestWorseCondition(t *testing.T) {
+	ranks := []string{"damaged", "unknown", "good"}
+	for name, s := range map[string]*flow.Session{"with a plan": readyToPull(t, "Bo", "Cy").job(), "without one": {}} {
+		for _, path := range []string{"load.tow_point.condition", "gear[0].condition"} {
+			if strings.HasPrefix(path, "gear") && len(s.Sheet.Gear) == 0 {
+				if err := s.Sheet.Set("gear[0].kind", "rope"); err != nil {
+					t.Fatal(err)
+				}
+			}
+			for i, was := range append(ranks, "") {
+				for j, said := range ranks {
+					if err := s.Sheet.Set(path, was); err != nil {
+						t.Fatal(err)
+					}
+					rank := i
+					if was == "" {
+						rank = 1
+					}
+					if rank != j && flow.Worse(newEngine(), s, path, said) != (j < rank) {
+						t.Errorf("%s, %s: %q against %q is not ranked", name, path, said, was)
+					}
+				}
+			}
+		}
+	}
+}

@@ -109,3 +109,8 @@ func WorseEnd(path, value, was string) bool { return worseEnd(path, value, was) 
 
 // TimesSeen is how often a thing was seen in the pull.
 func (s *Session) TimesSeen(kind string) int { return s.timesSeen(kind) }
+
+// Worse reports whether a job is worse off with another value at a path.
+func Worse(e *Engine, s *Session, path, value string) bool {
+	return (&turn{e: e, s: s}).worse(path, value)
+}
