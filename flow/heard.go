@@ -36,7 +36,7 @@ func (t *turn) heard(h hear.Heard) {
 				return
 			}
 		}
-		if t.slipped(topic{}, h) || t.outdone(topic{}, &h) || t.whichPiece(h) {
+		if t.s.State != Pulling && t.soundsGood(topic{}, &h) || t.slipped(topic{}, h) || t.outdone(topic{}, &h) || t.whichPiece(h) {
 			return
 		}
 		if len(t.number(t.ofPieces(h.Facts), false)) == 0 {
@@ -56,7 +56,7 @@ func (t *turn) heard(h hear.Heard) {
 		t.miss(h.Rest)
 		return
 	}
-	if t.heardSpecial(tp, h) || t.slipped(tp, h) || t.outdone(tp, &h) || t.whichPiece(h) {
+	if t.soundsGood(tp, &h) || t.heardSpecial(tp, h) || t.slipped(tp, h) || t.outdone(tp, &h) || t.whichPiece(h) {
 		return
 	}
 	amend := t.s.State == Amend
