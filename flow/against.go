@@ -1,24 +1,12 @@
 package flow
 
 import (
-	"regexp"
-
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
 // What anybody of the crew tells against a go is never only passed on: it counts
 // until it was looked at again, whoever had said yes.
-
-var (
-	// notSober are words that somebody is not fit to take part, question or not.
-	notSober = regexp.MustCompile(`\b(?:beers?|pints?|drunk|drinking|drank|tipsy|hung ?over|stoned|boozed|boozing|whisky|vodka|schnapps)\b|\b(?:not|isn'?t|ain'?t|aren'?t) (?:\w+ )?sober\b`)
-
-	// unbraked are words that brakes are not on.
-	unbraked = regexp.MustCompile(`\bbrakes?\b.*\b(?:not|aren'?t|isn'?t|arent|isnt)(?: \w+)? on\b|\bbrakes?\b.*\b(?:is|are|r|'s|were|was) (?:still )?off\b|\bno brakes?\b`)
-
-	// nobodyIs denies it.
-	nobodyIs = regexp.MustCompile(`\b(?:no ?body|no ?one|none|never|no|without|not|hasn'?t|haven'?t|didn'?t|isn'?t|aren'?t)\b.*\b(?:beers?|pints?|drunk|drinking|drank|tipsy|hung ?over|stoned|boozed|boozing|whisky|vodka|schnapps)\b`)
-)
 
 // against takes such words, and reports whether there were any.
 func (t *turn) against(text string) bool {
@@ -34,12 +22,11 @@ func (t *turn) against(text string) bool {
 	default:
 		return false
 	}
-	low := lowered(text)
-	if notSober.MatchString(low) && !nobodyIs.MatchString(low) {
+	if _, ok := t.tellsOf(text, hear.Drink); ok {
 		t.failsNow("sober", text)
 		return true
 	}
-	if !unbraked.MatchString(low) || isQuestion(low) {
+	if _, ok := t.tellsOf(text, hear.Unbraked); !ok || isQuestion(lowered(text)) {
 		return false
 	}
 	for i, a := range t.s.Sheet.Anchors {

@@ -48,7 +48,7 @@ func (t *turn) atPost(text, low string) bool {
 		return false
 	}
 	low = strings.ReplaceAll(low, "’", "'")
-	if s, ok := sightIn(low); ok && s.stops || isQuestion(low) && !strings.HasPrefix(low, "can i") {
+	if s, ok := t.sight(text); ok && s.stops || isQuestion(low) && !strings.HasPrefix(low, "can i") {
 		return false
 	}
 	if t.s.rigged() && pullsNow.MatchString(low) && !t.s.Stage.Moves() {

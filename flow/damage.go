@@ -28,9 +28,6 @@ func (t *turn) saysLooked(text string) bool {
 	return looked && whole.MatchString(text) && !noMore.MatchString(text) && len(t.damageFacts(text)) == 0
 }
 
-// heardOnly are words of what was heard and not seen: that is looked for first.
-var heardOnly = regexp.MustCompile(`\b(?:hear|heard|hearing|sound(?:s|ed)?|noises?)\b`)
-
 // damaged reports whether two phones differ in whether something is whole.
 func damaged(d Differ) bool {
 	return strings.HasSuffix(d.Path, ".condition") && d.Was == "good" || strings.HasSuffix(d.Path, ".alive") && d.Was == "true"
@@ -38,7 +35,7 @@ func damaged(d Differ) bool {
 
 // damageFacts are those of a message that tell of damage to what is there.
 func (t *turn) damageFacts(text string) []hear.Fact {
-	if low := strings.ToLower(text); isQuestion(low) || heardOnly.MatchString(low) {
+	if low := strings.ToLower(text); isQuestion(low) || hear.HeardOnly(low) {
 		return nil
 	}
 	facts := t.worstPieces(t.whoIsWho().Listen(text, hear.TopicNone).Facts)

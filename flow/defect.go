@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -19,24 +20,12 @@ type Defect struct {
 	Words string
 }
 
-const ill = `(?:missing|gone|lost|broken|broke|snapped|torn|fray\w*|cracked|bent|worn|fail\w*|leak\w*|dead|useless|poor|weak|bad|not (?:in|on|there|fitted|closed|right|good|great|work\w*|hold\w*|lock\w*)|(?:isn'?t|ain'?t|doesn'?t|don'?t|does not|do not|won'?t|will not) (?:in|on|there|fitted|closed|right|good|great|work\w*|hold\w*|lock\w*|bite|close|shut))\b`
-
-var (
-	brakeIll = expression(`\b(?:brakes?|hand ?brake|parking brake|brake pedal|pedal)\b.*\b(?:` + ill + `|(?:to|on) the floor\b|soft\b|spong\w*|fad(?:es?|ing)\b|stick(?:s|y|ing)\b|stuck\b|bind(?:s|ing)\b|(?:no|low on) pressure\b)|\bno (?:brake )?pressure in the brakes?\b|\b(?:soft|spongy|weak|bad|poor) brakes?\b`)
-
-	keeperIll = expression(`\b(?:clips?|r-?clip|split pins?|cotters?|lynch ?pins?|linch ?pins?|latch|keeper|seat ?belt|belt|hitch pin|drawbar pin)\b.*\b` + ill +
-		`|\b(?:no|without (?:a |the )?|missing (?:a |the |its )?|lost (?:a |the |its )?) ?(?:r-?clip|clip|split pin|cotter|lynch ?pin|linch ?pin|latch|seat ?belt|belt)\b`)
-
-	// faultOver are words that it is none, or is no more.
-	faultOver = expression(`\b(?:fixed|repaired|replaced|mended|sorted|new one|put (?:a|the|it|one)|bled|nothing|not (?:soft|spongy|missing|worn|broken|bent|gone|lost|weak|bad)|isn'?t (?:soft|missing|worn|broken|bent|gone|weak|bad)|no (?:brake )?(?:fault|problem))\b`)
-)
-
 // faulty takes words of such a thing. While questions are asked, the brakes may be
 // those of the load, and whoever is asked answers.
 func (t *turn) faulty(text string) bool {
 	low := strings.Trim(lowered(text), " .!")
-	keeper := keeperIll.MatchString(low)
-	if !keeper && !brakeIll.MatchString(low) || isQuestion(low) || faultOver.MatchString(low) || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
+	_, keeper := t.tellsOf(text, hear.Keeper)
+	if _, brake := t.tellsOf(text, hear.Brake); !keeper && !brake || isQuestion(low) || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
 		return false
 	}
 	m := t.me()

@@ -65,7 +65,7 @@ func (t *turn) reportWords(text, low string) bool {
 		return false
 	}
 	afar := m.afar()
-	s, ok := sightIn(low)
+	s, ok := t.sight(text)
 	evidence := ok && s.kind == "moves"
 	switch { // a danger in the same breath as a figure comes first
 	case ok && s.kind == "sound" && t.s.Stage == GearCheck: // which piece shows what is asked for there

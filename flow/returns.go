@@ -114,7 +114,7 @@ const outsideHeld = "outside."
 func (t *turn) takeOutsideHere() {
 	m := *t.me()
 	text := strings.ToLower(strings.Trim(strings.TrimSpace(t.in.Text), " .!/"))
-	seen, danger := sightIn(text)
+	seen, danger := t.sight(text)
 	switch {
 	case t.in.Press != nil && t.in.Press.Choice == "come_back", t.in.Press == nil && slices.Contains(backWords, text):
 		t.said = t.saying(wording.ChoiceComeBack)

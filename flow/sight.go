@@ -21,73 +21,29 @@ type sight struct {
 	learns string
 	causes []calc.Cause // what it makes doubtful, beside the stop
 	jerks  bool         // the rig may be another than the one that was walked
-	reads  *pattern
 }
-
-// anchorWords are what people call what the tackle is made fast to.
-const anchorWords = `anchors?|stakes?|pickets?|deadman|trees?|stump|roots?|holdfast|mark|log|post|bollard|boulder|rock|ring|oak|ash|beech|birch|pine|spruce|fir|larch|maple|elm|willow|poplar|alder|sycamore|chestnut|lime|hawthorn`
 
 // sights are read in this order: the first that fits is meant.
 //
 // Source: common practice.
 var sights = []sight{
-	{kind: "hurt", stops: true, reads: expression(`\b(hurts?|injur\w*|bleed\w*|unconscious|passed out|collapsed|crushed|trapped)\b` +
-		`|\b(need|call|get|send|fetch)\b.*\b(ambulance|paramedics?|medics?|doctor)\b|^(an )?ambulance\b` +
-		`|\b(hands?|fingers?|foot|feet|legs?|arms?|hair|sleeve|glove|he|she|him|her|me|i|somebody|someone|man|woman|boy|girl|kid)('s|'m)?( is| are| was| got| gets| has| been)* (caught|pinned|hit|struck|down|stuck|run over)\b`)},
-	{kind: "inside", stops: true, causes: []calc.Cause{calc.Inside},
-		reads: expression(`\b(hands?|fingers?|foot|feet|legs?|arms?|hair|sleeves?|gloves?)\b.{0,12}\b(in|under|between|inside|near)\b|\b(somebody|someone|people|persons?|child|children|kids?|boys?|girls?|man|woman|walkers?|hikers?|bystanders?|spectators?|dogs?|cows?|sheep|horses?|cattle|animals?|cyclists?)\b.*\b(in|inside|under|underneath|near|close|came|comes|coming|ran|runs|running|walk\w*|cross\w*|approach\w*|behind|between|on the road)\b` +
-			`|\b(stood|stands|standing|sat|sits|sitting|crouch\w*|kneel\w*|knelt|lying|lay|lies|working|leaning|reaching)\b.{0,15}\b(in front|under\w*|below|downhill|between|in the (bight|bend|way)|in line|over the (line|rope))\b` +
-			`|\b(a|another) (car|van|truck|lorry|tractor|bike|vehicle|bus)\b.*\b(coming|comes|came|approach\w*|passing|on the road)\b` +
-			`|\b(traffic|cars|vans|trucks|lorries|tractors|bikes|vehicles|buses)\b.*\b(coming|comes?|came|approach\w*|pass\w*|through|on the road)\b|^(car|van|lorry|bike|bus)( is|s)? (coming|comes|approaching|passing)\b|\b(coming through|oncoming)\b`)},
-	{kind: "lifts", stops: true, causes: []calc.Cause{calc.Lifted},
-		reads: expression(`\bfront\b.*\b(lift|lifts|lifted|lifting|rises?|rising|comes? up|came up|light)\b|\b(wheels?|axle)\b.*\b(lift|lifts|lifted|lifting|off the ground|in the air)\b|\b(rears?|rearing|wheelies?)\b`)},
-	{kind: "anchor", stops: true, causes: []calc.Cause{calc.AnchorOut}, jerks: true,
-		reads: expression(`\b(` + anchorWords + `)\b.*\b(moves?|moved|moving|gives?|gave|giving|leans?|leaning|tilt\w*|lifts?|lifted|lifting|pulls? out|com(?:es?|ing) (?:out|up|loose)|came (?:out|up|loose)|` +
-			`shifts?|shifted|shifting|loose|loosen\w*|uproot\w*|settl\w*|bends?|bending|going|gone|creep\w*)\b`)},
-	{kind: "sound", stops: true, causes: []calc.Cause{calc.Sound}, jerks: true,
-		reads: expression(`\b(crack\w*|pops?|popped|popping|ping\w*|creak\w*|groan\w*|squeal\w*|screech\w*|grind\w*|twang\w*|sings?|singing|sang|hums?|humming|hiss\w*|snap\w*|bangs?|banged|thuds?|clunk\w*|smok\w*|smell\w*|strands?|fray\w*|part(ed|ing)|tears|tearing|tore|torn|rips|ripped|ripping|breaks|breaking|broke|broken|bent|bends|bending|nick(s|ed)?|kink(s|ed)?|chaf\w*|bird ?cag\w*|deform\w*|dented|frayed|damage[ds]?|(cuts?|flat|worn|gash\w*) (in|on|through|into) (the|a|this|that|our|its) (rope|line|sling|strop|strap|wire|cable|web\w*)|(rope|line|sling|strop|strap|wire|cable|shackle|block|pin|hook|eye) (is|looks|has|was|seems) (cut|nicked|worn|a cut|flattened|crushed|stretched)|glaz\w*|melt\w*|burn\w*|sounds?|nois\w*)\b`)},
-	{kind: "jerked", stops: true, causes: []calc.Cause{calc.Jerked}, jerks: true,
-		reads: expression(`\b(jerk(s|ed|ing|y)?|snatch(es|ed|ing)?|shock[- ]?load\w*|shock(ed|s)?|jolt\w*|lurch\w*|whipp?(s|ed|ing)?|slamm\w*)\b`)},
-	{kind: "tips", stops: true, causes: []calc.Cause{calc.Tipped}, jerks: true,
-		reads: expression(`\b(tips?|tipping|tipped|toppl\w*|overturn\w*|roll(s|ing|ed)? over|going over|(falls?|falling|fell) over|on (its|her) side)\b` +
-			`|\b(it|its|she|load|truck|van|car|vehicle|trailer|wagon)\b.*\b(tilt\w*|leans?|leaning|swings?|swinging|slew\w*|turns? (sideways|round|around)|twist\w*)\b|\b(load|truck|van|car|vehicle|trailer)\b.*\bdig(s|ging)? in\b`)},
-	{kind: "creeps", causes: []calc.Cause{calc.Creep}, jerks: true,
-		reads: expression(`\b(creeps?|crept|creeping)\b|\b(strop|strap|sling|line|rope)\b.*\b(slides?|slid|sliding|slips?|slipped|slipping|climbs?|rides? up)\b`)},
-	{kind: "wheel", causes: []calc.Cause{calc.Rerig}, jerks: true,
-		reads: expression(`\b(rope|line|cable)\b.*\b(over|under|round|around|on|in)\b.*\b(wheels?|tyres?|tires?|tracks?)\b|\bout of (its|the) plane\b`)},
-	{kind: "stuck", learns: "stuck", causes: []calc.Cause{calc.PullSlip}, jerks: true,
-		reads: expression(`\bstuck\b|\bstall\w*\b|\bnothing (moves|moved|is moving|happens|happening)\b|\b(does not|doesn'?t|won'?t|will not|not|no|didn'?t|did not)\s+(move|moving|moved|budge|movement)\b`)},
-	{kind: "slips", learns: "slip", causes: []calc.Cause{calc.PullSlip}, jerks: true,
-		reads: expression(`\b(slip|slips|slipped|slipping|spin|spins|spun|spinning|wheelspin|digs? in)\b`)},
-	{kind: "runs", stops: true, causes: []calc.Cause{calc.PullSlip, calc.Ran, calc.Jerked}, jerks: true,
-		reads: expression(`\b(runs?|ran|running|rolls?|rolled|rolling|runaway|slides?|slid|sliding|(gets|got|getting) away)\b|\bmoves? by itself\b`)},
-	{kind: "signal", stops: true, causes: []calc.Cause{calc.SignalLost},
-		reads: expression(`\b(lost|lose|losing|no|bad|dead|without)\b.{0,20}\b(signals?|sight|radios?|contact|touch|reception|walkie\w*|comms)\b` +
-			`|\b(radios?|walkie\w*|phone|comms|signals?)\b.{0,20}\b(dead|died|dies|dying|gone|lost|out|off|fail\w*|cut|flat)\b` +
-			`|\b(can'?t|cannot|can not|couldn'?t|could not|don'?t|do not|didn'?t)\b.{0,12}\b(see|hear)\b|\bout of sight\b|\blost (him|her|them|you)\b`)},
-	{kind: "unsure", stops: true, causes: []calc.Cause{calc.Unsure},
-		reads: expression(`\b(not|isn'?t|ain'?t|never|less)( \w+)? (sure|happy|comfortable|right|safe|convinced)\b|\b(unsure|uneasy|worried|worrying|worries|scared|afraid|nervous|unsafe|dangerous|dodgy|sketchy|risky)\b` +
-			`|\b(don'?t|didn'?t|do not|did not|doesn'?t|not)( \w+)? like\b|\b(pins?|shackles?|hooks?)\b.*\b(turn(s|ed|ing)?|unscrew\w*|open(s|ed|ing)?|work(s|ed|ing)? (out|loose)|back(s|ed|ing) out|loose|twist\w*)\b|\b(feels?|felt|looks?|looked|seems?|seemed|goes|went|going|something'?s?|something is)\b( \w+)? (wrong|odd|bad|off|funny|weird|strange)\b|\bbad (feeling|idea)\b`)},
-	{kind: "weather", stops: true, causes: []calc.Cause{calc.Rain},
-		reads: expression(`\b(weather|lightning|thunder\w*|storm\w*|fog\w*|dark|hail\w*|gale|gust\w*|windy)\b`)},
-	{kind: "moves", learns: "move", reads: expression(`^(?:(?:ok|okay|yes|yep|and|now|there)[ ,]+)*` +
-		`(?:(?:it|its|she|(?:the )?(?:load|truck|trailer|car|van|vehicle|wagon))(?:'s| is| has)? )?(?:just |now |slowly )*(?:moves?|moved|moving)` +
-		`(?:[ ,]+(?:a bit|a little|slowly|steadily|well|nicely|fine|now|again|up|on|along|forward|forwards|ok|good|as planned|about|abt|a (?:hand|foot|metre|meter)(?:'?s breadth)?|` +
-		`and|held|holds?|stands?|standing|stopped|some|just|\d\S*|mm|cm|m|ft|feet|in|inch(?:es)?))*$`)},
+	{kind: "hurt", stops: true},
+	{kind: "inside", stops: true, causes: []calc.Cause{calc.Inside}},
+	{kind: "lifts", stops: true, causes: []calc.Cause{calc.Lifted}},
+	{kind: "anchor", stops: true, causes: []calc.Cause{calc.AnchorOut}, jerks: true},
+	{kind: "sound", stops: true, causes: []calc.Cause{calc.Sound}, jerks: true},
+	{kind: "jerked", stops: true, causes: []calc.Cause{calc.Jerked}, jerks: true},
+	{kind: "tips", stops: true, causes: []calc.Cause{calc.Tipped}, jerks: true},
+	{kind: "creeps", causes: []calc.Cause{calc.Creep}, jerks: true},
+	{kind: "wheel", causes: []calc.Cause{calc.Rerig}, jerks: true},
+	{kind: "stuck", learns: "stuck", causes: []calc.Cause{calc.PullSlip}, jerks: true},
+	{kind: "slips", learns: "slip", causes: []calc.Cause{calc.PullSlip}, jerks: true},
+	{kind: "runs", stops: true, causes: []calc.Cause{calc.PullSlip, calc.Ran, calc.Jerked}, jerks: true},
+	{kind: "signal", stops: true, causes: []calc.Cause{calc.SignalLost}},
+	{kind: "unsure", stops: true, causes: []calc.Cause{calc.Unsure}},
+	{kind: "weather", stops: true, causes: []calc.Cause{calc.Rain}},
+	{kind: "moves", learns: "move"},
 }
-
-// calm are words that would be read as a sight and say that nothing is wrong.
-var calm = expression(`\b(in (place|position)|(sounds?|looks?|seems?|feels?) (good|fine|ok|okay|right|great|well)|(can'?t|cannot|don'?t|do not|didn'?t) (see|hear) (any\w*|movement|it mov\w*|a problem)\b.*|` +
-	`(nobody|noone|no one|none|not|no|isn'?t|wasn'?t|aren'?t)( \w+){0,2} (hurt|injured|trapped|inside)|(nobody|noone|no one|no ?body|none of us|no (person|people|man))\b.{0,20}\b(stood|stands|standing|sat|sits|sitting|lies|lying|working)|no (sounds?|noises?|cracks?|creaks?|smoke|smell|jerks?|shocks?|snatch\w*|nicks?|cuts?|damage)|(?:don'?t|do not|never|without( a| any)?|not) (jerk|snatch|shock)\w*|whip (line|plate))\b`)
-
-// unheld are words that what holds the load does not: that is told before it
-// runs, and is no slip of the puller.
-var unheld = expression(`\b(brakes?|handbrake|chocks?|wedges?|clutch|holding[ -]line|holding rope)\b.*\b(fail\w*|gone|went|slip\w*|slid\w*|jump\w*|roll\w*|crush\w*|pop\w*|los\w*|giv\w*|gave|mov(es|ed|ing)|(not|n't|won't) hold\w*)\b` +
-	`|\b(can'?t|cannot|can not|couldn'?t|could not) (hold|keep)\b|\b(losing|lost) (it|the load|hold|grip on)\b`)
-
-// loadCreeps are words that the load moves however little where it should stand;
-// it is the line that creeps on an anchor.
-var loadCreeps = expression(`\b(it|its|it's|she|load|truck|van|car|lorry|vehicle|trailer|wagon)\b.{0,15}\b(creep\w*|crept)\b`)
 
 // rainy are words that it rains, or that the ground gets wet; dry that it does
 // not, or did and is over, or may.
@@ -99,24 +55,6 @@ var (
 func sightOf(kind string) (sight, bool) {
 	for _, s := range sights {
 		if s.kind == kind {
-			return s, true
-		}
-	}
-	return sight{}, false
-}
-
-// sightIn returns what words say was seen. A question is no report.
-func sightIn(low string) (sight, bool) {
-	low = lowered(low)
-	if strings.HasSuffix(strings.TrimSpace(low), "?") {
-		return sight{}, false
-	}
-	low = calm.ReplaceAllString(low, " ")
-	if unheld.MatchString(low) || loadCreeps.MatchString(low) && !strings.Contains(low, "anchor") {
-		return sightOf("runs")
-	}
-	for _, s := range sights {
-		if s.reads.MatchString(low) || s.kind == "inside" && strangerTold(low) {
 			return s, true
 		}
 	}
@@ -135,7 +73,7 @@ func (t *turn) alarmWords(text, low string) bool {
 	if strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
 		return false
 	}
-	s, ok := sightIn(low)
+	s, ok := t.sight(text)
 	if !ok || s.kind != "hurt" && !t.s.Stage.Lies() {
 		return false
 	}
@@ -167,7 +105,7 @@ func (t *turn) holds(text, low string) bool {
 	if m == nil || m.As != AsLead && m.As != AsCrew || t.s.hold() == nil && !t.s.Stage.Moves() && !t.s.Stage.Hands() {
 		return false
 	}
-	if s, ok := sightIn(low); ok && s.stops && !holdWords.MatchString(low) {
+	if s, ok := t.sight(text); ok && s.stops && !holdWords.MatchString(low) {
 		return false // it is more than a hold
 	}
 	if low == "hold" && t.s.hold() != nil {

@@ -71,7 +71,7 @@ func (s *Session) moving() []Member {
 // halt stops everything. It is told ahead of anything else, and again if it
 // is called again. What was written with it may say what it is for.
 func (t *turn) halt() {
-	if seen, ok := sightIn(t.in.Text); ok && t.s != nil && isCause(seen.kind) && t.in.Press == nil && (t.s.Stage.Rigged() || seen.kind == "hurt") {
+	if seen, ok := t.sight(t.in.Text); ok && t.s != nil && isCause(seen.kind) && t.in.Press == nil && (t.s.Stage.Rigged() || seen.kind == "hurt") {
 		t.haltFor(seen.kind, wording.Key("look."+seen.kind))
 		return
 	}

@@ -14,11 +14,6 @@ import (
 // that count, no signature, and none of the number of people. What was told of
 // somebody so is kept, and stands until the lead says that it was wrong.
 
-// grownUp is the age from which somebody may have a part.
-//
-// Source: common practice.
-const grownUp = 18
-
 const kin = `lad|son|sons|daughter|grandson|granddaughter|grandkids?|nephew|niece|kid|kids|child|children|boy|girl|boys|girls|toddler|youngster|teenager|teen|schoolboy|schoolgirl|little (?:brother|sister|one)`
 
 // howMany are the words that a few people are counted in, in the order of their number.
@@ -33,48 +28,12 @@ func numberOf(word string) int {
 }
 
 var (
-	aged        = regexp.MustCompile(`(?:^|[\s(])(?:he'?s |she'?s |is |who'?s |whos |aged? |only |just |turned )*(\d{1,2})\s*(?:years?(?:[ -]old)?|yrs?(?:[ -]old)?|yr old|yo|y/o|old)?[\s)!.]*(?:$|\b(?:he|she|so|and|but|hes|shes|not|too|only|tho|though|year)\b|[),.;])`)
-	minor       = regexp.MustCompile(`\b(?:(?:only|just|still|he'?s|she'?s) (?:just |only )?an? (?:kid|child|boy|minor|schoolboy|schoolgirl|teenager|youngster|girl)|under ?-?age|under (?:18|eighteen)|too young|not old enough|not (?:yet )?(?:18|eighteen)|(?:still )?at school)\b`)
-	aMinor      = regexp.MustCompile(`\b(?:` + kin + `)\b`)
-	kidless     = regexp.MustCompile(`\b(?:no|without|not counting|apart from|minus|excluding)\b`)
 	counted1    = regexp.MustCompile(`(?i)^\W*(?:we are |we're |there are )?(` + howMany + `)\s*(?:$|[,;:(.]|(?:of us|people|persons|but|with|incl\w*|in all|here)\b)`)
 	countedOnly = regexp.MustCompile(`^\W*(?:(?:` + howMany + `|we|are|we'?re|were|is|its|it'?s|about|around|roughly|some|maybe|perhaps|possibly|probably|or|to|just|only|at|least|most|us|of|there'?s?|here|in|all|total|altogether|people|persons|adults?|grown|ups?)\b\W*)+$`)
 	countYoung  = regexp.MustCompile(`\b(` + howMany + `)\W+(?:(?:of|them|us|those|these|which|whom|are|is|being|only|just|still|aged?|young|small|little|teenage|my|our|his|her|the)\W+)*(?:(?:` + kin + `|teens|teenagers|youngsters|lads|minors?|under)\b|\d{1,2}\b)`)
 	countRange  = regexp.MustCompile(`(?i)^\W*(?:(?:we|are|we'?re|were|about|around|there'?s?|maybe|just|only|between)\b\W*)*(` + howMany + `)\s*(?:-|–|/|,?\s*\b(?:or|to|and|maybe|perhaps|possibly)\b(?:\s+(?:maybe|perhaps|possibly|even))?)\s*(` + howMany + `)\b(?:\W*\b(?:of us|of them|people|persons|adults|grown-?\s?ups|in all|here|all told|not sure))*\W*$`)
 	apartYoung  = regexp.MustCompile(`(?i)^\W*(?:we are |there are )?\w+ (?:plus|and|\+|adults?|grown)`)
-	sobered     = regexp.MustCompile(`\b(?:is|are|was|'?s)(?: stone| completely| quite| all)* (?:sober|an adult|grown ?-?up|fit|not (?:drunk|a kid|under ?age))\b|\b(?:has not|hasn'?t|didn'?t|did not|never)(?: \w+)? (?:drunk|drink|drank|been drinking|had)\b`)
 )
-
-// youngAge reports whether words give an age under which nobody has a part, and
-// whether they give one at all.
-func youngAge(low string) (young, told bool) {
-	m := aged.FindStringSubmatch(low)
-	if m == nil {
-		return false, false
-	}
-	n, err := strconv.Atoi(m[1])
-	return err == nil && 3 < n && n < grownUp, err == nil && n > 3
-}
-
-// youngOf is the same of words about somebody by name, wherever they stand.
-func youngOf(low, name string) (young, told bool) {
-	first, _, _ := strings.Cut(strings.ToLower(name), " ")
-	tied := regexp.MustCompile(`\b` + regexp.QuoteMeta(first) + `(?:'?s| is| who'?s| aged)+ (?:only |just |still |turned )*(\d{1,2}\b.*|an? (?:kid|child|boy|girl|minor|teenager|youngster|schoolboy|schoolgirl)\b)`).FindStringSubmatch(low)
-	switch {
-	case tied == nil:
-		return minor.MatchString(low), false
-	case !strings.HasPrefix(tied[1], "a"):
-		young, told = youngAge(tied[1])
-		return young || minor.MatchString(low), told
-	}
-	return true, true
-}
-
-// isYoung reports whether what is said of one person makes them under age.
-func isYoung(low string, named bool) bool {
-	young, told := youngAge(low)
-	return minor.MatchString(low) || young && (named || aMinor.MatchString(low)) || aMinor.MatchString(low) && !told
-}
 
 // splitYoung takes those who are told to be under age out of a list of people, and
 // returns their names, empty for one without a name: "two are children" is two.
@@ -89,11 +48,11 @@ func splitYoung(text string) (rest string, young []string) {
 			}
 			bare := counted1.MatchString(low) && len(words) == 1 // how many, and nobody's age
 			switch {
-			case bare || countedOnly.MatchString(low) || kidless.MatchString(low) || !isYoung(low, len(words) > 1):
+			case bare || countedOnly.MatchString(low) || !hear.IsYoung(low, len(words) > 1):
 				keep = append(keep, strings.TrimSpace(one))
 			case countYoung.MatchString(low):
 				young = append(young, make([]string, numberOf(countYoung.FindStringSubmatch(low)[1]))...)
-			case aMinor.MatchString(strings.ToLower(words[0])) || len(words) > 1 && aMinor.MatchString(strings.ToLower(words[0]+" "+words[1])):
+			case hear.IsKin(words[0]) || len(words) > 1 && hear.IsKin(words[0]+" "+words[1]):
 				young = append(young, "")
 			default:
 				young = append(young, plainName(words[0]))
@@ -209,10 +168,10 @@ func (t *turn) unfitTold(text string) bool {
 	if name == "" {
 		return false
 	}
-	young, told := youngOf(low, name)
-	drinks := notSober.MatchString(low) && !nobodyIs.MatchString(low)
+	young, told := hear.YoungOf(text, name)
+	_, drinks := t.tellsOf(text, hear.Drink)
 	switch {
-	case t.unfit(name) && t.isLead() && !young && !drinks && (sobered.MatchString(low) || told):
+	case t.unfit(name) && t.isLead() && !young && !drinks && (hear.Sobered(text) || told):
 		keep := slices.DeleteFunc(t.unfitNames(), func(n string) bool { return sameName(n, name) })
 		t.act(Act{Do: DoHold, Path: "unfit", Value: strings.Join(keep, ",")})
 		t.note(text)

@@ -1,0 +1,53 @@
+package flow_test
+
+import (
+	"testing"
+
+	"linetender/flow"
+)
+
+// TestHurtByWhoseEye: an eye that is somebody's is hurt, wherever the pull stands
+// and before it; the eye of a hitch is not.
+func TestHurtByWhoseEye(t *testing.T) {
+	flow.Lone(t)
+	held := standing(t, "Bo", "Cy", "Di", "Eve")[flow.Held]
+	for _, text := range []string{"I got the rope in my eye", "cut my hand on the wire", "rope hit Di in the face"} {
+		for _, p := range []*puller{held.copied(t), readyToPull(t, "Bo", "Cy", "Di", "Eve")} {
+			p.say("Cy", text)
+			if s := p.job(); s.State != flow.Halted || s.Stops[len(s.Stops)-1].Cause != "hurt" {
+				t.Errorf("%q leads to %s", text, s.State)
+			}
+		}
+	}
+	p := held.copied(t)
+	p.say("Cy", "there's a crack in the tow eye")
+	if s := p.job(); s.State != flow.Halted || s.Stops[len(s.Stops)-1].Cause == "hurt" {
+		t.Errorf("a crack in the tow eye leads to %s", s.State)
+	}
+}
+
+// TestGoneIsNoNewStop: words that somebody is there no more call no stop, and add
+// nothing to one; that they went to the rig does.
+func TestGoneIsNoNewStop(t *testing.T) {
+	flow.Lone(t)
+	held := standing(t, "Bo", "Cy", "Di", "Eve")[flow.Held]
+	for _, text := range []string{"kid is with his mum in the car now", "a dog, gone now", "he's fine now", "there was a kid by the rope but he's gone"} {
+		p := held.copied(t)
+		if p.say("Ada", text); p.job().State == flow.Halted {
+			t.Errorf("%q stops it", text)
+		}
+		p = held.copied(t)
+		p.say("Ada", "a kid by the rope")
+		n := p.job().Stops[len(p.job().Stops)-1].Calls
+		p.say("Ada", text)
+		if s := p.job(); s.Stops[len(s.Stops)-1].Calls != n {
+			t.Errorf("%q in a stop calls another", text)
+		}
+	}
+	for _, text := range []string{"the kid has gone under the rope", "kid by the rope, keep him away", "kids gone but a dog is under the rope now"} {
+		p := held.copied(t)
+		if p.say("Ada", text); p.job().State != flow.Halted {
+			t.Errorf("%q leads to %s", text, p.job().State)
+		}
+	}
+}
