@@ -51,3 +51,38 @@ func TestGoneIsNoNewStop(t *testing.T) {
 		}
 	}
 }
+
+// TestUnfitLosesThePost: who is told to be under age in a pull holds it, and has no
+// post from then on.
+func TestUnfitLosesThePost(t *testing.T) {
+	flow.Lone(t)
+	for _, text := range []string{"Di is 15", "Di had three beers"} {
+		p := standing(t, "Bo", "Cy", "Di", "Eve")[flow.Held].copied(t)
+		if !seated(p.job(), "Di") {
+			t.Fatal("Di has no post")
+		}
+		out := p.say("Cy", text)
+		if s := p.job(); s.State == flow.Pulling || seated(s, "Di") {
+			t.Errorf("%q leaves the job at %s, %+v", text, s.State, s.Seats)
+		}
+		for _, who := range []string{"test/Ada", "test/Bo"} {
+			if len(out[who]) == 0 {
+				t.Errorf("%q is not told to %s", text, who)
+			}
+		}
+	}
+}
+
+// TestHurtTakesThePostAway: who is told to be hurt has no post taken on.
+func TestHurtTakesThePostAway(t *testing.T) {
+	flow.Lone(t)
+	for who, text := range map[string]string{"Cy": "Di is hurt", "Di": "I got the rope in my eye"} {
+		p := standing(t, "Bo", "Cy", "Di", "Eve")[flow.Held].copied(t)
+		p.say(who, text)
+		for _, s := range p.job().Seats {
+			if s.Name == "Di" && s.Taken {
+				t.Errorf("%q: Di still has %s", text, s.Post.Does)
+			}
+		}
+	}
+}

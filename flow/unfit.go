@@ -196,6 +196,7 @@ func (t *turn) unfitTold(text string) bool {
 		t.onward()
 		t.ask()
 	case t.listBegun():
+		t.unseatUnfit(name)
 		t.failsNow("sober", text)
 	default:
 		t.note(text)
@@ -213,4 +214,39 @@ func (t *turn) namedIn(low string) string {
 		}
 	}
 	return ""
+}
+
+// unseatUnfit takes every post of a pull that has begun from somebody who has no
+// part, but the leader's: the pull holds until the lead has named another for it.
+func (t *turn) unseatUnfit(name string) {
+	if t.s.Stage == NotBegun {
+		return
+	}
+	for _, s := range slices.Clone(t.s.Seats) {
+		if s.Name != "" && sameName(s.Name, name) && s.Post.Does != "leader" {
+			t.act(Act{Do: DoSeat, Topic: s.Post.Does, Path: s.Post.Role})
+		}
+	}
+}
+
+// untakeHurt has everybody who is told to be hurt take their post on again before
+// anything is released; where one phone speaks for all, the list asks for them.
+func (t *turn) untakeHurt(text string) {
+	if t.s.alone() {
+		return
+	}
+	for _, d := range t.told(text) {
+		if d.Kind != hear.Hurt || d.Stands == hear.Denied || d.Stands == hear.Asked {
+			continue
+		}
+		who := d.What
+		if who == "me" {
+			who = t.whoName()
+		}
+		for _, s := range slices.Clone(t.s.Seats) {
+			if s.Taken && s.Name != "" && sameName(s.Name, who) {
+				t.act(Act{Do: DoSeat, Topic: s.Post.Does, Path: s.Post.Role, Value: s.Name, Second: s.Member})
+			}
+		}
+	}
 }

@@ -69,7 +69,7 @@ func (r *dangerReading) seen(low string) {
 		}
 		b.WriteString(p.end)
 	}
-	words := strings.TrimSpace(b.String())
+	words := strings.Trim(b.String(), " .!\n")
 	add := func(k Kind) {
 		r.found = append(r.found, Danger{Kind: k, What: danger["seenthing"].FindString(words), Said: words, Stands: stands})
 	}
