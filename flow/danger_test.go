@@ -72,17 +72,3 @@ func TestUnfitLosesThePost(t *testing.T) {
 		}
 	}
 }
-
-// TestHurtTakesThePostAway: who is told to be hurt has no post taken on.
-func TestHurtTakesThePostAway(t *testing.T) {
-	flow.Lone(t)
-	for who, text := range map[string]string{"Cy": "Di is hurt", "Di": "I got the rope in my eye"} {
-		p := standing(t, "Bo", "Cy", "Di", "Eve")[flow.Held].copied(t)
-		p.say(who, text)
-		for _, s := range p.job().Seats {
-			if s.Name == "Di" && s.Taken {
-				t.Errorf("%q: Di still has %s", text, s.Post.Does)
-			}
-		}
-	}
-}

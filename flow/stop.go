@@ -104,9 +104,6 @@ func (t *turn) haltFor(cause string, look wording.Key) {
 			t.say(look, nil)
 		}
 	}
-	if t.in.Press == nil {
-		t.untakeHurt(t.in.Text)
-	}
 	t.act(Act{Do: DoStill, Value: t.in.Person.ID})
 	for _, chat := range t.s.chats() {
 		if chat == t.in.Chat {

@@ -228,25 +228,3 @@ func (t *turn) unseatUnfit(name string) {
 		}
 	}
 }
-
-// untakeHurt has everybody who is told to be hurt take their post on again before
-// anything is released; where one phone speaks for all, the list asks for them.
-func (t *turn) untakeHurt(text string) {
-	if t.s.alone() {
-		return
-	}
-	for _, d := range t.told(text) {
-		if d.Kind != hear.Hurt || d.Stands == hear.Denied || d.Stands == hear.Asked {
-			continue
-		}
-		who := d.What
-		if who == "me" {
-			who = t.whoName()
-		}
-		for _, s := range slices.Clone(t.s.Seats) {
-			if s.Taken && s.Name != "" && sameName(s.Name, who) {
-				t.act(Act{Do: DoSeat, Topic: s.Post.Does, Path: s.Post.Role, Value: s.Name, Second: s.Member})
-			}
-		}
-	}
-}
