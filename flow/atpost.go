@@ -17,25 +17,25 @@ const firstPerson = `^(?:(?:ok|okay|right|yes|yep|so|now|and|well|sorry|hang on|
 
 var (
 	// pullsNow are words of somebody who pulls, or is about to.
-	pullsNow = expression(firstPerson + `(?:` +
+	pullsNow = hear.Expression(firstPerson + `(?:` +
 		`(?:(?:i ?'?m|i am|we ?'?re|we are) )?(?:just |now |already |still |gonna |going to |about to )*(?:pulling|hauling|winching|winding|tightening|taking (?:it |the |up |in )*(?:slack|up|in)|driving (?:on|off|forward|away|now))\b` +
 		`|(?:i|we|i'?ll|we'?ll|let me|i will|we will|(?:i ?'?m|i am|we ?'?re|we are) (?:gonna|going to))(?: just| now)? (?:pull|haul|winch|wind|tighten|give it (?:some |a bit of )?(?:gas|throttle|power|beans))\b)`)
 
 	// goesIn are words of somebody who goes to the line, the load or the gear, or has.
-	goesIn = expression(firstPerson + `(?:i ?'?m|i am|we ?'?re|we are|i'?ll|we'?ll|i will|i|we|let me|cleared to|can i)?\b ?(?:just |now |quickly |gonna |going to |will |had to |have to |gotta |must |have |'?ve )*` +
+	goesIn = hear.Expression(firstPerson + `(?:i ?'?m|i am|we ?'?re|we are|i'?ll|we'?ll|i will|i|we|let me|cleared to|can i)?\b ?(?:just |now |quickly |gonna |going to |will |had to |have to |gotta |must |have |'?ve )*` +
 		`(?:(?:go|goes|going|went|get|getting|got|climb\w*|step\w*|crawl\w*|walk\w*|nip\w*|pop\w*|hop\w*|jump\w*|duck\w*|reach\w*|run|ran) (?:just |quickly |right |back |off )*(?:in|into|over|under|across|between|underneath)\b` +
 		`|(?:go|going|went|get|getting|got|climb\w*|walk\w*|nip\w*|pop\w*|hop\w*|jump\w*|run|ran)\b.*\b` + gearWords +
 		`|(?:fix|fixing|adjust|adjusting|straighten|straightening|free|freeing|move|moving|kick|kicking|grab|grabbing|touch|touching|hammer|hammering|tighten|turn|turning|push|pushing) (?:\w+ ){0,2}` + gearWords + `)`)
 
 	// goesElse are words of that kind for another thing: a gear, a place, a chock.
-	goesElse = expression(`\bin (?:low|first|gear|reverse|neutral|place|position|the (?:seat|cab))\b|\b(?:away|clear|back|out|aside) (?:of|from)\b|\b(?:not|never|n't)\b`)
+	goesElse = hear.Expression(`\bin (?:low|first|gear|reverse|neutral|place|position|the (?:seat|cab))\b|\b(?:away|clear|back|out|aside) (?:of|from)\b|\b(?:not|never|n't)\b`)
 
-	chocking = expression(`\b(?:chocks?|chocking|wedges?)\b`)
+	chocking = hear.Expression(`\b(?:chocks?|chocking|wedges?)\b`)
 
 	// whoas are shouts that are a stop wherever the line lies.
-	whoas = expression(`^(?:\W*(?:w+h?oa+h*|woah)\b)+`)
+	whoas = hear.Expression(`^(?:\W*(?:w+h?oa+h*|woah)\b)+`)
 
-	secureIt = expression(`^(?:(?:ok|okay|please|then|now|we|i|just|let'?s)[ ,]+)*secure(?: (?:it|her|him|the (?:load|truck|trailer|car|van|vehicle)|everything|all))?(?: (?:here|now|as it (?:is|stands)|where it (?:is|stands)))*$`)
+	secureIt = hear.Expression(`^(?:(?:ok|okay|please|then|now|we|i|just|let'?s)[ ,]+)*secure(?: (?:it|her|him|the (?:load|truck|trailer|car|van|vehicle)|everything|all))?(?: (?:here|now|as it (?:is|stands)|where it (?:is|stands)))*$`)
 )
 
 const gearWords = `(?:slings?|rope|line|hook|shackles?|pins?|blocks?|pulleys?|straps?|strops?|chains?|cable|wire|knot|bridle|anchor|stakes?|hitch|drawbar|tow ?ball|load|rig|gear)\b`

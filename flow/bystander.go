@@ -18,8 +18,8 @@ import (
 
 // aSide and below tell which item of the list it is about.
 var (
-	aSide = expression(`\bbetween\b`)
-	below = expression(`\b(?:under|underneath|behind|in front of|front of|downhill|below)\b`)
+	aSide = hear.Expression(`\bbetween\b`)
+	below = hear.Expression(`\b(?:under|underneath|behind|in front of|front of|downhill|below)\b`)
 )
 
 // someoneNear returns which item of the list somebody who is told to be near
@@ -30,7 +30,7 @@ func (t *turn) someoneNear(text string) string {
 		switch {
 		case !d.Is(hear.Near),
 			d.Crew && (t.s.Stage.Hands() || t.s.Stage == GearCheck),
-			d.Bare && !t.s.Stage.Lies() && t.s.Stage != StopDrill:
+			d.Bare && !t.s.Stage.Rigged():
 		case aSide.MatchString(d.Said):
 			return "between"
 		case below.MatchString(d.Said):
@@ -110,8 +110,8 @@ func (t *turn) dangers(text string) bool {
 
 // smokes are words that somebody does, and machine what does it and is nobody.
 var (
-	smokes   = expression(`^(?:the |a |an |some )?(\pL+)\b.*\b(?:smoking|smokes|vaping|vapes|cigarettes?|ciggies|ciggy|fags?|roll-?up)\b`)
-	machine1 = expression(`^(?:it|its|engine|engines|battery|batteries|tractor|truck|lorry|van|car|digger|winch|motor|machine|brakes?|clutch|exhaust|wheels?|tyres?|tires?|rope|line|block|bonnet|hood|wiring|wires?|load|something|theres|there|no|nobody|not|puller|bearing|hub|axle|belt|is|are)$`)
+	smokes   = hear.Expression(`^(?:the |a |an |some )?(\pL+)\b.*\b(?:smoking|smokes|vaping|vapes|cigarettes?|ciggies|ciggy|fags?|roll-?up)\b`)
+	machine1 = hear.Expression(`^(?:it|its|engine|engines|battery|batteries|tractor|truck|lorry|van|car|digger|winch|motor|machine|brakes?|clutch|exhaust|wheels?|tyres?|tires?|rope|line|block|bonnet|hood|wiring|wires?|load|something|theres|there|no|nobody|not|puller|bearing|hub|axle|belt|is|are)$`)
 )
 
 // smoker reports whether words tell of somebody who smokes, and of no machine that does.

@@ -66,9 +66,9 @@ func (t *turn) noteTells(rest string) bool {
 		says, _ := stopSaid(rest)
 		return says == saysSeen
 	}
-	seen, ok := sightIn(low)
-	return ok && seen.kind != "moves" || keeperIll.MatchString(low) || brakeIll.MatchString(low) || unbraked.MatchString(low) ||
-		notSober.MatchString(low) && !nobodyIs.MatchString(low) || t.rainsNow(rest) || t.someoneNear(rest) != "" ||
+	seen, ok := t.sight(rest)
+	_, ill := t.tellsOf(rest, hear.Keeper, hear.Brake, hear.Unbraked, hear.Drink, hear.Young)
+	return ok && seen.kind != "moves" || ill || t.rainsNow(rest) || t.someoneNear(rest) != "" ||
 		len(t.whoIsWho().Listen(rest, hear.TopicNone).Facts) > 0
 }
 

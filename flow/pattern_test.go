@@ -5,12 +5,14 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"linetender/flow/hear"
 )
 
 // patterns are those of the package, by their names.
-func patterns(t testing.TB) map[string]*pattern {
+func patterns(t testing.TB) map[string]*hear.Pattern {
 	t.Helper()
-	return map[string]*pattern{
+	return map[string]*hear.Pattern{
 		"question": question, "wantsTime": wantsTime, "lookedAt": lookedAt, "mistaken": mistaken, "aboutStop": aboutStop, "asItWas": asItWas,
 		"now": now, "past": past, "denied": denied, "harmless": harmless, "orders": orders, "nounOnly": nounOnly, "written": written,
 		"rainy": rainy, "dry": dry, "holdWords": holdWords, "holdAlso": holdAlso, "leaving": leaving,
@@ -40,16 +42,16 @@ func textedTexts(t testing.TB) []string {
 }
 
 // same holds a pattern against its expression.
-func (p *pattern) same(t *testing.T, text string) {
+func sameAs(t *testing.T, p *hear.Pattern, text string) {
 	t.Helper()
 	if got, want := p.MatchString(text), p.Regexp.MatchString(text); got != want {
-		t.Fatalf("%q matches %q: %v; its expression says %v (it looks for %q)", p, text, got, want, p.needs)
+		t.Fatalf("%q matches %q: %v; its expression says %v (it looks for %q)", p, text, got, want, p.Needs())
 	}
 	if got, want := p.ReplaceAllString(text, "<$0>"), p.Regexp.ReplaceAllString(text, "<$0>"); got != want {
-		t.Fatalf("%q in %q: %q; its expression makes it %q (it looks for %q)", p, text, got, want, p.needs)
+		t.Fatalf("%q in %q: %q; its expression makes it %q (it looks for %q)", p, text, got, want, p.Needs())
 	}
 	if got, want := strings.Join(p.FindStringSubmatch(text), "|"), strings.Join(p.Regexp.FindStringSubmatch(text), "|"); got != want {
-		t.Fatalf("%q in %q: %q; its expression finds %q (it looks for %q)", p, text, got, want, p.needs)
+		t.Fatalf("%q in %q: %q; its expression finds %q (it looks for %q)", p, text, got, want, p.Needs())
 	}
 }
 
@@ -71,7 +73,7 @@ func TestPatternsAnswerAsTheirExpressions(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		made += len(regexp.MustCompile(`(?:= |: )expression\(`).FindAll(code, -1))
+		made += len(regexp.MustCompile(`(?:= |: )hear\.Expression\(`).FindAll(code, -1))
 	}
 	if made != len(all) {
 		t.Errorf("the code has %d patterns, and %d are held against their expressions", made, len(all))
@@ -81,17 +83,17 @@ func TestPatternsAnswerAsTheirExpressions(t *testing.T) {
 		texts = append(texts, text, lowered(text))
 	}
 	for _, p := range all {
-		texts = append(texts, p.needs...)
-		for i, n := range p.needs {
-			texts = append(texts, n+" "+p.needs[(i*7+3)%len(p.needs)], "the "+n+"s it")
+		texts = append(texts, p.Needs()...)
+		for i, n := range p.Needs() {
+			texts = append(texts, n+" "+p.Needs()[(i*7+3)%len(p.Needs())], "the "+n+"s it")
 		}
 	}
 	idle, asked := 0, 0
 	for _, p := range all {
 		for _, text := range texts {
-			p.same(t, text)
+			sameAs(t, p, text)
 			asked++
-			if !p.may(text) {
+			if !p.May(text) {
 				idle++
 			}
 		}
@@ -99,54 +101,4 @@ func TestPatternsAnswerAsTheirExpressions(t *testing.T) {
 	if idle < asked/2 {
 		t.Errorf("of %d questions only %d are answered without the expression", asked, idle)
 	}
-}
-
-// What is needed is taken from the expression: longest first, where there is a choice.
-func TestNeeded(t *testing.T) {
-	for _, c := range []struct{ expression, needs string }{
-		{`\b(rope|line)s?\b`, "line rope"},
-		{`\b(a|the)\b.*\b(brake|chock)\b`, "brake chock"},
-		{`^(?:ok[ ,]+)*(?:stop|halt)`, "halt stop"},
-		{`colou?r`, "color colour"},
-		{`(?:ab)+x{2,3}`, "ab"},
-		{`gr[ae]y|\?\s*$`, "? gray grey"},
-		{`\w{3,}ing`, "ing"},
-		{`\b(hand|handle)\b`, "hand"},
-		{`x*`, ""},
-		{`^$`, ""},
-		{`rope|`, ""},
-		{`\d+ m`, " m"},
-		{`(?i)rope`, ""},
-		{`[^a]`, ""},
-		{`[\x{FFFC}-\x{FFFE}]`, ""},
-	} {
-		got := expression(c.expression).needs
-		if strings.Join(got, " ") != c.needs {
-			t.Errorf("%q needs %q, want %q", c.expression, got, c.needs)
-		}
-	}
-}
-
-// FuzzPattern holds a pattern made of any expression against the expression.
-func FuzzPattern(f *testing.F) {
-	rows := textedTexts(f)
-	i := 0
-	for _, p := range patterns(f) {
-		f.Add(p.String(), rows[i*31%len(rows)])
-		i++
-	}
-	for _, s := range []string{`(a|b)?c+[x-z]{0,3}d`, `(?i)rope|line`, `a{2,}b|\?$`, `(?s).*x|[^y]z`, "\xff", `[\x{FFFC}-\x{FFFE}]a`} {
-		f.Add(s, "abcxd rope?\xff")
-	}
-	f.Fuzz(func(t *testing.T, text, words string) {
-		if _, err := regexp.Compile(text); err != nil || len(text) > 4000 || len(words) > 1000 {
-			return
-		}
-		p := expression(text)
-		p.same(t, words)
-		p.same(t, lowered(words))
-		for _, n := range p.needs {
-			p.same(t, words+n)
-		}
-	})
 }

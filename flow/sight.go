@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"linetender/calc"
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -48,8 +49,8 @@ var sights = []sight{
 // rainy are words that it rains, or that the ground gets wet; dry that it does
 // not, or did and is over, or may.
 var (
-	rainy = expression(`\b(rain|rains|rainin|raining|rained|drizzl\w*|pouring|sleet\w*|snows|snowing|(chuck|bucket|tipp|piss|lash|pelt|teem|hammer)(s|in|ing)( it)? (it )?down|(is|its|it's|was|started|begun|began) (pissing|lashing|tipping|bucketing|spitting|pelting)|heavens (have )?opened|(getting|gets|got|gone|going) (all |very |really |so )?(wet|soaked|soggy))\b`)
-	dry   = expression(`\b(no|not|isn'?t|ain'?t|never|without|hardly)( any)?( more)? (rain\w*|drizzl\w*|pouring|sleet\w*|snow\w*)\b|\b(over|gone off|last night|last week|yesterday|earlier|if|might|may|could|forecast|supposed|before it|in case|no more|not any more)\b`)
+	rainy = hear.Expression(`\b(rain|rains|rainin|raining|rained|drizzl\w*|pouring|sleet\w*|snows|snowing|(chuck|bucket|tipp|piss|lash|pelt|teem|hammer)(s|in|ing)( it)? (it )?down|(is|its|it's|was|started|begun|began) (pissing|lashing|tipping|bucketing|spitting|pelting)|heavens (have )?opened|(getting|gets|got|gone|going) (all |very |really |so )?(wet|soaked|soggy))\b`)
+	dry   = hear.Expression(`\b(no|not|isn'?t|ain'?t|never|without|hardly)( any)?( more)? (rain\w*|drizzl\w*|pouring|sleet\w*|snow\w*)\b|\b(over|gone off|last night|last week|yesterday|earlier|if|might|may|could|forecast|supposed|before it|in case|no more|not any more)\b`)
 )
 
 func sightOf(kind string) (sight, bool) {
@@ -91,8 +92,8 @@ func (t *turn) alarmWords(text, low string) bool {
 // holdWords are what people say who want it to hold and don't find the word
 // for it.
 var (
-	holdWords = expression(`^(hold|holdd|stay|no+|(no[ ,]*)+|not so|not yet|slow|slow down|too fast|easy|easy now|help|careful|enough|that'?s enough|pause|freeze|foot off|brake|brakes)$`)
-	holdAlso  = expression(`\b(wa+it|hold on|hold it|hold up|hang on|hang about|w+h?oa+h*|woah|watch (it|out)|look out|careful|one (sec|second|moment|minute)|time ?out)\b`)
+	holdWords = hear.Expression(`^(hold|holdd|stay|no+|(no[ ,]*)+|not so|not yet|slow|slow down|too fast|easy|easy now|help|careful|enough|that'?s enough|pause|freeze|foot off|brake|brakes)$`)
+	holdAlso  = hear.Expression(`\b(wa+it|hold on|hold it|hold up|hang on|hang about|w+h?oa+h*|woah|watch (it|out)|look out|careful|one (sec|second|moment|minute)|time ?out)\b`)
 )
 
 // holds takes such words: while something may move everybody holds, and where
@@ -117,7 +118,7 @@ func (t *turn) holds(text, low string) bool {
 }
 
 // leaving are words of somebody who is about to go and has not gone.
-var leaving = expression(`^(sorry )?(i|we)\b.{0,25}\b(have to|must|need to|got to|gotta|should|will|am|'m|'ll)\b.{0,6}\b(go|leave|leaving|going|off)\b( now| soon| home| away| early| in \w+ min\w*)*(?:\s*[,.;:-]+\s*.*|,? bye\b.*| (?:my |the )?(?:wife|husband|mum|boss|kids?|son|daughter|doctor)\b.*)?$` +
+var leaving = hear.Expression(`^(sorry )?(i|we)\b.{0,25}\b(have to|must|need to|got to|gotta|should|will|am|'m|'ll)\b.{0,6}\b(go|leave|leaving|going|off)\b( now| soon| home| away| early| in \w+ min\w*)*(?:\s*[,.;:-]+\s*.*|,? bye\b.*| (?:my |the )?(?:wife|husband|mum|boss|kids?|son|daughter|doctor)\b.*)?$` +
 	`|^(sorry )?(im|i'm|i am|we're|we are) (just )?(off|nipping|popping|heading|going) (to (get|fetch)|home|away|back to|for a)\b`)
 
 // goes holds everything when somebody with a part says that they must go: a

@@ -15,7 +15,7 @@ import (
 // sentence; a stop that ends by a remark may cost a hand.
 
 // question are the ways in which people ask without the sign for it.
-var question = expression(`\?\s*$|^(?:(?:so|and|but|ok|okay|hey|well|please|er|um|then|now)[ ,]+)*` +
+var question = hear.Expression(`\?\s*$|^(?:(?:so|and|but|ok|okay|hey|well|please|er|um|then|now)[ ,]+)*` +
 	`(?:is|are|am|do|does|did|can|could|shall|should|may|would|what|whats|what's|who|whos|who's|where|when|why|how|which|whose|everybody ok|everyone ok|all ok|anyone|anybody)\b`)
 
 // lowered is a text in lower case, with the apostrophe of a keyboard.
@@ -26,40 +26,40 @@ func isQuestion(low string) bool { return question.MatchString(strings.TrimSpace
 
 var (
 	// wantsTime are words of somebody who has not settled it yet.
-	wantsTime = expression(`\b(wait\w*|hold (on|it|up)|hang on|whoa|not yet|yet|still|think|thinks|maybe|perhaps|probably|hopefully|might|should|will|would|gonna|going to|need|needs|must|let me|lets|let's|dunno|no idea|` +
+	wantsTime = hear.Expression(`\b(wait\w*|hold (on|it|up)|hang on|whoa|not yet|yet|still|think|thinks|maybe|perhaps|probably|hopefully|might|should|will|would|gonna|going to|need|needs|must|let me|lets|let's|dunno|no idea|` +
 		`don'?t know|looking|(have|take|to|and) (a )?look|check|checking|i'll|we'll|he'll|she'll|later|soon)\b`)
 
 	// lookedAt are words that it was looked at or put right.
-	lookedAt = expression(`\b(looked|checked|walked (it|the|round|over|all)|inspected|fixed|repaired|replaced|mended|sorted|solved|settled|cleared|secured|tied (up|off|down|back)|put right|set right|laid right|made right|` +
+	lookedAt = hear.Expression(`\b(looked|checked|walked (it|the|round|over|all)|inspected|fixed|repaired|replaced|mended|sorted|solved|settled|cleared|secured|tied (up|off|down|back)|put right|set right|laid right|made right|` +
 		`sent (away|off|back|home)|moved (away|off|out)|talked (it )?over|swapped|changed|exchanged|renewed|is (another|a new)( one)?|(another|a new|new) one|false alarm|by mistake|by accident|a mistake|nothing( was| is)? (wrong|there|found|broken|damaged))\b`)
 
 	// mistaken are words that nothing was wrong, and the stop was none.
-	mistaken = expression(`\b(by mistake|by accident|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(was|were) nothing|nothing was wrong)\b|^mistake$`)
+	mistaken = hear.Expression(`\b(by mistake|by accident|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(was|were) nothing|nothing was wrong)\b|^mistake$`)
 
 	// aboutStop are words about the word stop, which call none.
-	aboutStop = expression(`\b(typed|wrote|said|pressed|hit|sent|meant|called|no|the word|that was (a|no)|it was (a|no)|a) (the )?(word )?stop(ped)?\b|^(the |my |that )?stop (was|is) (a|my|by|just)\b`)
+	aboutStop = hear.Expression(`\b(typed|wrote|said|pressed|hit|sent|meant|called|no|the word|that was (a|no)|it was (a|no)|a) (the )?(word )?stop(ped)?\b|^(the |my |that )?stop (was|is) (a|my|by|just)\b`)
 
 	// asItWas are words that all is well; beside what it was they say that it is over.
-	asItWas = expression(`\b(all|everything|everybody|everyone|it|they|line|rope|load|he|she)( is|'?s| are|'?re)? (good|ok|okay|fine|well|right|clear|safe|in order|out|away|gone|up|off)\b|\b(good|ok|okay|fine|safe) (again|now)\b`)
+	asItWas = hear.Expression(`\b(all|everything|everybody|everyone|it|they|line|rope|load|he|she)( is|'?s| are|'?re)? (good|ok|okay|fine|well|right|clear|safe|in order|out|away|gone|up|off)\b|\b(good|ok|okay|fine|safe) (again|now)\b`)
 
 	// now are words for what is so at this moment.
-	now = expression(`\b(is|are|am|keeps?|again|now|its|theres|\w{3,}ing)\b|\w'(s|re|m)\b`)
+	now = hear.Expression(`\b(is|are|am|keeps?|again|now|its|theres|\w{3,}ing)\b|\w'(s|re|m)\b`)
 
 	// past are words for what was.
-	past = expression(`\b(was|were|had|did|didn'?t|wasn'?t|came|ran|fell|broke|cut|hit|got|gave|let|went|stood|sat|took|shook|\w*heard|saw|felt|thought|lost|tore|slid|swung|blew|flew|crept|threw|caught|made|put|forgot|tied|died|shut|` +
+	past = hear.Expression(`\b(was|were|had|did|didn'?t|wasn'?t|came|ran|fell|broke|cut|hit|got|gave|let|went|stood|sat|took|shook|\w*heard|saw|felt|thought|lost|tore|slid|swung|blew|flew|crept|threw|caught|made|put|forgot|tied|died|shut|` +
 		`\w{2,}[^\We]ed)\b`)
 
 	// denied are words that turn what was put right into its opposite.
-	denied = expression(`\b(not|never|nor|hardly|cannot|can'?t|isn'?t|aren'?t|won'?t|wasn'?t|weren'?t|hasn'?t|haven'?t|no longer|unsafe)\b`)
+	denied = hear.Expression(`\b(not|never|nor|hardly|cannot|can'?t|isn'?t|aren'?t|won'?t|wasn'?t|weren'?t|hasn'?t|haven'?t|no longer|unsafe)\b`)
 
 	// harmless are denials of harm.
-	harmless = expression(`\b(no (damage|harm|problem|fault|danger|injur\w+)|(nobody|no one|noone)( is| was)? (hurt|injured)|not (hurt|damaged|injured))\b`)
+	harmless = hear.Expression(`\b(no (damage|harm|problem|fault|danger|injur\w+)|(nobody|no one|noone)( is| was)? (hurt|injured)|not (hurt|damaged|injured))\b`)
 
 	// orders are words for the pull, which stands.
-	orders = expression(`^(release|crest|withhold|lift|secure|begin|start|pull|tighten|hold|sure|so it is|not so|as before)\b`)
+	orders = hear.Expression(`^(release|crest|withhold|lift|secure|begin|start|pull|tighten|hold|sure|so it is|not so|as before)\b`)
 
 	// nounOnly are what stops are for, named and no more.
-	nounOnly = expression(`^(just )?(a|an|the|some|his|her|my)? ?(dog|child|kid|animal|cow|sheep|horse|walker|bystander|cyclist|radio|signals?|sight|rain|lightning|thunder|storm|fog|weather|light|kite|bird|wasps?)( again)?$`)
+	nounOnly = hear.Expression(`^(just )?(a|an|the|some|his|her|my)? ?(dog|child|kid|animal|cow|sheep|horse|walker|bystander|cyclist|radio|signals?|sight|rain|lightning|thunder|storm|fog|weather|light|kite|bird|wasps?)( again)?$`)
 )
 
 // A stopSays is what the lead's words say while a stop is on.
@@ -142,7 +142,7 @@ func (t *turn) inStop(text string) bool {
 }
 
 // written are the facts that are told by their name and not in passing.
-var written = expression(`(?i)^\W*(?:the )?(?:load |truck |trailer |vehicle |it )?(?:weight|weighs|mass|slope|grade|gradient|side slope)\b`)
+var written = hear.Expression(`(?i)^\W*(?:the )?(?:load |truck |trailer |vehicle |it )?(?:weight|weighs|mass|slope|grade|gradient|side slope)\b`)
 
 // factsIn are the facts of a message that count while nobody is asked for any.
 func (t *turn) factsIn(text string) []hear.Fact {

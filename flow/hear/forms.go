@@ -8,7 +8,7 @@ import (
 
 // Forms are lists of words, and of the shapes of sentences, that are read as
 // regular expressions: a row <name> stands for what the list of that name holds.
-type forms map[string]*regexp.Regexp
+type forms map[string]*Pattern
 
 // reference is how a row names another list.
 var reference = regexp.MustCompile(`<([a-z]+)>`)
@@ -43,7 +43,7 @@ func loadForms(names ...string) forms {
 	}
 	out := forms{}
 	for list := range rows {
-		out[list] = regexp.MustCompile(spelledOut(rows, list, 0))
+		out[list] = Expression(spelledOut(rows, list, 0))
 	}
 	return out
 }
@@ -76,7 +76,7 @@ func (f forms) group(list, words string) (string, bool) {
 	return "", true
 }
 
-func (f forms) get(list string) *regexp.Regexp {
+func (f forms) get(list string) *Pattern {
 	if re := f[list]; re != nil {
 		return re
 	}

@@ -1,4 +1,4 @@
-package flow
+package hear
 
 import (
 	"cmp"
@@ -9,14 +9,14 @@ import (
 	"unicode/utf8"
 )
 
-// A pattern is an expression that knows which letters every text it matches must
+// A Pattern is an expression that knows which letters every text it matches must
 // hold, so that a text which holds none of them is not read by it. Most of what
 // people write matches none of the many expressions it is held against. What a
-// pattern answers is what its expression would: the letters are taken out of the
+// Pattern answers is what its expression would: the letters are taken out of the
 // expression itself, and only to say no.
 //
 // The methods that are not written here are the expression's own.
-type pattern struct {
+type Pattern struct {
 	*regexp.Regexp
 
 	// needs are the letters, one of which is in every text that matches, by their
@@ -26,12 +26,12 @@ type pattern struct {
 	from  [257]uint16
 }
 
-// expression compiles a pattern. It panics where regexp.MustCompile does.
-func expression(text string) *pattern {
-	p := &pattern{Regexp: regexp.MustCompile(text)}
+// Expression compiles a pattern. It panics where regexp.MustCompile does.
+func Expression(text string) *Pattern {
+	p := &Pattern{Regexp: regexp.MustCompile(text)}
 	tree, err := syntax.Parse(text, syntax.Perl)
 	if err != nil {
-		panic("flow: expression: " + err.Error()) // it was compiled
+		panic("hear: expression: " + err.Error()) // it was compiled
 	}
 	p.needs = needed(tree.Simplify())
 	for _, n := range p.needs {
@@ -43,8 +43,11 @@ func expression(text string) *pattern {
 	return p
 }
 
-// may reports whether s holds what a match needs.
-func (p *pattern) may(s string) bool {
+// Needs returns the letters of which every text that matches holds one; none where nothing is known.
+func (p *Pattern) Needs() []string { return p.needs }
+
+// May reports whether s holds what a match needs.
+func (p *Pattern) May(s string) bool {
 	if len(p.needs) == 0 {
 		return true
 	}
@@ -59,19 +62,19 @@ func (p *pattern) may(s string) bool {
 }
 
 // MatchString is that of the expression.
-func (p *pattern) MatchString(s string) bool { return p.may(s) && p.Regexp.MatchString(s) }
+func (p *Pattern) MatchString(s string) bool { return p.May(s) && p.Regexp.MatchString(s) }
 
 // ReplaceAllString is that of the expression.
-func (p *pattern) ReplaceAllString(s, with string) string {
-	if !p.may(s) {
+func (p *Pattern) ReplaceAllString(s, with string) string {
+	if !p.May(s) {
 		return s
 	}
 	return p.Regexp.ReplaceAllString(s, with)
 }
 
 // FindStringSubmatch is that of the expression.
-func (p *pattern) FindStringSubmatch(s string) []string {
-	if !p.may(s) {
+func (p *Pattern) FindStringSubmatch(s string) []string {
+	if !p.May(s) {
 		return nil
 	}
 	return p.Regexp.FindStringSubmatch(s)
