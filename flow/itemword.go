@@ -247,14 +247,26 @@ func (t *turn) hasty(path string, since time.Time) bool {
 		}
 	}
 	if n == 2 {
-		told := []As{AsLead, AsCoordinator}
+		told, k := []As{AsLead, AsCoordinator}, wording.ItemHasty
+		if t.s.tight() {
+			k = wording.ItemHastyTight
+		}
 		for _, chat := range t.s.chats(told...) {
 			if chat != t.in.Chat {
-				t.inChat(chat, func() { t.say(wording.ItemHasty, wording.Args{"Name": t.whoName()}) })
+				t.inChat(chat, func() { t.say(k, wording.Args{"Name": t.whoName()}) })
 			}
 		}
 	}
-	t.say(wording.ItemQuick, nil)
+	t.askBack()
 	t.ask()
 	return true
+}
+
+// askBack says that an answer came too soon, and sends nobody up to a tight line.
+func (t *turn) askBack() {
+	if t.s.tight() {
+		t.say(wording.ItemQuickTight, nil)
+		return
+	}
+	t.say(wording.ItemQuick, nil)
 }

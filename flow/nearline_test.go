@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"linetender/flow"
 )
@@ -56,6 +57,44 @@ func TestNothingNearATightLine(t *testing.T) {
 			}
 			if s := p.job(); waits && (s.Stage != flow.AllPlaced || len(s.Again) > 0 || asked == 0) || s.State == flow.Halted {
 				t.Errorf("%s at %s: it stands at %s, %s, with %v; asked %d", words, at, s.State, s.Stage, s.Again, asked)
+			}
+		}
+	}
+}
+
+// TestNobodyIsSentToATightLine: an answer that came sooner than anybody can look
+// is asked back about, and while the line is tight that sends nobody up to it.
+func TestNobodyIsSentToATightLine(t *testing.T) {
+	for _, at := range []flow.Stage{flow.LightTension, flow.Held} {
+		for _, words := range []string{"rain has started", "the load does not move, stuck"} {
+			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+			p.to(at)
+			p.say("Ada", words)
+			for _, who := range []string{"Bo", "Cy", "Di"} {
+				p.pressed(who, "still")
+			}
+			if p.job().State == flow.Halted {
+				p.say("Ada", "looked at it")
+			}
+			asked := false
+			for range 40 {
+				if s := p.job(); s.State == flow.Amend && s.Stage.Lies() && len(s.Again) > 0 {
+					in := p.input("Ada")
+					p.at = p.at.Add(-20*time.Second + 500*time.Millisecond)
+					in.At, in.Text = p.at, "as before"
+					text := told(p.run(in)["test/Ada"])
+					asked = asked || strings.Contains(text, "item.quick")
+					if slices.Contains(strings.Fields(text), "item.quick") {
+						t.Errorf("%s at %s: at %s the lead is told %s", words, at, s.Stage, text)
+					}
+					continue
+				}
+				if !p.willing() {
+					break
+				}
+			}
+			if !asked {
+				t.Errorf("%s at %s: no answer was asked back about; it stands at %s, %s", words, at, p.job().State, p.job().Stage)
 			}
 		}
 	}

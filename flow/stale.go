@@ -180,7 +180,7 @@ func (t *turn) hastyAgain() bool {
 		return false
 	}
 	t.act(Act{Do: DoQuick, Topic: t.s.Topic})
-	t.say(wording.ItemQuick, nil)
+	t.askBack()
 	t.ask()
 	return true
 }
