@@ -80,6 +80,10 @@ func (t *turn) change(h hear.Heard) {
 	if h.Object == "people" && ofTheCrew.MatchString(t.in.Text) && (number || h.Value == "" && t.s.Sheet.Crew != nil && t.s.State != Referred) {
 		h.Object = "crew" // not the hazards among which people were asked for first
 	}
+	if m := minusSign.FindStringSubmatch(t.in.Text); m != nil && number {
+		t.say(wording.RefuseMinus, wording.Args{"Text": strings.TrimSpace(m[1])})
+		h.Value = "" // it is asked for
+	}
 	switch names := t.changeable(h.Object); len(names) {
 	case 0:
 		t.whichAnswer(h.Rest)
