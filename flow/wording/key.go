@@ -1407,6 +1407,7 @@ const (
 	RefusePart          Key = "refuse.part"
 	RefuseRange         Key = "refuse.range"
 	RefuseSamePerson    Key = "refuse.same_person"
+	RefuseSameSpot      Key = "refuse.same_spot"
 	RefuseSkipPeople    Key = "refuse.skip_people"
 	RefuseSkipSign      Key = "refuse.skip_sign"
 	RefuseStaleShort    Key = "refuse.stale_short"

@@ -1,0 +1,33 @@
+package flow
+
+import (
+	"slices"
+
+	"linetender/calc/handbook"
+	"linetender/calc/job"
+	"linetender/flow/wording"
+)
+
+// sameSpot drops a better word for the ground that a puller slipped on, where it
+// is asked again because of a slip, and says that the old one stays: what it was
+// seen to do there bounds it, whatever the spot is called. A worse word counts.
+//
+// Source: judgment, errs low.
+func (t *turn) sameSpot(changes []change) []change {
+	if _, again := t.s.askedAgain("puller.ground"); !again || !slices.ContainsFunc(t.s.Sheet.Seen, func(w job.SeenSheet) bool { return w.What == "slip" }) {
+		return changes
+	}
+	return slices.DeleteFunc(slices.Clone(changes), func(c change) bool {
+		if c.path != "puller.ground" {
+			return false
+		}
+		was, told := t.s.Sheet.Get(c.path)
+		old, _, known := handbook.Grip(handbook.Ground(was))
+		now, _, ok := handbook.Grip(handbook.Ground(c.value))
+		if !told || was == c.value || known && ok && now.Low <= old.Low && now.High <= old.High {
+			return false
+		}
+		t.say(wording.RefuseSameSpot, wording.Args{"What": t.nameOf(c.path), "Text": t.word(c.path, was)})
+		return true
+	})
+}
