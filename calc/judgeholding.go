@@ -46,6 +46,9 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 		} else if s.c.Load.HoldingPoint.Kind == "" {
 			fs.ask("L9/kind", []string{"load.holding_point.kind"})
 		}
+		if h.Condition == "unknown" { // somebody was asked, and that is no answer
+			fs.ask("L9/damaged", []string{"load.holding_point.condition"})
+		}
 	}
 	// While a line to hold with may still be named, or no gear is, it is asked for;
 	// after that the list is all there is, and it has none.

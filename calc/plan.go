@@ -35,8 +35,22 @@ func Reckon(c job.Case) Plan {
 	p.Measure = remeasure(all[0], s.measures(all[0]))
 	if p.Decision == NoGo && (c.Learnt == nil || len(c.Learnt.Misfits) == 0) {
 		p.Changes = changes(c, &s, all[0], s.almost(all))
+		if len(p.Changes) == 0 {
+			p.Notes = append(p.Notes, note("unmended", fmt.Sprint(p.failed())))
+		}
 	}
 	return p
+}
+
+// failed counts the checks of a plan that fail.
+func (p Plan) failed() int {
+	n := 0
+	for _, k := range p.Checks {
+		if k.Result == Fail {
+			n++
+		}
+	}
+	return n
 }
 
 // would says that a rig is too weak and another is not, and what keeps that one

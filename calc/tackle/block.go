@@ -40,6 +40,9 @@ func BlockLoad(t unit.Force, angle unit.Angle) (unit.Force, error) {
 	if !(0 <= angle && angle.Degrees() <= 180) {
 		return 0, &unit.RangeError{Name: "angle between the lines", Got: angle.Degrees(), Low: 0, High: 180, Unit: "deg"}
 	}
+	if angle.Degrees() == 180 {
+		return 0, nil // the cosine of a right angle, without the noise of the sum
+	}
 	return t.Scale(2 * angle.Scale(0.5).Cos()), nil
 }
 

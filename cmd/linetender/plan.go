@@ -35,11 +35,11 @@ professional has only the card.
 
 Exit status: 0 every plan was computed, whatever it decides; 2 the input or the call is wrong, with one line on
 standard error that names the field and says what would be right. A case is at most 1 MiB.`,
-		Example: `  linetender plan testdata/case/ditch.json
-  linetender plan --text testdata/case/ditch.json
-  linetender plan - < testdata/case/ditch.json
-  linetender plan --pictures . testdata/case/ditch.json
-  linetender plan --each testdata/case/each.jsonl`,
+		Example: `  linetender plan testdata/readme/ditch.json
+  linetender plan --text testdata/readme/ditch.json
+  linetender plan - < testdata/readme/ditch.json
+  linetender plan --pictures . testdata/readme/ditch.json
+  linetender plan --each testdata/readme/each.jsonl`,
 		Args: exactly(1, "name one file with a case, or - for standard input"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if text && each {
