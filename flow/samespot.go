@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 
 	"linetender/calc/handbook"
@@ -8,13 +9,17 @@ import (
 	"linetender/flow/wording"
 )
 
-// sameSpot drops a better word for the ground that a puller slipped on, where it
-// is asked again because of a slip, and says that the old one stays: what it was
-// seen to do there bounds it, whatever the spot is called. A worse word counts.
+// moved is how people say that a puller stands somewhere else now.
+var moved = regexp.MustCompile(`(?i)\b(?:moved|elsewhere|somewhere else|(?:an)?other (?:spot|place|side)|drove (?:it|over|round|on)|went round|on the (?:road|track) now)\b`)
+
+// sameSpot drops a better word for the ground that a puller slipped on, and says
+// that the old one stays: what it was seen to do there bounds it, whatever the spot
+// is called. A worse word counts, and one with which it is said to have moved, but
+// not where the old one is asked for again.
 //
 // Source: judgment, errs low.
 func (t *turn) sameSpot(changes []change) []change {
-	if _, again := t.s.askedAgain("puller.ground"); !again || !slices.ContainsFunc(t.s.Sheet.Seen, func(w job.SeenSheet) bool { return w.What == "slip" }) {
+	if _, again := t.s.askedAgain("puller.ground"); !again && moved.MatchString(t.in.Text) || !slices.ContainsFunc(t.s.Sheet.Seen, func(w job.SeenSheet) bool { return w.What == "slip" }) {
 		return changes
 	}
 	return slices.DeleteFunc(slices.Clone(changes), func(c change) bool {

@@ -43,5 +43,16 @@ func TestASlipOutlivesABetterWord(t *testing.T) {
 		if p.say("Ada", "as before"); want == was && p.job().Sheet.Puller.Ground != was {
 			t.Errorf("%s: as before is %s", word, p.job().Sheet.Puller.Ground)
 		}
+		if want != was {
+			continue
+		}
+		p.say("Ada", "change puller ground asphalt")
+		if got := p.job().Sheet.Puller.Ground; got != was {
+			t.Errorf("changed to a better word on the spot where it slipped: %s, want %s", got, was)
+		}
+		p.say("Ada", "change puller ground asphalt, it has moved")
+		if got := p.job().Sheet.Puller.Ground; got != "asphalt" {
+			t.Errorf("said to have moved: %s, want asphalt", got)
+		}
 	}
 }
