@@ -40,7 +40,23 @@ func (t *turn) choose(o offer) {
 // hearFacts puts what a message says on the sheet, read back. It reports
 // whether any of it was an answer to tp.
 func (t *turn) hearFacts(h hear.Heard, amend bool) []string {
-	return t.put(t.noBetter(t.number(t.ofPieces(h.Facts), amend)))
+	return t.put(t.noBetter(t.number(t.ofPieces(t.besides(h)), amend)))
+}
+
+// besides marks as said in passing what a message tells of the stuck vehicle where
+// something else was asked and a part of it was not read, or it is a question: it may
+// be about a vehicle whose name nobody knows here.
+func (t *turn) besides(h hear.Heard) []hear.Fact {
+	tp, _ := topicByName(t.s.Topic)
+	if strings.HasPrefix(tp.fills0(), "load.") || h.Unread() == "" && !isQuestion(strings.ToLower(t.in.Text)) {
+		return h.Facts
+	}
+	out := slices.Clone(h.Facts)
+	for i, f := range out {
+		_, told := t.s.Sheet.Get(f.Field)
+		out[i].Guess = f.Guess || told && strings.HasPrefix(f.Field, "load.")
+	}
+	return out
 }
 
 // number gives new pieces of gear and new anchors their places in the lists

@@ -184,6 +184,9 @@ func (t *turn) skip() {
 		t.remark(wording.RefuseSkipPeople, nil)
 		return
 	}
+	if t.s.State == Amend && len(tp.skip) == 0 {
+		t.untell(tp)
+	}
 	if t.skipSpecial(tp) {
 		return
 	}
@@ -203,6 +206,16 @@ func (t *turn) skip() {
 		t.propose(t.everyone(nil))
 	}
 	t.next()
+}
+
+// untell takes back what was told of a question that nobody can answer any more: an
+// answer that is not known now is no answer, and the old one must not stand.
+func (t *turn) untell(tp topic) {
+	for _, path := range tp.fills {
+		if was, told := t.s.Sheet.Get(path); told {
+			t.act(Act{Do: DoSet, Path: path, Was: was, How: Skipped})
+		}
+	}
 }
 
 // quiet marks changes that were read back already.

@@ -2,9 +2,11 @@ package flow
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
+	"linetender/calc/handbook"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -106,7 +108,7 @@ func (t *turn) noBetter(changes []change) []change {
 	var of []string // what goes with them
 	left := slices.DeleteFunc(changes, func(c change) bool {
 		was, told := t.s.Sheet.Get(c.path)
-		if !c.guess || !told || slices.Contains(tp.fills, c.path) || !worseEnd(c.path, was, c.value) {
+		if !c.guess || !told || slices.Contains(tp.fills, c.path) || !worseEnd(c.path, was, c.value) && !betterWord(c.path, was, c.value) {
 			return false
 		}
 		t.say(wording.RefuseToldBefore, wording.Args{"What": t.nameOf(c.path), "Text": t.word(c.path, was)})
@@ -114,6 +116,30 @@ func (t *turn) noBetter(changes []change) []change {
 		return true
 	})
 	return slices.DeleteFunc(left, func(c change) bool { return slices.Contains(of, c.path) })
+}
+
+// betterWord reports whether one word for what the stuck vehicle stands on, how deep, on
+// which wheels and where it is made fast makes things look better than another.
+func betterWord(path, was, value string) bool {
+	depths := []string{"none", "hub", "fender", "cab"}
+	firm := []string{"rated-eye", "frame"}
+	switch path {
+	case "load.ground":
+		old, _, okOld := handbook.Rolling(handbook.Ground(was))
+		now, _, okNow := handbook.Rolling(handbook.Ground(value))
+		return !okOld || !okNow || now.High < old.High || now.Low < old.Low
+	case "load.sunk":
+		return slices.Index(depths, value) < slices.Index(depths, was)
+	case "load.locked":
+		old, errOld := strconv.ParseFloat(was, 64)
+		now, errNow := strconv.ParseFloat(value, 64)
+		return errOld != nil || errNow != nil || now < old
+	case "load.tow_point.kind":
+		return slices.Contains(firm, value) && !slices.Contains(firm, was)
+	case "load.belly":
+		return value == "false" && was == "true"
+	}
+	return false
 }
 
 // outdoing drops from the answers that a correction may mean those which were

@@ -64,6 +64,11 @@ func (m *message) doubted() {
 func (m *message) halfRead() {
 	for _, c := range m.clauses {
 		figure, except := m.leftIn(c)
+		if slices.ContainsFunc(c.items, func(it *item) bool { return it.has("end") && !it.used && !m.denied(it) }) {
+			m.noPlaceOfTwo(c, "")
+		} else if m.leftOver(c) {
+			m.noPlaceOfTwo(c, "point") // the tow point is the spring hanger
+		}
 		if !figure && !except {
 			continue
 		}
@@ -83,6 +88,24 @@ func (m *message) halfRead() {
 		}
 		if except {
 			m.facts = slices.DeleteFunc(m.facts, func(f Fact) bool { return f.Field == "hazards" && f.Value == "none" })
+		}
+	}
+}
+
+// noPlaceOfTwo takes back a good place for the line beside which another was named and
+// not read: "the tow point is the bumper". Only one that was said with a word counts,
+// where there is one.
+func (m *message) noPlaceOfTwo(c *clause, word string) {
+	for _, h := range append(slices.Clone(m.heads), m.load, m.puller, m.asked) {
+		if h == nil {
+			continue
+		}
+		for field, f := range h.slots {
+			good := field == "kind" && slices.Contains([]string{"rated-eye", "frame"}, f.Value) || field == "hitch" && slices.Contains([]string{"drawbar", "rated-point"}, f.Value)
+			if good && h.where[field] == c && strings.Contains(strings.ToLower(f.Said), word) {
+				delete(h.slots, field)
+				m.unuse(f.Said)
+			}
 		}
 	}
 }
