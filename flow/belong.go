@@ -61,7 +61,7 @@ func (t *turn) outdated(changes []change) (paths []string, by map[string]string)
 		if c.path == "puller.name" && t.otherMachine(was, changes) {
 			fields = slices.Concat(belongings["puller.kind"], ofMachine)
 		}
-		if c.path == "puller.kind" && !t.sameMachine(changes) {
+		if c.path == "puller.kind" && !t.sameMachine(changes) || c.path == "puller.mass" && t.retold(changes) {
 			fields = slices.Concat(fields, ofMachine)
 		}
 		for _, f := range fields {
@@ -106,6 +106,16 @@ func (t *turn) sameMachine(changes []change) bool {
 		}
 	}
 	return said
+}
+
+// retold reports whether the puller is told anew with another weight where it is changed
+// as a whole, and not by the name that it had: it may be another that nobody here knows by
+// name, a "land rover".
+func (t *turn) retold(changes []change) bool {
+	if t.s.State != Amend || t.s.Topic != "puller" {
+		return false
+	}
+	return !slices.ContainsFunc(changes, func(c change) bool { return c.path == "puller.name" }) || !t.sameMachine(changes)
 }
 
 // otherMachine reports whether another machine of the same kind takes the place
