@@ -71,6 +71,23 @@ func (t *turn) damageNow(text string) {
 	}
 }
 
+// tellsDamage takes out what the lead tells damage of in a pull, and reports whether that
+// was told: "the sling got a cut, rest fine".
+func (t *turn) tellsDamage() bool {
+	var worse []change
+	for _, f := range t.damageFacts(t.in.Text) {
+		if was, _ := t.s.Sheet.Get(f.Field); !sameText(was, f.Value) {
+			worse = append(worse, change{set: set{f.Field, f.Value}, how: Told})
+		}
+	}
+	if len(worse) == 0 {
+		return false
+	}
+	t.note(t.in.Text)
+	t.goBy(worse)
+	return true
+}
+
 // waved reports whether the lead has waved damage away that nobody else has
 // looked at yet.
 func (t *turn) waved(d Differ) bool { return t.s.Held["waved:"+itoa(d.Number)] != "" }

@@ -164,3 +164,16 @@ func TestDamageNeedsTwoOnOnePhone(t *testing.T) {
 		}
 	}
 }
+
+// What the lead tells of damage where the gear is looked over takes the piece out, as
+// anybody's word does.
+func TestLeadTellsDamageAtTheGear(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.GearCheck)
+	p.say("Ada", "the sling got a cut, rest fine")
+	for _, g := range p.job().Sheet.Gear {
+		if damaged := g.Condition == "damaged"; damaged != (g.Kind == "sling") {
+			t.Errorf("the %s is %s", g.Kind, g.Condition)
+		}
+	}
+}

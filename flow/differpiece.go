@@ -23,7 +23,7 @@ func (t *turn) worstPieces(facts []hear.Fact) []hear.Fact {
 	for _, path := range at {
 		p := pieces[path]
 		place, more, several := t.which1(p)
-		if more && (!t.main() || t.s.State == Halted) && !p.adds { // with a stop on nobody adds a piece
+		if more && (!t.main() || t.s.State == Halted || t.s.State == Pulling) && !p.adds { // with a stop on, or in a pull, nobody adds a piece
 			several = t.alikes(p)
 		}
 		switch {

@@ -32,7 +32,9 @@ func (t *turn) heard(h hear.Heard) {
 		}
 		if t.s.State == Pulling {
 			if h.Facts = inPulls(t.in.Text, h.Facts); len(h.Facts) == 0 {
-				t.remark(wording.PullNoChange, nil)
+				if !t.tellsDamage() {
+					t.remark(wording.PullNoChange, nil)
+				}
 				return
 			}
 		}
