@@ -110,7 +110,7 @@ func (t *turn) heardTwo(tp topic, text, first, second, firstWord, secondWord str
 }
 
 // partsOfTwo is where one of two lengths ends and words about the other begin.
-var partsOfTwo = regexp.MustCompile(`(?i)[,;]\s|\.\s|\band\b|&`)
+var partsOfTwo = regexp.MustCompile(`(?i)[,;]\s|\.\s|\b(?:and|n)\b|&`)
 
 // whichIsWhich reports whether words tell two lengths the other way round, and whether
 // they are plain: each stands in a part of its own with no other's name, or beside its own

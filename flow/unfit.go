@@ -32,6 +32,7 @@ var (
 	countedOnly = regexp.MustCompile(`^\W*(?:(?:` + howMany + `|we|are|we'?re|were|is|its|it'?s|about|around|roughly|some|maybe|perhaps|possibly|probably|or|to|just|only|at|least|most|us|of|there'?s?|here|in|all|total|altogether|people|persons|adults?|grown|ups?)\b\W*)+$`)
 	countYoung  = regexp.MustCompile(`\b(` + howMany + `)\W+(?:(?:of|them|us|those|these|which|whom|are|is|being|only|just|still|aged?|young|small|little|teenage|my|our|his|her|the)\W+)*(?:(?:` + kin + `|teens|teenagers|youngsters|lads|minors?|under)\b|\d{1,2}\b)`)
 	countRange  = regexp.MustCompile(`(?i)^\W*(?:(?:we|are|we'?re|were|about|around|there'?s?|maybe|just|only|between)\b\W*)*(` + howMany + `)\s*(?:-|–|/|,?\s*\b(?:or|to|and|maybe|perhaps|possibly)\b(?:\s+(?:maybe|perhaps|possibly|even))?)\s*(` + howMany + `)\b(?:\W*\b(?:of us|of them|people|persons|adults|grown-?\s?ups|in all|here|all told|not sure))*\W*$`)
+	numbered    = regexp.MustCompile(`(?i)^(?:` + howMany + `)$`)
 	apartYoung  = regexp.MustCompile(`(?i)^\W*(?:we are |there are )?\w+ (?:plus|and|\+|adults?|grown)`)
 )
 
@@ -55,7 +56,11 @@ func splitYoung(text string) (rest string, young []string) {
 			case hear.IsKin(words[0]) || len(words) > 1 && hear.IsKin(words[0]+" "+words[1]):
 				young = append(young, "")
 			default:
-				young = append(young, plainName(words[0]))
+				name := plainName(words[0])
+				if numbered.MatchString(name) {
+					name = "" // "4 but ones my lad": how many, and nobody's name
+				}
+				young = append(young, name)
 			}
 		}
 	}
