@@ -108,11 +108,12 @@ func (t *turn) sameMachine(changes []change) bool {
 	return said
 }
 
-// retold reports whether the puller is told anew with another weight where it is changed
-// as a whole, and not by the name that it had: it may be another that nobody here knows by
-// name, a "land rover".
+// retold reports whether the puller is told anew, its weight and its wheels or its ground,
+// where it is changed as a whole, and not by the name that it had: it may be another that
+// nobody here knows by name, a "land rover".
 func (t *turn) retold(changes []change) bool {
-	if t.s.State != Amend || t.s.Topic != "puller" {
+	more := slices.ContainsFunc(changes, func(c change) bool { return c.path == "puller.driven" || c.path == "puller.ground" })
+	if t.s.State != Amend || t.s.Topic != "puller" || !more {
 		return false
 	}
 	return !slices.ContainsFunc(changes, func(c change) bool { return c.path == "puller.name" }) || !t.sameMachine(changes)
