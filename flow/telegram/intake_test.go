@@ -201,6 +201,7 @@ func TestRevokedTokenEndsThePoll(t *testing.T) {
 func TestASecondPollerIsExplained(t *testing.T) {
 	polling(t, func(t *testing.T, g *ground, end func() error) {
 		g.srv.Wait("the first poll", func() bool { return len(g.srv.Calls("getUpdates")) == 1 })
+		synctest.Wait() // it is noted before it waits, and only one that waits is in the way
 		resp, err := g.srv.Client().Get(g.srv.URL() + "/bot" + g.srv.Token() + "/getUpdates")
 		if err != nil {
 			t.Fatal(err)
