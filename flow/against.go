@@ -26,7 +26,7 @@ func (t *turn) against(text string) bool {
 		t.failsNow("sober", text)
 		return true
 	}
-	if _, ok := t.tellsOf(text, hear.Unbraked); !ok || isQuestion(lowered(text)) {
+	if _, ok := t.tellsOf(text, hear.Unbraked); !ok || isQuestion(hear.Lowered(text)) {
 		return false
 	}
 	for i, a := range t.s.Sheet.Anchors {

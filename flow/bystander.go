@@ -116,7 +116,7 @@ var (
 
 // smoker reports whether words tell of somebody who smokes, and of no machine that does.
 func (t *turn) smoker(text string) bool {
-	low := lowered(text)
+	low := hear.Lowered(text)
 	m := smokes.FindStringSubmatch(low)
 	return m != nil && !machine1.MatchString(m[1]) && !isQuestion(low)
 }

@@ -44,24 +44,28 @@ func (t *turn) damageFacts(text string) []hear.Fact {
 	})
 }
 
+// newDamage is what of that the sheet does not say yet.
+func (t *turn) newDamage(text string) []change {
+	var out []change
+	for _, f := range t.damageFacts(text) {
+		if was, _ := t.s.Sheet.Get(f.Field); !sameText(was, f.Value) {
+			out = append(out, change{set: set{f.Field, f.Value}, how: Told})
+		}
+	}
+	return out
+}
+
 // damageNow takes out what somebody tells damage of while all stand still.
 func (t *turn) damageNow(text string) {
-	facts := t.damageFacts(text)
-	if len(facts) == 0 {
-		return
-	}
 	var news []Differ
 	var worse []change
-	for _, f := range facts {
-		was, _ := t.s.Sheet.Get(f.Field)
-		if sameText(was, f.Value) {
-			continue
-		}
-		if d := (Differ{Path: f.Field, Said: f.Value, Was: was}); damaged(d) && !t.s.alone() {
+	for _, c := range t.newDamage(text) {
+		was, _ := t.s.Sheet.Get(c.path)
+		if d := (Differ{Path: c.path, Said: c.value, Was: was}); damaged(d) && !t.s.alone() {
 			news = append(news, d)
 			continue
 		}
-		worse = append(worse, change{set: set{f.Field, f.Value}, how: Told})
+		worse = append(worse, c)
 	}
 	if len(news) > 0 {
 		t.differ(news)
@@ -74,12 +78,7 @@ func (t *turn) damageNow(text string) {
 // tellsDamage takes out what the lead tells damage of in a pull, and reports whether that
 // was told: "the sling got a cut, rest fine".
 func (t *turn) tellsDamage() bool {
-	var worse []change
-	for _, f := range t.damageFacts(t.in.Text) {
-		if was, _ := t.s.Sheet.Get(f.Field); !sameText(was, f.Value) {
-			worse = append(worse, change{set: set{f.Field, f.Value}, how: Told})
-		}
-	}
+	worse := t.newDamage(t.in.Text)
 	if len(worse) == 0 {
 		return false
 	}

@@ -23,7 +23,7 @@ type Defect struct {
 // faulty takes words of such a thing. While questions are asked, the brakes may be
 // those of the load, and whoever is asked answers.
 func (t *turn) faulty(text string) bool {
-	low := strings.Trim(lowered(text), " .!")
+	low := strings.Trim(hear.Lowered(text), " .!")
 	_, keeper := t.tellsOf(text, hear.Keeper)
 	if _, brake := t.tellsOf(text, hear.Brake); !keeper && !brake || isQuestion(low) || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
 		return false

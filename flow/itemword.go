@@ -41,7 +41,7 @@ var (
 // inPart reports whether words say that something is so in part or not yet, or,
 // where they agree, take some of it back.
 func inPart(text string, agrees bool) bool {
-	low := idleNo.ReplaceAllString(lowered(text), " ")
+	low := idleNo.ReplaceAllString(hear.Lowered(text), " ")
 	if m := shares.FindStringSubmatch(low); m != nil {
 		return counts[m[1]] < counts[m[2]]
 	}

@@ -58,7 +58,7 @@ func (t *turn) notes(text string) bool {
 // noteTells reports whether the words of a note tell of the job: something that is
 // wrong, or an answer.
 func (t *turn) noteTells(rest string) bool {
-	low := strings.Trim(lowered(rest), " .!")
+	low := strings.Trim(hear.Lowered(rest), " .!")
 	if isQuestion(low) {
 		return false
 	}

@@ -80,7 +80,7 @@ func TestPatternsAnswerAsTheirExpressions(t *testing.T) {
 	}
 	var texts []string
 	for _, text := range textedTexts(t) {
-		texts = append(texts, text, lowered(text))
+		texts = append(texts, text, hear.Lowered(text))
 	}
 	for _, p := range all {
 		texts = append(texts, p.Needs()...)

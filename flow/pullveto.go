@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -145,7 +146,7 @@ func (t *turn) withhold(h *Hold, reason string) {
 // whyWithheld takes words as the reason for what who speaks withholds without one.
 func (t *turn) whyWithheld(text string) bool {
 	h := t.s.hold()
-	if h == nil || t.s.State != Pulling || h.Reasons[t.in.Person.ID] != "" || isQuestion(lowered(text)) || len(strings.Fields(text)) < 2 ||
+	if h == nil || t.s.State != Pulling || h.Reasons[t.in.Person.ID] != "" || isQuestion(hear.Lowered(text)) || len(strings.Fields(text)) < 2 ||
 		!slices.ContainsFunc(h.Withheld, func(p Person) bool { return p.ID == t.in.Person.ID }) {
 		return false
 	}

@@ -117,8 +117,8 @@ var partsOfTwo = regexp.MustCompile(`(?i)[,;]\s|\.\s|\b(?:and|n)\b|&`)
 // name on the same side as the other.
 func whichIsWhich(text, first, second string) (swapped, plain bool) {
 	var order strings.Builder // per part 1, 2 and f, where the names and the figures stand
+	word := regexp.MustCompile(regexp.QuoteMeta(first) + "|" + regexp.QuoteMeta(second) + "|" + lengthInText.String())
 	for _, part := range partsOfTwo.Split(strings.ToLower(text), -1) {
-		word := regexp.MustCompile(regexp.QuoteMeta(first) + "|" + regexp.QuoteMeta(second) + "|" + lengthInText.String())
 		for _, w := range word.FindAllString(part, -1) {
 			switch w {
 			case first:

@@ -141,7 +141,7 @@ func (t *turn) goes(text, low string) bool {
 // thing of what was answered: once the ground was told, and not as the answer to
 // what the ground is.
 func (t *turn) rainsNow(text string) bool {
-	low := lowered(text)
+	low := hear.Lowered(text)
 	if !rainy.MatchString(low) || dry.MatchString(low) || isQuestion(low) || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
 		return false
 	}

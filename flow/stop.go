@@ -275,7 +275,7 @@ var (
 
 // saysStood reports whether words say that people stand, and nothing else.
 func saysStood(text string) bool {
-	low := strings.Trim(lowered(text), " .!/")
+	low := strings.Trim(hear.Lowered(text), " .!/")
 	return stoodWords.MatchString(low) && stood.MatchString(low)
 }
 
@@ -288,7 +288,7 @@ func (t *turn) answersStop() bool {
 // saysMistaken reports whether words say that the stop itself was a mistake, and
 // tell of nothing else.
 func saysMistaken(text string) bool {
-	low := lowered(text)
+	low := hear.Lowered(text)
 	rest := aboutStop.ReplaceAllString(low, " ")
 	_, seen := sightIn(rest)
 	return mistaken.MatchString(low) && !seen && !hear.Stops(rest)

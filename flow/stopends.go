@@ -18,9 +18,6 @@ import (
 var question = hear.Expression(`\?\s*$|^(?:(?:so|and|but|ok|okay|hey|well|please|er|um|then|now)[ ,]+)*` +
 	`(?:is|are|am|do|does|did|can|could|shall|should|may|would|what|whats|what's|who|whos|who's|where|when|why|how|which|whose|everybody ok|everyone ok|all ok|anyone|anybody)\b`)
 
-// lowered is a text in lower case, with the apostrophe of a keyboard.
-func lowered(text string) string { return strings.ToLower(strings.ReplaceAll(text, "’", "'")) }
-
 // isQuestion reports whether words ask something.
 func isQuestion(low string) bool { return question.MatchString(strings.TrimSpace(low)) }
 
@@ -73,7 +70,7 @@ const (
 
 // stopSaid reads the lead's words in a stop.
 func stopSaid(text string) (stopSays, sight) {
-	low := lowered(strings.Trim(wording.Plain(text), " .!"))
+	low := hear.Lowered(strings.Trim(wording.Plain(text), " .!"))
 	seen, ok := sightIn(low)
 	if ok && seen.kind == "moves" {
 		seen, _ = sightOf("runs")

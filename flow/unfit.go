@@ -42,7 +42,7 @@ func splitYoung(text string) (rest string, young []string) {
 	var keep []string
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n&/+", r) }) {
 		for one := range strings.SplitSeq(" "+part+" ", " and ") {
-			low := lowered(one)
+			low := hear.Lowered(one)
 			words := strings.Fields(one)
 			if len(words) == 0 {
 				continue
@@ -164,7 +164,7 @@ func (t *turn) heardCrew(tp topic, h hear.Heard) bool {
 // unfitTold takes that one of the crew is under age or has been drinking, or that
 // this was wrong, whatever is asked.
 func (t *turn) unfitTold(text string) bool {
-	low := lowered(text)
+	low := hear.Lowered(text)
 	name := t.namedIn(low)
 	switch t.s.Topic {
 	case "names", "crew":

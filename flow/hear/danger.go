@@ -61,15 +61,15 @@ func (d Danger) Is(kinds ...Kind) bool { return d.Stands == Now && slices.Contai
 // stranger.
 func Dangers(text string, names []string) []Danger {
 	r := dangerReading{names: names}
-	for _, part := range parted(lowText(text)) {
+	for _, part := range parted(Lowered(text)) {
 		r.clause(part)
 	}
-	r.seen(lowText(text))
+	r.seen(Lowered(text))
 	return r.found
 }
 
-// lowText is a message in lower case with plain apostrophes.
-func lowText(text string) string { return strings.ToLower(strings.ReplaceAll(text, "’", "'")) }
+// Lowered is a message in lower case with plain apostrophes.
+func Lowered(text string) string { return strings.ToLower(strings.ReplaceAll(text, "’", "'")) }
 
 // A dangerReading is the reading of one message.
 type dangerReading struct {

@@ -67,9 +67,9 @@ func (r *dangerReading) near(words, named string, stands Standing) {
 // one, which speaks on of them.
 func (r *dangerReading) past(p *dangerPart, words string, before int) {
 	gone := danger.in("gone", words) && !danger.in("notgone", words)
-	else_ := danger.in("elsewhere", words) && !danger.in("notgone", words)
+	away := danger.in("elsewhere", words) && !danger.in("notgone", words)
 	rigged := danger.in("strangernear", words) || danger.in("oneofthem", words)
-	if gone || else_ && !rigged {
+	if gone || away && !rigged {
 		for i := before; i < len(r.found); i++ {
 			if r.found[i].Kind == Near && r.found[i].Stands == Now {
 				r.found[i].Stands = Past
@@ -81,7 +81,7 @@ func (r *dangerReading) past(p *dangerPart, words string, before int) {
 	if spoken && !danger.in("goneon", words) || len(r.parts) == 0 {
 		return
 	}
-	if !danger.in("goneon", words) || danger.in("notgone", words) || else_ && !gone && !danger.in("bynow", words) && !r.elsewhereAgain(words) {
+	if !danger.in("goneon", words) || danger.in("notgone", words) || away && !gone && !danger.in("bynow", words) && !r.elsewhereAgain(words) {
 		return
 	}
 	last := &r.parts[len(r.parts)-1]

@@ -115,4 +115,4 @@ func SeenIn(found []Danger) Kind {
 }
 
 // HeardOnly reports whether words are of what was heard and not seen.
-func HeardOnly(text string) bool { return danger.in("heardonly", lowText(text)) }
+func HeardOnly(text string) bool { return danger.in("heardonly", Lowered(text)) }

@@ -5,13 +5,10 @@ import (
 	"strings"
 )
 
-// Hopeful reports whether a value of a field, by the last part of its name, makes things look
-// better than another, so that what stands beside it must have been read too.
-func Hopeful(field, value string) bool { return hopeful(field, value) }
-
-// hopeful reports whether a value makes things look better, so that "I think"
-// is not enough for it.
-func hopeful(field, value string) bool {
+// Hopeful reports whether a value of a field, by the last part of its name, makes
+// things look better, so that "I think" is not enough for it and what stands beside
+// it must have been read too.
+func Hopeful(field, value string) bool {
 	switch field {
 	case "locked":
 		return value == "0"
@@ -39,19 +36,25 @@ func (m *message) doubted() {
 			continue
 		}
 		figure := slices.ContainsFunc(c.items, func(it *item) bool { return it.q != nil && !it.used })
-		for _, h := range append(slices.Clone(m.heads), m.load, m.puller, m.asked) {
-			if h == nil {
-				continue
-			}
-			for field, f := range h.slots {
-				if h.where[field] != m.clauses[i-1] {
-					continue
-				}
-				if hopeful(field, f.Value) || field == "driven" && f.Value == "1" || figure && (h == m.load && field == "slope" || (h == m.load || h == m.puller) && field == "mass") {
-					delete(h.slots, field)
-					delete(h.slots, field+"_from")
-					m.unuse(f.Said)
-				}
+		m.takeBack(func(h *head, field string, f *Fact) bool {
+			return h.where[field] == m.clauses[i-1] &&
+				(Hopeful(field, f.Value) || field == "driven" && f.Value == "1" || figure && (h == m.load && field == "slope" || (h == m.load || h == m.puller) && field == "mass"))
+		})
+	}
+}
+
+// takeBack takes back what pick names of what was told of the load, the puller and
+// every other thing.
+func (m *message) takeBack(pick func(h *head, field string, f *Fact) bool) {
+	for _, h := range append(slices.Clone(m.heads), m.load, m.puller, m.asked) {
+		if h == nil {
+			continue
+		}
+		for field, f := range h.slots {
+			if pick(h, field, f) {
+				delete(h.slots, field)
+				delete(h.slots, field+"_from")
+				m.unuse(f.Said)
 			}
 		}
 	}
@@ -72,20 +75,11 @@ func (m *message) halfRead() {
 		if !figure && !except {
 			continue
 		}
-		behind := func(w *clause) bool { return except && w != nil && w.sentence == c.sentence }
-		for _, h := range append(slices.Clone(m.heads), m.load, m.puller, m.asked) {
-			if h == nil {
-				continue
-			}
-			for field, f := range h.slots {
-				way := goodWay(field, f.Value)
-				if way && h.where[field] == c || (way || hopeful(field, f.Value)) && behind(h.where[field]) {
-					delete(h.slots, field)
-					delete(h.slots, field+"_from")
-					m.unuse(f.Said)
-				}
-			}
-		}
+		m.takeBack(func(h *head, field string, f *Fact) bool {
+			at, way := h.where[field], goodWay(field, f.Value)
+			behind := except && at != nil && at.sentence == c.sentence
+			return way && at == c || (way || Hopeful(field, f.Value)) && behind
+		})
 		if except {
 			m.facts = slices.DeleteFunc(m.facts, func(f Fact) bool { return f.Field == "hazards" && f.Value == "none" })
 		}
@@ -96,18 +90,10 @@ func (m *message) halfRead() {
 // not read: "the tow point is the bumper". Only one that was said with a word counts,
 // where there is one.
 func (m *message) noPlaceOfTwo(c *clause, word string) {
-	for _, h := range append(slices.Clone(m.heads), m.load, m.puller, m.asked) {
-		if h == nil {
-			continue
-		}
-		for field, f := range h.slots {
-			good := field == "kind" && slices.Contains([]string{"rated-eye", "frame"}, f.Value) || field == "hitch" && slices.Contains([]string{"drawbar", "rated-point"}, f.Value)
-			if good && h.where[field] == c && strings.Contains(strings.ToLower(f.Said), word) {
-				delete(h.slots, field)
-				m.unuse(f.Said)
-			}
-		}
-	}
+	m.takeBack(func(h *head, field string, f *Fact) bool {
+		good := field == "kind" && slices.Contains([]string{"rated-eye", "frame"}, f.Value) || field == "hitch" && slices.Contains([]string{"drawbar", "rated-point"}, f.Value)
+		return good && h.where[field] == c && strings.Contains(strings.ToLower(f.Said), word)
+	})
 }
 
 // goodWay reports whether a slope or an angle is as good as there is.
@@ -143,21 +129,11 @@ func (m *message) namedAgain() {
 		if !m.leftOver(c) {
 			continue
 		}
-		for _, h := range append(slices.Clone(m.heads), m.load, m.asked) {
-			if h == nil {
-				continue
-			}
-			for field, f := range h.slots {
-				class := tellsOfField[field]
-				if class == "" || h.where[field] == c || !hopeful(field, f.Value) {
-					continue
-				}
-				if slices.ContainsFunc(c.items, func(it *item) bool { return !it.used && it.has(class) && !m.denied(it) && !it.clause.ask }) {
-					delete(h.slots, field)
-					m.unuse(f.Said)
-				}
-			}
-		}
+		m.takeBack(func(h *head, field string, f *Fact) bool {
+			class := tellsOfField[field]
+			return class != "" && h.where[field] != c && Hopeful(field, f.Value) &&
+				slices.ContainsFunc(c.items, func(it *item) bool { return !it.used && it.has(class) && !m.denied(it) && !it.clause.ask })
+		})
 	}
 }
 

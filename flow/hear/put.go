@@ -19,7 +19,7 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 			c = it.clause
 		}
 	}
-	if c == nil || slices.ContainsFunc(its, func(it *item) bool { return it != nil && it.silent() }) || c.unsure && hopeful(field, value) {
+	if c == nil || slices.ContainsFunc(its, func(it *item) bool { return it != nil && it.silent() }) || c.unsure && Hopeful(field, value) {
 		return false
 	}
 	if field == "hitch_rating" && slices.ContainsFunc(c.items, func(it *item) bool { return it.means["rkind"] == "breaking" }) {

@@ -23,7 +23,7 @@ func youngAge(low string) (young, told bool) {
 
 // YoungOf is the same of what a message says of somebody by name.
 func YoungOf(text, name string) (young, told bool) {
-	return youngOf((&dangerReading{names: []string{name}}).mark(lowText(text)))
+	return youngOf((&dangerReading{names: []string{name}}).mark(Lowered(text)))
 }
 
 // youngOf is the same of words in which a sign stands for a name.
@@ -42,7 +42,7 @@ func youngOf(named string) (young, told bool) {
 // IsYoung reports whether what a list of people says of one of them makes them
 // under age; named is whether more than one word is said.
 func IsYoung(one string, named bool) bool {
-	low := lowText(one)
+	low := Lowered(one)
 	young, told := youngAge(low)
 	return !danger.in("kidless", low) && (danger.in("minor", low) || young && (named || danger.in("akin", low)) || danger.in("akin", low) && !told)
 }
@@ -52,4 +52,4 @@ func IsYoung(one string, named bool) bool {
 func IsKin(words string) bool { return danger.in("akin", strings.ToLower(words)) }
 
 // Sobered reports whether words say that somebody is fit after all.
-func Sobered(text string) bool { return danger.in("sobered", lowText(text)) }
+func Sobered(text string) bool { return danger.in("sobered", Lowered(text)) }
