@@ -112,11 +112,18 @@ func TestHeavierIsNeverBetter(t *testing.T) {
 	})
 }
 
+// Hardly uphill, by eye, may be downhill: then the load may run to the puller
+// by itself. Steeper up it can't any more, and that danger is over.
 func TestSteeperIsNeverBetter(t *testing.T) {
+	runs := func(t *rapid.T, s job.Sheet) bool { return newSearch(read(t, s), view{}).n.runs }
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawn(t)
 		a := read(t, s).Load.Slope.Best.Degrees() + rapid.Float64Range(0, 12).Draw(t, "steeper")
-		notBetter(t, s, set(t, s, "load.slope", fmt.Sprintf("%.4f deg", a)))
+		steeper := set(t, s, "load.slope", fmt.Sprintf("%.4f deg", a))
+		if runs(t, s) && !runs(t, steeper) {
+			t.Skip()
+		}
+		notBetter(t, s, steeper)
 	})
 }
 
