@@ -4,29 +4,11 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/calc"
+	"linetender/calc/handbook"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
-
-// posts lists who does what, by the number of people: place and duty are
-// those of does. Driver is never combined with anything, nor the leader with
-// holder or chocks. More than eight are sent away.
-//
-// Source: common practice; one signaller at a time and a stop from anyone
-// after 29 CFR 1926.1417(y) and .1419.
-var posts = map[int][]Post{
-	2: {{"leader_all", "leader"}, {"driver", "driver"}},
-	3: {{"leader_signal", "leader"}, {"driver", "driver"}, {"rigger_watch", "rigger"}},
-	4: {{"leader_signal", "leader"}, {"driver", "driver"}, {"rigger_watch", "rigger"}, {"holder", "holder"}},
-	5: {{"leader_signal", "leader"}, {"driver", "driver"}, {"rigger", "rigger"}, {"holder", "holder"}, {"chocks", "chocks"}},
-	6: {{"leader_signal", "leader"}, {"driver", "driver"}, {"rigger", "rigger"}, {"holder", "holder"}, {"chocks", "chocks"}, {"lookout", "lookout"}},
-	7: {{"leader", "leader"}, {"driver", "driver"}, {"signal", "signal"}, {"rigger", "rigger"}, {"holder", "holder"}, {"chocks", "chocks"}, {"lookout", "lookout"}},
-	8: {{"leader", "leader"}, {"driver", "driver"}, {"signal", "signal"}, {"rigger", "rigger"}, {"holder", "holder"}, {"chocks", "chocks"},
-		{"lookout", "lookout"}, {"recorder", "recorder"}},
-}
-
-// mostPosts is the largest crew that has a place for everyone.
-const mostPosts = 8
 
 // people is how many are there.
 func (t *turn) people() int {
@@ -112,6 +94,71 @@ func (t *turn) calls(member, name string) {
 	}
 }
 
+// posts are the parts that there are, by how many are there and by whether the
+// plan has a holding line.
+func (t *turn) posts() []Post { return handbook.Posts(t.people(), t.holdNeeded()) }
+
+// noPart says who has none, because there are more than a rig has a use for.
+func (t *turn) noPart() {
+	most := handbook.MostPosts(t.holdNeeded())
+	if t.people() <= most {
+		return
+	}
+	var names wording.Names
+	for _, n := range t.s.Crew {
+		if t.seatNamed(n) == nil {
+			names = append(names, n)
+		}
+	}
+	if len(names) == 0 {
+		t.say(wording.CrewCrowd, wording.Args{"Number": most})
+		return
+	}
+	t.say(wording.CrewCrowdNamed, wording.Args{"Names": names, "Number": most})
+}
+
+// fitPosts gives the parts out anew where a plan has come to need a holding line,
+// or needs none any more. Nobody is moved from a post of a tight line: there the
+// holder's is one more, for the lead to fill.
+func (t *turn) fitPosts() {
+	p := t.plan()
+	if p == nil || p.Holding == nil || p.Decision == calc.Refer || len(t.s.Seats) == 0 || t.s.Settled["names"] == "" {
+		return
+	}
+	list := t.posts()
+	has := func(does string) bool {
+		return slices.ContainsFunc(t.s.Seats, func(s Seat) bool { return s.Post.Does == does })
+	}
+	missing := slices.IndexFunc(list, func(p Post) bool { return p.Does == "holder" && !has("holder") })
+	switch {
+	case t.s.tight():
+		if missing >= 0 {
+			t.give(Seat{Post: list[missing]})
+		}
+		return
+	case missing < 0 && (p.Holding.Needed || !has("holder")):
+		return
+	}
+	crew := slices.DeleteFunc(t.bodies(), func(b body) bool { return b.name == "" })
+	for _, n := range t.s.Crew {
+		if len(crew) < t.people() && !slices.ContainsFunc(crew, func(b body) bool { return sameName(b.name, n) }) && !t.unfit(n) {
+			crew = append(crew, body{name: n})
+		}
+	}
+	for len(crew) < t.people() {
+		crew = append(crew, body{})
+	}
+	t.propose(crew)
+	k := wording.CrewNoHolder
+	if p.Holding.Needed {
+		k = wording.CrewHolder
+	}
+	t.inChat(t.s.leadChat(), func() {
+		t.say(k, nil)
+		t.roles()
+	})
+}
+
 // roles says everyone's part, place and duty.
 func (t *turn) roles() {
 	n := t.people()
@@ -121,10 +168,8 @@ func (t *turn) roles() {
 	case n == 1:
 		t.say(wording.CrewAlone, nil)
 		return
-	case n > mostPosts:
-		t.say(wording.CrewCrowd, nil)
-		n = mostPosts
 	}
+	t.noPart()
 	t.sayApart(wording.CrewHead, nil)
 	if n == 2 {
 		t.say(wording.CrewPair, nil)
@@ -132,7 +177,7 @@ func (t *turn) roles() {
 	if t.tooFew([]string{"holder"}) && t.holdNeeded() {
 		t.say(wording.PullTooFew, wording.Args{"Number": n})
 	}
-	for i, p := range posts[n] {
+	for i, p := range t.posts() {
 		name := itoa(i + 1)
 		for _, seat := range t.s.Seats {
 			if seat.Post.Does == p.Does && seat.Name != "" {

@@ -368,7 +368,7 @@ func (h *historian) duties() {
 	if len(t.s.Seats) > 0 || len(t.s.Crew) == 0 {
 		return
 	}
-	for i, p := range Posts(t.people()) {
+	for i, p := range t.posts() {
 		name := ""
 		if i < len(t.s.Crew) {
 			name = t.s.Crew[i]

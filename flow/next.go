@@ -44,6 +44,7 @@ func (t *turn) next() {
 		return
 	}
 	t.turned()
+	t.fitPosts()
 	name, at, more := t.later(t.onceRight())
 	if t.tonOpen() {
 		name, at, more = "ton", AtLoad, true

@@ -332,6 +332,7 @@ func (t *turn) puts(name, does string, also bool) {
 	if t.refusesUnfit(name) {
 		return
 	}
+	t.fitPosts()
 	i := slices.IndexFunc(t.s.Seats, func(s Seat) bool { return s.Post.Does == does })
 	if i < 0 {
 		t.remark(wording.SeatNone, wording.Args{"Names": t.roles1()})

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"linetender/calc"
+	"linetender/calc/handbook"
 	"linetender/calc/job"
 )
 
@@ -28,7 +29,7 @@ func TestPostsByCrewSize(t *testing.T) {
 		{12, map[string]string{"recorder": "recorder"}},
 	} {
 		s := newSession()
-		for _, p := range Posts(row.people) {
+		for _, p := range handbook.Posts(row.people, true) {
 			s.Seats = append(s.Seats, Seat{Post: p, Name: p.Does})
 		}
 		if got, want := len(s.Seats), min(row.people, 8); got != want {
@@ -39,9 +40,6 @@ func TestPostsByCrewSize(t *testing.T) {
 				t.Errorf("of %d people %v does %s, want %s", row.people, got, duty, want)
 			}
 		}
-	}
-	if Posts(1) != nil || Posts(0) != nil {
-		t.Error("one person has a post in a crew")
 	}
 }
 
@@ -66,13 +64,15 @@ func TestDoublingUp(t *testing.T) {
 			t.Errorf("one person may not be %s and %s", may[0], may[1])
 		}
 	}
-	for n := 2; n <= mostPosts; n++ {
-		var seats []Seat
-		for i, p := range Posts(n) {
-			seats = append(seats, Seat{Post: p, Name: itoa(i)})
-		}
-		if a, b, is := clash(seats); is {
-			t.Errorf("%d people: %v and %v clash", n, a, b)
+	for _, holds := range []bool{true, false} {
+		for n := 2; n <= handbook.MostPosts(holds); n++ {
+			var seats []Seat
+			for i, p := range handbook.Posts(n, holds) {
+				seats = append(seats, Seat{Post: p, Name: itoa(i)})
+			}
+			if a, b, is := clash(seats); is {
+				t.Errorf("%d people: %v and %v clash", n, a, b)
+			}
 		}
 	}
 }
@@ -92,6 +92,9 @@ func TestEmptyPosts(t *testing.T) {
 		{"no rigger", 4, true, "rigger", []string{"anchor", "chocks", "rigger"}},
 		{"no holder", 4, true, "holder", []string{"holder"}},
 		{"no holder where nothing rolls", 4, false, "holder", nil},
+		{"no chocks of four where nothing rolls", 4, false, "chocks", []string{"chocks"}},
+		{"seven, where nothing rolls", 7, false, "", nil},
+		{"nine, where nothing rolls", 9, false, "", nil},
 		{"no leader", 4, true, "leader", []string{"leader", "signal"}},
 		{"no chocks", 5, true, "chocks", []string{"chocks"}},
 		{"no lookout", 6, true, "lookout", []string{"lookout"}},
@@ -115,7 +118,7 @@ func TestEmptyPosts(t *testing.T) {
 		x.s.Sheet.Anchors = []job.AnchorSheet{{Kind: "tree"}}
 		x.known, x.planned = true, &calc.Plan{Holding: &calc.Holding{Needed: row.holds}}
 		if row.people > 1 {
-			for _, p := range Posts(row.people) {
+			for _, p := range handbook.Posts(row.people, row.holds) {
 				x.s.Seats = append(x.s.Seats, Seat{Post: p, Name: p.Does, Taken: p.Does != row.empty})
 			}
 		}
@@ -153,11 +156,11 @@ func TestEyesAgreeWithThePlan(t *testing.T) {
 		if len(item.eyes) == 0 {
 			t.Errorf("nobody can see %s", item.field)
 		}
-		for n := 2; n <= mostPosts; n++ {
+		for n := 2; n <= handbook.MostPosts(true); n++ {
 			x := newTurn(testEngine(), Input{})
 			x.s = newSession()
 			x.s.Sheet.Crew = &n
-			for _, post := range Posts(n) {
+			for _, post := range handbook.Posts(n, true) {
 				x.s.Seats = append(x.s.Seats, Seat{Post: post, Name: post.Does, Taken: true})
 			}
 			by, on := x.shares()[item.path()]
@@ -176,11 +179,11 @@ func TestEyesAgreeWithThePlan(t *testing.T) {
 // answer it without looking, and nobody looks twice at one item.
 func TestListIsSharedOut(t *testing.T) {
 	Lone(t)
-	for n := 4; n <= mostPosts; n++ {
+	for n := 4; n <= handbook.MostPosts(true); n++ {
 		x := newTurn(testEngine(), Input{})
 		x.s = newSession()
 		x.s.Sheet.Crew = &n
-		for _, post := range Posts(n) {
+		for _, post := range handbook.Posts(n, true) {
 			x.s.Seats = append(x.s.Seats, Seat{Post: post, Name: post.Does, Taken: true})
 		}
 		load, all := map[string]int{}, 0

@@ -119,7 +119,7 @@ func (t *turn) doing(duty string) (doing, bool) {
 		}
 		return d, true
 	}
-	list := Posts(t.people())
+	list := t.posts()
 	for _, does := range doers[duty] {
 		for i, p := range list {
 			switch {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"linetender/calc"
+	"linetender/calc/handbook"
 	"linetender/flow/wording"
 )
 
@@ -20,11 +21,7 @@ type Seat struct {
 
 // A Post is one person's part by what it is called and by what it does: the
 // last parts of the keys of its role, and of those of its place and duty.
-type Post struct{ Role, Does string }
-
-// Posts lists who does what in a crew of so many, the leader first; nil for
-// fewer than two. More than eight are sent away.
-func Posts(people int) []Post { return posts[min(people, mostPosts)] }
+type Post = handbook.Post
 
 // doers lists, for a duty, who does it where no post of a small crew is for it
 // alone: the first that the crew has.
@@ -103,8 +100,8 @@ func (t *turn) neededPosts() []string {
 		needed = append(needed, "holder")
 	}
 	needed = append(needed, "chocks")
-	for _, p := range Posts(t.people()) {
-		if !slices.Contains(needed, p.Does) && (p.Does != "holder" || holds) {
+	for _, p := range t.posts() {
+		if !slices.Contains(needed, p.Does) {
 			needed = append(needed, p.Does)
 		}
 	}
@@ -114,7 +111,7 @@ func (t *turn) neededPosts() []string {
 // tooFew reports whether a duty is empty because a crew of that size has
 // nobody for it.
 func (t *turn) tooFew(duties []string) bool {
-	return slices.Contains(duties, "holder") && t.people() > 1 && !slices.ContainsFunc(Posts(t.people()), func(p Post) bool { return p.Does == "holder" })
+	return slices.Contains(duties, "holder") && t.people() > 1 && !slices.ContainsFunc(handbook.Posts(t.people(), true), func(p Post) bool { return p.Does == "holder" })
 }
 
 func (t *turn) holdNeeded() bool {
@@ -186,7 +183,7 @@ func (t *turn) propose(crew []body) {
 		t.tightSeats(crew)
 		return
 	}
-	list := Posts(len(crew))
+	list := handbook.Posts(len(crew), t.holdNeeded())
 	seats := make([]Seat, len(list))
 	placed := make([]bool, len(crew))
 	for i, p := range list {

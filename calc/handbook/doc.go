@@ -19,6 +19,7 @@
 //	anchor.csv   pickets, deadman, tree, stump,   PicketHold, DeadmanPressure,      NAVEDTRA 14251; TM 5-5420-278-10; Australian
 //	             vehicle anchor                   TreeHold, VehicleAnchorShare      Emergency Manual; WAC 296-54-569
 //	people.csv   people, crew                     PersonPull, PersonMost, PersonMass, CrewFor HSE L23; US Army field manual; Cayero 2022
+//	post.go      who has which part (no figures)  Posts, MostPosts                  common practice; 29 CFR 1926.1417(y), .1419
 //	rule.csv     rule of thumb                    RopeBreaking, WireWorking, ...    NAVEDTRA 14043, 14026, 14251
 //	             strongest sold                   StrongestRope, StrongestShackle   from memory
 //	spread.csv   mass spread, slope spread        MassSpread, SlopeSpread           common practice

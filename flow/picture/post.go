@@ -3,32 +3,27 @@ package picture
 import (
 	"slices"
 	"strings"
+
+	"linetender/calc/handbook"
 )
-
-// posts lists who is there besides the driver, by the number of people, as the
-// conversation gives the parts out.
-var posts = map[int][]string{
-	2: {"leader_all"},
-	3: {"leader_signal", "rigger_watch"},
-	4: {"leader_signal", "rigger_watch", "holder"},
-	5: {"leader_signal", "rigger", "holder", "chocks"},
-	6: {"leader_signal", "rigger", "holder", "chocks", "lookout"},
-	7: {"leader", "rigger", "holder", "chocks", "signal", "lookout"},
-	8: {"leader", "rigger", "holder", "chocks", "signal", "lookout", "recorder"},
-}
-
-// mostPosts is the largest crew that has a place for everyone.
-const mostPosts = 8
 
 // placed are the places above the zone as drawn, from the load to the anchor;
 // the rest stand below it, by the puller.
 var placed = []string{"chocks", "leader", "leader_signal", "leader_all", "holder", "rigger", "rigger_watch"}
 
+// crew lists who is there besides the driver, as the conversation gives the
+// parts out.
 func (s *sketch) crew() []string {
 	if s.c.Crew == nil {
 		return nil
 	}
-	return posts[min(*s.c.Crew, mostPosts)]
+	var out []string
+	for _, p := range handbook.Posts(*s.c.Crew, s.p.Holding != nil && s.p.Holding.Needed) {
+		if p.Does != "driver" {
+			out = append(out, p.Role)
+		}
+	}
+	return out
 }
 
 func (s *sketch) person(post string, x float64) {
