@@ -119,7 +119,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"R3/aside":   {block2 + "; gear[5].side_angle=0 deg", "gear[5].side_angle=90 deg; gear[5].rating=0.5 t", "gear[5].side_angle=; gear[5].rating=0.5 t"},
 	"A1/legs":    {pair + "anchors[0].sling_angle=10 deg; anchors[2].sling_angle=10 deg", "anchors[2].sling_angle=60 deg", "anchors[0].sling_angle=; anchors[0].rating=1.5 t; anchors[2].rating=1.5 t"},
 	"A1":         {"", "anchors[0].rating=0.1 t", "anchors[0].rating="},
-	"R4/break":   {"", "gear[0].rating=0.8 t; puller.mass=12 t", ""},
+	"R4/break":   {"", "gear[0].rating=0.8 t; puller.mass=12 t", "gear[0].rating="},
 	"R4/half":    {"", "gear[0].rating=1.9 t", "puller.mass="},
 	"T1/own":     {"", "anchors[0].name=ring; anchors[1].name=ring", ""},
 	"T1/load":    {"", "gear[1].rating=0.2 t", "gear[1].material="},

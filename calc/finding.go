@@ -86,6 +86,10 @@ func (f finding) opens() bool {
 	return f.result == Unknown && !f.onSite && f.rule.severity != string(Advice)
 }
 
+// follows reports whether what leaves f open is what another check asks for in
+// its own words: the puller's most and a piece's strength tell more than that.
+func (f finding) follows() bool { return f.rule.id == "R4" && f.result == Unknown }
+
 func (f finding) text() string {
 	return filled(f.rule.says(f.result), f.args)
 }

@@ -21,7 +21,7 @@ func (s *search) measures(o weighed) []Measure {
 	out := []Measure{}
 	listed := map[string]bool{}
 	for _, f := range o.fs.list {
-		if !f.opens() {
+		if !f.opens() || f.follows() {
 			continue
 		}
 		for _, field := range f.fields {

@@ -192,20 +192,31 @@ func less(a, b *seat) bool {
 }
 
 // judgePeaks holds every piece against the puller's most. With no puller
-// there is nothing to hold it against yet.
+// there is nothing to hold it against yet; one that nobody knows the most of,
+// a piece that nobody knows the strength of and a place that nothing fills yet
+// pass nothing.
 func (s *search) judgePeaks(fs *findings, o weighed) {
 	if o.power == nil {
 		return
 	}
-	if o.power.most == nil {
-		fs.ask("R4/half", o.power.missing)
-		return
-	}
 	half, _ := handbook.PeakSigned()
 	all, _ := handbook.PeakBlocked()
-	broke, over := 0, 0
+	broke, over, open := 0, 0, len(o.path.missing)
+	var of, fields []string
+	unknown := func(what string, at ...string) {
+		if open++; !fs.brief {
+			of, fields = append(of, what), append(fields, at...)
+		}
+	}
+	if o.power.most == nil {
+		unknown("the puller's most", o.power.missing...)
+	}
 	for _, t := range o.path.seats {
-		if t.peak == nil || t.breaks == nil || *t.breaks <= 0 {
+		switch {
+		case t.breaks == nil && (t.peak != nil || o.power.most == nil && !t.hold):
+			unknown("the "+t.label, t.asks()...)
+			continue
+		case t.peak == nil || t.breaks == nil || *t.breaks <= 0: // what counts nothing fails by itself
 			continue
 		}
 		switch {
@@ -216,6 +227,19 @@ func (s *search) judgePeaks(fs *findings, o weighed) {
 			fs.add("R4/half", Fail, needed(*t.peak), allowed(*t.breaks), needed(*o.power.most), t.label, heedsPeak[o.power.p.Kind])
 			over++
 		}
+	}
+	if open > 0 {
+		if !fs.brief {
+			for _, l := range o.path.missing {
+				of, fields = append(of, l.what), append(fields, l.field)
+			}
+			slices.Sort(fields)
+			fields = slices.Compact(fields)
+		}
+		for _, k := range [...]string{"R4/break", "R4/half"} {
+			fs.ask(k, fields, strings.Join(eachOnce(of), ", "))
+		}
+		return
 	}
 	if broke == 0 {
 		fs.add("R4/break", Pass)

@@ -214,7 +214,7 @@ func why(o weighed) []string {
 		take(func(f finding) bool { return f.fails(string(Block)) })
 		take(func(f finding) bool { return f.rule.id == "R15" && f.result == Fail })
 	case Open:
-		take(finding.opens)
+		take(func(f finding) bool { return f.opens() && !f.follows() })
 	default:
 		take(func(f finding) bool { return f.fails(string(SignOff)) })
 		take(func(f finding) bool {

@@ -31,6 +31,17 @@ func (s *seat) unlessCaught(h holding) {
 	}
 }
 
+// asks names the fields that would tell what it bears.
+func (s *seat) asks() []string {
+	switch {
+	case s.piece != nil:
+		return []string{s.path + ".rating", s.path + ".rating_kind"}
+	case s.fixed != nil:
+		return s.fixed.missing
+	}
+	return []string{s.path}
+}
+
 // ratio is tension over working limit, infinite for a piece that counts nothing.
 func (s *seat) ratio() (float64, bool) {
 	if s.working == nil {

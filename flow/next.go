@@ -164,7 +164,7 @@ func (t *turn) wanted(p *calc.Plan) []string {
 	for _, severity := range []calc.Severity{calc.Block, calc.SignOff} {
 		for _, c := range p.Checks {
 			switch {
-			case c.Result != calc.Unknown || c.OnSite || c.Severity != severity:
+			case c.Result != calc.Unknown || c.OnSite || c.Severity != severity || c.ID == atPeak:
 			case c.ID == loadPath:
 				out = append(out, lacking(c)...)
 			default:
@@ -249,6 +249,10 @@ func flips(p *calc.Plan) []string {
 // loadPath is the check that every piece of the load path is named. Its text
 // lists what is not; the fields say only where such things stand.
 const loadPath = "R1"
+
+// atPeak is the check of every piece against the puller's most. What it waits
+// for other checks ask for, in words of their own.
+const atPeak = "R4"
 
 func lacking(c calc.Check) []string {
 	_, list, _ := strings.Cut(strings.TrimSuffix(c.Text, "."), ":")
