@@ -108,6 +108,6 @@ func (s *search) held(e *Stored, o weighed, spans float64, least unit.Length) *S
 // beside sets an energy beside the load itself rolling: the speed at which it
 // would carry as much.
 func beside(e unit.Energy, m unit.Mass) string {
-	speed := math.Sqrt(2 * e.Joules() / m.Kilograms())
-	return fmt.Sprintf("as much as the load itself rolling at %s km/h (%s mph)", figure(speed*3.6, figures, math.Ceil), figure(speed*2.23694, figures, math.Ceil))
+	speed := unit.MetresPerSecond(math.Sqrt(2 * e.Joules() / m.Kilograms()))
+	return fmt.Sprintf("as much as the load itself rolling at %s km/h (%s mph)", figure(speed.KilometresPerHour(), figures, math.Ceil), figure(speed.MilesPerHour(), figures, math.Ceil))
 }

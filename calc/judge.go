@@ -48,7 +48,8 @@ func judgeHazards(fs *findings, c job.Case) {
 	var fresh *bool
 	failed := ""
 	if s.Tries != nil {
-		few := *s.Tries < 2
+		most, _ := handbook.TriesMost()
+		few := *s.Tries <= most
 		fresh, failed = &few, fmt.Sprint(*s.Tries)
 	}
 	fs.site("X2", fresh, true, "site.tries", failed)
@@ -173,7 +174,8 @@ func judgeSite(fs *findings, c job.Case, n need) {
 	var chocked *bool
 	count := ""
 	if s.Chocks != nil {
-		enough := *s.Chocks >= 2
+		least, _ := handbook.ChocksLeast()
+		enough := *s.Chocks >= least
 		chocked, count = &enough, fmt.Sprint(*s.Chocks)
 	}
 	fs.site("T2", chocked, true, "site.chocks", count)

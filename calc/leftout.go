@@ -102,7 +102,7 @@ func (s *search) judgeLeftOut(fs *findings, o weighed) {
 // instead puts a good piece in the place of each that was left out. What it must
 // bear is found by planning with one that bears anything.
 func instead(c job.Case, s *search, o weighed) []remedy {
-	over, _ := handbook.BreaksOverWorking()
+	most, _ := handbook.StrongestGear()
 	no := false
 	var out []remedy
 	for _, l := range s.leftOut(o) {
@@ -123,17 +123,16 @@ func instead(c job.Case, s *search, o weighed) []remedy {
 			}
 		}
 		trial := clone(c)
-		bearing(unit.Kilonewtons(1e6))(&trial)
+		bearing(most)(&trial)
 		better := newSearch(trial, view{})
 		for _, t := range better.best().path.seats {
 			if t.path != l.path {
 				continue
 			}
-			want := t.tension
-			if t.peak != nil {
-				want = max(want, t.peak.Scale(1/float64(over)))
+			want := t.wants()
+			if want > most {
+				break
 			}
-			want = want.Scale(1.001)
 			r := plain(fmt.Sprintf("Bring a good one in place of the %s (%s), that may be counted for at least %s.", l.label, l.why, needed(want)), bearing(want))
 			out = append(out, r)
 			break

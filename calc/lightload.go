@@ -1,11 +1,14 @@
 package calc
 
-import "linetender/calc/handbook"
+import (
+	"linetender/calc/handbook"
+	"linetender/calc/unit"
+)
 
 // Light is the load that a rig is first tried with.
 type Light struct {
-	Haul    Force // at the puller
-	Seconds int   // how long it is held while the rig is looked over from outside
+	Haul Force         // at the puller
+	Held unit.Duration // how long it is held while the rig is looked over from outside
 }
 
 // LightLoad returns the pull at the puller with which plan p's rig is first
@@ -19,10 +22,10 @@ func LightLoad(p Plan) (Light, bool) {
 		return Light{}, false
 	}
 	share, _ := handbook.LightLoad()
-	seconds, _ := handbook.LightLoadSeconds()
+	held, _ := handbook.LightLoadHeld()
 	haul := p.Tackle.Haul.Best
 	return Light{
-		Haul:    Force{Low: haul.Scale(float64(share.Low)), Best: haul.Scale(float64(share.Best)), High: haul.Scale(float64(share.High))},
-		Seconds: int(seconds),
+		Haul: Force{Low: haul.Scale(float64(share.Low)), Best: haul.Scale(float64(share.Best)), High: haul.Scale(float64(share.High))},
+		Held: held,
 	}, true
 }

@@ -132,7 +132,7 @@ func (n *need) step(lip *job.Lip) {
 	if lip.AxleShare != nil {
 		axle = *lip.AxleShare
 	} else {
-		n.assume("load.lip.axle_share", "0.5", "nobody said how much of the weight the axle that meets the step carries")
+		n.assume("load.lip.axle_share", row.Figure(), "nobody said how much of the weight the axle that meets the step carries")
 	}
 	n.rows["lip"] = row
 	n.load.Step = must(resistance.Step(lip.Height, lip.Radius, axle))

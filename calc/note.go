@@ -3,9 +3,9 @@ package calc
 import (
 	_ "embed"
 	"fmt"
-	"math"
 	"slices"
 
+	"linetender/calc/handbook"
 	"linetender/calc/tackle"
 	"linetender/calc/unit"
 )
@@ -60,7 +60,8 @@ func (s *search) notes(o weighed) []string {
 		}
 	}
 	if told := s.c.Load.SlopeTold; told != "" {
-		if other := otherForm(told, s.c.Load.Slope.Best); math.Abs((other - s.c.Load.Slope.Best).Degrees()) > 1 {
+		by, _, _ := handbook.SlopeSpread("level") // less is within what either finds
+		if other := otherForm(told, s.c.Load.Slope.Best); max(other, s.c.Load.Slope.Best)-min(other, s.c.Load.Slope.Best) > by {
 			add("sine", degrees(s.c.Load.Slope.Best), degrees(other))
 		}
 	}

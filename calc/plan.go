@@ -315,17 +315,10 @@ func (s *search) assumed(o weighed) []Assumed {
 	}
 	for _, r := range s.tableRows(o) {
 		if r.Assumed() && (o.v.decision != Refer || !r.IsForce()) {
-			out = append(out, Assumed{"handbook " + r.String(), span(r), r.Cite()})
+			out = append(out, Assumed{"handbook " + r.String(), r.Span(), r.Cite()})
 		}
 	}
 	return out
-}
-
-func span(r handbook.Row) string {
-	if r.Low == r.High {
-		return fmt.Sprintf("%g %s", r.Best, r.Unit)
-	}
-	return fmt.Sprintf("%g to %g %s", r.Low, r.High, r.Unit)
 }
 
 // tableRows are the rows that the force and the pull rest on, in a fixed order.

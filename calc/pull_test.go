@@ -18,7 +18,7 @@ func TestLightLoadWorked(t *testing.T) {
 	p := Reckon(read(t, plainGo()))
 	// Two parts of plain sheaves gain 1.9 at best: 5156.7 ÷ 1.9 = 2714.1, of which a tenth to a fifth.
 	l, ok := LightLoad(p)
-	if !ok || l.Seconds != 60 {
+	if !ok || l.Held != unit.Seconds(60) {
 		t.Fatalf("%+v, %v", l, ok)
 	}
 	for i, got := range []unit.Force{l.Haul.Low, l.Haul.Best, l.Haul.High} {

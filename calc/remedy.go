@@ -32,7 +32,9 @@ func remedies(c job.Case, s *search, o weighed) []remedy {
 	out = append(out, instead(c, s, o)...)
 	out = append(out, rerig(c, o)...)
 	if slices.ContainsFunc(o.path.missing, func(l lack) bool { return l.what == holdingRope }) {
-		out = append(out, secondLine(c))
+		if r, ok := secondLine(c); ok {
+			out = append(out, r)
+		}
 	}
 	for _, t := range o.path.seats {
 		if r, ok := replace(c, o, t); ok {
@@ -69,15 +71,16 @@ func reduce(c job.Case) []remedy {
 	if l.Lip != nil && !l.Lip.None {
 		add(yield("Ramp the step away with a spade", func(c *job.Case) { c.Load.Lip = &job.Lip{None: true} }))
 	}
+	off, _ := handbook.UnloadedMost()
 	add(remedy{scaled: true,
 		set: func(c *job.Case, k float64) {
-			c.Load.Mass = c.Load.Mass.Scale(1 - 0.6*k)
+			c.Load.Mass = c.Load.Mass.Scale(1 - float64(off)*k)
 		},
 		do: func(c job.Case, k float64) string {
-			to, from := apart(light(c.Load.Mass.Scale(1-0.6*k).Best), light(c.Load.Mass.Best))
+			to, from := apart(light(c.Load.Mass.Scale(1-float64(off)*k).Best), light(c.Load.Mass.Best))
 			return fmt.Sprintf("Unload it until it weighs %s at most, where %s is most likely by what was told.", to, from)
 		}})
-	if l.Pull == "uphill" && l.Slope.Best > unit.Degrees(1) {
+	if worth, _ := handbook.RampedFrom(); l.Pull == "uphill" && l.Slope.Best > worth {
 		add(remedy{scaled: true,
 			set: func(c *job.Case, k float64) {
 				c.Load.Slope = flatter(c.Load.Slope, k)
@@ -87,7 +90,7 @@ func reduce(c job.Case) []remedy {
 				return fmt.Sprintf("Ramp it, or choose a flatter way: %s at most, where %s is most likely by what was told.", to, from)
 			}})
 	}
-	if l.Pull == "uphill" && l.Slope.High > unit.Degrees(2) {
+	if worth, _ := handbook.TurnedFrom(); l.Pull == "uphill" && l.Slope.High > worth {
 		add(yield("Haul it out downhill, with a holding line as the main line", func(c *job.Case) { c.Load.Pull = "downhill" }))
 	}
 	return out
@@ -102,7 +105,8 @@ var dug = map[string]string{
 // flatter takes as much off a slope as k says of what was told. What nobody
 // knows of it stays: a ramp is measured no better than the slope was.
 func flatter(s bound.Of[unit.Angle], k float64) bound.Of[unit.Angle] {
-	by := s.Best.Scale(0.95 * k)
+	most, _ := handbook.RampedMost()
+	by := s.Best.Scale(float64(most) * k)
 	return bound.Of[unit.Angle]{Low: max(0, s.Low-by), Best: max(0, s.Best-by), High: s.High - by}
 }
 
@@ -134,11 +138,11 @@ func people(c job.Case, o weighed) []remedy {
 	}
 	yes, no := true, false
 	if slices.ContainsFunc(o.fs.list, func(f finding) bool { return f.onSite && f.fails(string(Block)) }) {
-		two := 2
+		least, _ := handbook.ChocksLeast()
 		out = append(out, plain("Put right on the spot what failed: people out and clear, briefed and sober, signals tried, line free, ends joined by what is stamped for it, chocks in, hold kept.", func(c *job.Case) {
 			s := &c.Site
 			s.Clear, s.Under, s.Between, s.Sober, s.Briefed, s.Signals, s.HandsOff, s.LineFree, s.EndsJoined, s.HoldStays = &yes, &no, &no, &yes, &yes, &yes, &yes, &yes, &yes, &yes
-			s.Chocks = &two
+			s.Chocks = &least
 			for i := range c.Anchors {
 				if c.Anchors[i].StrapHeld != nil {
 					c.Anchors[i].StrapHeld = &yes

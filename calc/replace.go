@@ -13,24 +13,45 @@ import (
 
 // secondLine brings what holds the load, where nothing is there to: at first what
 // bears the settled multiple of what draws it down, and as much more as its own
-// stiffness asks for when the load runs up its slack.
-func secondLine(c job.Case) remedy {
+// stiffness asks for when the load runs up its slack. It is as long as is said.
+func secondLine(c job.Case) (remedy, bool) {
 	over, _ := handbook.HoldingOverStatic()
+	most, _ := handbook.StrongestGear()
 	least := reckonNeed(c, view{}).static.High.Scale(float64(over))
-	bears := func(k float64) unit.Force { return least.Scale(math.Pow(20, k)) }
+	if !(0 < least && least < most) {
+		return remedy{}, false
+	}
+	bears := func(k float64) unit.Force { return towards(least, most, k) }
+	reach, known := holdingLength(c)
+	of := "a second rope"
+	if known {
+		of = "a second rope of at least " + long(reach).String()
+	} else {
+		reach, _ = handbook.LongestRope()
+	}
 	return remedy{scaled: true,
 		set: func(c *job.Case, k float64) {
 			rating := job.Rating{Kind: "working", Force: new(bound.Exactly(bears(k)))}
-			long, no := bound.Exactly(unit.Metres(1e4)), false
-			c.Gear = append(c.Gear, job.Gear{Kind: "rope", Use: "holding", Count: 1, Sheaves: 1, Rating: rating, Material: "polyester", Length: &long,
+			whole, no := bound.Exactly(reach), false
+			c.Gear = append(c.Gear, job.Gear{Kind: "rope", Use: "holding", Count: 1, Sheaves: 1, Rating: rating, Material: "polyester", Length: &whole,
 				KnotsTold: true, Condition: "good", Improvised: &no})
 			c.Anchors = slices.DeleteFunc(c.Anchors, func(a job.Anchor) bool { return a.Use == "holding" })
 			c.Anchors = append(c.Anchors, job.Anchor{Kind: "rated", Use: "holding", Rating: rating})
 			c.Load.HoldingPoint = &job.TowPoint{Kind: "frame", Count: 1, Rating: rating, Condition: "good"}
 		},
 		do: func(_ job.Case, k float64) string {
-			return fmt.Sprintf("Hold it with a second rope of at least %s working, on an anchor and a tow point of its own that bear as much.", needed(bears(k)))
-		}}
+			and := " of at least %s working"
+			if known {
+				and = " and %s working"
+			}
+			return fmt.Sprintf("Hold it with "+of+and+", on an anchor and a tow point of its own that bear as much.", needed(bears(k)))
+		}}, true
+}
+
+// towards is the figure that lies so far on the way from one to another, which
+// is longer: as far in multiples, since whoever brings more brings twice as much.
+func towards[Q bound.Quantity](from, to Q, k float64) Q {
+	return Q(float64(from) * math.Pow(float64(to)/float64(from), k))
 }
 
 // shortRope reports whether a rope is no whole haul line: one of several, of a
@@ -56,7 +77,8 @@ func (s *seat) wants() unit.Force {
 	if s.peak != nil {
 		want = max(want, s.peak.Scale(1/float64(over)))
 	}
-	return want.Scale(1.001)
+	hair, _ := handbook.HairOver()
+	return want.Scale(float64(hair))
 }
 
 // replace puts something good enough in a failing seat's place.
@@ -79,6 +101,13 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 			}
 		}
 		places = max(1, min(places, t.piece.copies()))
+	}
+	most, _ := handbook.StrongestGear()
+	if t.fixed != nil {
+		most, _ = handbook.StrongestAnchor()
+	}
+	if want > most {
+		return remedy{}, false
 	}
 	rating := job.Rating{Kind: "working", Force: &Force{Low: want, Best: want, High: want}}
 	no := false
@@ -108,7 +137,8 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 				g.Rating, g.Condition, g.Improvised, g.Count, g.Knots = rating, "good", &no, places, nil
 				straight(g)
 				if short {
-					whole := bound.Exactly(unit.Metres(1e4))
+					longest, _ := handbook.LongestRope()
+					whole := bound.Exactly(longest)
 					if o.s.rope != nil { // as much as is said, and no more
 						whole = bound.Exactly(o.s.rope.High + o.kept())
 					}
@@ -176,6 +206,7 @@ func stronger(c job.Case, o weighed) []remedy {
 		return nil
 	}
 	p := c.Pullers[i]
+	worth, _ := handbook.RampedFrom()
 	if o.power.machine() && p.AxleHeight != nil && p.HitchHeight != nil && p.HitchHeight.High > p.AxleHeight.Low {
 		out = append(out, plain("Hitch at or below the axle: use the drawbar.", func(c *job.Case) {
 			q := &c.Pullers[i]
@@ -183,7 +214,7 @@ func stronger(c job.Case, o weighed) []remedy {
 			q.Hitch, q.HitchHeight = "drawbar", &low
 		}))
 	}
-	if o.power.machine() && p.Mass != nil && (p.Slope == nil || p.Slope.High > unit.Degrees(1)) {
+	if o.power.machine() && p.Mass != nil && (p.Slope == nil || p.Slope.High > worth) {
 		do := "Stand the puller on level ground."
 		if p.Slope == nil {
 			do = "Stand the puller on level ground, and tell so: what slope it stands on was not told."
@@ -194,22 +225,28 @@ func stronger(c job.Case, o weighed) []remedy {
 	if p.Ground != "" && p.Ground != "gravel" && p.Ground != "firm soil" && o.power.machine() {
 		out = append(out, plain("Stand the puller on firm gravel.", func(c *job.Case) { c.Pullers[i].Ground = "gravel" }))
 	}
-	grow := func(k float64) float64 { return math.Pow(20, k) }
+	heaviest, _ := handbook.HeaviestPuller()
+	strongest, _ := handbook.StrongestWinch()
 	switch {
-	case p.Mass != nil && o.power.machine():
-		out = append(out, remedy{scaled: true,
-			set: func(c *job.Case, k float64) { m := c.Pullers[i].Mass.Scale(grow(k)); c.Pullers[i].Mass = &m },
-			do: func(c job.Case, k float64) string {
-				return fmt.Sprintf("Bring a puller of the same kind of at least %s.", heavy(c.Pullers[i].Mass.Best.Scale(grow(k))))
-			}})
-	case p.Rating.Force != nil:
+	case p.Mass != nil && o.power.machine() && p.Mass.Best < heaviest:
+		to := func(k float64) unit.Mass { return towards(p.Mass.Best, heaviest, k) }
 		out = append(out, remedy{scaled: true,
 			set: func(c *job.Case, k float64) {
-				f := c.Pullers[i].Rating.Force.Scale(grow(k))
+				m := p.Mass.Scale(float64(to(k)) / float64(p.Mass.Best))
+				c.Pullers[i].Mass = &m
+			},
+			do: func(_ job.Case, k float64) string {
+				return fmt.Sprintf("Bring a puller of the same kind of at least %s.", heavy(to(k)))
+			}})
+	case p.Rating.Force != nil && p.Rating.Force.Best < strongest:
+		to := func(k float64) unit.Force { return towards(p.Rating.Force.Best, strongest, k) }
+		out = append(out, remedy{scaled: true,
+			set: func(c *job.Case, k float64) {
+				f := p.Rating.Force.Scale(float64(to(k)) / float64(p.Rating.Force.Best))
 				c.Pullers[i].Rating.Force = &f
 			},
-			do: func(c job.Case, k float64) string {
-				return fmt.Sprintf("Bring a winch rated at least %s.", needed(c.Pullers[i].Rating.Force.Best.Scale(grow(k))))
+			do: func(_ job.Case, k float64) string {
+				return fmt.Sprintf("Bring a winch rated at least %s.", needed(to(k)))
 			}})
 	}
 	return out

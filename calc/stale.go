@@ -21,7 +21,7 @@ const (
 	PullSlip  Cause = "slip"   // the puller slipped or the load stuck
 	Rerig     Cause = "rerig"  // the rope was laid out anew
 	Person    Cause = "person" // somebody came, went or changed places
-	Hour      Cause = "hour"   // so many minutes went by; see [linetender/calc/handbook.StaleMinutes]
+	Hour      Cause = "hour"   // so many minutes went by; see [linetender/calc/handbook.StaleAfter]
 	Stopped   Cause = "stop"
 	Creep     Cause = "creep"  // the line moved on its anchor
 	AnchorOut Cause = "anchor" // an anchor moved

@@ -7,6 +7,7 @@ import (
 
 	"linetender/calc/handbook"
 	"linetender/calc/job"
+	"linetender/calc/unit"
 )
 
 // Every cause reopens something, each field is one of a sheet, and each check
@@ -50,8 +51,8 @@ func TestStale(t *testing.T) {
 	if Stale("boredom") != nil {
 		t.Error("what is no cause reopens something")
 	}
-	if minutes, _ := handbook.StaleMinutes(); minutes != 60 {
-		t.Errorf("an hour has %d minutes", minutes)
+	if after, _ := handbook.StaleAfter(); after != unit.Minutes(60) {
+		t.Errorf("an hour lasts %v s", after.Seconds())
 	}
 }
 

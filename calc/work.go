@@ -146,7 +146,7 @@ func (s *search) explainTackle(w *work, o weighed) {
 		w.add("lead blocks", "haul line ÷ η for each lead block", fmt.Sprintf("%s ÷ %s^%d", inNewtons(line), in(float64(eta.Low)), o.rig.leads), newtons(at), row.Cite())
 	}
 	share, manual := handbook.ManualRulePerSheave()
-	w.add("haul by the manuals' rule", "force × (1 + 0.1 for each sheave) ÷ parts", fmt.Sprintf("%s × (1 + %s × %d) ÷ %d", inNewtons(pull), in(float64(share)), count, o.rig.parts()), newtons(o.s.manual), manual.Cite())
+	w.add("haul by the manuals' rule", fmt.Sprintf("force × (1 + %s for each sheave) ÷ parts", in(float64(share))), fmt.Sprintf("%s × (1 + %s × %d) ÷ %d", inNewtons(pull), in(float64(share)), count, o.rig.parts()), newtons(o.s.manual), manual.Cite())
 	w.add("haul", "the greater of the two", fmt.Sprintf("max(%s, %s)", inNewtons(at), inNewtons(o.s.manual)), newtons(o.s.haul.High), "common practice")
 	if o.rig.leads > 0 {
 		angle := unit.Angle(0)
@@ -170,7 +170,8 @@ func (s *search) explainPuller(w *work, o weighed) {
 	}
 	a := *o.power.available
 	if o.s.haul.High > 0 {
-		w.add("margin", "least that the puller gives ÷ most that the haul needs, at least 1.0", fmt.Sprintf("%s ÷ %s", inNewtons(a.Low), inNewtons(o.s.haul.High)), num(float64(a.Low)/float64(o.s.haul.High)), "common practice")
+		worst, _ := handbook.MarginWorst()
+		w.add("margin", fmt.Sprintf("least that the puller gives ÷ most that the haul needs, at least %.1f", worst), fmt.Sprintf("%s ÷ %s", inNewtons(a.Low), inNewtons(o.s.haul.High)), num(float64(a.Low)/float64(o.s.haul.High)), "common practice")
 	}
 	if o.power.most != nil {
 		w.add("puller's most", "grip at its high end × whole weight (and its weight downhill); a winch's stall; so much a person", o.power.mostSum(), newtons(*o.power.most), "common practice")

@@ -7,6 +7,7 @@ import (
 
 	"linetender/calc"
 	"linetender/calc/handbook"
+	"linetender/calc/unit"
 	"linetender/flow/wording"
 )
 
@@ -299,13 +300,18 @@ func (t *turn) waysOn(h *Hold, may bool) []offer {
 	return append(out, offer{choice: "report"}, offer{choice: choiceStop})
 }
 
+// lasts is a span of the trade's tables on the clock.
+func lasts(d unit.Duration) time.Duration {
+	return time.Duration(d.Seconds() * float64(time.Second))
+}
+
 // lightLeft is how long the light tension must still be held.
 func (t *turn) lightLeft(h *Hold) time.Duration {
 	if h.Stage != LightTension {
 		return 0
 	}
-	seconds, _ := handbook.LightLoadSeconds()
-	return max(0, time.Duration(seconds)*time.Second-t.since(h.At))
+	held, _ := handbook.LightLoadHeld()
+	return max(0, lasts(held)-t.since(h.At))
 }
 
 // ahead says what the release leads to, with its numbers.
@@ -317,7 +323,7 @@ func (t *turn) ahead(h *Hold) {
 	switch h.Stage {
 	case SlackIsOut:
 		if l, ok := calc.LightLoad(*p); ok {
-			t.say(wording.PullLight, wording.Args{"Haul": l.Haul, "Total": l.Seconds})
+			t.say(wording.PullLight, wording.Args{"Haul": l.Haul, "Total": int(l.Held.Seconds())})
 		}
 	case RerigHeld:
 		t.say(wording.PullHalfRigged, nil)

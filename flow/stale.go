@@ -227,8 +227,8 @@ func (t *turn) rains() {
 // hourly reopens what time could have changed when the plan has become old,
 // and reports whether it waits for that.
 func (t *turn) hourly() bool {
-	minutes, _ := handbook.StaleMinutes()
-	if t.s.Fresh == "" || t.since(t.s.Fresh) < time.Duration(minutes)*time.Minute {
+	after, _ := handbook.StaleAfter()
+	if t.s.Fresh == "" || t.since(t.s.Fresh) < lasts(after) {
 		return false
 	}
 	if t.s.Held["hour"] != "" {
@@ -328,16 +328,16 @@ func (t *turn) pullWake() string {
 	}
 	if h := t.s.hold(); h != nil {
 		if h.Stage == LightTension && t.s.Held["minute"] != itoa(h.Number) {
-			seconds, _ := handbook.LightLoadSeconds()
-			add(h.At, time.Duration(seconds)*time.Second)
+			held, _ := handbook.LightLoadHeld()
+			add(h.At, lasts(held))
 		}
 		if !h.Quiet && len(t.waitedFor()) > 0 {
 			add(h.At, quietFor)
 		}
 	}
 	if t.s.Stage.needsPlan() && t.s.Stage != StopDrill && t.s.Held["hour"] == "" && t.s.Fresh != "" {
-		minutes, _ := handbook.StaleMinutes()
-		add(t.s.Fresh, time.Duration(minutes)*time.Minute)
+		after, _ := handbook.StaleAfter()
+		add(t.s.Fresh, lasts(after))
 	}
 	if len(due) == 0 {
 		return ""

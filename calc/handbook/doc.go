@@ -24,6 +24,8 @@
 //	             strongest sold                   StrongestRope, StrongestShackle   from memory
 //	spread.csv   mass spread, slope spread        MassSpread, SlopeSpread           common practice
 //	limit.csv    limit, pull                      MassSigned, OffLineBlocked, ...   common practice
+//	likely.csv   likely                           LikelyMass, LikelyForce, ...      judgment
+//	remedy.csv   remedy                           HeaviestPuller, RampedMost, ...   judgment
 //
 // # How a figure is chosen
 //

@@ -1,7 +1,9 @@
 package handbook
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"linetender/calc/bound"
 	"linetender/calc/unit"
@@ -39,6 +41,25 @@ func ChainWorking(size unit.Length, grade int) (unit.Force, Row, bool) {
 		return r.Force().Low, r, true
 	}
 	return 0, Row{}, false
+}
+
+// ChainGrades returns the grades that have a printed working limit in a size of
+// chain, least first; none for a size that is not printed. A chain without a
+// mark counts at most as the first.
+func ChainGrades(size unit.Length) []int {
+	var grades []int
+	for _, key := range Keys(tableChain) {
+		_, word, _ := strings.Cut(key, " G")
+		g, err := strconv.Atoi(word)
+		if err != nil {
+			panic("handbook: no grade in " + key)
+		}
+		if _, _, ok := ChainWorking(size, g); ok && !slices.Contains(grades, g) {
+			grades = append(grades, g)
+		}
+	}
+	slices.Sort(grades)
+	return grades
 }
 
 // rounding lets a size read in one unit and compared in another match itself.

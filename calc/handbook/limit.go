@@ -85,6 +85,10 @@ func PeakBlocked() (bound.Ratio, Row) { return exact(tableLimit, "peak blocked")
 // ClearLeast returns the least distance everybody keeps from a tight line.
 func ClearLeast() (unit.Length, Row) { return exactLength(tableLimit, "clear least") }
 
+// Beside returns the mass that an energy is set beside, falling: a round figure
+// that people have lifted.
+func Beside() (unit.Mass, Row) { return exactMass(tableLimit, "beside") }
+
 // ClearSpans returns the clear distance over the longest tensioned span.
 func ClearSpans() (bound.Ratio, Row) { return exact(tableLimit, "clear spans") }
 
@@ -127,6 +131,13 @@ func StopDistance() (unit.Length, Row) { return exactLength(tableLimit, "stop di
 // OverridesMost returns how many failed checks may be signed at once; one more
 // turns the job over to a professional.
 func OverridesMost() (int, Row) { return exactCount(tableLimit, "overrides most") }
+
+// TriesMost returns how many pulls may have failed before one more is for a
+// professional.
+func TriesMost() (int, Row) { return exactCount(tableLimit, "tries most") }
+
+// ChocksLeast returns the least number of wheels that are chocked.
+func ChocksLeast() (int, Row) { return exactCount(tableLimit, "chocks least") }
 
 // SlingAngleMost returns the angle from the line of pull at which a sling leg fails.
 func SlingAngleMost() (unit.Angle, Row) { return exactAngle(tableLimit, "sling angle most") }

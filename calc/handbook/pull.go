@@ -13,12 +13,9 @@ func LightLoad() (bound.Of[bound.Ratio], Row) {
 	return r.Ratio(), r
 }
 
-// LightLoadSeconds returns how long the light load is held while the rig is
+// LightLoadHeld returns how long the light load is held while the rig is
 // looked over from outside.
-func LightLoadSeconds() (float64, Row) {
-	r := must(tablePull, "light load held")
-	return r.Best, r
-}
+func LightLoadHeld() (unit.Duration, Row) { return exactDuration(tablePull, "light load held") }
 
 // FirstMove returns how far the load moves before the first look.
 func FirstMove() (unit.Length, Row) { return exactLength(tablePull, "first move") }
@@ -58,8 +55,5 @@ func StartOverMoving() (bound.Ratio, Row) { return exact(tablePull, "start over 
 // BlocksApart returns the distance that two blocks of a tackle are kept apart.
 func BlocksApart() (unit.Length, Row) { return exactLength(tablePull, "blocks apart") }
 
-// StaleMinutes returns after how many minutes answers are asked again.
-func StaleMinutes() (int, Row) {
-	r := must(tablePull, "stale after")
-	return int(r.Best), r
-}
+// StaleAfter returns after how long answers are asked again.
+func StaleAfter() (unit.Duration, Row) { return exactDuration(tablePull, "stale after") }

@@ -63,7 +63,7 @@ func BendShare(pin, rope unit.Length) (bound.Ratio, Row, bool) {
 		if !ok {
 			continue
 		}
-		if from := must(tableBend, key); over >= from.Best {
+		if from := must(tableBend, key); over >= from.best {
 			found = must(tableBend, least)
 		}
 	}

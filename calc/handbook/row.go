@@ -11,7 +11,7 @@ import (
 // Row is one value of one table, in the unit its source printed.
 type Row struct {
 	Table, Key      string
-	Low, Best, High float64
+	low, best, high float64
 	Unit            string // as in the units list of this file
 	Source          string // a published document, "common practice" or "judgment"
 	Place           string // chapter, table or page in Source; which end came from where
@@ -49,6 +49,18 @@ func (r Row) Assumed() bool { return r.Read == CommonPractice || r.Read == FromM
 // IsForce reports whether the figure is a force.
 func (r Row) IsForce() bool { _, ok := forces[r.Unit]; return ok }
 
+// Figure writes the row's best as it is printed, without its unit: for the
+// working of a sum, which says the unit in words.
+func (r Row) Figure() string { return fmt.Sprintf("%g", r.best) }
+
+// Span writes the row as it is printed: "8 kN", "0.05 to 0.16 ratio".
+func (r Row) Span() string {
+	if r.low == r.high {
+		return fmt.Sprintf("%g %s", r.best, r.Unit)
+	}
+	return fmt.Sprintf("%g to %g %s", r.low, r.high, r.Unit)
+}
+
 // String names the row for an error or a log.
 func (r Row) String() string { return r.Table + "/" + r.Key }
 
@@ -72,12 +84,15 @@ func (r Row) Angle() bound.Of[unit.Angle] { return spread(r, angles) }
 // Pressure returns the row as a pressure.
 func (r Row) Pressure() bound.Of[unit.Pressure] { return spread(r, pressures) }
 
+// Duration returns the row as a span of time.
+func (r Row) Duration() bound.Of[unit.Duration] { return spread(r, durations) }
+
 // Count returns the row's best as a whole number of people, wraps or turns.
 func (r Row) Count() int {
 	if r.Unit != "count" {
 		panic(fmt.Sprintf("handbook: %v is in %q, no count", r, r.Unit))
 	}
-	return int(r.Best)
+	return int(r.best)
 }
 
 // The units a table may be written in, and what turns each into a quantity. A
@@ -102,7 +117,8 @@ var (
 	lengths   = map[string]func(float64) unit.Length{"m": unit.Metres, "mm": unit.Millimetres, "ft": unit.Feet, "in": unit.Inches}
 	angles    = map[string]func(float64) unit.Angle{"deg": unit.Degrees}
 	pressures = map[string]func(float64) unit.Pressure{"psf": unit.PoundsPerSquareFoot}
-	plain     = map[string]bool{"ratio": true, "count": true, "s": true, "min": true}
+	durations = map[string]func(float64) unit.Duration{"s": unit.Seconds, "min": unit.Minutes}
+	plain     = map[string]bool{"ratio": true, "count": true}
 )
 
 // spread turns a row into a range of the quantity its unit stands for. A row
@@ -112,5 +128,5 @@ func spread[Q bound.Quantity](r Row, known map[string]func(float64) Q) bound.Of[
 	if !ok {
 		panic(fmt.Sprintf("handbook: %v is in %q, another kind of quantity", r, r.Unit))
 	}
-	return bound.Of[Q]{Low: of(r.Low), Best: of(r.Best), High: of(r.High)}
+	return bound.Of[Q]{Low: of(r.low), Best: of(r.best), High: of(r.high)}
 }

@@ -38,6 +38,10 @@ func FibreWorking(circumference unit.Length) (unit.Force, Row) {
 	return square(r, circumference), r
 }
 
+// FibreDivisor returns what the Navy multiplies the short tons by in the same
+// rule, C² = 15 P.
+func FibreDivisor() bound.Ratio { return bound.Ratio(1 / must(tableRule, "working fibre").best) }
+
 // WireWorking returns the working limit of wire rope by a rule: "navy", eight
 // short tons to the square inch of diameter, or "australia", eight kilograms
 // to the square millimetre.
@@ -130,5 +134,5 @@ func square(r Row, size unit.Length) unit.Force {
 	if strings.HasSuffix(r.Unit, "/mm2") {
 		s = size.Millimetres()
 	}
-	return coefficient(r.Best * s * s)
+	return coefficient(r.best * s * s)
 }

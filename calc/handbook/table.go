@@ -106,7 +106,7 @@ func parse(text string) ([]Row, error) {
 	var some []Row
 	for _, rec := range records[1:] {
 		r := Row{Table: rec[0], Key: rec[1], Unit: rec[5], Source: rec[6], Place: rec[7], Read: rec[8]}
-		for i, to := range []*float64{&r.Low, &r.Best, &r.High} {
+		for i, to := range []*float64{&r.low, &r.best, &r.high} {
 			if *to, err = strconv.ParseFloat(rec[2+i], 64); err != nil {
 				return nil, fmt.Errorf("%v: %w", r, err)
 			}
@@ -122,7 +122,7 @@ func parse(text string) ([]Row, error) {
 // check refuses a row that could mislead: out of order, not finite, in no
 // known unit, or without a word on where it comes from.
 func (r Row) check() error {
-	for _, x := range []float64{r.Low, r.Best, r.High} {
+	for _, x := range []float64{r.low, r.best, r.high} {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			return fmt.Errorf("%v is not finite", x)
 		}
@@ -130,8 +130,8 @@ func (r Row) check() error {
 	switch {
 	case r.Table == "" || r.Key == "":
 		return fmt.Errorf("no table or no key")
-	case !(r.Low <= r.Best && r.Best <= r.High):
-		return fmt.Errorf("%v, %v, %v are out of order", r.Low, r.Best, r.High)
+	case !(r.low <= r.best && r.best <= r.high):
+		return fmt.Errorf("%v, %v, %v are out of order", r.low, r.best, r.high)
 	case !knownUnit(r.Unit):
 		return fmt.Errorf("unknown unit %q", r.Unit)
 	case r.Source == "":
@@ -151,5 +151,6 @@ func knownUnit(u string) bool {
 	_, length := lengths[u]
 	_, angle := angles[u]
 	_, pressure := pressures[u]
-	return force || square || mass || length || angle || pressure || plain[u]
+	_, duration := durations[u]
+	return force || square || mass || length || angle || pressure || duration || plain[u]
 }

@@ -15,10 +15,10 @@ func TestRows(t *testing.T) {
 	}
 	seen := map[string]bool{}
 	for _, r := range Rows() {
-		if !(r.Low <= r.Best && r.Best <= r.High) {
-			t.Errorf("%v: %v, %v, %v out of order", r, r.Low, r.Best, r.High)
+		if !(r.low <= r.best && r.best <= r.high) {
+			t.Errorf("%v: %v, %v, %v out of order", r, r.low, r.best, r.high)
 		}
-		for _, x := range []float64{r.Low, r.Best, r.High} {
+		for _, x := range []float64{r.low, r.best, r.high} {
 			if math.IsNaN(x) || math.IsInf(x, 0) || x < 0 {
 				t.Errorf("%v: %v", r, x)
 			}
@@ -46,7 +46,7 @@ func TestRows(t *testing.T) {
 
 func TestRowsIsACopy(t *testing.T) {
 	before := Rows()[0]
-	Rows()[0].Best = -1
+	Rows()[0].best = -1
 	if Rows()[0] != before {
 		t.Error("a caller changed the tables")
 	}

@@ -88,6 +88,11 @@ func exactAngle(table, key string) (unit.Angle, Row) {
 	return r.Angle().Best, r
 }
 
+func exactDuration(table, key string) (unit.Duration, Row) {
+	r := must(table, key)
+	return r.Duration().Best, r
+}
+
 func exactCount(table, key string) (int, Row) {
 	r := must(table, key)
 	return r.Count(), r

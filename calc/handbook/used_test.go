@@ -141,6 +141,19 @@ func TestEveryRowIsUsed(t *testing.T) {
 		_, r, ok := WireWorking(rule, unit.Inches(1))
 		see(r, ok)
 	}
+	for _, what := range Keys(tableLikely) {
+		_, mass, ofMass := LikelyMass(what)
+		_, force, ofForce := LikelyForce(what)
+		_, length, ofLength := LikelyLength(what)
+		if ofMass == ofForce && ofForce == ofLength {
+			t.Errorf("%s is no one kind of quantity", what)
+		}
+		for _, r := range []Row{mass, force, length} {
+			if r != (Row{}) {
+				see(r)
+			}
+		}
+	}
 	for _, r := range singles() {
 		see(r)
 	}
@@ -163,24 +176,24 @@ func singles() []Row {
 	for _, f := range ratios {
 		second(f())
 	}
-	for _, f := range []func() (unit.Mass, Row){MassSigned, MassReferred, MassRefused} {
+	for _, f := range []func() (unit.Mass, Row){MassSigned, MassReferred, MassRefused, HeaviestPuller, Beside} {
 		second(f())
 	}
 	for _, f := range []func() (unit.Angle, Row){
 		SlopeSigned, SlopeReferred, SideSlopeFree, SideSlopeBlocked, OffLineFree, OffLineBlocked, OffLineRefused,
-		PullerSlopeAlong, PullerSlopeAcross, PullerSlopeAlongBlocked, PullerSlopeAcrossBlocked, SlingAngleMost, SimplePullSlope, ChockSlope, GradeRule, GradeRuleEnd,
+		PullerSlopeAlong, PullerSlopeAcross, PullerSlopeAlongBlocked, PullerSlopeAcrossBlocked, SlingAngleMost, SimplePullSlope, ChockSlope, GradeRule, GradeRuleEnd, RampedFrom, TurnedFrom,
 	} {
 		second(f())
 	}
-	for _, f := range []func() (unit.Force, Row){ForceSigned, ForceReferred, PersonMost} {
+	for _, f := range []func() (unit.Force, Row){ForceSigned, ForceReferred, PersonMost, StrongestWinch, StrongestGear, StrongestAnchor} {
 		second(f())
 	}
 	for _, f := range []func() (unit.Length, Row){
-		ClearLeast, SlackChecked, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench, BlocksApart,
+		ClearLeast, SlackChecked, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench, BlocksApart, LongestRope,
 	} {
 		second(f())
 	}
-	for _, f := range []func() (int, Row){LastLayer, OverridesMost, PartsOfUse, StaleMinutes} {
+	for _, f := range []func() (int, Row){LastLayer, OverridesMost, PartsOfUse, TriesMost, ChocksLeast} {
 		second(f())
 	}
 	for _, f := range []func(unit.Length) (unit.Force, Row){FibreWorking, ChainRule, ShackleRule, HookRule} {
@@ -190,7 +203,8 @@ func singles() []Row {
 	second(StrongestShackle())
 	second(DoubtOver())
 	second(LightLoad())
-	second(LightLoadSeconds())
+	second(LightLoadHeld())
+	second(StaleAfter())
 	second(SnubTurns())
 	second(PersonPull())
 	second(PersonMass())

@@ -24,8 +24,7 @@ type Odd struct {
 	never bool   // it can't be, however sure somebody is
 }
 
-// A size is what a thing of the trade measures. All are judgment: an odd job
-// lies outside, and is then asked about once more than it would have to be.
+// A size is what a thing of the trade measures, by the handbook's likely ones.
 type size struct {
 	what        string
 	low, high   float64 // SI
@@ -34,57 +33,89 @@ type size struct {
 	units       []string // that a figure may have been meant in, likeliest first
 }
 
-func reads[Q bound.Quantity](read func(string) (bound.Reading[Q], error)) func(string) (float64, float64, error) {
-	return func(text string) (float64, float64, error) {
+func sizeIn[Q bound.Quantity](what string, likely bound.Of[Q], say func(Q) string, read func(string) (bound.Reading[Q], error), units ...string) size {
+	return size{what, float64(likely.Low), float64(likely.High), say(likely.Low), say(likely.High), func(text string) (float64, float64, error) {
 		r, err := read(text)
 		return float64(r.Value.Low), float64(r.Value.High), err
-	}
+	}, units}
 }
 
-var (
-	readMass   = reads(bound.ReadMass)
-	readLength = reads(bound.ReadLength)
-	readForce  = reads(bound.ReadForce)
+// theSize is the size of a thing that the handbook has a likely one of.
+func theSize(what string) size {
+	if m, _, ok := handbook.LikelyMass(what); ok {
+		return sizeIn(what, m, sayMass, bound.ReadMass, "t", "kg", "lb")
+	}
+	if f, _, ok := handbook.LikelyForce(what); ok {
+		return sizeIn(what, f, sayForce, bound.ReadForce, "t", "kN", "kg", "lb")
+	}
+	if l, _, ok := handbook.LikelyLength(what); ok {
+		return sizeIn(what, l, sayLength, bound.ReadLength, "m", "cm", "mm", "ft", "in")
+	}
+	panic("job: the handbook has no likely size of " + what)
+}
 
-	masses  = []string{"t", "kg", "lb"}
-	lengths = []string{"m", "cm", "mm", "ft", "in"}
-	pulls   = []string{"t", "kN", "kg", "lb"}
-)
+func sayMass(m unit.Mass) string {
+	if m < unit.Tonnes(1) {
+		return plain(m.Kilograms()) + " kg"
+	}
+	return plain(m.Tonnes()) + " t"
+}
 
-func aLength(what string, low, high float64, least, most string) size {
-	return size{what, low, high, least, most, readLength, lengths}
+func sayForce(f unit.Force) string { return plain(f.Kilonewtons()) + " kN" }
+
+func sayLength(l unit.Length) string {
+	switch {
+	case l < unit.Centimetres(1):
+		return plain(l.Millimetres()) + " mm"
+	case l < unit.Metres(1):
+		return plain(l.Centimetres()) + " cm"
+	case l < unit.Kilometres(1):
+		return plain(l.Metres()) + " m"
+	}
+	return plain(l.Kilometres()) + " km"
+}
+
+// plain writes a figure as a person would.
+func plain(v float64) string {
+	return unit.Thousands(unit.Short(unit.Figures(v, 3, math.Round)))
 }
 
 // sizes are by field, without places in a list.
-var sizes = map[string]size{
-	"load.mass":                 {"a stuck vehicle", 100, 60e3, "100 kg", "60 t", readMass, masses},
-	"puller.mass":               {"a machine that pulls", 150, 80e3, "150 kg", "80 t", readMass, masses},
-	"anchors.mass":              {"a machine as an anchor", 150, 80e3, "150 kg", "80 t", readMass, masses},
-	"puller.rating":             {"the rating of a winch", 900, 500e3, "0.9 kN", "500 kN", readForce, pulls},
-	"puller.hitch_rating":       {"the rating of a hitch", 900, 1e6, "0.9 kN", "1,000 kN", readForce, pulls},
-	"load.tow_point.rating":     {"the rating of a tow point", 900, 2e6, "0.9 kN", "2,000 kN", readForce, pulls},
-	"load.holding_point.rating": {"the rating of a tow point", 900, 2e6, "0.9 kN", "2,000 kN", readForce, pulls},
-	"anchors.rating":            {"the rating of an anchor", 900, 2e6, "0.9 kN", "2,000 kN", readForce, pulls},
-	"gear.rating":               {"the rating of a piece of gear", 200, 2e6, "0.2 kN", "2,000 kN", readForce, pulls},
-	"gear.diameter":             aLength("the thickness of a rope or the width of a sheave", 0.003, 1.5, "3 mm", "1.5 m"),
-	"gear.length":               aLength("the length of a piece of gear", 0.2, 2000, "20 cm", "2 km"),
-	"anchors.diameter":          aLength("the thickness of a trunk, log or post", 0.02, 4, "2 cm", "4 m"),
-	"distance":                  aLength("the way of a load", 0.05, 1000, "5 cm", "1 km"),
-	"reach":                     aLength("the way to an anchor", 0.5, 1000, "50 cm", "1 km"),
-	"lead":                      aLength("the way from block to puller", 0.1, 1000, "10 cm", "1 km"),
-	"puller.run":                aLength("the room of a puller", 0.1, 5000, "10 cm", "5 km"),
-	"puller.drum":               aLength("the thickness of a drum", 0.02, 2, "2 cm", "2 m"),
-	"load.wheel_radius":         aLength("the radius of a wheel", 0.1, 2, "10 cm", "2 m"),
-	"load.lip.wheel_radius":     aLength("the radius of a wheel", 0.1, 2, "10 cm", "2 m"),
-	"load.lip.height":           aLength("the height of a step", 0.005, 3, "5 mm", "3 m"),
-	"puller.wheelbase":          aLength("the wheelbase of a machine", 0.4, 15, "40 cm", "15 m"),
-	"puller.hitch_height":       aLength("the height of a hitch", 0.02, 4, "2 cm", "4 m"),
-	"puller.axle_height":        aLength("the height of an axle", 0.05, 2, "5 cm", "2 m"),
-	"puller.cg_height":          aLength("the height of a centre of gravity", 0.05, 5, "5 cm", "5 m"),
-}
+var sizes = func() map[string]size {
+	out := map[string]size{}
+	for field, what := range map[string]string{
+		"load.mass":                 "a stuck vehicle",
+		"puller.mass":               "a machine that pulls",
+		"anchors.mass":              "a machine as an anchor",
+		"puller.rating":             "the rating of a winch",
+		"puller.hitch_rating":       "the rating of a hitch",
+		"load.tow_point.rating":     "the rating of a tow point",
+		"load.holding_point.rating": "the rating of a tow point",
+		"anchors.rating":            "the rating of an anchor",
+		"gear.rating":               "the rating of a piece of gear",
+		"gear.diameter":             "the thickness of a rope or the width of a sheave",
+		"gear.length":               "the length of a piece of gear",
+		"anchors.diameter":          "the thickness of a trunk, log or post",
+		"distance":                  "the way of a load",
+		"reach":                     "the way to an anchor",
+		"lead":                      "the way from block to puller",
+		"puller.run":                "the room of a puller",
+		"puller.drum":               "the thickness of a drum",
+		"load.wheel_radius":         "the radius of a wheel",
+		"load.lip.wheel_radius":     "the radius of a wheel",
+		"load.lip.height":           "the height of a step",
+		"puller.wheelbase":          "the wheelbase of a machine",
+		"puller.hitch_height":       "the height of a hitch",
+		"puller.axle_height":        "the height of an axle",
+		"puller.cg_height":          "the height of a centre of gravity",
+	} {
+		out[field] = theSize(what)
+	}
+	return out
+}()
 
 // aRope is the thickness of a rope alone; a sheave may be wider.
-var aRope = aLength("the thickness of a rope", 0.003, 0.15, "3 mm", "15 cm")
+var aRope = theSize("the thickness of a rope")
 
 var listPlace = regexp.MustCompile(`s?\[\d+\]`)
 

@@ -15,8 +15,8 @@ func (r *reader) mass(path, text string, m Mass) {
 	if !(m.Low > 0) {
 		r.fail(refuse(path, "%q is no weight at all; write what it weighs, such as 2400 kg", text))
 	}
-	if m.High > unit.Tonnes(HeaviestTonnes) {
-		r.fail(refuse(path, "%q is over %d t; write the weight of one vehicle", text, HeaviestTonnes))
+	if most, row := handbook.MassRefused(); m.High > most {
+		r.fail(refuse(path, "%q is over %s; write the weight of one vehicle", text, row.Span()))
 	}
 }
 
@@ -28,6 +28,10 @@ func atLeast[Q bound.Quantity](read bound.Reading[Q], share bound.Ratio) bound.O
 	k := float64(share)
 	return bound.Of[Q]{Low: min(read.Value.Low, read.Bare.Scale(1-k).Low), Best: read.Value.Best, High: max(read.Value.High, read.Bare.Scale(1+k).High)}
 }
+
+// justUnder is by how little a spread stops before an angle that no figure may
+// reach, so that it makes nothing of what was told that could not be told.
+var justUnder = unit.Degrees(0.1)
 
 // slope reads a slope and lays the spread of how it was found about it, as
 // atLeast does. A level or a board is measured whatever from says.
@@ -52,7 +56,7 @@ func (r *reader) slope(path, text, fromPath, from string) *Angle {
 		r.supply(fromPath, "eye", "nobody said how the slope was found")
 	}
 	spread, _, _ := handbook.SlopeSpread(from)
-	top := unit.Degrees(89.9)
+	top := unit.Degrees(90) - justUnder
 	return &Angle{Low: min(a.Low, read.Bare.Low-spread), Best: a.Best, High: max(a.High, min(read.Bare.High+spread, top))}
 }
 
@@ -73,9 +77,9 @@ func (r *reader) offLine(path, text, from string) *Angle {
 	if a == nil {
 		return nil
 	}
-	refused, _ := handbook.OffLineRefused()
+	refused, row := handbook.OffLineRefused()
 	if a.High >= refused {
-		r.fail(refuse(path, "%q is too far off the line; write an angle under 80 deg", text))
+		r.fail(refuse(path, "%q is too far off the line; write an angle under %s", text, row.Span()))
 		return nil
 	}
 	switch {
@@ -86,7 +90,7 @@ func (r *reader) offLine(path, text, from string) *Angle {
 		r.supply(path+"_from", "eye", "nobody said how the angle of the line was found")
 	}
 	spread, _, _ := handbook.OffLineSpread(from)
-	top := refused - unit.Degrees(0.1)
+	top := refused - justUnder
 	return &Angle{Low: max(0, min(a.Low, read.Bare.Low-spread)), Best: a.Best, High: max(a.High, min(read.Bare.High+spread, top))}
 }
 

@@ -10,9 +10,6 @@ import (
 	"linetender/calc/unit"
 )
 
-// HeaviestTonnes is the most that a case takes as one mass; more is a slip.
-const HeaviestTonnes = 200
-
 // reader reads a sheet field by field and keeps the first refusal, so that
 // the reading below is one line a field.
 type reader struct {

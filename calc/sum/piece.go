@@ -3,6 +3,7 @@ package sum
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -72,7 +73,8 @@ func ropeRule(s *sheet) {
 	s.row(by)
 	if material == "manila" {
 		picked, _ := handbook.FibreWorking(c.Low)
-		s.step("check: the Navy picks a line by circumference = √(15 × short tons)", "%s² ÷ 15 = %s short tons = %s", num(c.Low.Inches()), num(picked.PoundsForce()/2000), s.newtons(picked.Newtons()))
+		by := num(float64(handbook.FibreDivisor()))
+		s.step("check: the Navy picks a line by circumference = √("+by+" × short tons)", "%s² ÷ %s = %s short tons = %s", num(c.Low.Inches()), by, num(picked.ShortTonsForce()), s.newtons(picked.Newtons()))
 	}
 	s.mindRule()
 }
@@ -89,9 +91,9 @@ func (s *sheet) wire(rule string, d bound.Of[unit.Length]) {
 	}, flat(d))
 	_, row, _ := handbook.WireWorking(rule, d.Best)
 	if rule == "navy" {
-		s.force("working_n", "working limit in short tons = "+num(row.Best)+" × diameter² in inches", fmt.Sprintf("%s × %s² = %s short tons", num(row.Best), num(d.Best.Inches()), num(unit.Newtons(working.Best).PoundsForce()/2000)), working, Low)
+		s.force("working_n", "working limit in short tons = "+row.Figure()+" × diameter² in inches", fmt.Sprintf("%s × %s² = %s short tons", row.Figure(), num(d.Best.Inches()), num(unit.Newtons(working.Best).ShortTonsForce())), working, Low)
 	} else {
-		s.force("working_n", "working limit in kilograms = "+num(row.Best)+" × diameter² in millimetres", fmt.Sprintf("%s × %s² = %s kgf", num(row.Best), num(d.Best.Millimetres()), num(unit.Newtons(working.Best).KilogramsForce())), working, Low)
+		s.force("working_n", "working limit in kilograms = "+row.Figure()+" × diameter² in millimetres", fmt.Sprintf("%s × %s² = %s kgf", row.Figure(), num(d.Best.Millimetres()), num(unit.Newtons(working.Best).KilogramsForce())), working, Low)
 	}
 	s.row(row)
 	other := map[string]string{"navy": "australia", "australia": "navy"}[rule]
@@ -116,8 +118,8 @@ func (s *sheet) bySquare(rule func(unit.Length) (unit.Force, handbook.Row)) {
 		return f.Newtons(), nil
 	}, flat(d))
 	_, row := rule(d.Best)
-	s.force("working_n", "working limit in short tons = "+num(row.Best)+" × diameter² in inches",
-		fmt.Sprintf("%s × %s² = %s short tons", num(row.Best), num(d.Best.Inches()), num(unit.Newtons(working.Best).PoundsForce()/2000)), working, Low)
+	s.force("working_n", "working limit in short tons = "+row.Figure()+" × diameter² in inches",
+		fmt.Sprintf("%s × %s² = %s short tons", row.Figure(), num(d.Best.Inches()), num(unit.Newtons(working.Best).ShortTonsForce())), working, Low)
 	s.row(row)
 	s.mindRule()
 }
@@ -134,27 +136,24 @@ func chain(s *sheet) {
 		return
 	}
 	f, row, ok := handbook.ChainWorking(size.Best, g)
-	if _, _, any := handbook.ChainWorking(size.Best, 30); !any {
+	grades := handbook.ChainGrades(size.Best)
+	if len(grades) == 0 {
 		s.fail("size", "%s is not in the table; it has %s and their metric twins", clip(oneLine(s.args["size"])), strings.Join(handbook.Keys("chain size"), ", "))
 		return
 	}
 	if !ok {
-		var has []string
-		k, _ := s.entry.key("grade")
-		for _, word := range k.words {
-			if _, _, ok := handbook.ChainWorking(size.Best, atoi(word)); ok {
-				has = append(has, word)
-			}
-		}
-		s.fail("grade", "the table has no grade %s of that size; it has %s", grade, strings.Join(has, ", "))
+		s.fail("grade", "the table has no grade %s of that size; it has %s", grade, strings.ReplaceAll(strings.Trim(fmt.Sprint(grades), "[]"), " ", ", "))
 		return
 	}
 	s.force("working_n", "working limit as printed", fmt.Sprintf("grade %s, %s: %s lbf", grade, clip(oneLine(s.args["size"])), num(f.PoundsForce())), exactly(f.Newtons()), Low)
-	if lesser, _, ok := handbook.ChainWorking(size.Best, 70); ok && g == 80 && f < lesser {
-		s.mind("printed so", "grade 80 stands below grade 70 at this size, %s lbf; it is not put right here", num(lesser.PoundsForce()))
+	if i := slices.Index(grades, g) - 1; i >= 0 {
+		if lesser, _, _ := handbook.ChainWorking(size.Best, grades[i]); f < lesser {
+			s.mind("printed so", "grade %d stands below grade %d at this size, %s lbf; it is not put right here", g, grades[i], num(lesser.PoundsForce()))
+		}
 	}
-	unmarked, _, _ := handbook.ChainWorking(size.Best, 30)
-	s.mind("the grade is what is stamped on the links", "an unmarked chain counts at most as grade 30, %s, and in a plan as nothing", s.newtons(unmarked.Newtons()))
+	least := grades[0]
+	unmarked, _, _ := handbook.ChainWorking(size.Best, least)
+	s.mind("the grade is what is stamped on the links", "an unmarked chain counts at most as grade %d, %s, and in a plan as nothing", least, s.newtons(unmarked.Newtons()))
 	s.row(row)
 }
 

@@ -35,8 +35,12 @@ const (
 	poundsPerLongHundredweight  = 112
 	poundsPerStone              = 14
 
-	// SI brochure, 9th edition, table 8: the tonne is 10³ kg.
+	// SI brochure, 9th edition, table 8: the tonne is 10³ kg, the minute 60 s, the hour 3600 s.
 	kilogramsPerTonne = 1000
+	secondsPerMinute  = 60
+	secondsPerHour    = 3600
+
+	metresPerMile = 1760 * metresPerYard
 
 	radiansPerDegree = math.Pi / 180
 )

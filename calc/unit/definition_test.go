@@ -39,6 +39,9 @@ func conversions() []conversion {
 	length := func(name, si, source, gnu string, in func(float64) Length, out func(Length) float64) conversion {
 		return conversion{name, si, source, gnu, "m", func(x float64) float64 { return float64(in(x)) }, func(x float64) float64 { return out(Length(x)) }}
 	}
+	speed := func(name, si, source, gnu string, in func(float64) Speed, out func(Speed) float64) conversion {
+		return conversion{name, si, source, gnu, "m/s", func(x float64) float64 { return float64(in(x)) }, func(x float64) float64 { return out(Speed(x)) }}
+	}
 	energy := func(name, si, gnu string, in func(float64) Energy, out func(Energy) float64) conversion {
 		return conversion{name, si, brochure, gnu, "joule", func(x float64) float64 { return float64(in(x)) }, func(x float64) float64 { return out(Energy(x)) }}
 	}
@@ -66,6 +69,12 @@ func conversions() []conversion {
 		length("yard", "0.9144", agreement, "yard", Yards, Length.Yards),
 		length("foot", "0.9144/3", agreement+"; a third of the yard", "foot", Feet, Length.Feet),
 		length("inch", "0.9144/36", agreement+"; a 36th of the yard", "inch", Inches, Length.Inches),
+		force("short ton-force", "2000*0.45359237*9.80665", agreement+"; "+gravity, "shortton force", func(x float64) Force { return Weight(ShortTons(x)) }, Force.ShortTonsForce),
+		{"second", "1", brochure, "second", "second", func(x float64) float64 { return float64(Seconds(x)) }, func(x float64) float64 { return Duration(x).Seconds() }},
+		{"minute", "60", brochure + ", table 8", "minute", "second", func(x float64) float64 { return float64(Minutes(x)) }, func(x float64) float64 { return x / 60 }},
+		speed("metre per second", "1", brochure, "m/s", MetresPerSecond, Speed.MetresPerSecond),
+		speed("kilometre per hour", "1000/3600", brochure+", table 8", "km/hour", func(x float64) Speed { return MetresPerSecond(x * 1000 / 3600) }, Speed.KilometresPerHour),
+		speed("mile per hour", "1760*0.9144/3600", agreement, "mile/hour", func(x float64) Speed { return MetresPerSecond(x * 1609.344 / 3600) }, Speed.MilesPerHour),
 		energy("joule", "1", "joule", Joules, Energy.Joules),
 		energy("kilojoule", "1000", "kilojoule", Kilojoules, Energy.Kilojoules),
 		pressure("pascal", "1", brochure, "pascal", Pascals, Pressure.Pascals),

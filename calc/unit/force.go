@@ -37,5 +37,10 @@ func (f Force) KilogramsForce() float64 { return float64(f) / StandardGravity }
 // TonnesForce returns f in tonnes of force, 1000 kilograms of force each.
 func (f Force) TonnesForce() float64 { return float64(f) / (kilogramsPerTonne * StandardGravity) }
 
+// ShortTonsForce returns f in short tons of force, 2000 pounds of force each.
+func (f Force) ShortTonsForce() float64 {
+	return float64(f) / (poundsPerShortTon * newtonsPerPound)
+}
+
 // Scale returns f multiplied by the pure number k.
 func (f Force) Scale(k float64) Force { return Force(float64(f) * k) }
