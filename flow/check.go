@@ -135,7 +135,7 @@ func (t *turn) walk() {
 	}
 	for _, waits := range []bool{false, true} { // what is said to come waits for the rest
 		for _, c := range t.listed() {
-			if t.s.Settled[c.path()] == "" && waits == (t.s.Parts[c.path()].Value != "") {
+			if t.s.Settled[c.path()] == "" && !t.s.itemWaits(c) && waits == (t.s.Parts[c.path()].Value != "") {
 				t.to(c.path(), Checks)
 				return
 			}

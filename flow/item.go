@@ -36,8 +36,13 @@ func (t *turn) itemsOn() bool {
 // openItems lists what of the list stands to be answered, in its order: what
 // nobody has looked at, then what a second person is to look at, then what was
 // said to be so only in part. It is empty
-// once the list is done, and never before.
+// once the list is done, and never before. What waits for a slack line is no part of it.
 func (t *turn) openItems() []asking {
+	return slices.DeleteFunc(t.opens(), func(a asking) bool { return t.s.itemWaits(a.check) })
+}
+
+// opens lists those and what waits.
+func (t *turn) opens() []asking {
 	var firsts, seconds, waiting []asking
 	shares := t.shares()
 	for _, c := range t.listed() {
@@ -103,7 +108,10 @@ func (t *turn) wantItem(chat string) want {
 
 // askItem puts an item to whoever is asked for it.
 func (t *turn) askItem(a asking) {
-	if t.s.tight() {
+	switch {
+	case t.s.Stage == AllPlaced && t.s.tight() && !t.s.taut(): // only the holding line carries anything
+		t.say(wording.ItemHolds, nil)
+	case t.s.tight():
 		t.say(wording.ItemTight, nil)
 	}
 	args := wording.Args{"Name": a.seat.Name, "Criterion": t.claimHere(a.check, a.first.Value)}

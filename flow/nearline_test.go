@@ -84,7 +84,7 @@ func TestNobodyIsSentToATightLine(t *testing.T) {
 					in.At, in.Text = p.at, "as before"
 					text := told(p.run(in)["test/Ada"])
 					asked = asked || strings.Contains(text, "item.quick")
-					if slices.Contains(strings.Fields(text), "item.quick") {
+					if slack := s.Stage == flow.AllPlaced; !slack && slices.Contains(strings.Fields(text), "item.quick") {
 						t.Errorf("%s at %s: at %s the lead is told %s", words, at, s.Stage, text)
 					}
 					continue

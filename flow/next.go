@@ -23,7 +23,7 @@ func (t *turn) next() {
 	if t.err != nil {
 		return
 	}
-	if t.refers() || t.askAgain() {
+	if t.refers() || t.easeFirst() || t.askAgain() {
 		return
 	}
 	for _, tp := range firstTopics {

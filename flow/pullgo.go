@@ -212,7 +212,7 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 	if len(t.s.Defects) > 0 {
 		return wording.PullFaults, wording.Args{"Names": t.faults()}, true
 	}
-	if (to == Bite || to == Crest) && t.s.easesNext() {
+	if (to == Bite || to == Crest) && t.easesNext() {
 		return wording.PullWalkAgain, wording.Args{"Number": h.Number}, true
 	}
 	if to != SlackOut && to != Proving {
@@ -239,7 +239,7 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 // what was seen, the hold is proved before anything else, so that the rig can
 // be walked again.
 func (t *turn) onward1(h *Hold) Cue {
-	if h.Stage == Held && t.s.easesNext() {
+	if h.Stage == Held && t.easesNext() {
 		return Proves
 	}
 	return onward[h.Stage]

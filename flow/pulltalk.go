@@ -281,11 +281,11 @@ func (t *turn) waysOn(h *Hold, may bool) []offer {
 		out = append(out, t.button("secure", n))
 	}
 	if may {
-		if h.Stage != Held || !t.noTravel() || t.s.easesNext() {
+		if h.Stage != Held || !t.noTravel() || t.easesNext() {
 			out = append(out, t.button("release", n))
 		}
 		switch {
-		case h.Stage == Held && !t.s.easesNext():
+		case h.Stage == Held && !t.easesNext():
 			out = append(out, t.button("crest", n), t.button("rerig", n))
 		case h.Stage == HoldProved || h.Stage == LineSlack:
 			out = append(out, t.button("walk", n))
@@ -337,7 +337,7 @@ func (t *turn) ahead(h *Hold) {
 			t.say(wording.PullArrived, nil)
 			return
 		}
-		if t.s.easesNext() {
+		if t.easesNext() {
 			t.say(wording.PullEaseFirst, nil)
 			return
 		}

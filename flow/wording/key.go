@@ -751,6 +751,7 @@ const (
 	ItemCount         Key = "item.count"
 	ItemHasty         Key = "item.hasty"
 	ItemHastyTight    Key = "item.hasty_tight"
+	ItemHolds         Key = "item.holds"
 	ItemNobody        Key = "item.nobody"
 	ItemNone          Key = "item.none"
 	ItemNotSo         Key = "item.not_so"
