@@ -36,7 +36,8 @@ func TestNobodyLeadsFromAfar(t *testing.T) {
 	if got := told(p.join("Cy", "crew code", "Eve")["test/Eve"]); !strings.HasPrefix(got, "welcome.crew") {
 		t.Errorf("who has come to the spot is told %s", got)
 	}
-	if got := told(p.say("Cy", "hand over to Eve")["test/Eve"]); !strings.Contains(got, "join.new_lead") {
+	p.say("Cy", "hand over to Eve")
+	if got := told(p.press("Eve", "take")["test/Eve"]); !strings.Contains(got, "join.new_lead") {
 		t.Errorf("who has come to the spot is told %s", got)
 	}
 }

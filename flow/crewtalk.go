@@ -64,6 +64,9 @@ func (t *turn) crewWords(text string) bool {
 			return true
 		}
 	}
+	if t.leadsSaid(low) {
+		return true
+	}
 	for _, before := range []string{"place is ", "the place is ", "we are at "} {
 		if _, ok := strings.CutPrefix(low, before); ok {
 			where := wording.Plain(strings.TrimSpace(text[len(before):]))

@@ -265,6 +265,8 @@ func (t *turn) handOver(name string) {
 		t.remark(wording.JoinLeadAfar, wording.Args{"Name": to.Name})
 	case to == nil || to.ID == t.in.Person.ID:
 		t.remark(wording.JoinWho, wording.Args{"Names": t.names1(AsCrew)})
+	case t.s.tight() && t.s.doer("leader") != nil:
+		t.leadAsked1(*to)
 	default:
 		t.leadTo(*to)
 	}

@@ -104,13 +104,17 @@ func (t *turn) manned() {
 			}
 		})
 	}
-	if !slices.Contains(t.s.chats(), t.in.Chat) && t.in.Tick == "" && !t.in.Away {
-		t.mail = t.mails[0]
+	t.mail = t.mails[0]
+	if left := t.mail.drop(wording.JoinLeft); left && len(lost) > 0 || !slices.Contains(t.s.chats(), t.in.Chat) && t.in.Tick == "" && !t.in.Away {
 		t.urgent = true
 		t.mail.dropHold()
-		t.first(wording.PullLostYou, wording.Args{"Names": what, "Name": t.s.Lead.Name})
+		stay := reply{key: wording.PullLostYou, args: wording.Args{"Names": what, "Name": t.s.Lead.Name, "Code": t.s.Code}}
+		if left { // they hear one thing: to stay, and not that they are out as well
+			t.mail.replies = append(t.mail.replies, stay)
+		} else {
+			t.mail.replies = append([]reply{stay}, t.mail.replies...)
+		}
 	}
-	t.mail = t.mails[0]
 }
 
 // passes reports whether a post goes from somebody who is still there to
@@ -198,7 +202,14 @@ func (t *turn) lostPosts(lost []string, who, what wording.Names) {
 
 // dropHold drops that everybody holds, where more than that is said.
 func (m *mail) dropHold() {
-	m.replies = slices.DeleteFunc(m.replies, func(r reply) bool { return r.key == wording.PullHoldNow })
+	m.drop(wording.PullHoldNow)
+}
+
+// drop drops what is said by a key, and reports whether it was said.
+func (m *mail) drop(k wording.Key) bool {
+	n := len(m.replies)
+	m.replies = slices.DeleteFunc(m.replies, func(r reply) bool { return r.key == k })
+	return len(m.replies) < n
 }
 
 // driverFirst returns the mails in the order in which they go out: where

@@ -147,6 +147,7 @@ func TestItemsUnderATightLine(t *testing.T) {
 	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	p.to(flow.Held)
 	p.say("Ada", "hand over to Cy")
+	p.press("Cy", "take")
 	p.say("Cy", "as before")
 	p.willing()
 	for range 10 {

@@ -223,6 +223,7 @@ func (t *turn) takes(s Seat) {
 	}
 	t.act(Act{Do: DoTake, Topic: s.Post.Does})
 	t.say(wording.SeatTaken, wording.Args{"Name": s.Name, "Role": t.role(s)})
+	t.tookLead(s)
 	t.ask()
 }
 
@@ -275,6 +276,11 @@ func (t *turn) swap(a, b Seat) {
 // rearrange fills seats anew, unless somebody would have what can't be had at
 // once.
 func (t *turn) rearrange(news ...Seat) {
+	if who, is := t.leavesWheel(news); is {
+		t.holdNow()
+		t.remark(wording.SeatWheel, wording.Args{"Name": who})
+		return
+	}
 	after := slices.Clone(t.s.Seats)
 	for _, n := range news {
 		for i := range after {
@@ -330,6 +336,10 @@ func (t *turn) puts(name, does string, also bool) {
 		return
 	}
 	if t.refusesUnfit(name) {
+		return
+	}
+	if m := t.s.called(name); does == "leader" && m != nil && m.ID != t.s.Lead.ID {
+		t.handOver(name)
 		return
 	}
 	t.fitPosts()

@@ -115,16 +115,16 @@ func TestSilenceIsHeld(t *testing.T) {
 // TestLeavingHolds: who leaves in a bite makes everybody hold, and the pull
 // waits until their post is taken; a lead who hands over holds it as well.
 func TestLeavingHolds(t *testing.T) {
-	for _, text := range []string{"leave", "hand over to Bo", "change weight 3 t"} {
+	for _, text := range []string{"leave", "hand over to Cy", "change weight 3 t"} {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		p.to(flow.FirstMove)
-		who := map[string]string{"leave": "Di", "hand over to Bo": "Ada", "change weight 3 t": "Eve"}[text]
+		who := map[string]string{"leave": "Di", "hand over to Cy": "Ada", "change weight 3 t": "Eve"}[text]
 		out := p.say(who, text)
 		if s := p.job(); s.Stage != flow.Held {
 			t.Errorf("%q leaves the pull at %s", text, s.Stage)
 		}
-		if got := out["test/Cy"]; len(got) == 0 || !got[0].Urgent || !strings.HasPrefix(said(got), "pull.hold_now") && !strings.HasPrefix(said(got), "pull.lost") && !strings.HasPrefix(said(got), "pull.passed") {
-			t.Errorf("%q: Cy is told %s first", text, said(got))
+		if got := out["test/Bo"]; len(got) == 0 || !got[0].Urgent || !strings.HasPrefix(said(got), "pull.hold_now") && !strings.HasPrefix(said(got), "pull.lost") && !strings.HasPrefix(said(got), "pull.passed") {
+			t.Errorf("%q: Bo is told %s first", text, said(got))
 		}
 		if why, barred := flow.Barred(p.engine, p.job(), p.input("Ada")); !barred {
 			t.Errorf("%q keeps nothing from going on: %s", text, why)

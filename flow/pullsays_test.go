@@ -14,6 +14,7 @@ func TestBackInThePullSaysTheHold(t *testing.T) {
 	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	p.to(flow.LightTension)
 	p.say("Cy", "rain")
+	p.press("Bo", "sure") // the line is eased first
 	seen := ""
 	for range 80 {
 		if p.job().State == flow.Pulling {

@@ -1522,6 +1522,7 @@ const (
 	SeatTheirsAsk           Key = "seat.theirs_ask"
 	SeatUnfit               Key = "seat.unfit"
 	SeatUnfitSits           Key = "seat.unfit_sits"
+	SeatWheel               Key = "seat.wheel"
 	SeatWho                 Key = "seat.who"
 	SeatYoung               Key = "seat.young"
 	SeatYoungNamed          Key = "seat.young_named"
