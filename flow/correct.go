@@ -219,7 +219,7 @@ func (t *turn) namedNow(object, becomes, old, text string, marked bool) []string
 		return nil
 	}
 	tp, ok := topicByName(t.s.Topic)
-	if !ok {
+	if !ok && t.s.State != Verdict {
 		return nil
 	}
 	read := t.whoIsWho().Listen(text, tp.heard()).Facts

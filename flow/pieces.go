@@ -30,8 +30,10 @@ var identity = []string{"length", "diameter", "material", "rating", "mass"}
 // newPiece is what a message tells of a piece that has no place yet.
 type newPiece struct {
 	list, kind, name string
+	count            string
 	told             map[string]string // by field, without kind, name, count and use
 	adds, counted    bool
+	same             bool // as one that is there
 	other            bool // than the one that is there, in its place
 	only             bool // as many as that and no more
 }
@@ -63,11 +65,11 @@ func piecesIn(facts []hear.Fact) (at []string, pieces map[string]newPiece) {
 		}
 		switch field {
 		case "kind":
-			p.kind, p.adds, p.counted, p.other = f.Value, f.New, f.Count, f.Other && f.Field[:4] == "gear"
+			p.kind, p.adds, p.counted, p.same, p.other = f.Value, f.New, f.Count, f.Same, f.Other && f.Field[:4] == "gear"
 		case "name":
 			p.name = f.Value
 		case "count":
-			p.only = f.Only
+			p.only, p.count = f.Only, f.Value
 		case "use":
 		default:
 			p.told[field] = f.Value
@@ -119,6 +121,29 @@ func (t *turn) toldAgain(p newPiece) bool {
 	return stands && !p.adds && !t.adding && t.listing(p.list) && (len(p.told) > 0 || p.counted)
 }
 
+// wordForWord reports whether gear is told as a piece stands that is there, in no word
+// that adds, and nothing of it otherwise. A rope is then that one; of shackles and the
+// like people have several, so it is asked.
+func (t *turn) wordForWord(p newPiece, like []string) bool {
+	if p.adds || t.adding || t.s.Held[heldPiece] != "" {
+		return false
+	}
+	return slices.ContainsFunc(like, func(at string) bool {
+		un, same := t.unlike(at, p)
+		count, several := t.s.Sheet.Get(at + ".count")
+		return un == 0 && same > 0 && !t.tellsMore(at, p) && (!p.counted || several && count == p.count)
+	})
+}
+
+// tellsMore reports whether something of identity is told of a piece that was not
+// told of the one at a place.
+func (t *turn) tellsMore(at string, p newPiece) bool {
+	return slices.ContainsFunc(identity, func(f string) bool {
+		_, stands := t.s.Sheet.Get(at + "." + f)
+		return p.told[f] != "" && !stands
+	})
+}
+
 // theOther may say of an anchor that it is another one.
 var theOther = regexp.MustCompile(`(?i)\bother\b`)
 
@@ -137,6 +162,18 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 	case p.only && len(like) == 1:
 		return like[0], false, nil
 	case p.only && len(like) > 1:
+		return "", false, like
+	case p.same && len(p.told) > 0:
+		if len(like) == 1 {
+			if un, _ := t.unlike(like[0], p); un == 0 {
+				return like[0], false, nil
+			}
+		}
+		return "", false, like
+	case listing && p.list == "gear" && t.wordForWord(p, like):
+		if p.kind == "rope" && len(like) == 1 {
+			return like[0], false, nil
+		}
 		return "", false, like
 	case t.toldAgain(p):
 		if len(like) == 1 {

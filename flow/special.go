@@ -82,6 +82,8 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 			t.kitLooked(h.Act == hear.Yes)
 			return true
 		}
+	case t.allWell(tp, h), t.allGear(tp, h):
+		return true
 	case strings.HasPrefix(tp.name, "site."):
 		return t.heardCheck(tp, h)
 	case tp.name == "holding":

@@ -178,6 +178,10 @@ func (m *message) score(a *actor) {
 		a.score -= 2.25 * leanScore
 	case s == "load":
 		a.score -= 1.25 * leanScore
+	case s == "puller" && m.stucksPoint(a):
+		a.score = -stuckScore
+	case s == "puller" && a.part:
+		a.score = 0 // no trailer pulls
 	case s == "puller":
 		a.score += 1.75 * leanScore
 	case m.topic == TopicAnchor && m.stuckOne(a):
@@ -185,6 +189,18 @@ func (m *message) score(a *actor) {
 	case m.topic == TopicAnchor && m.known.calls(a.items[0].name) != "load" && a.score > -stuckScore && !a.winch() && a.score < stuckScore && !m.measured(a):
 		a.hold = true
 	}
+}
+
+// stucksPoint reports whether a vehicle that is named where the puller is asked about
+// is the stuck one, of whose point is spoken.
+func (m *message) stucksPoint(a *actor) bool {
+	lean := a.items[0].means["vehicle"]
+	if a.winch() || strings.HasPrefix(lean, "puller") || m.knows(a) || m.known.calls(a.items[0].name) == "puller" || !slices.ContainsFunc(a.items, m.hasPoint) {
+		return false
+	}
+	pulls := func(it *item) bool { return it.has("vehicle") && !slices.Contains(a.items, it) && !it.silent() }
+	winch := strings.HasSuffix(m.known.Kind, "winch") || slices.ContainsFunc(m.items, func(it *item) bool { return it.has("winch") }) // it may be on a truck
+	return a.part || strings.HasPrefix(lean, "casualty") || !winch && (m.known.Puller != "" || slices.ContainsFunc(m.items, pulls))
 }
 
 // stuckOne reports whether a vehicle that is named where anchors are asked for is the

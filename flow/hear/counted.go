@@ -78,7 +78,10 @@ var addsOne = wordSet("another second 2nd third 3rd fourth 4th 5th extra spare a
 
 // adds reports whether the words about a piece say that it is one more.
 func (m *message) adds(it *item) bool {
-	for i := it.clause.from; i < it.from; i++ {
+	if m.sameOne(it) {
+		return false
+	}
+	for i := m.goesTo(it); i < it.from; i++ {
 		if addsOne[m.word(i)] || m.word(i) == "more" && m.word(i+1) != "like" && m.word(i+1) != "than" {
 			return true
 		}
@@ -88,6 +91,40 @@ func (m *message) adds(it *item) bool {
 	}
 	last, before := m.word(it.clause.to-1), m.word(it.clause.to-2)
 	return last == "too" || last == "also" || last == "well" && before == "as"
+}
+
+// sameOne reports whether the words about a piece say that it is the one that was told
+// already.
+func (m *message) sameOne(it *item) bool {
+	for i := it.from - 1; i >= it.clause.from; i-- {
+		if m.word(i) == "same" {
+			return true
+		}
+		if o := m.itemAt(i); o == nil || o.q != nil || !o.has("material") && !describes(m.word(i)) {
+			return false
+		}
+	}
+	return false
+}
+
+// goesTo returns where the words about a piece begin: those about a rope that goes to
+// an anchor are none about the anchor, "a second rope to the oak" is no second oak.
+func (m *message) goesTo(it *item) int {
+	from := it.clause.from
+	if !it.has("anchor") {
+		return from
+	}
+	for _, o := range it.clause.items {
+		if !o.has("gear") || o.to > it.from {
+			continue
+		}
+		for i := o.to; i < it.from; i++ {
+			if slices.Contains([]string{"to", "round", "around", "at", "on", "onto", "off"}, m.word(i)) {
+				from = i
+			}
+		}
+	}
+	return from
 }
 
 // gotOne reports whether somebody is said to have got a piece, in words that

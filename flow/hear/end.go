@@ -11,6 +11,7 @@ func (m *message) ends() {
 	if m.topic == TopicHitch && m.tellsHeights() {
 		return // hitch and axle name the heights
 	}
+	m.eyes()
 	for pass := range 3 {
 		for _, it := range m.items {
 			if pass == 0 && it.has("end") && m.plateOn(it) {
@@ -96,6 +97,10 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 	asksLoad := m.topic.towPoint()
 	near := m.nearest(it)
 	switch {
+	case slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool {
+		return mt.head.class == "vehicle" && mt.head.path == "" && m.hasPoint(mt.it)
+	}):
+		return "" // of a vehicle that is neither
 	case onLoad == "-" && asksLoad && m.known.Hitch == onPuller:
 		return puller
 	case onLoad == "-" && asksLoad:

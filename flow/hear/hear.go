@@ -19,6 +19,7 @@ type Fact struct {
 	Taken bool   // Value is the careful reading of a figure: say what was assumed
 	Guess bool   // the person hedged: about, roughly, I think
 	New   bool   // of the kind of a piece: the words say that it is one more
+	Same  bool   // likewise: that it is one that was told already
 	Other bool   // likewise: that it is another than the one spoken of, in its place
 	Count bool   // likewise: they say how many
 	Only  bool   // of a count: so many and no more

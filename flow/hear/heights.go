@@ -29,6 +29,8 @@ func (m *message) heights() bool {
 		switch {
 		case it.q == nil:
 			continue
+		case m.rates(it) && m.othersPoint(it.clause):
+			continue // the trailer's eye is no hitch
 		case rated == nil && m.rates(it):
 			rated = it
 			continue

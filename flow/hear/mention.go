@@ -14,6 +14,7 @@ type head struct {
 	count int
 	fresh bool // said to be another piece
 	adds  bool // in words that add
+	same  bool // said to be the one that was told already
 	other bool // than the one spoken of, in its place
 	only  bool // said to be so many and no more
 	none  bool // all of them were told apart
@@ -51,6 +52,7 @@ func (m *message) name() {
 	m.load, m.puller = newHead("vehicle", "load."), newHead("vehicle", "puller.")
 	m.job = newHead("job", "")
 	m.asked = m.ofTopic()
+	m.ropesApart()
 	m.cast()
 	for _, c := range m.clauses {
 		for _, it := range c.items {
@@ -59,7 +61,12 @@ func (m *message) name() {
 			case it.has("gear") && !(it.has("hazard") && m.topic == TopicPeople):
 				m.gear(it)
 			case it.has("wire") && m.topic != TopicPeople:
-				m.mark(m.piece("rope", "material=wire"), it)
+				if h := m.ofRope(it); h != nil {
+					h.tell("material=wire")
+					m.mark(h, it)
+				} else {
+					m.mark(m.piece("rope", "material=wire"), it)
+				}
 			case it.has("anchor") && m.marked(it):
 			case it.has("anchor") && m.tiesBack(it):
 				it.used = true
@@ -148,7 +155,7 @@ func (m *message) gear(it *item) {
 		h.count = int(n.q.number)
 		h.fresh, h.only = !m.onlySo(n), m.onlySo(n)
 	}
-	h.fresh, h.adds, h.other = h.fresh || m.another(it), m.adds(it), m.otherOne(it)
+	h.fresh, h.adds, h.same, h.other = h.fresh || m.another(it), m.adds(it), m.sameOne(it), m.otherOne(it)
 	if m.asked != nil && m.asked.class == "gear" && m.isPiece(kind, "") && h.count == 0 && more == "" && !slices.Contains(m.heads, m.asked) {
 		h = m.asked
 	}
@@ -220,7 +227,7 @@ func (m *message) anchor(it *item) {
 			h.count = int(n.q.number)
 		}
 	}
-	h.fresh, h.adds = h.count > 0 || m.another(it), m.adds(it)
+	h.fresh, h.adds, h.same = h.count > 0 || m.another(it), m.adds(it), m.sameOne(it)
 	if m.asked != nil && m.asked.class == "anchor" && m.isPiece(h.kind, h.more["name"]) && h.count == 0 && !slices.Contains(m.heads, m.asked) {
 		h = m.asked
 	}

@@ -134,6 +134,8 @@ func (m *message) scan() {
 				it := &item{from: i, to: i + 1, q: m.bareAt(i)}
 				if p != nil {
 					it.means, it.name = p.means, p.name()
+				} else if p := m.possessor(i); p != nil {
+					it.means, it.name = p.means, p.name()
 				} else if it.q == nil {
 					if p := talk.nearly(m.tokens[i].text); p != nil {
 						it.means, it.name = p.means, p.name()

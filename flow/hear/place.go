@@ -50,7 +50,7 @@ func (m *message) owner(it *item, takes func(*mention) bool) (h *head, doubt boo
 // joined reports whether tokens from a to b only describe what comes after.
 func (m *message) joined(a, b int) bool {
 	for i := a; i < b; i++ {
-		if w := m.word(i); slices.Contains(apart, w) || w == "is" || w == "by" {
+		if w := m.word(i); slices.Contains(apart, w) || slices.Contains([]string{"is", "by", "round", "around"}, w) {
 			return false
 		}
 	}

@@ -15,7 +15,7 @@ func (m *message) heavy(it *item) {
 	}
 	stamp := m.beside(it, "rkind", 3)
 	weighs := m.beside(it, "attr", 2, "weighs")
-	rates := stamp != nil || m.beside(it, "rated", 3) != nil // no weight, then
+	rates := stamp != nil || m.beside(it, "rated", 3) != nil || m.stamps(it) // no weight, then
 	h, doubt := m.owner(it, func(mt *mention) bool {
 		switch mt.head.class {
 		case "vehicle":
@@ -42,7 +42,7 @@ func (m *message) heavy(it *item) {
 	if !rates && weighs == nil && m.winchOrBearer(it) {
 		return
 	}
-	if doubt || m.beside(it, "attr", 3, "carries") != nil || !rates && (h == nil || h.class != "vehicle") && m.anothers(it) {
+	if doubt || m.readOn(it) || m.beside(it, "attr", 3, "carries") != nil || !rates && (h == nil || h.class != "vehicle") && m.anothers(it) {
 		return
 	}
 	if path, ok := m.topic.tonPath(); ok && h == nil && stamp == nil && len(m.mentionsIn(it.clause)) == 0 {
@@ -264,6 +264,9 @@ func (m *message) byTopic(it *item, rates bool) *head {
 		if mt.head.class != "vehicle" || mt.head.path == "" {
 			return nil
 		}
+	}
+	if m.pointElsewhere(it.clause) {
+		return nil
 	}
 	if m.asked != nil && rates && m.asked.class == "anchor" && slices.Contains([]string{"tree", "stump", "picket", "deadman"}, m.asked.kind) {
 		return nil // none of these bears a stamp: it is of something else
