@@ -35,9 +35,9 @@ func (s *search) energy(o weighed) *Stored {
 		}
 		all, e.Least = far, !known
 	}
-	e.Clear = motion.ClearDistance(far, all, float64(spans), recoils, least)
+	e.Clear = motion.ClearDistance(far, all, spans, recoils, least)
 	if o.path.hold.Main {
-		return s.held(e, o, float64(spans), least)
+		return s.held(e, o, spans, least)
 	}
 	rope, there := o.ropeInLine()
 	if !ok || !there {
@@ -82,7 +82,7 @@ func (p path) listed(hold bool) (most unit.Length, known bool) {
 // held is energy where the load runs by itself: the tight line is the one that
 // holds, with the grade in it and at its high end the arrest, which puts most into
 // a line that is soft and has been paid out for the whole way.
-func (s *search) held(e *Stored, o weighed, spans float64, least unit.Length) *Stored {
+func (s *search) held(e *Stored, o weighed, spans bound.Ratio, least unit.Length) *Stored {
 	h := o.path.hold
 	if s.c.Reach == nil || s.c.Distance == nil {
 		most, known := o.path.listed(true)

@@ -174,3 +174,105 @@ func called(p *packages.Package, call *ast.CallExpr) *types.Func {
 	}
 	return nil
 }
+
+// pure are the exported bare floats under calc: numbers without a unit, each
+// alone of its kind where it is passed.
+var pure = map[string]string{
+	"Member.Ratio": "use over what it may carry", "Held.Ratio": "use over what it may carry", "Weak.Ratio": "use over what it may carry",
+	"Carried.Ratio": "use over what it may carry", "Retired.Ratio": "use over what it may carry",
+	"Swing.Best": "times what it may carry", "Swing.Low": "times what it may carry", "Swing.High": "times what it may carry",
+}
+
+// TestNoBareFloatCrossesABorder: what a package under calc shows of itself is a
+// quantity, a ratio or a range of one. A float64 with its unit in somebody's
+// head is none, unless it is a pure number that is named above. Package unit is
+// the door, and bound knows no quantity by name.
+func TestNoBareFloatCrossesABorder(t *testing.T) {
+	used := map[string]bool{}
+	for _, p := range checked(t) {
+		if in := strings.TrimPrefix(p.PkgPath, "linetender/calc/"); in == "unit" || in == "bound" || in == "internal/proof" {
+			continue
+		}
+		scope := p.Types.Scope()
+		for _, name := range scope.Names() {
+			o := scope.Lookup(name)
+			if !o.Exported() {
+				continue
+			}
+			for _, bare := range bareFloats(o) {
+				if pure[bare] != "" {
+					used[bare] = true
+					continue
+				}
+				t.Errorf("%s: %s crosses the border of %s as a bare float64", p.Fset.Position(o.Pos()), bare, p.Types.Name())
+			}
+		}
+	}
+	for name := range pure {
+		if !used[name] {
+			t.Errorf("%s needs no leave any more", name)
+		}
+	}
+}
+
+// bareFloats names what of an exported object is a bare float64: results and
+// parameters of a function, exported fields and methods of a type.
+func bareFloats(o types.Object) []string {
+	var out []string
+	sign := func(name string, s *types.Signature) {
+		for _, of := range []*types.Tuple{s.Params(), s.Results()} {
+			for v := range of.Variables() {
+				if isBare(v.Type()) {
+					out = append(out, strings.TrimSuffix(name+" "+v.Name(), " "))
+				}
+			}
+		}
+	}
+	switch o := o.(type) {
+	case *types.Func:
+		sign(o.Name(), o.Signature())
+	case *types.Var, *types.Const:
+		if isBare(o.Type()) {
+			out = append(out, o.Name())
+		}
+	case *types.TypeName:
+		if s, ok := o.Type().Underlying().(*types.Struct); ok {
+			for i := range s.NumFields() {
+				if f := s.Field(i); f.Exported() && isBare(f.Type()) && !strings.Contains(s.Tag(i), `reads:"share"`) {
+					out = append(out, o.Name()+"."+f.Name())
+				}
+			}
+		}
+		if n, ok := o.Type().(*types.Named); ok {
+			for m := range n.Methods() {
+				if m.Exported() {
+					sign(o.Name()+"."+m.Name(), m.Signature())
+				}
+			}
+		}
+	}
+	return out
+}
+
+// isBare reports whether a float64 without a name of its own is in a type.
+func isBare(t types.Type) bool {
+	switch t := t.(type) {
+	case *types.Basic:
+		return t.Info()&types.IsFloat != 0
+	case *types.Pointer:
+		return isBare(t.Elem())
+	case *types.Slice:
+		return isBare(t.Elem())
+	case *types.Map:
+		return isBare(t.Key()) || isBare(t.Elem())
+	case *types.Alias:
+		return isBare(types.Unalias(t))
+	case *types.Named:
+		for i := range t.TypeArgs().Len() {
+			if isBare(t.TypeArgs().At(i)) {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -8,7 +8,6 @@ import (
 	"linetender/calc/bound"
 	"linetender/calc/job"
 	"linetender/calc/sum"
-	"linetender/calc/unit"
 	"linetender/flow/wording"
 )
 
@@ -42,7 +41,6 @@ func (t *turn) quickSum(text string) {
 // is to be carried up, what may be carried down.
 func (t *turn) sumFigure(f sum.Figure) {
 	what := strings.ReplaceAll(strings.TrimSuffix(f.Name, "_"+f.Unit), "_", " ")
-	plan := f.Plan()
 	text := ""
 	switch {
 	case f.Count != nil:
@@ -51,23 +49,32 @@ func (t *turn) sumFigure(f sum.Figure) {
 		text = t.saying(wording.ChoiceYes)
 	case f.Holds != nil:
 		text = t.saying(wording.ChoiceNo)
-	case f.Unit == "n" && f.By == sum.Low:
-		t.say(wording.SumLimit, wording.Args{"What": what, "Limit": wording.Limit{Force: unit.Newtons(plan)}})
-		return
-	case f.Unit == "n":
-		t.say(wording.SumForce, wording.Args{"What": what, "Force": wording.Load{Force: unit.Newtons(plan)}})
-		return
-	case f.Unit == "m":
-		t.say(wording.SumLength, wording.Args{"What": what, "Length": bound.Exactly(unit.Metres(plan))})
-		return
-	case f.Unit == "kg":
-		t.say(wording.SumMass, wording.Args{"What": what, "Mass": bound.Exactly(unit.Kilograms(plan))})
-		return
-	default:
-		text = strconv.FormatFloat(plan, 'g', 3, 64)
-		if f.Unit != "" {
-			text += " " + map[string]string{"deg": "°", "j": "J"}[f.Unit]
+	}
+	if force, ok := f.Force(); ok {
+		if plan := sum.Plan(force, f.By); f.By == sum.Low {
+			t.say(wording.SumLimit, wording.Args{"What": what, "Limit": wording.Limit{Force: plan}})
+		} else {
+			t.say(wording.SumForce, wording.Args{"What": what, "Force": wording.Load{Force: plan}})
 		}
+		return
+	}
+	if length, ok := f.Length(); ok {
+		t.say(wording.SumLength, wording.Args{"What": what, "Length": bound.Exactly(sum.Plan(length, f.By))})
+		return
+	}
+	if mass, ok := f.Mass(); ok {
+		t.say(wording.SumMass, wording.Args{"What": what, "Mass": bound.Exactly(sum.Plan(mass, f.By))})
+		return
+	}
+	written := func(v float64, unit string) string { return strconv.FormatFloat(v, 'g', 3, 64) + unit }
+	if angle, ok := f.Angle(); ok {
+		text = written(sum.Plan(angle, f.By).Degrees(), " °")
+	}
+	if energy, ok := f.Energy(); ok {
+		text = written(sum.Plan(energy, f.By).Joules(), " J")
+	}
+	if ratio, ok := f.Ratio(); ok {
+		text = written(float64(sum.Plan(ratio, f.By)), "")
 	}
 	t.say(wording.SumFigure, wording.Args{"What": what, "Text": text})
 }

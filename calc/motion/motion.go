@@ -174,8 +174,8 @@ func Arrest(static bound.Of[unit.Force], slack unit.Length, l Line) (bound.Of[un
 // ClearDistance returns how far everyone stands off: a multiple of the
 // longest tensioned span, the whole line where it turns at a block or has a
 // stretchy piece, and never less than least.
-func ClearDistance(span, whole unit.Length, spans float64, recoils bool, least unit.Length) unit.Length {
-	clear := max(least, span.Scale(spans))
+func ClearDistance(span, whole unit.Length, spans bound.Ratio, recoils bool, least unit.Length) unit.Length {
+	clear := max(least, span.Scale(float64(spans)))
 	if recoils {
 		clear = max(clear, whole)
 	}

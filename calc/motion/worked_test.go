@@ -82,7 +82,7 @@ func TestHandCalculations(t *testing.T) {
 		recoils     bool
 		want        float64
 	}{{3, 30, false, 10}, {20, 30, false, 40}, {20, 60, true, 60}, {40, 60, true, 80}, {3, 5, true, 10}} {
-		d := ClearDistance(unit.Metres(c.span), unit.Metres(c.whole), float64(spans), c.recoils, least)
+		d := ClearDistance(unit.Metres(c.span), unit.Metres(c.whole), spans, c.recoils, least)
 		proof.Near(t, "common practice, 10 m or twice the span", "m", d.Metres(), c.want, 0)
 	}
 }

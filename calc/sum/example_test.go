@@ -74,17 +74,19 @@ func ExampleFigures_Get() {
 		panic(err)
 	}
 	f, ok := r.Figures.Get("angle_deg")
-	fmt.Printf("%.1f %s, %v\n", f.Value.Best, f.Unit, ok)
-	// Output: 14.0 deg, true
+	a, is := f.Angle()
+	fmt.Printf("%.1f %s, %v, %v\n", a.Best.Degrees(), f.Unit, ok, is)
+	// Output: 14.0 deg, true, true
 }
 
-func ExampleFigure_Plan() {
+func ExamplePlan() {
 	r, err := sum.Run("grade", map[string]string{"mass": "2.2 to 2.6 t", "of": "14 deg"})
 	if err != nil {
 		panic(err)
 	}
 	f, _ := r.Figures.Get("along_n")
-	fmt.Printf("ranged %v, plan with %.0f N\n", f.Ranged(), f.Plan())
+	along, _ := f.Force()
+	fmt.Printf("ranged %v, plan with %.0f N\n", f.Ranged(), sum.Plan(along, f.By).Newtons())
 	// Output: ranged true, plan with 6168 N
 }
 

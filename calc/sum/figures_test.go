@@ -83,7 +83,7 @@ func TestContract(t *testing.T) {
 			case f.Holds != nil && !isBool, f.Holds == nil && !isNumber:
 				t.Errorf("sum %s: %s is %v", c.name, f.Name, back.Result[f.Name])
 			case f.Ranged() != (spread != nil):
-				t.Errorf("sum %s: %s has the range %v, figure %v", c.name, f.Name, spread, f.Value)
+				t.Errorf("sum %s: %s has the range %v, figure %v", c.name, f.Name, spread, f.value)
 			case spread != nil && spread["best"] != number:
 				t.Errorf("sum %s: %s is %v, its range %v", c.name, f.Name, number, spread)
 			}
@@ -118,7 +118,7 @@ func TestWorkingCanBeFollowed(t *testing.T) {
 			}
 		}
 		for _, f := range r.Figures {
-			shown := num(f.Value.Best)
+			shown := num(f.value.Best)
 			switch {
 			case f.Holds != nil:
 				continue
@@ -183,9 +183,9 @@ func TestPointsStayInside(t *testing.T) {
 			}
 			for i, f := range all.Figures {
 				g := one.Figures[i]
-				hair := 1e-9 * max(math.Abs(f.Value.Low), math.Abs(f.Value.High))
-				if f.Holds == nil && !(f.Value.Low-hair <= g.Value.Low && g.Value.High <= f.Value.High+hair) {
-					t.Fatalf("%s gives %s %v, %s gives %v", wide, f.Name, f.Value, narrow, g.Value)
+				hair := 1e-9 * max(math.Abs(f.value.Low), math.Abs(f.value.High))
+				if f.Holds == nil && !(f.value.Low-hair <= g.value.Low && g.value.High <= f.value.High+hair) {
+					t.Fatalf("%s gives %s %v, %s gives %v", wide, f.Name, f.value, narrow, g.value)
 				}
 				if f.Holds != nil && *f.Holds && !*g.Holds {
 					t.Fatalf("%s passes, %s does not", wide, narrow)
@@ -216,12 +216,12 @@ func TestPlanEnds(t *testing.T) {
 			t.Errorf("sum %s %s: %s %+v", c.name, c.args, c.figure, f)
 			continue
 		}
-		want := f.Value.High
+		want := f.value.High
 		if c.by == Low {
-			want = f.Value.Low
+			want = f.value.Low
 		}
-		if f.Plan() != want {
-			t.Errorf("sum %s: plan with %v, want %v", c.name, f.Plan(), want)
+		if Plan(f.value, f.By) != want {
+			t.Errorf("sum %s: plan with %v, want %v", c.name, Plan(f.value, f.By), want)
 		}
 		if v, ok := says(r, "plan with the "); !ok || !strings.Contains(v, num(want)) && c.figure != "advantage" && c.figure != "stored_j" {
 			t.Errorf("sum %s: the working does not say to plan with %v: %v", c.name, want, r.Working)

@@ -38,7 +38,7 @@ func best(t testing.TB, r Result, name string) float64 {
 	if !ok {
 		t.Fatalf("sum %s gives no %s: %v", r.Name, name, r.Figures)
 	}
-	return f.Value.Best
+	return f.value.Best
 }
 
 func near(t testing.TB, source, what string, got, want, tolerance float64) {

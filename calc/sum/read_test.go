@@ -236,8 +236,8 @@ func FuzzRead(f *testing.F) {
 			t.Fatalf("%q: %v", text, err)
 		}
 		for _, f := range r.Figures {
-			if !f.Value.Ordered() {
-				t.Fatalf("%q: %s is %v", text, f.Name, f.Value)
+			if !f.value.Ordered() {
+				t.Fatalf("%q: %s is %v", text, f.Name, f.value)
 			}
 		}
 	})

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"linetender/calc/bound"
+	"linetender/calc/unit"
 )
 
 // A Result is the answer to one sum. Its JSON is
@@ -35,26 +36,54 @@ const (
 	Low
 )
 
-// A Figure is one result. Exactly one of the three kinds is in it: a whole
-// number, a yes or no, or else Value.
+// A Figure is one result: a whole number, a yes or no, or else one kind of
+// quantity, which the accessor of that kind gives. Best is the book's figure.
 type Figure struct {
-	Name  string            // with the unit at its end: tension_n
-	Unit  string            // the same unit: n, kg, m, deg, j, or empty for a pure number
-	Value bound.Of[float64] // SI, degrees for an angle; Best is the book's figure
-	By    End               // which end to plan with
-	Count *int              // of a whole number
-	Holds *bool             // of a yes or no
+	Name  string // with the unit at its end: tension_n
+	Unit  string // the same unit: n, kg, m, deg, j, or empty for a pure number
+	By    End    // which end to plan with
+	Count *int   // of a whole number
+	Holds *bool  // of a yes or no
+
+	value figure // SI, degrees for an angle
 }
 
 // Ranged reports whether the figure is not known exactly.
-func (f Figure) Ranged() bool { return f.Value.Low != f.Value.High }
+func (f Figure) Ranged() bool { return f.value.Low != f.value.High }
 
-// Plan returns the end of Value to plan with.
-func (f Figure) Plan() float64 {
-	if f.By == Low {
-		return f.Value.Low
+// Force returns the figure as a force, false where it is none.
+func (f Figure) Force() (bound.Of[unit.Force], bool) { return as(f, "n", unit.Newtons) }
+
+// Mass returns the figure as a mass, false where it is none.
+func (f Figure) Mass() (bound.Of[unit.Mass], bool) { return as(f, "kg", unit.Kilograms) }
+
+// Length returns the figure as a length, false where it is none.
+func (f Figure) Length() (bound.Of[unit.Length], bool) { return as(f, "m", unit.Metres) }
+
+// Angle returns the figure as an angle, false where it is none.
+func (f Figure) Angle() (bound.Of[unit.Angle], bool) { return as(f, "deg", unit.Degrees) }
+
+// Energy returns the figure as an energy, false where it is none.
+func (f Figure) Energy() (bound.Of[unit.Energy], bool) { return as(f, "j", unit.Joules) }
+
+// Ratio returns the figure as a pure number, false where it is none.
+func (f Figure) Ratio() (bound.Of[bound.Ratio], bool) {
+	return as(f, "", func(x float64) bound.Ratio { return bound.Ratio(x) })
+}
+
+func as[Q bound.Quantity](f Figure, in string, of func(float64) Q) (bound.Of[Q], bool) {
+	if f.Unit != in || f.Count != nil || f.Holds != nil {
+		return bound.Of[Q]{}, false
 	}
-	return f.Value.High
+	return bound.Of[Q]{Low: of(f.value.Low), Best: of(f.value.Best), High: of(f.value.High)}, true
+}
+
+// Plan returns the end of a figure to plan with.
+func Plan[Q bound.Quantity](v bound.Of[Q], by End) Q {
+	if by == Low {
+		return v.Low
+	}
+	return v.High
 }
 
 // rangeName puts the word in before the unit, which stays at the end.
@@ -96,9 +125,9 @@ func (fs Figures) MarshalJSON() ([]byte, error) {
 		case f.Holds != nil:
 			field(f.Name, strconv.FormatBool(*f.Holds))
 		default:
-			field(f.Name, written(f.Value.Best))
+			field(f.Name, written(f.value.Best))
 			if f.Ranged() {
-				field(f.rangeName(), `{"low":`+written(f.Value.Low)+`,"best":`+written(f.Value.Best)+`,"high":`+written(f.Value.High)+`}`)
+				field(f.rangeName(), `{"low":`+written(f.value.Low)+`,"best":`+written(f.value.Best)+`,"high":`+written(f.value.High)+`}`)
 			}
 		}
 	}

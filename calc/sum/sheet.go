@@ -111,11 +111,11 @@ func (s *sheet) over(key string, f func(x []float64) (float64, error), in ...fig
 
 // put adds a result.
 func (s *sheet) put(name, unitName string, v figure, by End) {
-	s.out.Figures = append(s.out.Figures, Figure{Name: name, Unit: unitName, Value: v, By: by})
+	s.out.Figures = append(s.out.Figures, Figure{Name: name, Unit: unitName, value: v, By: by})
 }
 
 func (s *sheet) count(name string, n int) {
-	s.out.Figures = append(s.out.Figures, Figure{Name: name, Count: &n, Value: exactly(float64(n))})
+	s.out.Figures = append(s.out.Figures, Figure{Name: name, Count: &n, value: exactly(float64(n))})
 }
 
 func (s *sheet) holds(name string, yes bool) {

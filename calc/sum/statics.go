@@ -171,7 +171,7 @@ func post(s *sheet) {
 	// The ratio, and from it both readings of a tension: as the hand's it holds
 	// the ratio times itself, as the line's it asks the hand for a share.
 	ratio := s.over("turns", func(x []float64) (float64, error) {
-		_, r, err := tackle.Post(x[0], bound.Ratio(x[1]), unit.Newtons(1))
+		_, r, err := tackle.Post(tackle.Turns(x[0]), bound.Ratio(x[1]), unit.Newtons(1))
 		return float64(r), err
 	}, turns, friction)
 	hold := s.over("turns", func(x []float64) (float64, error) { return x[0] * x[1], nil }, t, ratio)
@@ -187,7 +187,7 @@ func post(s *sheet) {
 	s.planWith("ratio", ratio, Low, num)
 	low, row := postFriction()
 	if s.err == nil && friction.High > low {
-		_, careful, err := tackle.Post(turns.Low, bound.Ratio(low), unit.Newtons(1))
+		_, careful, err := tackle.Post(tackle.Turns(turns.Low), bound.Ratio(low), unit.Newtons(1))
 		s.topic("turns", err)
 		s.mind("a slick or wet rope grips less", "with a friction of %s the ratio is %s and the hand must hold %s", num(low), num(float64(careful)), s.newtons(t.High/float64(careful)))
 		s.row(row)

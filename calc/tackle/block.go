@@ -96,6 +96,9 @@ func Limit(rope unit.Force, parts, sheaves int, share bound.Ratio) (unit.Force, 
 	return rope.Scale(1 / haul.Newtons()), nil
 }
 
+// Turns are how often a rope lies round a post, parts of one among them.
+type Turns float64
+
 // Post returns what a rope holds that is laid turns times round a fixed post
 // and tended with tension hold, and the ratio of the two.
 //
@@ -103,14 +106,14 @@ func Limit(rope unit.Force, parts, sheaves int, share bound.Ratio) (unit.Force, 
 // 2, or hold negative or too large to write the result.
 //
 // Source: derived (the belt equation, e^{µ·angle}).
-func Post(turns float64, friction bound.Ratio, hold unit.Force) (unit.Force, bound.Ratio, error) {
+func Post(turns Turns, friction bound.Ratio, hold unit.Force) (unit.Force, bound.Ratio, error) {
 	if !(turns >= 0 && turns <= 100) {
-		return 0, 0, &unit.RangeError{Name: "turns", Got: turns, Low: 0, High: 100}
+		return 0, 0, &unit.RangeError{Name: "turns", Got: float64(turns), Low: 0, High: 100}
 	}
 	if !(friction >= 0 && friction <= 2) {
 		return 0, 0, &unit.RangeError{Name: "friction", Got: float64(friction), Low: 0, High: 2}
 	}
-	ratio := math.Exp(float64(friction) * 2 * math.Pi * turns)
+	ratio := math.Exp(float64(friction) * 2 * math.Pi * float64(turns))
 	if !(hold >= 0 && ratio*hold.Newtons() <= math.MaxFloat64) {
 		return 0, 0, &unit.RangeError{Name: "hold", Got: hold.Newtons(), Low: 0, High: math.MaxFloat64 / ratio, Unit: "N"}
 	}

@@ -155,12 +155,12 @@ func TestPostByTurns(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := rapid.Float64Range(0, 5).Draw(t, "a"), rapid.Float64Range(0, 5).Draw(t, "b")
 		mu := bound.Ratio(rapid.Float64Range(0, 0.5).Draw(t, "friction"))
-		once, _, err := Post(a+b, mu, unit.Newtons(10))
+		once, _, err := Post(Turns(a+b), mu, unit.Newtons(10))
 		if err != nil {
 			t.Fatal(err)
 		}
-		first, _, _ := Post(a, mu, unit.Newtons(10))
-		second, ratio, _ := Post(b, mu, first)
+		first, _, _ := Post(Turns(a), mu, unit.Newtons(10))
+		second, ratio, _ := Post(Turns(b), mu, first)
 		if !proof.Same(once.Newtons(), second.Newtons(), 1e-9) || ratio < 1 {
 			t.Fatalf("%v at once, %v in two goes, ratio %v", once, second, ratio)
 		}
@@ -232,7 +232,7 @@ func TestRefused(t *testing.T) {
 	_, err = Limit(f.Best, 0, 1, 0.1)
 	proof.Refused(t, "parts", err)
 	for _, c := range [][2]float64{{-1, 0.3}, {101, 0.3}, {math.NaN(), 0.3}, {1, -0.1}, {1, 3}, {1, math.NaN()}} {
-		_, _, err := Post(c[0], bound.Ratio(c[1]), f.Best)
+		_, _, err := Post(Turns(c[0]), bound.Ratio(c[1]), f.Best)
 		proof.Refused(t, "post", err)
 	}
 	_, _, err = Post(100, 2, unit.Newtons(1))
