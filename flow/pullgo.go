@@ -179,6 +179,10 @@ func (t *turn) release(h *Hold, cue Cue) {
 	}
 	t.tellAll(false, func() { t.say(k, wording.Args{"Number": number, "Name": t.s.Lead.Name}) })
 	t.say(k, wording.Args{"Number": number, "Name": t.s.Lead.Name})
+	if to == AllPlaced && !t.s.taut() && (t.s.againNear() || t.openNear(nearItems...)) {
+		t.replan() // what waited for the slack line
+		return
+	}
 	t.ask()
 }
 
