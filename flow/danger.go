@@ -11,14 +11,23 @@ import (
 
 // told returns every danger that a message tells of.
 func (t *turn) told(text string) []hear.Danger {
-	if t.read == nil || t.readOf != text {
-		var names []string
-		if t.s != nil {
-			names = append(t.crewNames(), t.unfitNames()...)
-		}
-		t.read, t.readOf = hear.Dangers(text, names), text
+	var names []string
+	if t.s != nil {
+		names = append(t.crewNames(), t.unfitNames()...)
 	}
-	return t.read
+	if !t.read.done || t.read.text != text || !slices.Equal(t.read.names, names) {
+		t.read = dangersRead{done: true, text: text, names: names, found: hear.Dangers(text, names)}
+	}
+	return t.read.found
+}
+
+// dangersRead is what a message told of danger when it was read last, mostly
+// nothing, and what that hangs on.
+type dangersRead struct {
+	done  bool
+	text  string
+	names []string // of the crew
+	found []hear.Danger
 }
 
 // tellsOf returns the first danger of the kinds that is so now; false for none.

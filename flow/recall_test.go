@@ -165,3 +165,24 @@ func BenchmarkLoad(b *testing.B) {
 	}
 	b.ReportMetric(float64(warm)/float64(cold), "of-replayed")
 }
+
+// What a message tells of danger is read once in a turn, also where that is nothing,
+// and anew for other words and another crew.
+func TestDangerIsReadOnce(t *testing.T) {
+	turn := newTurn(&Engine{}, Input{})
+	turn.s = newSession()
+	text := "bo is by the rope"
+	if found := turn.told(text); len(found) != 0 {
+		t.Fatalf("of nobody's crew: %+v", found)
+	}
+	if again := testing.AllocsPerRun(10, func() { turn.told(text) }); again > 0 {
+		t.Errorf("nothing is found anew with %v allocations", again)
+	}
+	turn.s.Crew = []string{"Bo"}
+	if found := turn.told(text); len(found) != 1 || !found[0].Crew {
+		t.Errorf("of the crew: %+v", found)
+	}
+	if found := turn.told("kids at the rope"); len(found) == 0 || found[0].Crew {
+		t.Errorf("of other words: %+v", found)
+	}
+}

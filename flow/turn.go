@@ -9,7 +9,6 @@ import (
 
 	"linetender/calc"
 	"linetender/calc/unit"
-	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -45,8 +44,7 @@ type turn struct {
 	heldFor   bool            // everybody holds for the words of this turn already
 	others    map[string]bool // places of pieces that another one takes, with a point behind
 	adding    bool            // what is told now is one piece more, whatever is there
-	read      []hear.Danger   // what the message readOf tells of danger
-	readOf    string
+	read      dangersRead     // what was last read of danger
 	err       error
 }
 
