@@ -83,9 +83,14 @@ func TestPatternsAnswerAsTheirExpressions(t *testing.T) {
 		texts = append(texts, text, hear.Lowered(text))
 	}
 	for _, p := range all {
-		texts = append(texts, p.Needs()...)
-		for i, n := range p.Needs() {
-			texts = append(texts, n+" "+p.Needs()[(i*7+3)%len(p.Needs())], "the "+n+"s it")
+		for _, set := range p.Needs() {
+			for i, n := range set {
+				all := n
+				for _, other := range p.Needs() {
+					all += " " + other[i%len(other)]
+				}
+				texts = append(texts, n, all, n+" "+set[(i*7+3)%len(set)], "the "+n+"s it")
+			}
 		}
 	}
 	idle, asked := 0, 0

@@ -97,10 +97,10 @@ func (r *dangerReading) elsewhereAgain(words string) bool { return strings.Conta
 
 // hurt reads who is hurt.
 func (r *dangerReading) hurt(p dangerPart, named string, asked bool) {
-	d := Danger{Kind: Hurt, Said: strings.Trim(p.words, " "), What: r.whom(named)}
+	d := Danger{Kind: Hurt, Said: strings.Trim(p.words, " ")}
 	switch {
 	case danger.in("hurt", p.words), danger.in("wounded", named) && !danger.in("supposed", p.words):
-		if asked {
+		if d.What = r.whom(named); asked {
 			d.Stands = Asked
 		}
 	case danger.in("hurt", p.whole):
@@ -136,21 +136,22 @@ func (r *dangerReading) whom(named string) string {
 
 // unfit reads who may have no part.
 func (r *dangerReading) unfit(words, named string, asked bool) {
-	d := Danger{Said: words, What: r.whom(named)}
+	d := Danger{Said: words}
 	switch {
 	case danger.in("notsober", words) && !danger.in("nobodydrinks", words):
 		d.Kind = Drink // asked or not: who asks has seen something
 	case danger.in("nobodydrinks", words):
 		d.Kind, d.Stands = Drink, Denied
 	case r.young(words, named):
-		if kin := danger["akin"].FindString(named); kin != "" && !danger.in("name", named) {
-			d.What = kin
-		}
 		if d.Kind = Young; asked || danger.in("supposed", words) {
 			d.Stands = Asked
 		}
 	default:
 		return
+	}
+	d.What = r.whom(named)
+	if kin := danger["akin"].FindString(named); d.Kind == Young && kin != "" && !danger.in("name", named) {
+		d.What = kin
 	}
 	r.found = append(r.found, d)
 }

@@ -19,11 +19,14 @@ import (
 type Pattern struct {
 	*regexp.Regexp
 
-	// needs are the letters, one of which is in every text that matches, by their
-	// first byte; from[c] to from[c+1] are those that begin with c. Empty where
-	// nothing is known of them.
-	needs []string
-	from  [257]uint16
+	// needs are sets of letters; every text that matches holds one of each.
+	needs []spellings
+}
+
+// spellings are texts one of which is looked for.
+type spellings struct {
+	texts []string    // in order
+	from  [257]uint16 // from[c] to from[c+1] are those that begin with the byte c
 }
 
 // Expression compiles a pattern. It panics where regexp.MustCompile does.
@@ -33,26 +36,43 @@ func Expression(text string) *Pattern {
 	if err != nil {
 		panic("hear: expression: " + err.Error()) // it was compiled
 	}
-	p.needs = needed(tree.Simplify())
-	for _, n := range p.needs {
-		p.from[int(n[0])+1]++
-	}
-	for c := range 256 {
-		p.from[c+1] += p.from[c]
+	for _, texts := range needed(tree.Simplify()) {
+		l := spellings{texts: texts}
+		for _, n := range texts {
+			l.from[int(n[0])+1]++
+		}
+		for c := range 256 {
+			l.from[c+1] += l.from[c]
+		}
+		p.needs = append(p.needs, l)
 	}
 	return p
 }
 
-// Needs returns the letters of which every text that matches holds one; none where nothing is known.
-func (p *Pattern) Needs() []string { return p.needs }
+// Needs returns sets of letters, of each of which every text that matches holds one;
+// none where nothing is known.
+func (p *Pattern) Needs() [][]string {
+	var out [][]string
+	for _, l := range p.needs {
+		out = append(out, l.texts)
+	}
+	return out
+}
 
 // May reports whether s holds what a match needs.
 func (p *Pattern) May(s string) bool {
-	if len(p.needs) == 0 {
-		return true
+	for i := range p.needs {
+		if !p.needs[i].in(s) {
+			return false
+		}
 	}
+	return true
+}
+
+// in reports whether s holds one of the letters.
+func (l *spellings) in(s string) bool {
 	for i := range len(s) {
-		for _, n := range p.needs[p.from[s[i]]:p.from[int(s[i])+1]] {
+		for _, n := range l.texts[l.from[s[i]]:l.from[int(s[i])+1]] {
 			if strings.HasPrefix(s[i:], n) {
 				return true
 			}
@@ -72,6 +92,22 @@ func (p *Pattern) ReplaceAllString(s, with string) string {
 	return p.Regexp.ReplaceAllString(s, with)
 }
 
+// FindString is that of the expression.
+func (p *Pattern) FindString(s string) string {
+	if !p.May(s) {
+		return ""
+	}
+	return p.Regexp.FindString(s)
+}
+
+// FindStringIndex is that of the expression.
+func (p *Pattern) FindStringIndex(s string) []int {
+	if !p.May(s) {
+		return nil
+	}
+	return p.Regexp.FindStringIndex(s)
+}
+
 // FindStringSubmatch is that of the expression.
 func (p *Pattern) FindStringSubmatch(s string) []string {
 	if !p.May(s) {
@@ -80,32 +116,71 @@ func (p *Pattern) FindStringSubmatch(s string) []string {
 	return p.Regexp.FindStringSubmatch(s)
 }
 
-// mostWays is how many ways of writing a part of an expression are followed, and
-// mostNeeds how many letters are looked for before the expression itself is as quick.
+// mostWays is how many ways of writing a part of an expression are followed,
+// mostNeeds how many texts are looked for before the expression itself is as quick,
+// mostSigns how many where a single sign is among them, and mostSets in how many sets.
 const (
 	mostWays  = 64
 	mostNeeds = 256
+	mostSigns = 32
+	mostSets  = 3
 )
 
-// needed returns texts of which every match holds one; nil where there are none
-// such. None of them is empty or holds another.
-func needed(tree *syntax.Regexp) []string {
-	p := partOf(tree)
-	needs := better(p.ways, p.needs)
-	if len(needs) > mostNeeds || slices.Contains(needs, "") {
-		return nil
+// needed returns sets of texts; every match holds one of each. None of the texts is
+// empty or holds another of its set.
+func needed(tree *syntax.Regexp) [][]string {
+	var out [][]string
+	for _, needs := range partOf(tree).sets() {
+		needs = slices.DeleteFunc(slices.Clone(needs), func(n string) bool {
+			return slices.ContainsFunc(needs, func(m string) bool { return m != n && strings.Contains(n, m) })
+		})
+		slices.Sort(needs)
+		out = append(out, slices.Compact(needs))
 	}
-	needs = slices.DeleteFunc(slices.Clone(needs), func(n string) bool {
-		return slices.ContainsFunc(needs, func(m string) bool { return m != n && strings.Contains(n, m) })
-	})
-	slices.Sort(needs)
-	return slices.Compact(needs)
+	return out
 }
 
 // A part is what is known of a part of an expression: all that it can match,
-// where that is a few texts, and texts of which all it matches holds one.
-// Either is nil where it is not known.
-type part struct{ ways, needs []string }
+// where that is a few texts, nil where it is not known; and sets of texts, of each
+// of which all that it matches holds one.
+type part struct {
+	ways  []string
+	needs [][]string
+}
+
+// sets are the sets of texts that all which a part matches holds one of, those
+// first that tell most: they are found in fewer texts, the longer their shortest is
+// and the fewer they have.
+func (p part) sets() [][]string {
+	all := p.needs
+	if p.ways != nil {
+		all = [][]string{p.ways}
+	}
+	all = slices.DeleteFunc(slices.Clone(all), func(set []string) bool {
+		least := shortest(set)
+		return least == 0 || len(set) > mostNeeds || least == 1 && len(set) > mostSigns
+	})
+	slices.SortStableFunc(all, func(a, b []string) int {
+		return cmp.Or(cmp.Compare(shortest(b), shortest(a)), cmp.Compare(len(a), len(b)))
+	})
+	for i := range all {
+		if i == mostSets || i > 0 && shortest(all[i]) < 2 {
+			return all[:i]
+		}
+	}
+	return all
+}
+
+// shortest is how long the shortest of some texts is.
+func shortest(set []string) int {
+	least := 0
+	for i, s := range set {
+		if i == 0 || len(s) < least {
+			least = len(s)
+		}
+	}
+	return least
+}
 
 func partOf(tree *syntax.Regexp) part {
 	switch tree.Op {
@@ -132,8 +207,7 @@ func partOf(tree *syntax.Regexp) part {
 			return part{ways: append([]string{""}, p.ways...)}
 		}
 	case syntax.OpPlus:
-		p := partOf(tree.Sub[0])
-		return part{needs: better(p.ways, p.needs)}
+		return part{needs: partOf(tree.Sub[0]).sets()}
 	case syntax.OpAlternate:
 		return anyOf(tree.Sub)
 	case syntax.OpConcat:
@@ -142,9 +216,12 @@ func partOf(tree *syntax.Regexp) part {
 	return part{}
 }
 
-// anyOf is a part that is one of several.
+// anyOf is a part that is one of several. It needs one of what each of them needs
+// most, and one of what each needs next; of one that needs no more, the same again.
 func anyOf(subs []*syntax.Regexp) part {
-	all := part{ways: []string{}, needs: []string{}}
+	all := part{ways: []string{}}
+	var each [][][]string
+	most := 0
 	for _, sub := range subs {
 		p := partOf(sub)
 		if p.ways == nil {
@@ -152,14 +229,22 @@ func anyOf(subs []*syntax.Regexp) part {
 		} else if all.ways != nil {
 			all.ways = append(all.ways, p.ways...)
 		}
-		if needs := better(p.ways, p.needs); needs == nil {
-			all.needs = nil
-		} else if all.needs != nil {
-			all.needs = append(all.needs, needs...)
-		}
+		each = append(each, p.sets())
+		most = max(most, len(each[len(each)-1]))
 	}
 	if len(all.ways) > mostWays {
 		all.ways = nil
+	}
+	for k := range most {
+		var needs []string
+		for _, sets := range each {
+			if len(sets) == 0 {
+				return all
+			}
+			needs = append(needs, sets[min(k, len(sets)-1)]...)
+		}
+		slices.Sort(needs)
+		all.needs = append(all.needs, slices.Compact(needs))
 	}
 	return all
 }
@@ -168,7 +253,7 @@ func anyOf(subs []*syntax.Regexp) part {
 // together gets too much to follow, the run ends there and another begins.
 func allOf(subs []*syntax.Regexp) part {
 	run, whole := []string{""}, true
-	var needs []string
+	var needs [][]string
 	for _, sub := range subs {
 		p := partOf(sub)
 		if p.ways != nil && len(run)*len(p.ways) <= mostWays {
@@ -181,35 +266,13 @@ func allOf(subs []*syntax.Regexp) part {
 			run = next
 			continue
 		}
-		needs, whole = better(better(needs, run), better(p.ways, p.needs)), false
+		needs, whole = append(needs, run), false
 		if run = p.ways; run == nil {
-			run = []string{""}
+			needs, run = append(needs, p.needs...), []string{""}
 		}
 	}
 	if whole {
 		return part{ways: run}
 	}
-	return part{needs: better(needs, run)}
-}
-
-// better returns which of two sets of texts tells more: it is found in fewer
-// texts, the longer its shortest is and the fewer it has. One that is nil or has
-// the empty text tells nothing.
-func better(a, b []string) []string {
-	worth := func(set []string) (least int) {
-		for i, s := range set {
-			if i == 0 || len(s) < least {
-				least = len(s)
-			}
-		}
-		return least
-	}
-	wa, wb := worth(a), worth(b)
-	switch {
-	case wa == 0 && wb == 0:
-		return nil
-	case cmp.Or(cmp.Compare(wb, wa), cmp.Compare(len(a), len(b))) <= 0:
-		return a
-	}
-	return b
+	return part{needs: append(needs, run)}
 }

@@ -3,6 +3,7 @@ package hear
 import (
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -30,14 +31,36 @@ func textedTexts(t testing.TB) []string {
 func (p *Pattern) same(t *testing.T, text string) {
 	t.Helper()
 	if got, want := p.MatchString(text), p.Regexp.MatchString(text); got != want {
-		t.Fatalf("%q matches %q: %v; its expression says %v (it looks for %q)", p, text, got, want, p.needs)
+		t.Fatalf("%q matches %q: %v; its expression says %v (it looks for %q)", p, text, got, want, p.Needs())
 	}
 	if got, want := p.ReplaceAllString(text, "<$0>"), p.Regexp.ReplaceAllString(text, "<$0>"); got != want {
-		t.Fatalf("%q in %q: %q; its expression makes it %q (it looks for %q)", p, text, got, want, p.needs)
+		t.Fatalf("%q in %q: %q; its expression makes it %q (it looks for %q)", p, text, got, want, p.Needs())
 	}
 	if got, want := strings.Join(p.FindStringSubmatch(text), "|"), strings.Join(p.Regexp.FindStringSubmatch(text), "|"); got != want {
-		t.Fatalf("%q in %q: %q; its expression finds %q (it looks for %q)", p, text, got, want, p.needs)
+		t.Fatalf("%q in %q: %q; its expression finds %q (it looks for %q)", p, text, got, want, p.Needs())
 	}
+	if got, want := p.FindString(text), p.Regexp.FindString(text); got != want {
+		t.Fatalf("%q in %q: %q; its expression finds %q (it looks for %q)", p, text, got, want, p.Needs())
+	}
+	if got, want := p.FindStringIndex(text), p.Regexp.FindStringIndex(text); !slices.Equal(got, want) {
+		t.Fatalf("%q in %q: at %d; its expression finds it at %d (it looks for %q)", p, text, got, want, p.Needs())
+	}
+}
+
+// lookedFor are texts that hold what a pattern looks for: each by itself, and one of
+// each set behind the other.
+func (p *Pattern) lookedFor() []string {
+	var out []string
+	for _, set := range p.Needs() {
+		for i, n := range set {
+			all := n
+			for _, other := range p.Needs() {
+				all += " " + other[i%len(other)]
+			}
+			out = append(out, n, all)
+		}
+	}
+	return out
 }
 
 // Every list of forms answers as its expression does, to all that people were seen to
@@ -51,20 +74,21 @@ func TestFormsAnswerAsTheirExpressions(t *testing.T) {
 		t.Fatal("no forms")
 	}
 	for _, p := range danger {
-		for _, text := range append(texts, p.needs...) {
+		for _, text := range append(texts, p.lookedFor()...) {
 			p.same(t, text)
 		}
 	}
 }
 
-// What is needed is taken from the expression: longest first, where there is a choice.
+// What is needed is taken from the expression, what tells most first.
 func TestNeeded(t *testing.T) {
 	for _, c := range []struct{ expression, needs string }{
 		{`\b(rope|line)s?\b`, "line rope"},
 		{`\b(a|the)\b.*\b(brake|chock)\b`, "brake chock"},
+		{`\b(man|child)\b[^.]*\bby\b(?: the| a)? (?:rope|line)|\bget back\b.*\bcoming\b`, "by a line by a rope by line by rope by the line by the rope get back; child coming man"},
 		{`^(?:ok[ ,]+)*(?:stop|halt)`, "halt stop"},
 		{`colou?r`, "color colour"},
-		{`(?:ab)+x{2,3}`, "ab"},
+		{`(?:ab)+x{2,3}`, "ab; xx"},
 		{`gr[ae]y|\?\s*$`, "? gray grey"},
 		{`\w{3,}ing`, "ing"},
 		{`\b(hand|handle)\b`, "hand"},
@@ -76,8 +100,11 @@ func TestNeeded(t *testing.T) {
 		{`[^a]`, ""},
 		{`[\x{FFFC}-\x{FFFE}]`, ""},
 	} {
-		got := Expression(c.expression).needs
-		if strings.Join(got, " ") != c.needs {
+		var got []string
+		for _, set := range Expression(c.expression).Needs() {
+			got = append(got, strings.Join(set, " "))
+		}
+		if strings.Join(got, "; ") != c.needs {
 			t.Errorf("%q needs %q, want %q", c.expression, got, c.needs)
 		}
 	}
@@ -101,7 +128,7 @@ func FuzzPattern(f *testing.F) {
 		p := Expression(text)
 		p.same(t, words)
 		p.same(t, strings.ToLower(words))
-		for _, n := range p.needs {
+		for _, n := range p.lookedFor() {
 			p.same(t, words+n)
 		}
 	})
