@@ -96,14 +96,16 @@ func TestMoreRopeInIsNeverBetter(t *testing.T) {
 	}
 }
 
-// Layers that somebody counted on a hand winch's drum take from its pull as they
-// do from any winch's; a hand winch that nobody counted any on gives its rating.
+// The layers on a hand winch's drum take from its pull as they do from any
+// winch's, and while nobody counted them the last counts; only one whose rope
+// runs through gives its rating.
 func TestLayersOfAHandWinchCount(t *testing.T) {
 	hand := func(told string) float64 {
 		c := read(t, changed(t, "puller=; puller.kind=hand-winch; puller.rating=20 kN; puller.rating_kind=working"+told))
 		return reckonPower(c, 0, view{}).available.Low.Newtons()
 	}
-	for told, want := range map[string]float64{"": 20000, "; puller.winch_layer=1": 20000, "; puller.winch_layer=2": 16000, "; puller.winch_layer=5": 10000} {
+	for told, want := range map[string]float64{"": 10000, "; puller.capstan=true": 20000, "; puller.capstan=false": 10000,
+		"; puller.capstan=true; puller.winch_layer=2": 16000, "; puller.winch_layer=1": 20000, "; puller.winch_layer=2": 16000, "; puller.winch_layer=5": 10000} {
 		if got := hand(told); math.Abs(got-want) > 1 {
 			t.Errorf("%q: %.0f N, want %.0f", told, got, want)
 		}

@@ -53,11 +53,9 @@ func (l limit) sum() string {
 func (w power) machine() bool { return w.p.Kind == "wheeled" || w.p.Kind == "tracked" }
 
 // layered reports whether its rope is wound in layers that make it weaker: a
-// winch's always, a hand winch's as soon as somebody counts them. The rope of
-// many a hand winch runs through.
-func (w power) layered() bool {
-	return w.p.Kind == "winch" || w.p.Kind == "hand-winch" && w.p.Layer > 0
-}
+// winch's always, and a hand winch's until somebody says that rope or chain only
+// runs through it, as in many a hoist.
+func (w power) layered() bool { return drummed(w.p) && w.p.Layer > 0 }
 
 // hitched reports whether its hitch is to be judged: a machine's always, of what
 // carries a winch as soon as something is told.

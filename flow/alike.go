@@ -15,7 +15,7 @@ import (
 var (
 	lieFields    = []string{"slope", "slope_from", "pull", "ground", "locked", "sunk", "lip", "lip.height", "lip.wheel_radius", "lip.axle_share", "off_line", "off_line_from", "belly"}
 	loadThen     = append([]string{"mass", "mass_from"}, lieFields...)
-	pullerThen   = []string{"name", "kind", "mass", "driven", "slope", "slope_from", "pull", "ground", "rating", "rating_kind", "winch_layer", "people"}
+	pullerThen   = []string{"name", "kind", "mass", "driven", "slope", "slope_from", "pull", "ground", "rating", "rating_kind", "winch_layer", "capstan", "people"}
 	wayWord      = `(?:the )?(?:way|rest|road|track|ground|slope)(?: (?:that is |that's )?(?:left|ahead|on|of it|of the way))?`
 	alikeWords   = regexp.MustCompile(`^` + wayWord + `(?: is|'s| looks)? (?:alike|the same|no (?:steeper|worse|harder))(?: all the way)?$`)
 	unalikeWords = regexp.MustCompile(`^` + wayWord + `(?: is|'s| looks|isn't| gets)? ?(?:not (?:alike|the same)|otherwise|steeper|softer|deeper|worse|harder)$`)

@@ -196,6 +196,10 @@ func ofList(field string) bool { return strings.HasPrefix(field, "site.") }
 // nobody has said, and the value that is best for the plan.
 var spanned = []set{{"load.locked", "0"}, {"load.off_line", "0 deg"}, {"puller.slope", "0 deg"}}
 
+// worst are the fields that count at their worst while nobody has said, and the
+// value that is best. A go needs none of them.
+var worst = []set{{"puller.capstan", "true"}, {"puller.winch_layer", "1"}}
+
 // spans lists what could still turn a no-go: what fails stays failed whatever
 // else is found out, except by what is reckoned at its worst for want of an
 // answer. It is tried: if the best answers to all of it leave a no-go, there
@@ -203,8 +207,11 @@ var spanned = []set{{"load.locked", "0"}, {"load.off_line", "0 deg"}, {"puller.s
 func (t *turn) spans() []string {
 	best := t.s.Sheet
 	var out []string
-	for _, f := range spanned {
-		if _, said := best.Get(f.path); said || f.path == "puller.slope" && best.Puller == nil {
+	for _, f := range slices.Concat(spanned, worst) {
+		if _, said := best.Get(f.path); said || strings.HasPrefix(f.path, "puller.") && best.Puller == nil {
+			continue
+		}
+		if tp, ok := topicByName(f.path); ok && tp.apply != nil && !tp.apply(best) {
 			continue
 		}
 		if err := best.Set(f.path, f.value); err != nil {

@@ -96,6 +96,20 @@ func pullerIs(kinds ...string) func(job.Sheet) bool {
 	}
 }
 
+// mayRunThrough reports whether nobody has said yet that the puller, a hand
+// winch, has rope on a drum.
+func mayRunThrough(s job.Sheet) bool {
+	_, counted := s.Get("puller.winch_layer")
+	return pullerIs("hand-winch")(s) && !counted
+}
+
+// winds reports whether the puller winds rope up on a drum, which a hand winch
+// does until somebody says that it only runs through.
+func winds(s job.Sheet) bool {
+	through, _ := s.Get("puller.capstan")
+	return pullerIs("winch")(s) || pullerIs("hand-winch")(s) && through != "true"
+}
+
 // laterTopics are what may be left to find out, place by place. Those with []
 // in the name are asked of each anchor or piece of gear.
 var laterTopics = []topic{
@@ -180,7 +194,8 @@ var laterTopics = []topic{
 	{name: "puller.rating", state: AtPuller, fills: []string{"puller.rating", "puller.rating_kind"}, apply: pullerIs("winch", "hand-winch")},
 	{name: "puller.rating_kind", state: AtPuller, fills: []string{"puller.rating_kind"}, apply: has("puller.rating"),
 		offers: sets("puller.rating_kind", "working_limit", "working", "breaking", "breaking"), skip: []set{{"puller.rating_kind", "breaking"}}},
-	{name: "puller.winch_layer", state: AtPuller, fills: []string{"puller.winch_layer"}, apply: pullerIs("winch"), skip: []set{{"puller.winch_layer", "5"}}},
+	{name: "puller.capstan", state: AtPuller, fills: []string{"puller.capstan"}, apply: mayRunThrough, offers: yesNo("puller.capstan"), skip: []set{{"puller.capstan", "false"}}},
+	{name: "puller.winch_layer", state: AtPuller, fills: []string{"puller.winch_layer"}, apply: winds, skip: []set{{"puller.winch_layer", "5"}}},
 	{name: "puller.people", state: AtPuller, fills: []string{"puller.people"}, apply: pullerIs("people")},
 	{name: "puller.hitch", state: AtPuller, fills: []string{"puller.hitch"},
 		offers: sets("puller.hitch", "drawbar", "drawbar", "rated_point", "rated-point", "top_link", "top-link", "three_point", "three-point",

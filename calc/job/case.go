@@ -101,9 +101,9 @@ type Puller struct {
 	Ground      handbook.Ground
 	SideSlope   *Angle
 	Rating      Rating
-	Layer       int     // drum layer, 5 when nobody has said
+	Layer       int     // drum layer, the last when nobody has said; 0 of a hand winch that stores no rope
 	Drum        *Length // across it, over one layer of rope
-	Capstan     bool    // its drum stores no rope
+	Capstan     bool    // no rope is stored on a drum: a capstan's is led off again, and through many a hand hoist rope or chain only runs
 	HitchRating *Force
 	People      *int
 	Run         *Length

@@ -256,7 +256,7 @@ func (r *reader) puller(path string, s PullerSheet) Puller {
 	p.Mass = r.machineMass(path+".mass", s.Mass)
 	if s.WinchLayer != nil {
 		p.Layer = *s.WinchLayer
-	} else if p.Kind == "winch" {
+	} else if p.Kind == "winch" || p.Kind == "hand-winch" && !p.Capstan {
 		p.Layer, _ = handbook.LastLayer()
 		r.supply(path+".winch_layer", fmt.Sprint(p.Layer), "nobody said how many layers are on the drum")
 	}

@@ -207,7 +207,10 @@ func TestNoneIsNotUnsaid(t *testing.T) {
 		{`"lip": {"height": "10 cm", "wheel_radius": "40 cm", "axle_share": 0.5}`, `"gear": [{"kind": "rope", "knots": []}]`, false, nil, true, false, true, 0},
 		{"", `"gear": [{"kind": "rope"}], "puller": {"kind": "winch"}`, false, nil, false, false, false, 5},
 		{"", `"puller": {"kind": "winch", "winch_layer": 2}`, false, nil, false, false, false, 2},
-		{"", `"puller": {"kind": "hand-winch"}`, false, nil, false, false, false, 0},
+		{"", `"puller": {"kind": "hand-winch"}`, false, nil, false, false, false, 5},
+		{"", `"puller": {"kind": "hand-winch", "capstan": false}`, false, nil, false, false, false, 5},
+		{"", `"puller": {"kind": "hand-winch", "capstan": true}`, false, nil, false, false, false, 0},
+		{"", `"puller": {"kind": "winch", "capstan": true}`, false, nil, false, false, false, 5},
 	} {
 		c := mustCase(t, with(r.load, r.rest))
 		if c.Asked != r.asked || !slices.Equal(c.Hazards, r.hazards) {

@@ -80,7 +80,7 @@ type PullerSheet struct {
 	RatingKind    string   `json:"rating_kind,omitempty" reads:"word"`
 	WinchLayer    *int     `json:"winch_layer,omitempty" reads:"count"`
 	Drum          string   `json:"drum,omitempty" reads:"length"` // across the winch drum, over one layer of rope
-	Capstan       *bool    `json:"capstan,omitempty"`             // the rope is led off the drum again: none of it is stored there
+	Capstan       *bool    `json:"capstan,omitempty"`             // no rope is stored on a drum: it is led off again, or only runs through
 	HitchRating   string   `json:"hitch_rating,omitempty" reads:"force"`
 	People        *int     `json:"people,omitempty" reads:"count"`
 	Run           string   `json:"run,omitempty" reads:"length"`

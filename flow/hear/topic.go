@@ -41,6 +41,7 @@ const (
 	TopicPullerDriven Topic = "puller.driven"         // puller.driven
 	TopicPullerRating Topic = "puller.rating"         // puller.rating of a winch
 	TopicPullerPeople Topic = "puller.people"         // puller.people
+	TopicCapstan      Topic = "puller.capstan"        // puller.capstan
 	TopicWinchLayer   Topic = "puller.winch_layer"    // puller.winch_layer
 	TopicPullerGround Topic = "puller.ground"         // puller.ground
 	TopicPullerSlope  Topic = "puller.slope"          // puller.slope
