@@ -74,6 +74,9 @@ func (t *turn) manned() {
 		if name == "" || t.holdsPost(duty) != "" {
 			continue
 		}
+		if s := t.s.doer(duty); t.retaken && s != nil && s.Name == name {
+			continue // they are asked for it anew, and everything stands
+		}
 		if t.passes(duty, name) {
 			passed = append(passed, duty)
 			if !slices.Contains(from, name) {

@@ -349,6 +349,12 @@ func (t *turn) puts(name, does string, also bool) {
 		return
 	}
 	to, from := t.s.Seats[i], t.seatNamed(name)
+	if m := t.s.called(name); m != nil && t.wasHurt(m.Name) {
+		name = m.Name
+	}
+	if t.wasHurt(name) {
+		t.act(Act{Do: DoHold, Path: heldHurt + strings.ToLower(name)})
+	}
 	switch {
 	case from == nil && t.s.fromAfar(name) != nil:
 		t.remark(wording.SeatAfarNamed, wording.Args{"Name": t.s.fromAfar(name).Name})

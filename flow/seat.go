@@ -267,7 +267,7 @@ func (t *turn) everyone(names []string) []body {
 		out = append(out, b)
 	}
 	for _, m := range onSpot {
-		if !used[m.ID] && len(out) < t.people() && m.Name != "" {
+		if !used[m.ID] && len(out) < t.people() && m.Name != "" && !t.wasHurt(m.Name) {
 			out = append(out, body{m.Name, m.ID})
 		}
 	}

@@ -271,6 +271,10 @@ func TestOutOfHurt(t *testing.T) {
 		t.Errorf("one word ends it: it stands at %s", p.job().State)
 	}
 	p.say("Ada", "change hazards none, Di checked it, all are out and unhurt")
+	p.say("Ada", "4") // Bo is well again
+	p.say("Ada", "Bo drives")
+	p.until("the names", func() bool { return p.job().Topic == "names" })
+	p.say("Ada", "Ada, Bo, Cy, Di")
 	p.until("the pull", func() bool { return p.job().State == flow.Pulling })
 	if s := p.job(); s.Stage != flow.Held || s.Hold < 5 {
 		t.Errorf("it comes back to %s, hold %d", s.Stage, s.Hold)

@@ -72,6 +72,9 @@ func (s *Session) moving() []Member {
 // is called again. What was written with it may say what it is for.
 func (t *turn) halt() {
 	if seen, ok := t.sight(t.in.Text); ok && t.s != nil && isCause(seen.kind) && t.in.Press == nil && (t.s.Stage.Rigged() || seen.kind == "hurt") {
+		if seen.kind == "hurt" { // who it is, is read again when the stop is over
+			t.act(Act{Do: DoReport, Path: seen.kind, Value: wording.Plain(t.in.Text)})
+		}
 		t.haltFor(seen.kind, wording.Key("look."+seen.kind))
 		return
 	}

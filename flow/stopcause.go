@@ -89,7 +89,7 @@ func (t *turn) causePress(name, of string) {
 func (t *turn) afterStop() {
 	stop := t.s.Stops[len(t.s.Stops)-1]
 	if slices.Contains(stop.causes(), "hurt") {
-		t.hurt()
+		t.hurt(stop)
 		return
 	}
 	t.lookFor(stop)
@@ -124,9 +124,12 @@ func (t *turn) afterStop() {
 
 // hurt hands the job over: somebody is hurt, and that comes before the load.
 // It goes on once the lead has said that nobody is.
-func (t *turn) hurt() {
+func (t *turn) hurt(stop Stop) {
+	say := t.hurtPosts(stop)
 	t.act(Act{Do: DoSet, Path: "hazards", Value: "people-inside", How: Told})
 	t.next()
+	t.tellAll(false, say)
+	say()
 }
 
 // lookFor says to everybody what is to be looked at after a stop, where it was

@@ -1500,6 +1500,8 @@ const (
 	SeatEmpty               Key = "seat.empty"
 	SeatFit                 Key = "seat.fit"
 	SeatHasPhone            Key = "seat.has_phone"
+	SeatHurt                Key = "seat.hurt"
+	SeatHurtWho             Key = "seat.hurt_who"
 	SeatLeadGoes            Key = "seat.lead_goes"
 	SeatMore                Key = "seat.more"
 	SeatMoved               Key = "seat.moved"
