@@ -32,22 +32,37 @@ func (t *turn) askSeat(s Seat) {
 }
 
 // part says a part: place, duty and what is confirmed, of the post itself and
-// of what a small crew has nobody else for, and the stop signals.
+// of what a small crew has nobody else for, each by its name where there are
+// several, and the stop signals.
 func (t *turn) part(s Seat) {
-	for _, does := range t.dutiesOf(s) {
-		t.say(wording.SeatDuty, wording.Args{"Place": t.saying(t.forPuller(wording.Key("place." + does))), "Duty": t.saying(t.forPuller(wording.Key("duty." + does)))})
+	t.duties(s)
+	t.say(wording.SeatStop, nil)
+	t.stopDrives(s)
+}
+
+func (t *turn) duties(s Seat) {
+	list := t.dutiesOf(s)
+	for _, does := range list {
+		k, args := wording.SeatDuty, wording.Args{"Place": t.saying(t.forPuller(wording.Key("place." + does))), "Duty": t.saying(t.forPuller(wording.Key("duty." + does)))}
+		if len(list) > 1 {
+			k, args["Role"] = wording.SeatDutyNamed, t.saying(wording.Key("role."+does))
+		}
+		t.say(k, args)
 	}
+}
+
+// stopDrives says what a stop is to whoever drives.
+func (t *turn) stopDrives(s Seat) {
 	if s.Post.Does == "driver" {
 		t.say(t.forPuller(wording.SeatStopDriver), nil)
 	}
-	t.say(wording.SeatStop, nil)
 }
 
 // dutiesOf lists the duties of a seat, its own first, by the last parts of
 // their keys.
 func (t *turn) dutiesOf(s Seat) []string {
 	out := []string{s.Post.Does}
-	for _, d := range []string{"signal", "anchor", "chocks", "holder", "lookout"} {
+	for _, d := range []string{"signal", "rigger", "anchor", "chocks", "holder", "lookout"} {
 		who := t.s.doer(d)
 		switch {
 		case d == s.Post.Does || who == nil || who.Post != s.Post:

@@ -47,14 +47,3 @@ func (t *turn) goesFar() {
 	args["Rope"] = atMost(most.High.Scale(float64(parts)))
 	t.say(wording.PullDriveFar, args)
 }
-
-// cardDrive says on the driver's card how the way at the puller goes with that
-// of the load.
-func (t *turn) cardDrive(p *calc.Plan) {
-	parts := ropeParts(p)
-	if parts == 0 {
-		return
-	}
-	first := firstTravel
-	t.say(wording.NosignalDrive, wording.Args{"Length": atMost(first), "Rope": atMost(first.Scale(float64(parts))), "Parts": parts})
-}

@@ -13,7 +13,7 @@ func TestDriverKnowsHowFar(t *testing.T) {
 	flow.Lone(t)
 	at := standing(t, "Bo", "Cy", "Di", "Eve")
 	p := at[flow.Held].copied(t)
-	if !strings.Contains(text(p.say("Bo", "card")["test/Bo"]), "you go 2 times as far as the load") {
+	if !strings.Contains(text(p.say("Bo", "card")["test/Bo"]), "2 times as much rope comes in as the load goes") {
 		t.Error("the driver's card does not say how far")
 	}
 	for stage, far := range map[flow.Stage]string{flow.LightTension: "60 cm", flow.Held: ""} {

@@ -183,7 +183,7 @@ func (t *turn) who() {
 func (t *turn) openLines() wording.Lines {
 	var lines wording.Lines
 	for _, a := range t.openItems() {
-		k, args := wording.ItemWhoItem, wording.Args{"Name": cmp.Or(a.seat.Name, "?"), "Criterion": t.saying(a.check.claimed(a.first.Value))}
+		k, args := wording.ItemWhoItem, wording.Args{"Name": cmp.Or(a.seat.Name, "?"), "Criterion": t.saying(t.fitted(a.check.claimed(a.first.Value)))}
 		if part := t.s.Parts[a.check.path()]; part.Value != "" {
 			k, args["Text"] = wording.ItemWhoPart, part.Value
 		}
@@ -226,7 +226,7 @@ func (t *turn) itemPress(parts []string) bool {
 // aboutItem says how to look at an item, or why.
 func (t *turn) aboutItem(c siteCheck, how bool) {
 	if how {
-		t.say(wording.Key("itemhow."+c.field), nil)
+		t.say(t.fitted(wording.Key("itemhow."+c.field)), nil)
 		t.say(wording.HowCheck, nil)
 	} else {
 		t.whyItem(c)
@@ -298,11 +298,13 @@ func (t *turn) answerItem(a asking, value string) {
 	}
 	for _, chat := range t.s.chats(AsLead, AsCrew, AsCoordinator) {
 		if chat != t.in.Chat && chat != t.s.leadChat() {
-			t.inChat(chat, func() { t.say(wording.ItemNotSo, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(c.claim())}) })
+			t.inChat(chat, func() {
+				t.say(wording.ItemNotSo, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(t.fitted(c.claim()))})
+			})
 		}
 	}
 	t.inChat(t.s.leadChat(), func() {
-		t.say(wording.ItemNotSo, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(c.claim())})
+		t.say(wording.ItemNotSo, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(t.fitted(c.claim()))})
 		t.failed(c)
 	})
 	t.ask()
@@ -313,7 +315,7 @@ func (t *turn) answerItem(a asking, value string) {
 func (t *turn) itemNoted(c siteCheck, value string) {
 	for _, o := range c.topic().offers {
 		if o.sets[0].value == value {
-			t.say(wording.ItemNoted, wording.Args{"What": t.saying(c.short()), "Text": t.saying(wording.Key("choice." + o.choice))})
+			t.say(wording.ItemNoted, wording.Args{"What": t.saying(t.fitted(c.short())), "Text": t.saying(wording.Key("choice." + o.choice))})
 		}
 	}
 }
@@ -340,7 +342,7 @@ func failing(c siteCheck, value string) bool {
 // whyItem says what an item changes, how bad its no is and where it is from.
 func (t *turn) whyItem(c siteCheck) {
 	t.say(wording.WhyCheck, wording.Args{
-		"Text": t.saying(wording.Key("itemwhy." + c.field)), "Severity": wording.Key("severity." + word(string(t.severity(c)))), "Source": c.source(),
+		"Text": t.saying(t.fitted(wording.Key("itemwhy." + c.field))), "Severity": wording.Key("severity." + word(string(t.severity(c)))), "Source": c.source(),
 	})
 }
 
@@ -349,7 +351,7 @@ func (t *turn) whyItem(c siteCheck) {
 func (t *turn) failed(c siteCheck) {
 	switch t.severity(c) {
 	case calc.Block:
-		t.say(wording.ChecksFailed, wording.Args{"Criterion": t.saying(c.claim())})
+		t.say(wording.ChecksFailed, wording.Args{"Criterion": t.saying(t.fitted(c.claim()))})
 		if !t.refers() {
 			t.endChecks(t.plan())
 		}
@@ -357,12 +359,12 @@ func (t *turn) failed(c siteCheck) {
 		if t.refers() {
 			return
 		}
-		t.say(wording.ChecksFailedSign, wording.Args{"Criterion": t.saying(c.claim())})
+		t.say(wording.ChecksFailedSign, wording.Args{"Criterion": t.saying(t.fitted(c.claim()))})
 		if t.s.State != Signing { // else the walk comes to it after that signature
 			t.needSign(c.id)
 		}
 	default:
-		t.say(wording.ChecksFailedAdvice, wording.Args{"Criterion": t.saying(c.claim())})
+		t.say(wording.ChecksFailedAdvice, wording.Args{"Criterion": t.saying(t.fitted(c.claim()))})
 		t.next()
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"math"
 	"slices"
+	"strings"
 
 	"linetender/calc"
 	"linetender/flow/wording"
@@ -66,27 +67,36 @@ func (t *turn) showCard() {
 	t.ask()
 }
 
-// card is one person's card: what silence means and their own part, then the
-// rig with its figures, then the hold points.
+// card is one person's card: what silence means and their own part, what stops
+// the pull, then the rig with its figures, how far a bite goes, what is done at
+// its end, and the hold points. Who has no part has none of the rest.
 func (t *turn) card(p *calc.Plan, m Member) {
 	seat := t.s.seatOf(m.ID)
-	if seat == nil {
+	if seat == nil && m.As != AsCrew {
 		t.sayApart(wording.NosignalHeadAll, nil)
 	} else {
 		t.sayApart(wording.NosignalHead, wording.Args{"Name": m.Name})
 	}
-	t.say(wording.NosignalSilence, nil)
-	if seat != nil {
+	t.say(t.fitted(wording.NosignalSilence), nil)
+	switch {
+	case seat != nil:
 		t.say(wording.NosignalPart, wording.Args{"Role": t.role(*seat)})
-		t.part(*seat)
-	} else {
-		t.say(wording.SeatStop, nil)
+		t.duties(*seat)
+	case m.As == AsCrew:
+		t.say(wording.NosignalNoPart, nil)
 	}
-	t.cardFigures(p, seat)
-	if seat != nil && seat.Post.Does == "driver" {
-		t.cardDrive(p)
+	t.say(wording.SeatStop, nil)
+	t.say(wording.NosignalStops, nil)
+	if seat != nil {
+		t.stopDrives(*seat)
 	}
-	t.cardHolds(m)
+	if seat != nil || m.As != AsCrew {
+		t.cardFigures(p, seat)
+		t.cardWay(p, seat)
+		t.cardHolds(m)
+	} else if p.Energy != nil {
+		t.cardClear(p.Energy)
+	}
 	if t.e.Pictures {
 		t.replies[len(t.replies)-1].shows = []Show{
 			{What: ShowRig, Job: t.s.Code, Entry: t.s.Last + 1}, {What: ShowCard, Job: t.s.Code, Entry: t.s.Last + 1},
@@ -98,10 +108,7 @@ func (t *turn) card(p *calc.Plan, m Member) {
 // how it lies, and to those who mind the holding line what it takes. Who leads,
 // or watches all of it, has both.
 func (t *turn) cardFigures(p *calc.Plan, seat *Seat) {
-	has := func(duty string) bool {
-		return seat == nil || seat.Post.Does == "leader" || slices.Contains(t.dutiesOf(*seat), duty)
-	}
-	if has("rigger") {
+	if t.cardHas(seat, "rigger") {
 		t.rigging(p)
 	}
 	if p.Force != nil {
@@ -112,10 +119,53 @@ func (t *turn) cardFigures(p *calc.Plan, seat *Seat) {
 	}
 	t.weakest(p)
 	if p.Energy != nil {
-		t.clear(p.Energy)
+		t.cardClear(p.Energy)
 	}
-	if has("holder") || has("chocks") {
+	if t.cardHas(seat, "holder", "chocks") {
 		t.holding(p)
+	}
+}
+
+// cardHas reports whether a card is for whoever has one of these duties: who
+// leads, or watches all of it, has them all.
+func (t *turn) cardHas(seat *Seat, duties ...string) bool {
+	if seat == nil || seat.Post.Does == "leader" {
+		return true
+	}
+	mine := t.dutiesOf(*seat)
+	return slices.ContainsFunc(duties, func(d string) bool { return slices.Contains(mine, d) })
+}
+
+// cardClear says how far everybody stands off, and who is nearer: some parts are
+// beside a tight line.
+func (t *turn) cardClear(e *calc.Stored) {
+	k := wording.NosignalClear
+	if e.Least {
+		k = wording.NosignalClearLeast
+	}
+	t.say(t.fitted(k), wording.Args{"Clear": e.Clear})
+}
+
+// cardWay says how far each bite goes, whoever drives in what comes in at the
+// puller, and to all who have hands in it what is done where the rig or the
+// ground comes to its end.
+func (t *turn) cardWay(p *calc.Plan, seat *Seat) {
+	parts := ropeParts(p)
+	drives := seat != nil && seat.Post.Does == "driver" && parts > 1 // else it goes as far as the load
+	if drives {
+		t.say(wording.NosignalDrive, wording.Args{"Length": atMost(firstTravel), "Rope": atMost(firstTravel.Scale(float64(parts))), "Parts": parts})
+	}
+	switch b, ok := t.bite(p); {
+	case !ok || b.Load == nil || *b.Load <= 0:
+		t.say(wording.NosignalBiteUnknown, nil)
+	case drives:
+		t.say(wording.NosignalBiteDrive, wording.Args{"Length": atMost(*b.Load), "Rope": atMost(b.Load.Scale(float64(parts))), "Why": t.saying(wording.Key("bite." + b.By))})
+	default:
+		t.say(wording.NosignalBite, wording.Args{"Length": atMost(*b.Load), "Why": t.saying(wording.Key("bite." + b.By))})
+	}
+	if t.cardHas(seat, "driver", "signal", "rigger", "anchor_watch", "holder", "chocks") {
+		t.say(t.fitted(wording.NosignalReRig), nil)
+		t.say(t.fitted(wording.NosignalCrest), nil)
 	}
 }
 
@@ -142,27 +192,28 @@ func (t *turn) cardHolds(m Member) {
 		return
 	}
 	t.sayApart(wording.NosignalHolds, wording.Args{"Name": t.s.Lead.Name})
-	who := func(duties ...string) wording.Args {
-		var out wording.Names
-		for _, d := range duties {
-			if d == "holder" && !t.holdNeeded() || d == "anchor" && len(t.s.Sheet.Anchors) == 0 {
-				continue
-			}
-			if s := t.s.doer(d); s != nil && s.Name != "" && !slices.Contains(out, s.Name) {
-				out = append(out, s.Name)
-			}
+	var lines wording.Lines
+	for _, h := range []struct {
+		key   wording.Key
+		stage Stage
+		first bool
+	}{
+		{wording.NosignalHoldPlaced, AllPlaced, false},
+		{wording.NosignalHoldSlack, SlackIsOut, false},
+		{wording.NosignalHoldLight, LightTension, false},
+		{wording.NosignalHoldFirst, Held, true},
+		{wording.NosignalHoldBite, Held, false},
+		{wording.NosignalHoldSecured, Securing, false},
+		{wording.NosignalHoldOff, SlackIsOff, false},
+	} {
+		names, mine := t.confirming(m, h.stage, h.first)
+		line := t.sayingWith(h.key, wording.Args{"Names": names})
+		if len(mine) > 0 {
+			line = t.sayingWith(wording.NosignalYouSay, wording.Args{"What": line, "Text": strings.Join(mine, " ")})
 		}
-		return wording.Args{"Names": out}
+		lines = append(lines, line)
 	}
-	t.list(wording.Lines{
-		t.saying(wording.NosignalHoldPlaced),
-		t.sayingWith(wording.NosignalHoldSlack, who("driver", "rigger")),
-		t.sayingWith(wording.NosignalHoldLight, who("driver", "anchor", "rigger", "holder")),
-		t.sayingWith(wording.NosignalHoldFirst, who("leader", "driver", "chocks", "holder", "anchor")),
-		t.sayingWith(wording.NosignalHoldBite, who("driver", "chocks", "holder", "anchor")),
-		t.sayingWith(wording.NosignalHoldSecured, who("leader", "chocks", "holder")),
-		t.sayingWith(wording.NosignalHoldOff, who("driver", "leader")),
-	})
+	t.list(lines)
 	var others wording.Names
 	for _, s := range t.s.Seats {
 		if s.Name != "" && s.Member != m.ID {
@@ -172,4 +223,32 @@ func (t *turn) cardHolds(m Member) {
 	if len(others) > 0 {
 		t.say(wording.NosignalOthers, wording.Args{"Names": others})
 	}
+}
+
+// confirming lists who confirms at a hold point, and what somebody has to say
+// there themselves. Only the first move is held against what was planned.
+func (t *turn) confirming(m Member, stage Stage, first bool) (names wording.Names, mine []string) {
+	for _, c := range claims {
+		switch {
+		case c.stage != stage:
+			continue
+		case c.name == "went_as_planned":
+			if !first {
+				continue
+			}
+		case c.apply != nil && !c.apply(t):
+			continue
+		}
+		d, ok := t.doing(c.duty)
+		if !ok {
+			continue
+		}
+		if !slices.Contains(names, d.name) {
+			names = append(names, d.name)
+		}
+		if d.member != nil && d.member.ID == m.ID {
+			mine = append(mine, t.saying(t.fitted(wording.Key("sure."+c.name))))
+		}
+	}
+	return names, mine
 }

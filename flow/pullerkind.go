@@ -22,3 +22,22 @@ func (t *turn) forPuller(k wording.Key) wording.Key {
 	}
 	return k
 }
+
+// fitted returns the key of a sentence for the rig that the plan has: one that
+// names no block where the rope runs straight, and no holding line where nothing
+// holds, and then the one for the puller.
+func (t *turn) fitted(k wording.Key) wording.Key {
+	if t.s == nil {
+		return k
+	}
+	rig := t.rigParts()
+	for _, without := range []struct {
+		there bool
+		key   wording.Key
+	}{{rig.blocks, "_straight"}, {t.holdNeeded(), "_unheld"}} {
+		if !without.there && t.e.Words.Has(k+without.key) {
+			k += without.key
+		}
+	}
+	return t.forPuller(k)
+}

@@ -28,7 +28,7 @@ func (t *turn) wantPull(chat string) want {
 		return t.wantHold(chat)
 	case t.s.Stage.Hands():
 		return want{id: "hands-" + stage + "-" + n, say: func() {
-			t.say(wording.Key("going."+stage), nil)
+			t.say(t.fitted(wording.Key("going."+stage)), nil)
 			t.offers = nil
 			if chat == t.s.leadChat() {
 				done := t.button("done_"+stage, "."+n)
@@ -39,7 +39,7 @@ func (t *turn) wantPull(chat string) want {
 		}}
 	}
 	return want{id: "going-" + stage + "-" + n, say: func() {
-		t.say(wording.Key("going."+stage), nil)
+		t.say(t.fitted(wording.Key("going."+stage)), nil)
 		t.goesFar()
 		t.offers = nil
 		if t.s.Stage == Proving && t.onSpot(chat) {
@@ -142,7 +142,7 @@ func (t *turn) holdKey(h *Hold) wording.Key {
 	if t.s.taut() {
 		return wording.HoldTaut
 	}
-	return wording.Key("hold." + word(string(h.Stage)))
+	return t.fitted(wording.Key("hold." + word(string(h.Stage))))
 }
 
 func (t *turn) withheldIn(h *Hold, chat string) bool {
@@ -176,7 +176,7 @@ func (t *turn) askSure(h *Hold, d doing, list []claim) {
 	}
 	var lines wording.Lines
 	for _, c := range list {
-		lines = append(lines, t.saying(t.forPuller(wording.Key("sure."+c.name))))
+		lines = append(lines, t.saying(t.fitted(wording.Key("sure."+c.name))))
 	}
 	t.say(wording.PullClaims, wording.Args{"List": lines})
 	n := itoa(h.Number)
