@@ -54,8 +54,21 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 		out = append(pairs(c, rs, free, s.room), out...)
 		out = out[:min(len(out), mostSingles)]
 	}
+	single := len(out) > 0
 	for i := 0; i < len(rs) && len(out) == 0; i++ {
 		out = append(out, pairs(c, rs, i, s.room)...)
+	}
+	if single || len(out) == 0 {
+		return out
+	}
+	// Two things that fail are put right together, whatever else would do it.
+	mends := slices.DeleteFunc(slices.Clone(rs), func(r remedy) bool { return !r.mends })
+	for i := 0; i < len(mends) && len(out) < mostSingles; i++ {
+		for _, ch := range pairs(c, mends, i, s.room) {
+			if !slices.Contains(out, ch) && len(out) < mostSingles {
+				out = append(out, ch)
+			}
+		}
 	}
 	return out
 }

@@ -77,12 +77,9 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 // Source: derived, the line is as long as load and anchor are apart; that its
 // anchor stands as far behind as the tackle's ahead is judgment, and errs long.
 func (s *search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
-	need, ok := holdingLength(s.c)
+	need, ok := holdingNeeds(s.c, o.path)
 	if !ok {
 		return nil // the arrest asks for what is not known
-	}
-	if s.c.Load.Pull != "uphill" {
-		need += postTurns(o.path)
 	}
 	for _, t := range o.path.seats {
 		switch {
@@ -108,6 +105,16 @@ func holdingLength(c job.Case) (need unit.Length, ok bool) {
 	}
 	more, tail, _ := handbook.RopeAllowance()
 	return must(motion.Rope(1, *c.Reach, out, more, tail)).High, true
+}
+
+// holdingNeeds is holdingLength with the turns on its post, which lie on it as
+// well where the line is paid out.
+func holdingNeeds(c job.Case, p path) (unit.Length, bool) {
+	need, ok := holdingLength(c)
+	if ok && c.Load.Pull != "uphill" {
+		need += postTurns(p)
+	}
+	return need, ok
 }
 
 // postTurns is the rope that lies round what the holding line is snubbed on,

@@ -328,9 +328,15 @@ func judgeWay(fs *findings, c job.Case, r rig, w *power, s strain, p path) {
 		fs.ask("U4", need)
 		return
 	}
-	// A run that only just passes what it takes to stop moves nothing: the least
-	// that is worth a pull is the first move, over all parts.
-	first, _ := handbook.FirstMove()
-	least := stop + min(first, c.Distance.High).Scale(float64(r.parts()))
+	least := leastRun(c, r)
 	fs.judge("U4", reaches(w.p.Run.Low, least), short(w.p.Run.Low), long(stop), long(least))
+}
+
+// leastRun is the room that a puller needs at the least. A run that only just
+// passes what it takes to stop moves nothing: the least that is worth a pull is
+// the first move, over all parts.
+func leastRun(c job.Case, r rig) unit.Length {
+	stop, _ := handbook.StopDistance()
+	first, _ := handbook.FirstMove()
+	return stop + min(first, c.Distance.High).Scale(float64(r.parts()))
 }

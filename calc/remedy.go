@@ -18,6 +18,7 @@ type remedy struct {
 	do     func(c job.Case, k float64) string
 	set    func(c *job.Case, k float64)
 	scaled bool
+	mends  bool   // it puts right one thing that fails, and nothing else
 	group  string // of remedies that are the same in kind: the first that does it is enough
 }
 
@@ -28,17 +29,24 @@ func plain(do string, set func(c *job.Case)) remedy {
 func remedies(c job.Case, s *search, o weighed) []remedy {
 	var out []remedy
 	out = append(out, reduce(c)...)
-	out = append(out, people(c, o)...)
-	out = append(out, instead(c, s, o)...)
+	mend := func(rs ...remedy) {
+		for _, r := range rs {
+			r.mends = true
+			out = append(out, r)
+		}
+	}
+	mend(people(c, o)...)
+	mend(putRight(c, o)...)
+	mend(instead(c, s, o)...)
 	out = append(out, rerig(c, o)...)
 	if slices.ContainsFunc(o.path.missing, func(l lack) bool { return l.what == holdingRope }) {
 		if r, ok := secondLine(c); ok {
-			out = append(out, r)
+			mend(r)
 		}
 	}
 	for _, t := range o.path.seats {
 		if r, ok := replace(c, o, t); ok {
-			out = append(out, r)
+			mend(r)
 		}
 	}
 	return append(out, stronger(c, o)...)

@@ -214,7 +214,7 @@ func stronger(c job.Case, o weighed) []remedy {
 			q.Hitch, q.HitchHeight = "drawbar", &low
 		}))
 	}
-	if o.power.machine() && p.Mass != nil && (p.Slope == nil || p.Slope.High > worth) {
+	if o.power.machine() && (p.Mass != nil && (p.Slope == nil || p.Slope.High > worth) || o.fails("U5/block")) {
 		do := "Stand the puller on level ground."
 		if p.Slope == nil {
 			do = "Stand the puller on level ground, and tell so: what slope it stands on was not told."

@@ -39,5 +39,8 @@ func StrongestAnchor() (unit.Force, Row) { return exactForce(tableRemedy, "stron
 // LongestRope returns the length past which no small crew brings a rope.
 func LongestRope() (unit.Length, Row) { return exactLength(tableRemedy, "longest rope") }
 
+// NearestPuller returns how near to its block a puller is set at the nearest.
+func NearestPuller() (unit.Length, Row) { return exactLength(tableRemedy, "nearest puller") }
+
 // HairOver returns what is to be brought over what was reckoned to need it.
 func HairOver() (bound.Ratio, Row) { return exact(tableRemedy, "hair over") }

@@ -189,7 +189,7 @@ func singles() []Row {
 		second(f())
 	}
 	for _, f := range []func() (unit.Length, Row){
-		ClearLeast, SlackChecked, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench, BlocksApart, LongestRope,
+		ClearLeast, SlackChecked, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench, BlocksApart, LongestRope, NearestPuller,
 	} {
 		second(f())
 	}
