@@ -17,7 +17,7 @@ import (
 // pictures, and pictures of an earlier plan are taken away: they must not be
 // found beside a card that says otherwise.
 func writePictures(c *cobra.Command, dir string, plan calc.Plan, facts job.Case) error {
-	card := report.Card{Plan: plan, Numbers: picture.Numbers(plan)}
+	card := report.Card{Plan: plan, Numbers: picture.Numbers(plan), Bite: calc.Bite(facts, plan).Load}
 	if d := picture.Card(plan, facts); !d.Empty() {
 		card.Rig = report.Picture{Title: d.Title, SVG: d.SVG(), Alt: d.Alt()}
 	}

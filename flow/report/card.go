@@ -6,14 +6,15 @@ import (
 	"strings"
 
 	"linetender/calc"
+	"linetender/calc/unit"
 )
 
 // What a card has room for on one page of A4 or US letter. What is left out is
 // counted on the card, never dropped unsaid.
 const (
-	mostMembers = 9
+	mostMembers = 8
 	mostRoles   = 8
-	mostBoxes   = 8
+	mostBoxes   = 7
 	mostWhy     = 3
 	longName    = 44 // letters
 	longLine    = 120
@@ -37,8 +38,9 @@ type Card struct {
 	Rig                      Picture        // empty for a plan without force
 	Numbers                  map[string]int // of places in the picture, by use
 	Roles                    []Role
-	Checks                   []Box  // nil: those of the plan that are not passed, and those for people on the spot
-	Head                     string // of the job's chain of entries, to hold a log against
+	Checks                   []Box        // nil: those of the plan that are not passed, and those for people on the spot
+	Bite                     *unit.Length // the longest that the load goes between two holds; nil: not known
+	Head                     string       // of the job's chain of entries, to hold a log against
 }
 
 // cardView is a card with what is worked out for its page.
@@ -53,6 +55,7 @@ type cardView struct {
 	Title, Place string
 	Why          []string
 	Refer        bool
+	Holds        bool        // a holding line keeps it
 	Pulled       bool        // it takes force to move it
 	Haul         *calc.Force // at the puller
 }
@@ -73,6 +76,7 @@ type member struct {
 // Errors: only our own, in template or words.
 func (c Card) HTML() ([]byte, error) {
 	v := cardView{Card: c, Refer: c.Plan.Decision == calc.Refer, Title: brief(c.Title, longLine), Place: brief(c.Place, longLine)}
+	v.Holds = c.Plan.Holding != nil && c.Plan.Holding.Needed
 	for _, w := range c.Plan.Why[:min(len(c.Plan.Why), mostWhy)] {
 		v.Why = append(v.Why, brief(w, 2*longLine))
 	}

@@ -249,6 +249,9 @@ func FillCard(h *flow.History, rig Picture, numbers map[string]int) Card {
 	if h.Plan != nil {
 		c.Plan = *h.Plan
 		c.Checks = boxes(*h.Plan, h)
+		if facts, err := h.Job.Sheet.Case(); err == nil { // else there would be no plan
+			c.Bite = calc.Bite(facts, *h.Plan).Load
+		}
 	}
 	if p := h.Place; p != nil {
 		c.Place = fmt.Sprintf("%.5f, %.5f", p.Lat, p.Lon)

@@ -51,6 +51,7 @@ var pages = template.Must(template.New("").Option("missingkey=error").Funcs(temp
 	"share":   share,
 	"span":    span,
 	"metres":  func(l unit.Length) string { return figure(l.Metres(), math.Ceil) + " m" },
+	"atmost":  func(l unit.Length) string { return figure(l.Metres(), math.Floor) + " m" },
 	"word":    func(s string) string { return strings.ReplaceAll(s, "-", " ") },
 	"verdict": verdict,
 	"key":     key,

@@ -294,3 +294,37 @@ func TestValid(t *testing.T) {
 		t.Errorf("%v\n%s", err, out)
 	}
 }
+
+// TestCardHasTheWayOn: without a signal the card has to be enough: how far a bite
+// goes, the order of a re-rig and what happens at a crest, without a holding line
+// where there is none.
+func TestCardHasTheWayOn(t *testing.T) {
+	c := cardOf(t, "s01-pickup-and-trailer")
+	far := unit.Metres(1.239)
+	for _, row := range []struct {
+		bite  *unit.Length
+		holds bool
+		want  []string
+		never string
+	}{
+		{&far, true, []string{"at most 1.23 m, the first move 0.3 m", "Ease the haul line 10 cm", "holding line fast", "At a crest"}, "not known: 0.3 m"},
+		{nil, false, []string{"not known: 0.3 m at most", "1. HELD, chocks in. 2.", "At a crest", "Silence is stop"}, "no slack in the holding line"},
+	} {
+		c.Bite = row.bite
+		held := *c.Plan.Holding
+		held.Needed = row.holds
+		c.Plan.Holding = &held
+		page, err := c.HTML()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, want := range row.want {
+			if !bytes.Contains(page, []byte(want)) {
+				t.Errorf("holding line %v: the card lacks %q", row.holds, want)
+			}
+		}
+		if bytes.Contains(page, []byte(row.never)) {
+			t.Errorf("holding line %v: the card says %q", row.holds, row.never)
+		}
+	}
+}
