@@ -38,7 +38,12 @@ func (t *turn) damageFacts(text string) []hear.Fact {
 	if low := strings.ToLower(text); isQuestion(low) || hear.HeardOnly(low) {
 		return nil
 	}
-	facts := t.worstPieces(t.whoIsWho().Listen(text, hear.TopicNone).Facts)
+	facts := t.worstPieces(t.whoIsWho().Listen(calledOff.ReplaceAllString(text, ""), hear.TopicNone).Facts)
+	for _, f := range t.badAnchors(text) {
+		if !slices.ContainsFunc(facts, func(o hear.Fact) bool { return o.Field == f.Field }) {
+			facts = append(facts, f)
+		}
+	}
 	return slices.DeleteFunc(facts, func(f hear.Fact) bool {
 		return strings.Contains(f.Field, "[+") || !(strings.HasSuffix(f.Field, ".condition") && f.Value != "good" || strings.HasSuffix(f.Field, ".alive") && f.Value == "false")
 	})

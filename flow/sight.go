@@ -86,6 +86,7 @@ func (t *turn) alarmWords(text, low string) bool {
 	}
 	t.act(Act{Do: DoReport, Path: s.kind, Value: wording.Plain(text)})
 	t.haltFor(s.kind, wording.Key("look."+s.kind))
+	t.stopTells(text)
 	return true
 }
 

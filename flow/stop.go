@@ -76,9 +76,11 @@ func (t *turn) halt() {
 			t.act(Act{Do: DoReport, Path: seen.kind, Value: wording.Plain(t.in.Text)})
 		}
 		t.haltFor(seen.kind, wording.Key("look."+seen.kind))
+		t.stopTells(t.in.Text)
 		return
 	}
 	t.haltFor("", "")
+	t.stopTells(t.in.Text)
 }
 
 // haltFor stops everything for something that was seen, and says what to look

@@ -107,6 +107,14 @@ func (t *turn) inStop(text string) bool {
 	if t.saidBefore() || !t.isLead() {
 		return false
 	}
+	if worse := t.saidBad(text); len(worse) > 0 && t.s.Stage.Rigged() {
+		// What is not sound is out of the plan; that it is ends no stop by itself.
+		t.note(text)
+		t.goBy(worse)
+		t.act(Act{Do: DoReport, Path: "unsure", Value: wording.Plain(text)})
+		t.remark(wording.StopFact, nil)
+		return true
+	}
 	facts := t.factsIn(text)
 	says, seen := stopSaid(text)
 	if says == saysOver && len(facts) > 0 && len(facts) == len(hazardsOf(facts)) && !t.s.Stage.Rigged() {

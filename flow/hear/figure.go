@@ -208,6 +208,9 @@ func (m *message) long(it *item) {
 			}
 			return
 		}
+		if m.asked != nil && m.asked.class == "anchor" && m.wentBy(it) {
+			return
+		}
 		if m.asked != nil && strings.HasPrefix(item, m.asked.class) && slices.Contains([]string{"diameter", "length", "depth"}, name) {
 			field(m.asked, name, nil)
 		}
@@ -311,6 +314,8 @@ func (m *message) thing(it *item) bool {
 	}
 	kind := h.kind
 	switch {
+	case h.class == "anchor" && thick == nil && girth == nil && deep == nil && m.wentBy(it):
+		// How far it moved is no measure of it.
 	case h.class == "anchor" && m.topic == TopicReach && thick == nil && girth == nil && long == nil && deep == nil && !q.small():
 		m.loose("reach", it, nil) // 22 m to the oak
 	case h.class == "gear" && girth != nil:
@@ -336,6 +341,24 @@ func (m *message) thing(it *item) bool {
 		m.put(h, "diameter", q.text, q, it, thick)
 	}
 	return true
+}
+
+// went are words of what an anchor does that gives.
+var went = map[string]bool{
+	"move": true, "moves": true, "moved": true, "moving": true, "shift": true, "shifts": true, "shifted": true, "shifting": true, "lift": true, "lifts": true, "lifted": true,
+	"lifting": true, "came": true, "comes": true, "coming": true, "rose": true, "rises": true, "risen": true, "opened": true, "opens": true, "gave": true, "gives": true, "crept": true,
+	"creeps": true, "slid": true, "slides": true, "leaned": true, "leant": true, "leaning": true, "leans": true, "tilted": true, "tilts": true, "pulled": true, "sank": true, "sunk": true,
+	"crack": true, "cracked": true, "split": true, "gap": true,
+}
+
+// wentBy reports whether a length says how far something moved, and not how large it is.
+func (m *message) wentBy(it *item) bool {
+	for at := it.from - 1; at >= max(0, it.from-4); at-- {
+		if went[m.word(at)] {
+			return true
+		}
+	}
+	return went[m.word(it.to)]
 }
 
 // acrossOf returns the diameter of a trunk whose girth was taped, rounded down

@@ -1,0 +1,87 @@
+package flow
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"linetender/flow/hear"
+)
+
+// A tree that moved, or of which anybody says that it is not sound, goes out of the
+// plan as a damaged piece does, a holding line's as well: an anchor that has begun to
+// go is looked at by somebody else before it holds anything again.
+//
+// Source: common practice.
+
+var (
+	// calledOff are the words of a stop before what it is for.
+	calledOff = regexp.MustCompile(`(?i)^\W*(?:(?:stop+|halt|whoa+)\b[\s,.!:;-]*)+`)
+
+	// notSound are words that speak against what something is made fast to.
+	notSound = hear.Expression(`\b(unsound|not (?:very |really |at all )?(?:sound|safe|good|healthy|firm|solid)|isn'?t (?:very |really )?(?:sound|safe|good|healthy|firm|solid)|no good|rott(?:en|ing)|rots?|dead|dying|hollow|cracks?|cracked|split|splitting|mushrooms?|fungus)\b`)
+
+	// trees are what a tree is called, and the parts of it.
+	trees = hear.Expression(`\b(trees?|trunk|roots?|root ?plate|stump|oak|ash|beech|birch|pine|spruce|fir|larch|maple|elm|willow|poplar|alder|sycamore|chestnut|lime|hawthorn|anchors?)\b`)
+	// stayed are words that it did not move.
+	stayed = hear.Expression(`\b(?:not|never|hardly|\w+n'?t)\s+(?:\w+\s+)?(?:mov|shift|lift|lean|tilt|give|come)`)
+	// anchorWord names none of them: of what only moved it is asked which it is.
+	anchorWord = hear.Expression(`\banchors?\b`)
+)
+
+// badAnchors are the trees of the plan that a message speaks against: by its name
+// where it names one that is there, else each.
+func (t *turn) badAnchors(text string) []hear.Fact {
+	low := hear.Lowered(text)
+	if !t.s.Stage.Rigged() || isQuestion(low) || hear.HeardOnly(low) || !trees.MatchString(low) {
+		return nil
+	}
+	moved := slices.ContainsFunc(t.told(text), func(d hear.Danger) bool { return d.Is("anchor") }) && trees.MatchString(anchorWord.ReplaceAllString(low, " "))
+	moved = moved && !stayed.MatchString(low)
+	if !moved && !(notSound.MatchString(low) && !harmless.MatchString(low)) {
+		return nil
+	}
+	var all, named []hear.Fact
+	for i, a := range t.s.Sheet.Anchors {
+		if a.Kind != "tree" {
+			continue
+		}
+		f := hear.Fact{Field: "anchors[" + itoa(i) + "].alive", Value: "false", Said: text}
+		all = append(all, f)
+		if a.Name != "" && strings.Contains(low, strings.ToLower(a.Name)) {
+			named = append(named, f)
+		}
+	}
+	if len(named) > 0 {
+		return named
+	}
+	return all
+}
+
+// saidBad is what a message tells to be bad of which the sheet says better: what only
+// happened to it is looked at by what the stop is for.
+func (t *turn) saidBad(text string) []change {
+	return slices.DeleteFunc(t.newDamage(text), func(c change) bool { return c.value == "unknown" })
+}
+
+// stopTells takes out what the words of a stop tell to be damaged or unsound. What the
+// lead says of it is on the sheet at once, what another says stands beside what was told
+// before, and the worse counts.
+func (t *turn) stopTells(text string) bool {
+	if t.s == nil || !t.s.Stage.Rigged() || t.in.Press != nil || t.me() == nil {
+		return false
+	}
+	worse := t.saidBad(text)
+	if len(worse) == 0 {
+		return false
+	}
+	if !t.isLead() {
+		t.damageNow(text)
+		return true
+	}
+	t.goBy(worse)
+	if t.s.State == Halted {
+		t.ask()
+	}
+	return true
+}
