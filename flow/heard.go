@@ -202,7 +202,7 @@ func (t *turn) answers(tp topic, done []string) bool {
 			return true
 		case tp.state == AtGear && strings.HasPrefix(path, "gear[") && !strings.Contains(tp.name, "["):
 			return true
-		case tp.name == "ground" && path != "load.ground":
+		case tp.name == "ground" && path != "load.ground", tp.name == "puller.slope" && path == "puller.pull" && t.slopeOpen():
 			continue
 		case slices.Contains(tp.fills, path):
 			return true
@@ -211,6 +211,14 @@ func (t *turn) answers(tp topic, done []string) bool {
 		}
 	}
 	return false
+}
+
+// slopeOpen reports whether the puller is known to go up or down a slope and not how
+// steep that is.
+func (t *turn) slopeOpen() bool {
+	_, told := t.s.Sheet.Get("puller.slope")
+	way, _ := t.s.Sheet.Get("puller.pull")
+	return !told && way != "level"
 }
 
 // miss says that the words can't be read as an answer: once with an example,

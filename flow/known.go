@@ -114,6 +114,9 @@ func choiceWord(path, value string) wording.Key {
 	if strings.HasSuffix(path, "slope_from") || path == "load.off_line_from" {
 		general = "load.slope_from"
 	}
+	if path == "load.holding_point.rating_kind" {
+		general = "load.tow_point.rating_kind"
+	}
 	if strings.HasPrefix(path, "anchors[") && strings.HasSuffix(path, ".kind") {
 		general = "anchors[0].kind"
 	}

@@ -80,6 +80,9 @@ func (t *turn) to(name string, at State) {
 func (t *turn) refers() bool {
 	p := t.onceRight()
 	told := hazards(t.s.Sheet)
+	if p == nil && len(told) == 0 && t.s.Settled["people"] != "" {
+		p = t.beyond()
+	}
 	if len(told) == 0 && (p == nil || p.Decision != calc.Refer) {
 		return false
 	}

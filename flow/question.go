@@ -73,6 +73,9 @@ func (t *turn) question() (wording.Key, wording.Args) {
 	case "kit_check":
 		return wording.AskKitCheck, wording.Args{"Name": s.Held["kit"]}
 	}
+	if tp.name == "ton" {
+		return t.ofKind1("ask", tp.name), nil
+	}
 	if list, n, ok := tp.piece(); ok {
 		if cond, _ := s.Sheet.Get(tp.name); list == "gear" && strings.HasSuffix(tp.name, ".condition") && cond == "unknown" {
 			return wording.AskGearConditionTold, wording.Args{"What": t.theLabel(list, n)}
@@ -85,6 +88,9 @@ func (t *turn) question() (wording.Key, wording.Args) {
 // ofKind1 returns the key of a topic in a section: the one for the kind of piece
 // that it is about, where that has words of its own.
 func (t *turn) ofKind1(section, name string) wording.Key {
+	if name == "ton" && t.hundredweights() {
+		name = "cwt"
+	}
 	k := topicKey(section, name)
 	tp, _ := topicByName(name)
 	if list, n, ok := tp.piece(); ok {
@@ -200,7 +206,7 @@ func (t *turn) choices() []offer {
 		out = append(out, offer{choice: "as_before"})
 	}
 	if !tp.late || s.Misses >= missesForButtons {
-		out = append(out, tp.offers...)
+		out = append(out, t.offersOf(tp)...)
 	}
 	if tp.state == Signing {
 		return out

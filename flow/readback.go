@@ -110,6 +110,8 @@ func (t *turn) readMass(c change, was string) {
 	switch {
 	case c.how == Skipped:
 		t.say(wording.ReadMassSkipped, wording.Args{"Mass": read.Load.Mass})
+	case c.vague && inHundredweight(c.value):
+		t.say(wording.ReadCwt, args)
 	case c.vague:
 		t.say(wording.ReadTon, args)
 	case was != "" && was != c.value:

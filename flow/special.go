@@ -24,7 +24,7 @@ func (t *turn) special(tp topic, choice string) bool {
 	case tp.name == "which":
 		t.whichIs(choice)
 	case tp.name == "ton":
-		t.whichTon(map[string]string{"t": "t", "short_ton": "short ton", "long_ton": "long ton"}[choice])
+		t.whichTon(map[string]string{"t": "t", "short_ton": "short ton", "long_ton": "long ton", "short_cwt": "short cwt", "long_cwt": "long cwt"}[choice])
 	case choice == "nothing", choice == "done":
 		t.nothing(tp)
 	case tp.name == "gear_sound":
@@ -88,6 +88,9 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 		return t.heardCheck(tp, h)
 	case tp.name == "holding":
 		return t.heardHolding(h)
+	case tp.name == "holding_point" && len(h.Facts) == 0 && samePoint.MatchString(t.in.Text):
+		t.answer(tp, []change{{set: set{"load.holding_point.shared", "true"}, how: Told}})
+		return true
 	case h.Act == hear.No && len(h.Facts) == 0 && t.takesNothing(tp):
 		t.nothing(tp)
 		return true
@@ -105,6 +108,9 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 	}
 	return t.heardPlain(tp, h)
 }
+
+// samePoint is how people say that both lines hang on one point.
+var samePoint = regexp.MustCompile(`(?i)^\W*(?:(?:on|at|to|it'?s|its|it is|the|very|just|that)\W+)*same(?: (?:one|point|eye|place|hook|spot|frame|bracket))?(?: (?:as|for) (?:the |for the )?(?:both|pull|haul|haul line|pulling line|pull rope|tow point|other|other one|before))?\W*$`)
 
 // plainNo are the choices that a plain no makes, where there is something or not.
 var plainNo = []string{"no", "no_step", "no_knots"}
@@ -314,6 +320,10 @@ func (t *turn) whichTon(which string) {
 			changes = append(changes, change{set: set{path, meant}, how: Told})
 		}
 	}
+	if len(changes) == 0 {
+		t.miss("")
+		return
+	}
 	if s, ok := systemOf(which); ok {
 		t.act(Act{Do: DoUnits, Value: s.String()})
 	} else {
@@ -329,9 +339,43 @@ func (t *turn) whichTon(which string) {
 	t.next()
 }
 
+// inHundredweight reports whether a weight is told in hundredweights and not in tons.
+func inHundredweight(said string) bool {
+	low := strings.ToLower(said)
+	return (strings.Contains(low, "cwt") || strings.Contains(low, "hundredweight")) && !strings.Contains(low, "ton")
+}
+
+// hundredweights reports whether all weights of which it is not said which ton they
+// are in are told in hundredweights.
+func (t *turn) hundredweights() bool {
+	any := false
+	for _, path := range []string{"load.mass", "puller.mass"} {
+		if said := t.s.Held[heldTon+path]; said != "" {
+			if any = true; !inHundredweight(said) {
+				return false
+			}
+		}
+	}
+	return any
+}
+
+// offersOf are the buttons of a question: which hundredweight has its own.
+func (t *turn) offersOf(tp topic) []offer {
+	if tp.name == "ton" && t.hundredweights() {
+		return []offer{{choice: "short_cwt"}, {choice: "long_cwt"}}
+	}
+	return tp.offers
+}
+
 // withTon puts a ton that is defined in the place of each one that is not:
 // who writes "2 ton + half a ton" means the same ton twice.
 func withTon(said, which string) string {
+	if inHundredweight(said) {
+		which = strings.Replace(which, "ton", "cwt", 1)
+	}
+	if inHundredweight(said) != strings.HasSuffix(which, "cwt") {
+		return "" // a metric hundredweight, or a hundredweight of a ton
+	}
 	fields := strings.Fields(said)
 	meant := ""
 	for i, f := range fields {

@@ -250,10 +250,13 @@ func (t *turn) whoIsWho() hear.Known {
 // plain which they meant, and before it is asked.
 var tonNamed = regexp.MustCompile(`(?i)^\W*(?:it'?s |that'?s |in |they'?re )?(?:metric|tonnes?|short tons?|long tons?|us tons?|uk tons?|american|imperial|british)\b`)
 
+// cwtNamed is how they name a hundredweight.
+var cwtNamed = regexp.MustCompile(`(?i)^\W*(?:it'?s |that'?s |an? |the )?(?:long|short|uk|us|old|(?:100|112) ?(?:lbs?|pounds?))(?: (?:one|ones|hundredweights?|cwt|cwts))?\W*$`)
+
 // tonTold takes which ton it was, told before it is asked, with what else the
 // message says.
 func (t *turn) tonTold(text string) bool {
-	if !t.main() || !t.tonOpen() || !tonNamed.MatchString(text) {
+	if !t.main() || !t.tonOpen() || !tonNamed.MatchString(text) && !(t.hundredweights() && cwtNamed.MatchString(text)) {
 		return false
 	}
 	h := t.whoIsWho().Listen(text, t.whoseTon())
@@ -287,7 +290,7 @@ func (t *turn) whoseTon() hear.Topic {
 func (t *turn) allChoices() []offer {
 	choices := t.choices()
 	if tp, ok := topicByName(t.s.Topic); ok && !t.hub() {
-		choices = append(choices, tp.offers...)
+		choices = append(choices, t.offersOf(tp)...)
 	}
 	return choices
 }

@@ -61,6 +61,9 @@ func (m *message) end(it *item) {
 	word := onPuller
 	if side == "load.tow_point." {
 		word = onLoad
+		if m.ofHolding(it) {
+			side = "load.holding_point."
+		}
 	}
 	h := newHead("end", side)
 	if m.asked != nil && m.asked.path == side {
@@ -77,6 +80,26 @@ func (m *message) end(it *item) {
 	}
 	m.put(h, field, word, nil, it)
 	m.mark(h, it)
+}
+
+// ofHolding reports whether a point is told as the one of the holding line: the word
+// stands nearest to it, with no other point and no pull between.
+func (m *message) ofHolding(it *item) bool {
+	parts := func(i int) bool {
+		o := m.itemAt(i)
+		return slices.Contains([]string{"pull", "pulls", "pulling", "haul", "hauling", "tow", "towing"}, m.word(i)) || o != nil && o != it && o.has("end")
+	}
+	for i := it.from - 1; i >= it.clause.from && !parts(i); i-- {
+		if m.word(i) == "holding" || m.word(i) == "holdback" {
+			return true
+		}
+	}
+	for i := it.to; i < it.clause.to && !parts(i); i++ {
+		if m.word(i) == "holding" || m.word(i) == "holdback" {
+			return true
+		}
+	}
+	return false
 }
 
 // stampedPoint reports whether a stamp or a figure stands with a point that

@@ -19,7 +19,7 @@ func (m *message) even() {
 		if h == nil && !doubt && m.topic.ofStand() && !m.saysOf(it, "anchor") && !m.saysOf(it, "gear") {
 			h = m.puller
 		}
-		if h != m.puller {
+		if h != m.puller || m.notAllAlong(it) {
 			continue
 		}
 		if pull := h.slots["pull"]; h.bad["pull"] || pull != nil && pull.Value != "level" {
@@ -30,6 +30,21 @@ func (m *message) even() {
 		}
 	}
 }
+
+// notAllAlong reports whether a place is said to be flat only to begin with or for a
+// part: "level at first then uphill".
+func (m *message) notAllAlong(it *item) bool {
+	for i := it.from; i < it.clause.to; i++ {
+		if goesOver[m.word(i)] {
+			return true
+		}
+	}
+	i := slices.Index(m.clauses, it.clause) + 1
+	return i < len(m.clauses) && m.clauses[i].sentence == it.clause.sentence && (goesOver[m.word(m.clauses[i].from)] || turning(m.word(m.clauses[i].from)) && m.leftOver(m.clauses[i]))
+}
+
+// goesOver are words by which what was said holds only for a part of the way.
+var goesOver = wordSet("then first begin begins start starts initially until till later mostly partly")
 
 // nearly reports whether a flat place is not quite one.
 func (m *message) nearly(it *item) bool {

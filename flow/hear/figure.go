@@ -58,8 +58,8 @@ func (m *message) steep(it *item) {
 	ropes := func(mt *mention) bool { return mt.head.class == "gear" }
 	rope, _ := m.owner(it, ropes)
 	side := m.toldAs(it, slope, "side")
-	if across := m.beside(it, "attr", 1, "thick"); side == nil && across != nil && m.word(across.from) == "across" {
-		side = across
+	if side == nil && m.across(it) {
+		side = m.beside(it, "attr", 1, "thick")
 	}
 	off := m.toldAs(it, angle, "offline")
 	switch {
@@ -90,6 +90,13 @@ func (m *message) steep(it *item) {
 	default:
 		m.sloped(m.standing(it), "slope", it)
 	}
+}
+
+// across reports whether a slope is told as the one across.
+func (m *message) across(it *item) bool {
+	word := m.beside(it, "attr", 1, "thick")
+	asks := m.topic == TopicSlope || m.topic == TopicSideSlope || m.topic == TopicPullerSlope || m.topic == TopicPullerSide
+	return word != nil && m.word(word.from) == "across" && (asks || it.q.is(slope))
 }
 
 // sighted writes whether an angle off the line was measured. Without a word it

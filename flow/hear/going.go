@@ -29,6 +29,10 @@ func (m *message) going(it *item) {
 		m.put(m.puller, "pull", cmp.Or(it.means["way"], it.means["dir"]), nil, it)
 	case it.has("dir") && m.topic.stage() == "puller" && (h == nil || h == m.puller) && m.steepBeside(it):
 		m.put(m.puller, "pull", it.means["dir"], nil, it) // which way its own slope goes
+	case it.has("dir") && (h == m.puller && h != nil || h == nil && m.topic.stage() == "puller") && m.afterFlat(it):
+		if it.means["dir"] == "uphill" { // downhill only helps it, and not all along
+			m.put(m.puller, "pull", "uphill", nil, it)
+		}
 	case it.has("dir") && h == m.puller && h != nil:
 		if it.means["dir"] == "uphill" {
 			m.put(m.load, "pull", "uphill", nil, it)
@@ -36,6 +40,13 @@ func (m *message) going(it *item) {
 	case it.has("dir") && (h == m.load || h == nil && m.topic.stage() != "puller"):
 		m.put(m.load, "pull", it.means["dir"], nil, it)
 	}
+}
+
+// afterFlat reports whether a way is told as what comes behind flat ground.
+func (m *message) afterFlat(it *item) bool {
+	return slices.ContainsFunc(m.items, func(o *item) bool {
+		return o.to <= it.from && o.clause.sentence == it.clause.sentence && o.has("flat") && m.notAllAlong(o)
+	})
 }
 
 // working reads what drives the puller, and how things were found.

@@ -34,7 +34,10 @@ func (m *message) hazards() {
 			continue // an upright tree
 		}
 		if it.has("harmless") {
-			if h := it.means["harmless"]; slices.Contains(job.HazardKinds, h) {
+			if h := it.means["harmless"]; h == "surge" && m.someOf(it) {
+				yes(it, h)
+				said = append(said, m.said(it))
+			} else if slices.Contains(job.HazardKinds, h) {
 				no(it, h)
 			} else if h == "people" {
 				it.used = true
@@ -92,6 +95,16 @@ func (m *message) hazards() {
 		m.none(it)
 	}
 	m.open = open
+}
+
+// someOf reports whether a thing is said of some of several: a few of the sheep got out.
+func (m *message) someOf(it *item) bool {
+	at := it.from - 1
+	for slices.Contains([]string{"the", "of", "our", "my", "his", "her", "their", "them"}, m.word(at)) {
+		at--
+	}
+	o := m.itemAt(at)
+	return m.denied(it) || slices.Contains([]string{"some", "few", "most", "half", "couple", "one", "many", "several", "only", "nearly", "almost"}, m.word(at)) || o != nil && o.q != nil
 }
 
 // none files that no hazard is there.

@@ -61,6 +61,7 @@ func newMessage(text string, tokens []token, topic Topic) *message {
 	m.divide()
 	m.scan()
 	m.weigh()
+	m.rising()
 	m.toCome()
 	m.join()
 	return m

@@ -72,7 +72,7 @@ func (m *message) likeBeside(it *item) *quantity {
 	switch h, _ := m.owner(it, func(mt *mention) bool { return mt.head.class == "gear" || mt.head.class == "end" }); {
 	case m.toldAs(it, length, "lead", "reach", "distance", "run") != nil:
 		want = length
-	case m.toldAs(it, slope, "side") != nil:
+	case m.toldAs(it, slope, "side") != nil, m.across(it), m.topic.stage() == "load" && m.toldAs(it, slope, "along") != nil:
 		want = angle
 	case h != nil && h.open("rating") && h.kind != "rope" && strings.ContainsAny(it.q.text, ".,"):
 		want = force

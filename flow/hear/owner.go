@@ -20,11 +20,22 @@ var (
 	someSlope = regexp.MustCompile(`(?i)\b(?:tractor|winch|loader|digger|excavator|machine|skidder|forwarder|dozer)(?:'s|’s)?\s+slope\b|\bslope\s+(?:of|under|at|for|where)\s+(?:the\s+)?(?:tractor|winch|loader|digger|excavator|machine|skidder|forwarder|dozer)\b`)
 )
 
+// onUp is how the way behind level ground is said to rise.
+var onUp = regexp.MustCompile(`(?i)\b(?:uphill|up)\b`)
+
 // owned gives a slope to whom it was said of.
 func owned(text string, topic Topic, h Heard) Heard {
 	switch {
 	case h.Act == Stop || topic == TopicText || len(text) > longest:
 		return h
+	case pullerLevel.MatchString(text) && slices.ContainsFunc(tokenize(text), func(t token) bool { return goesOver[t.text] }):
+		// Level to begin with is not level, and what comes then is its way, not the load's.
+		h.Facts = slices.DeleteFunc(withoutSlope(h.Facts), func(f Fact) bool { return f.Field == "load.pull" || f.Field == "puller.slope" })
+		if onUp.MatchString(text) {
+			h.Facts = append(h.Facts, Fact{Field: "puller.pull", Value: "uphill", Said: onUp.FindString(text)})
+		} else {
+			h.Rest = text
+		}
 	case pullerLevel.MatchString(text):
 		said := pullerLevel.FindString(text)
 		h.Facts = append(withoutSlope(h.Facts), Fact{Field: "puller.slope", Value: "0 to 2 deg", Said: said}, Fact{Field: "puller.pull", Value: "level", Said: said})

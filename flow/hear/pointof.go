@@ -82,8 +82,18 @@ func (m *message) othersPoint(c *clause) bool {
 // stamps reports whether a figure is what the stuck vehicle's point may bear, not what
 // the vehicle weighs: where the puller or a point is asked about, and the point is named.
 func (m *message) stamps(it *item) bool {
-	return (m.topic.stage() == "puller" || m.topic == TopicTowRating || m.topic == TopicTowKind) &&
-		slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head == m.load && m.hasPoint(mt.it) })
+	if m.topic.stage() != "puller" && m.topic != TopicTowRating && m.topic != TopicTowKind {
+		return false
+	}
+	var before *mention
+	point := false
+	for _, mt := range m.mentionsIn(it.clause) {
+		point = point || mt.head == m.load && m.hasPoint(mt.it)
+		if mt.it.to <= it.from && (before == nil || mt.it.from >= before.it.from) {
+			before = mt
+		}
+	}
+	return point && (before == nil || before.head != m.puller)
 }
 
 // readOn reports whether a figure, where a rating is asked for, is said to stand on a

@@ -89,12 +89,38 @@ func (m *message) lying(it *item) {
 			}
 			m.put(m.load, "slope", value, nil, it)
 		}
+	case it.has("steepness") && !denied:
+		m.steepWord(it)
 	case it.has("inline") && m.topic == TopicOffLine && !denied && !slices.ContainsFunc(m.clauses, func(c *clause) bool { return turning(m.word(c.from)) || bends[m.word(c.from)] }):
 		m.put(m.load, "off_line", inLine, nil, it)
 	case m.topic == TopicSunk && it.has("nothing") && len(it.clause.items) == 1:
 		m.put(m.load, "sunk", "none", nil, it)
 	case m.topic == TopicLip && it.has("nothing") && len(it.clause.items) == 1:
 		m.put(m.load, "lip", "none", nil, it)
+	}
+}
+
+// steepWord takes a slope that is told by a word, where one is asked for.
+func (m *message) steepWord(it *item) {
+	h, field := m.load, "slope"
+	switch m.topic {
+	case TopicSlope:
+	case TopicSideSlope:
+		field = "side_slope"
+	case TopicPullerSide:
+		h, field = m.puller, "side_slope"
+	case TopicPullerSlope:
+		h = m.puller
+	default:
+		return
+	}
+	for _, t := range m.tokens[it.clause.from:it.clause.to] {
+		if slices.Contains([]string{"gentle", "between", "from", "to", "level", "flat"}, t.text) {
+			return
+		}
+	}
+	if of, doubt := m.owner(it, vehicles); !doubt && (of == nil || of == h) && h.open(field) && m.throughout(it) && !slices.ContainsFunc(m.items, func(o *item) bool { return o.q != nil && !o.used }) {
+		m.put(h, field, it.means["steepness"], nil, it)
 	}
 }
 

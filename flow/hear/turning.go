@@ -3,6 +3,7 @@ package hear
 import (
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // Whether wheels turn is said in countless ways that are built alike: how many
@@ -18,6 +19,7 @@ var (
 	denying    = wordSet("not isnt arent wont dont doesnt cant cannot")
 	rolling    = wordSet("turn turns turning spin spins spinning roll rolls rolling rotate rotates rotating free")
 	locked     = wordSet("locked jammed seized stuck blocked frozen")
+	flatAs     = wordSet("flat blown burst punctured popped shredded")
 	asIt       = wordSet("up solid fine freely ok okay fast tight on")
 )
 
@@ -30,6 +32,7 @@ type wheelsTold struct {
 	single     bool // a wheel, not wheels
 	axle, side bool // of one end, of one side
 	axles      bool // axles, and not wheels
+	tyres      bool // tyres, of which more is said than of wheels
 }
 
 // turningAt reads at token i which wheels turn or are locked. Where some turn
@@ -53,6 +56,15 @@ func (m *message) turningAt(c *clause, i int) *phrase {
 		if verb == "stuck" && slices.Contains([]string{"in", "at", "behind", "under"}, m.word(at)) {
 			return nil // the wheels are stuck in the mud
 		}
+	case flatAs[verb] && (w.single || w.tyres || w.axle && w.side) && !w.none: // a wheel on its rim drags like one that will not turn
+		if deny {
+			return nil
+		}
+		p := &phrase{means: map[string]string{"locked": w.lockedShare()}}
+		for _, t := range m.tokens[i:at] {
+			p.words = append(p.words, t.text)
+		}
+		return p
 	case !rolling[verb], !helped && !w.named && !w.all && !w.none:
 		return nil // one turn of rope
 	}
@@ -90,6 +102,7 @@ func (m *message) wheelsAt(c *clause, i int) (w wheelsTold, at int) {
 			w.named = w.named || wheelNames[word]
 			w.axle, w.side = w.axle || onAxle[word], w.side || onSide[word]
 			w.axles = w.axles || word == "axle" || word == "axles"
+			w.tyres = w.tyres || strings.HasPrefix(word, "tyre") || strings.HasPrefix(word, "tire")
 			w.single = w.single || word == "wheel" || word == "tyre" || word == "tire"
 		case between[word] && at > i, between[word] && word != "of" && word != "from" && word != "side":
 		default:

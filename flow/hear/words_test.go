@@ -41,7 +41,7 @@ func TestRowsAreWordsOfTheSheet(t *testing.T) {
 		"cond":  job.Conditions, "pattern": job.Patterns, "soil": job.Soils, "unequal": yesNo, "running": yesNo,
 		"locked": {"0", "0.5", "0.75", "1"}, "lip": {"lip", "none"}, "cue": {"load", "puller"}, "hedge": {"guess", "unsure", "over", "under", "upto"},
 		"attr": {"distance", "run", "reach", "lead", "length", "thick", "girth", "tall", "radius", "weighs", "carries", "side", "offline", "layer", "parts",
-			"deep", "hitchheight", "perline"},
+			"deep", "hitchheight", "perline", "along"},
 	} {
 		each(t, talk, class, func(words, value string) {
 			if !slices.Contains(known, value) {
