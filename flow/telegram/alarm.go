@@ -50,7 +50,7 @@ func (c *Channel) cry(ctx context.Context, chat, thread int64, text string) {
 		chat = now
 	}
 	err := c.persist(ctx, "sendMessage", func(ctx context.Context) error {
-		_, err := c.api.SendMessage(ctx, &tg.SendMessageParams{ChatID: chat, MessageThreadID: int(thread), Text: plain(text)})
+		_, err := c.say(ctx, "sendMessage", &tg.SendMessageParams{ChatID: chat, MessageThreadID: int(thread), Text: plain(text)})
 		return err
 	})
 	if err != nil {

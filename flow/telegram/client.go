@@ -86,16 +86,29 @@ func whole(req *http.Request) error {
 
 // answer is the frame of every answer of the API.
 type answer struct {
-	OK          bool            `json:"ok"`
-	Result      json.RawMessage `json:"result"`
-	Code        int             `json:"error_code"`
-	Description string          `json:"description"`
+	OK          bool   `json:"ok"`
+	Result      any    `json:"result"` // points to what it is read into
+	Code        int    `json:"error_code"`
+	Description string `json:"description"`
 	Parameters  struct {
-		RetryAfter int `json:"retry_after"`
+		RetryAfter int   `json:"retry_after"`
+		MovedTo    int64 `json:"migrate_to_chat_id"`
 	} `json:"parameters"`
 }
 
-// call makes a call that the bot library does not offer.
+// say calls a method that sends words, or changes those of a message, and returns the message's id.
+func (c *Channel) say(ctx context.Context, method string, params any) (id int, err error) {
+	var sent struct {
+		ID int `json:"message_id"`
+	}
+	if t := c.call(ctx, method, params, &sent); t != nil {
+		return 0, t
+	}
+	return sent.ID, nil
+}
+
+// call makes a call that the bot library does not offer, or is made so often that its way is too long: it
+// writes a form of many parts through a pipe, where the channel takes JSON of all that holds no file.
 func (c *Channel) call(ctx context.Context, method string, params, result any) *trouble {
 	body, err := json.Marshal(params)
 	if err != nil {
@@ -111,28 +124,39 @@ func (c *Channel) call(ctx context.Context, method string, params, result any) *
 		return transport(err)
 	}
 	defer resp.Body.Close()
-	var a answer
-	if err := json.NewDecoder(resp.Body).Decode(&a); err != nil {
-		if ctx.Err() != nil {
-			return transport(ctx.Err())
-		}
+	body, err = io.ReadAll(resp.Body) // to its end, or the connection can't be used again
+	if err != nil {
+		return transport(err)
+	}
+	a := answer{Result: result}
+	if err := json.Unmarshal(body, &a); err != nil {
 		return &trouble{kind: away, why: "the answer can't be read: " + jsonTrouble(err)}
 	}
+	return a.trouble()
+}
+
+// trouble is what the channel refuses; nil for nothing.
+func (a answer) trouble() *trouble {
 	switch {
 	case a.OK:
-	case a.Code == http.StatusUnauthorized:
-		return &trouble{kind: badToken, why: a.Description}
-	case a.Code == http.StatusConflict:
-		return &trouble{kind: conflict, why: a.Description}
+		return nil
 	case a.Code == http.StatusTooManyRequests:
-		return &trouble{kind: throttled, why: a.Description, after: time.Duration(a.Parameters.RetryAfter) * time.Second}
-	default:
-		return &trouble{kind: refused, why: a.Description}
+		return tooMany(a.Parameters.RetryAfter)
+	case a.Code == http.StatusBadRequest && a.Parameters.MovedTo != 0:
+		return movedTo(a.Parameters.MovedTo)
 	}
-	if err := json.Unmarshal(a.Result, result); err != nil {
-		return &trouble{kind: away, why: "the answer can't be read: " + jsonTrouble(err)}
+	t := &trouble{kind: away, why: a.Description}
+	switch a.Code {
+	case http.StatusForbidden:
+		t.kind = gone
+	case http.StatusBadRequest, http.StatusNotFound:
+		t.kind = refused
+	case http.StatusUnauthorized:
+		t.kind = badToken
+	case http.StatusConflict:
+		t.kind = conflict
 	}
-	return nil
+	return t
 }
 
 // checkServer returns the address of a Bot API server without a slash at its end.

@@ -29,7 +29,7 @@ func (s *Sender) update(ctx context.Context, d due, chat, thread int64, w *work,
 		if st.markup != nil {
 			p.ReplyMarkup = st.markup
 		}
-		_, err = s.ch.api.EditMessageText(ctx, p)
+		_, err = s.ch.say(ctx, "editMessageText", p)
 		if t := judge(err); t != nil && !(t.kind == refused && t.says(unchanged)) {
 			return t
 		}

@@ -159,7 +159,7 @@ func (s *Sender) do(ctx context.Context, d due, chat, thread int64, w *work, st 
 		if !ok {
 			return nil
 		}
-		_, err = s.ch.api.EditMessageText(ctx, &tg.EditMessageTextParams{
+		_, err = s.ch.say(ctx, "editMessageText", &tg.EditMessageTextParams{
 			ChatID: chat, MessageID: at.Message, Text: st.text, LinkPreviewOptions: noPreview(),
 		})
 		return judge(err)
@@ -183,11 +183,7 @@ func (s *Sender) send(ctx context.Context, chat, thread int64, st step) (id int,
 	if st.markup != nil {
 		p.ReplyMarkup = st.markup
 	}
-	sent, err := s.ch.api.SendMessage(ctx, p)
-	if err != nil {
-		return 0, err
-	}
-	return sent.ID, nil
+	return s.ch.say(ctx, "sendMessage", p)
 }
 
 // receipt is where the message of a slot is, if it is known and still in the chat that has the id

@@ -51,19 +51,32 @@ func (t *trouble) says(parts ...string) bool {
 	return false
 }
 
-// judge reads an error of the bot library; nil stays nil. The library's own words are kept only where
+// tooMany is that the channel asks to wait so many seconds.
+func tooMany(seconds int) *trouble {
+	return &trouble{kind: throttled, why: fmt.Sprintf("too many requests, retry after %d s", seconds), after: time.Duration(seconds) * time.Second}
+}
+
+// movedTo is that a group has another id.
+func movedTo(chat int64) *trouble {
+	return &trouble{kind: moved, why: "the group became a supergroup", to: chat}
+}
+
+// judge reads an error of the bot library, or of a call of our own; nil stays nil. The library's own words are kept only where
 // they are the channel's description; elsewhere they may hold an address or a body.
 func judge(err error) *trouble {
 	if err == nil {
 		return nil
 	}
+	var own *trouble
 	var many *tg.TooManyRequestsError
 	var migrate *tg.MigrateError
 	switch {
+	case errors.As(err, &own):
+		return own
 	case errors.As(err, &many):
-		return &trouble{kind: throttled, why: fmt.Sprintf("too many requests, retry after %d s", many.RetryAfter), after: time.Duration(many.RetryAfter) * time.Second}
+		return tooMany(many.RetryAfter)
 	case errors.As(err, &migrate):
-		return &trouble{kind: moved, why: "the group became a supergroup", to: int64(migrate.MigrateToChatID)}
+		return movedTo(int64(migrate.MigrateToChatID))
 	case errors.Is(err, tg.ErrorForbidden):
 		return &trouble{kind: gone, why: err.Error()}
 	case errors.Is(err, tg.ErrorBadRequest), errors.Is(err, tg.ErrorNotFound):
