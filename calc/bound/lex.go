@@ -54,7 +54,7 @@ func lex(text string) ([]token, *fault) {
 		return nil, &fault{rank: rankValue, problem: "is not readable text"}
 	}
 	s := []rune(strings.ToLower(plain.Replace(text)))
-	var out []token
+	out := make([]token, 0, 1+len(s)/2) // most figures and words have a space behind them
 	glued := false
 	for i := 0; i < len(s); {
 		r := s[i]
@@ -129,9 +129,9 @@ var idioms = []struct {
 	{[]string{"up", "to"}, "≤"}, {[]string{"at", "least"}, "≥"},
 }
 
-// join makes one sign of every idiom.
+// join makes one sign of every idiom, in place.
 func join(in []token) []token {
-	out := make([]token, 0, len(in))
+	out := in[:0]
 next:
 	for i := 0; i < len(in); i++ {
 		for _, way := range idioms {

@@ -36,14 +36,20 @@ var justUnder = unit.Degrees(0.1)
 // slope reads a slope and lays the spread of how it was found about it, as
 // atLeast does. A level or a board is measured whatever from says.
 func (r *reader) slope(path, text, fromPath, from string) *Angle {
+	a, _ := r.slopeTold(path, text, fromPath, from)
+	return a
+}
+
+// slopeTold is slope, with the unit in which it was told.
+func (r *reader) slopeTold(path, text, fromPath, from string) (slope *Angle, in string) {
 	from = r.word(fromPath, from, SlopeFroms)
 	if text == "" {
-		return nil
+		return nil, ""
 	}
 	read, err := bound.ReadSlope(text)
 	if err != nil {
 		r.refused(path, err)
-		return nil
+		return nil, ""
 	}
 	a := read.Value
 	if a.Low < 0 || a.High >= unit.Degrees(90) {
@@ -57,7 +63,7 @@ func (r *reader) slope(path, text, fromPath, from string) *Angle {
 	}
 	spread, _, _ := handbook.SlopeSpread(from)
 	top := unit.Degrees(90) - justUnder
-	return &Angle{Low: min(a.Low, read.Bare.Low-spread), Best: a.Best, High: max(a.High, min(read.Bare.High+spread, top))}
+	return &Angle{Low: min(a.Low, read.Bare.Low-spread), Best: a.Best, High: max(a.High, min(read.Bare.High+spread, top))}, read.Unit
 }
 
 // offLine reads how far a line leads off the way the load will move and lays the

@@ -141,10 +141,10 @@ func (r *reader) load(path string, s LoadSheet) Load {
 	}
 	l.Mass = mass
 	l.Guessed = s.MassFrom == "guess" || slices.ContainsFunc(r.supplied, func(v Supplied) bool { return v.Field == path+".mass_from" })
-	if slope := r.slope(path+".slope", s.Slope, path+".slope_from", s.SlopeFrom); slope != nil {
+	if slope, in := r.slopeTold(path+".slope", s.Slope, path+".slope_from", s.SlopeFrom); slope != nil {
 		l.Slope = *slope
-		if read, err := bound.ReadSlope(s.Slope); err == nil && (read.Unit == "level" || read.Unit == "board") {
-			l.SlopeTold = read.Unit
+		if in == "level" || in == "board" {
+			l.SlopeTold = in
 		}
 	}
 	l.OffLine = r.offLine(path+".off_line", s.OffLine, s.OffLineFrom)

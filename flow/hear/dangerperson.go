@@ -165,6 +165,12 @@ func (r *dangerReading) young(words, named string) bool {
 		young, _ := youngOf(named)
 		return young
 	}
+	if danger.in("minor", words) {
+		return true
+	}
+	if !danger.in("akin", words) {
+		return false
+	}
 	young, _ := youngAge(words)
-	return danger.in("minor", words) || young && danger.in("akin", words)
+	return young
 }

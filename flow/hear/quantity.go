@@ -157,8 +157,10 @@ func (m *message) readSlope(q *quantity, i, j int) {
 	}
 	q.dims, q.unit, q.si, q.ranged = slope, r.Unit, r.Value.Best.Degrees(), r.Ranged
 	q.measured, q.rough = r.Measured, r.Rough
-	if _, err := bound.ReadAngle(q.text); err == nil {
-		q.dims |= angle
+	if r.Unit == "deg" { // in which angles are told
+		if _, err := bound.ReadAngle(q.text); err == nil {
+			q.dims |= angle
+		}
 	}
 }
 

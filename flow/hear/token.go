@@ -76,7 +76,7 @@ next:
 			i++
 			continue
 		}
-		if n := letters(text[i:]); n > 0 {
+		if n := max(letters(text[i:]), digits(text[i:])); n > 0 {
 			out = append(out, token{text: plain(text[i : i+n]), from: i, to: i + n})
 			i += n
 			continue
@@ -139,6 +139,18 @@ func letters(text string) int {
 		n++
 	}
 	if n == len(text) || strings.IndexByte(" ,-", text[n]) >= 0 {
+		return n
+	}
+	return 0
+}
+
+// digits is the same of a figure of plain digits, if a space or nothing comes behind it.
+func digits(text string) int {
+	n := 0
+	for digitAt(text, n) {
+		n++
+	}
+	if n == len(text) || text[n] == ' ' {
 		return n
 	}
 	return 0
