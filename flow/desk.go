@@ -311,8 +311,8 @@ type reading struct {
 }
 
 // mostRead is how many arrivals are kept as they were read when they came in,
-// until their turn.
-const mostRead = 1024
+// until their turn: some megabyte, and more than wait but in a flood.
+const mostRead = 4096
 
 // read reads an arrival, if it was not read when it came in.
 func (d *Desk) read(a Arrival) (reading, error) {

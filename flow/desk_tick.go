@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"bytes"
 	"cmp"
 	"context"
 	"fmt"
@@ -68,6 +69,10 @@ func (d *Desk) arm(t Turn) {
 	for _, w := range t.Writes {
 		code, ok := strings.CutPrefix(w.Stream, jobStream(""))
 		if !ok || w.Head == nil {
+			continue
+		}
+		if !bytes.Contains(w.Head, []byte(`"wake":`)) { // as most; in words a quote has a stroke before it
+			d.Watch(code, "", time.Time{})
 			continue
 		}
 		h, err := DecodeHead(w.Head)
