@@ -14,6 +14,13 @@ import (
 // stands. It is changed in place as the job goes on.
 const boardName = "board"
 
+// What is read on it first stands first: a stop, who is missing, what is open,
+// the next hold and what it waits for; then the figures, who is in it, the other
+// jobs and what was said last.
+
+// boardMost is what the board may hold, in characters: the screen of a phone.
+const boardMost = 900
+
 // board brings it up to date.
 func (t *turn) board() {
 	for _, chat := range t.s.chats(AsLead, AsCoordinator, AsObserver) {
@@ -21,10 +28,43 @@ func (t *turn) board() {
 			t.boardOf(chat)
 			// What is said comes to the lead by itself.
 			if words := wording.Plain(t.in.Text); words != "" && !t.comesBack() && !boardAsked(words) && chat != t.s.leadChat() {
-				t.say(wording.BoardWords, wording.Args{"Name": t.whoName(), "Text": words})
+				t.say(wording.BoardWords, wording.Args{"Name": t.whoName(), "Text": clipped(words, boardLine)})
 			}
 			t.boardAt()
+			t.fitBoard()
 		})
+	}
+}
+
+// fitBoard cuts the board to what a phone shows, from what matters least, and
+// says how many lines there are more. What was said last and of when it is stay.
+func (t *turn) fitBoard() {
+	room := boardMost
+	if t.mail.partial { // the way to a stop comes on top
+		room -= 2 + utf8.RuneCountInString(t.saying(wording.StopWay))
+	}
+	size := func(r reply) int { return 2 + utf8.RuneCountInString(t.sayingWith(r.key, r.args)) }
+	total := 0
+	for _, r := range t.replies {
+		total += size(r)
+	}
+	cut := 0
+	last := len(t.replies) - 1
+	for i := last - 1; i > 0 && total > room; i-- {
+		switch t.replies[i].key {
+		case wording.BoardStop, wording.BoardMoving, wording.BoardWords:
+			continue
+		}
+		if cut == 0 {
+			total += 2 + utf8.RuneCountInString(t.sayingWith(wording.BoardMore, wording.Args{"Count": last}))
+		}
+		total -= size(t.replies[i])
+		t.replies = slices.Delete(t.replies, i, i+1)
+		cut++
+	}
+	if cut > 0 {
+		end := len(t.replies) - 1
+		t.replies = slices.Insert(t.replies, end, reply{key: wording.BoardMore, args: wording.Args{"Count": cut}})
 	}
 }
 
@@ -36,21 +76,32 @@ func (t *turn) boardOf(chat string) {
 		t.say(wording.BoardHead, wording.Args{"Code": t.s.Code, "Text": t.stateWords()})
 	}
 	if stop := t.s.stop(); stop != nil {
-		t.say(wording.BoardStop, wording.Args{"Name": stop.By.Name, "Names": t.stillNames(stop)})
+		t.say(wording.BoardStop, wording.Args{"Name": stop.By.Name, "Names": t.few(t.stillNames(stop))})
 		if waiting := t.movers(); len(waiting) > 0 {
-			t.say(wording.BoardMoving, wording.Args{"Names": waiting})
+			t.say(wording.BoardMoving, wording.Args{"Names": t.few(waiting)})
 		}
 	}
-	t.boardPlan()
-	for _, d := range t.s.Differs {
-		t.say(wording.BoardDiffers, t.sides(d))
-	}
-	t.say(wording.BoardPeople, wording.Args{"Names": t.names1()})
-	t.boardCrew()
+	t.boardSilent()
+	p := t.lookPlan()
+	t.boardOpen(p)
 	t.boardPull()
+	t.boardPlan(p)
+	t.boardCrew()
+	t.say(wording.BoardPeople, wording.Args{"Names": t.few(t.names1())})
 	if chat != t.s.leadChat() {
 		t.otherJobs(chat)
 	}
+}
+
+// fewNames is how many names a line of the board has.
+const fewNames = 6
+
+// few is a list cut to what a line has room for, with how many there are more.
+func (t *turn) few(names wording.Names) wording.Names {
+	if len(names) <= fewNames+1 {
+		return names
+	}
+	return append(slices.Clone(names[:fewNames]), t.sayingWith(wording.BoardMoreNames, wording.Args{"Number": len(names) - fewNames}))
 }
 
 // boardWords are the words by which all of it is asked for, where it is not
@@ -74,23 +125,23 @@ func (t *turn) showBoard() {
 	t.ask()
 }
 
-// boardAt says of when it is, how long the job has stood where it stands, and
-// who has not been heard from for long. All else on the board is right however
-// late it is read.
+// boardAt says of when it is, and how long the job has stood where it stands. All
+// else on the board is right however late it is read.
 func (t *turn) boardAt() {
-	args := wording.Args{"Result": t.clock(t.in.At), "Total": int(t.since(t.s.Stood).Minutes())}
+	t.say(wording.BoardAt, wording.Args{"Result": t.clock(t.in.At), "Total": int(t.since(t.s.Stood).Minutes())})
+}
+
+// boardSilent says who has not been heard from for long.
+func (t *turn) boardSilent() {
 	var silent wording.Names
 	for _, m := range t.s.present(AsLead, AsCrew) {
 		if gone := t.since(m.Heard); m.Heard != "" && gone >= silenceAfter && m.ID != t.in.Person.ID {
 			silent = append(silent, t.sayingWith(wording.BoardSilence, wording.Args{"Name": m.Name, "Number": int(gone.Minutes())}))
 		}
 	}
-	if len(silent) == 0 {
-		t.say(wording.BoardAt, args)
-		return
+	if len(silent) > 0 {
+		t.say(wording.BoardSilent, wording.Args{"Names": t.few(silent)})
 	}
-	args["Names"] = silent
-	t.say(wording.BoardAtSilent, args)
 }
 
 // silenceAfter is how long a phone may say nothing before the board says so.
@@ -105,20 +156,34 @@ func (t *turn) standsSince() string {
 	return t.clock(at)
 }
 
-// boardPlan says what is decided, what that rests on, what keeps it from being
-// a go and who has signed. A job for others has no figures, here either.
-func (t *turn) boardPlan() {
-	p := t.lookPlan()
-	if p == nil {
-		return
+// boardOpen says what is decided and what is open: what keeps it from being a go,
+// what was told in two ways, and who has what to look at.
+func (t *turn) boardOpen(p *calc.Plan) {
+	if p != nil {
+		k := wording.Key("decided." + word(string(p.Decision)))
+		if p.Conditional {
+			k = wording.DecidedGoSigned
+		}
+		if k == wording.DecidedGo && t.heldUp() {
+			k = wording.DecidedGoHeld
+		}
+		t.boardDecided(p, k)
 	}
-	k := wording.Key("decided." + word(string(p.Decision)))
-	if p.Conditional {
-		k = wording.DecidedGoSigned
+	for _, d := range t.s.Differs {
+		t.say(wording.BoardDiffers, t.sides(d))
 	}
-	if k == wording.DecidedGo && t.heldUp() {
-		k = wording.DecidedGoHeld
+	if t.itemsOn() {
+		open, all := t.openItems(), len(t.listed())
+		t.say(wording.BoardItems, wording.Args{"Number": all - len(open), "Total": all})
+		if names := t.openNames(open); len(names) > 0 {
+			t.say(wording.BoardOpen, wording.Args{"Names": t.few(names)})
+		}
 	}
+}
+
+// boardDecided says the decision with the figures that it rests on, and what is in
+// the way. A job for others has no figures, here either.
+func (t *turn) boardDecided(p *calc.Plan, k wording.Key) {
 	if p.Decision == calc.Refer {
 		t.say(k, nil)
 		return
@@ -131,22 +196,30 @@ func (t *turn) boardPlan() {
 	} else {
 		t.say(wording.BoardPlanUnknown, args)
 	}
-	t.weakest(p)
-	if len(p.Why) > 0 {
-		k := wording.BoardBlocks
-		if p.Conditional {
-			k = wording.BoardToSign
-		}
-		if p.Conditional || p.Decision != calc.Go {
-			t.say(k, wording.Args{"Why": clipped(p.Why[0], boardLine)})
-		}
+	if len(p.Why) == 0 {
+		return
 	}
+	why := wording.Args{"Why": clipped(p.Why[0], boardLine)}
+	if p.Conditional {
+		t.say(wording.BoardToSign, why)
+	} else if p.Decision != calc.Go {
+		t.say(wording.BoardBlocks, why)
+	}
+}
+
+// boardPlan says what of a plan is not the first thing to know: its weakest piece
+// and who has signed.
+func (t *turn) boardPlan(p *calc.Plan) {
+	if p == nil || p.Decision == calc.Refer {
+		return
+	}
+	t.weakest(p)
 	var signed wording.Names
 	for _, s := range t.s.Sheet.Signed {
 		signed = append(signed, t.sayingWith(wording.BoardSignature, wording.Args{"Name": s.By, "Second": s.Second, "What": s.Check}))
 	}
 	if len(signed) > 0 {
-		t.say(wording.BoardSigned, wording.Args{"Names": signed})
+		t.say(wording.BoardSigned, wording.Args{"Names": t.few(signed)})
 	}
 }
 
@@ -172,7 +245,7 @@ func clipped(text string, most int) string {
 	return strings.TrimRight(cut, " ,;:") + " ..."
 }
 
-// boardCrew says how far parts and list are.
+// boardCrew says how far the parts are.
 func (t *turn) boardCrew() {
 	taken := 0
 	for _, s := range t.s.Seats {
@@ -182,13 +255,6 @@ func (t *turn) boardCrew() {
 	}
 	if n := len(t.s.Seats); n > 0 {
 		t.say(wording.BoardSeats, wording.Args{"Number": taken, "Total": n})
-	}
-	if t.itemsOn() {
-		open, all := t.openItems(), len(t.listed())
-		t.say(wording.BoardItems, wording.Args{"Number": all - len(open), "Total": all})
-		if names := t.openNames(open); len(names) > 0 {
-			t.say(wording.BoardOpen, wording.Args{"Names": names})
-		}
 	}
 }
 

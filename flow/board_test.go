@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -95,5 +96,32 @@ func TestItemsAskedAbout(t *testing.T) {
 	one.say("Ada", "Ada, Bo, Cy, Di")
 	if got := text(one.say("Ada", "how")["test/Ada"]) + text(one.say("Ada", "why")["test/Ada"]); !strings.Contains(got, "Ask each owner by name") || !strings.Contains(got, "a cracked frame") {
 		t.Errorf("one phone is told %q", got)
+	}
+}
+
+// TestBoardInOrder: what must be seen first stands first, and a board that would
+// not fit a phone is cut from what matters least, saying how much there is more.
+func TestBoardInOrder(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.LightTension)
+	p.at = p.at.Add(7 * time.Minute)
+	p.say("Cy", "weight 6 t")
+	order := func(out map[string][]flow.Message) []string {
+		for _, m := range out["test/Eve"] {
+			if m.Live == "board" {
+				return keys([]flow.Message{m})
+			}
+		}
+		t.Fatal("no board")
+		return nil
+	}
+	got := order(p.say("Bo", "stop"))
+	at := -1
+	for _, want := range []string{"board.head_since", "board.stop", "board.moving", "board.silent", "board.plan", "board.blocks", "board.differs", "pull.board", "nosignal.weakest", "board.seats", "board.people", "board.words", "board.at"} {
+		i := slices.Index(got, want)
+		if i <= at {
+			t.Errorf("%s stands at %d in %v", want, i, got)
+		}
+		at = i
 	}
 }

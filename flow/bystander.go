@@ -42,6 +42,28 @@ func (t *turn) someoneNear(text string) string {
 	return ""
 }
 
+// nearEarly takes that somebody is by it where nothing is asked that this could be
+// an answer to: at the first question, in a job for others and in one that was
+// left. What is hurt, trapped or inside is an answer to the first.
+func (t *turn) nearEarly(text string) bool {
+	hazard := slices.ContainsFunc(t.whoIsWho().Listen(text, hear.TopicPeople).Facts, func(f hear.Fact) bool { return f.Field == "hazards" })
+	if t.someoneNear(text) == "" || hazard {
+		return false
+	}
+	if t.s.Stage.Rigged() && t.s.State != Referred {
+		t.act(Act{Do: DoReport, Path: "inside", Value: wording.Plain(text)})
+		t.haltFor("inside", wording.LookInside)
+		return true
+	}
+	t.note(text)
+	k := wording.StopNear
+	if t.s.State == Referred {
+		k = wording.StopNearReferred
+	}
+	t.remark(k, nil)
+	return true
+}
+
 // bareNamed reports whether a message is somebody named and no more.
 func (t *turn) bareNamed(text string) bool {
 	d, ok := t.tellsOf(text, hear.Near)
@@ -65,8 +87,10 @@ func (t *turn) crewNames() []string {
 func (t *turn) dangers(text string) bool {
 	m := t.me()
 	switch t.s.State {
-	case Halted, Away, Closed, Debrief, Referred, People:
+	case Halted, Closed, Debrief:
 		return false
+	case Away, Referred, People:
+		return m != nil && t.nearEarly(text)
 	}
 	if m == nil {
 		return false

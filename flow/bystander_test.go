@@ -149,3 +149,44 @@ func TestRainAnywhere(t *testing.T) {
 		t.Errorf("right after the ground rain is lost: %s", last)
 	}
 }
+
+// TestSomebodyNearBeforeAndAfter: that somebody is by it is read at the first
+// question, in a job for others and in one that was left, and by whoever left a job
+// of others; somebody hurt or inside is an answer as ever.
+func TestSomebodyNearBeforeAndAfter(t *testing.T) {
+	for _, words := range []string{"theres a kid by the rope", "a man is standing under the load", "people are walking between the truck and the tractor"} {
+		c := newChair(t)
+		c.say("hello")
+		if got := said(c.say(words)); !strings.Contains(got, "stop.near") || !strings.Contains(got, "ask.people") {
+			t.Errorf("at the first question %q is told %s", words, got)
+		}
+		c.say("gas smell")
+		if got := said(c.say(words)); !strings.Contains(got, "stop.near_referred") || !strings.Contains(got, "ask.referred") {
+			t.Errorf("in a job for others %q is told %s", words, got)
+		}
+		c = newChair(t)
+		for _, first := range []string{"hello", "none", "leave"} {
+			c.say(first)
+		}
+		if got := said(c.say(words)); !strings.Contains(got, "stop.near") || !strings.Contains(got, "open.again") && !strings.Contains(got, "ask.away") {
+			t.Errorf("in a job that was left %q is told %s", words, got)
+		}
+		p := newPhones(t)
+		p.say("Ada", "/start")
+		p.join("Ada", "crew code", "Bo")
+		p.say("Bo", "leave")
+		if got := said(p.say("Bo", words)["test/Bo"]); !strings.Contains(got, "join.outside_near") {
+			t.Errorf("outside of the job %q is told %s", words, got)
+		}
+	}
+	c := newChair(t)
+	c.say("hello")
+	if got := said(c.say("a man is trapped under it")); strings.Contains(got, "stop.near") || !strings.Contains(got, "plan.refer") {
+		t.Errorf("somebody trapped is told %s", got)
+	}
+	c = newChair(t)
+	c.say("hello")
+	if got := said(c.say("words")); !strings.Contains(got, "help.pull") {
+		t.Errorf("words brings %s", got)
+	}
+}

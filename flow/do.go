@@ -151,6 +151,7 @@ func (t *turn) do(h hear.Heard) {
 	case hear.Words:
 		t.remark(wording.HelpWords, nil)
 		t.insert(wording.HelpCrew)
+		t.insert(wording.HelpPull)
 		t.insert(wording.HelpShow)
 		t.insert(wording.HelpMore)
 	case hear.Greet:

@@ -240,6 +240,7 @@ func (t *turn) chatWords(text string, h hear.Heard) bool {
 	case hear.Words:
 		t.say(wording.HelpWords, nil)
 		t.say(wording.HelpCrew, nil)
+		t.say(wording.HelpPull, nil)
 		t.say(wording.HelpShow, nil)
 		t.say(wording.HelpMore, nil)
 		return true

@@ -193,7 +193,7 @@ var notTyped = map[string]string{
 	"stop.secure": "a pull, in which TestSecuringIsAlwaysThere writes it",
 	"open.words":  "no command", "ask.closed": "in a closed job", "open.broken": "in a job that can't be read", "open.unknown": "in a job that can't be read",
 	"refuse.no_job": "in no job", "door.not_in": "in no job", "door.owner": "to the owner", "join.leave_first": "to a crew", "join.lead_there": "with a name",
-	"join.outside": "after leaving", "join.outside_here": "after leaving", "join.outside_new": "after leaving", "welcome.crew": "with a name", "differ.look": "between two answers",
+	"join.outside": "after leaving", "join.outside_here": "after leaving", "join.outside_new": "after leaving", "join.outside_near": "after leaving", "welcome.crew": "with a name", "differ.look": "between two answers",
 	"checks.failed_sign": "with an item that failed", "checks.put_right": "with an item that failed", "debrief.close": "on paper", "debrief.closing": "in looking back",
 	"debrief.gear": "in looking back", "debrief.warned": "in looking back", "drill.done": "whatever it was", "drill.done_winch": "whatever it was", "drill.done_hand_winch": "whatever it was", "drill.done_people": "whatever it was", "forget.ask": "after forget me", "forget.group": "after forget me",
 	"how.gear": "is the example of gear", "how.puller": "is the example of the puller", "how.cwt": "with a hundredweight told", "how.ton": "with a ton told", "how.names": "at the names", "how.lip": "is the example of lip",
@@ -206,7 +206,7 @@ var notTyped = map[string]string{
 // madeOf are offers that the sentence alone does not show, each with what is
 // typed: the words after write go on, or a value belongs to them.
 var madeOf = map[string][]string{
-	"ask.referred": {"change", "so far"}, "pull.no_change": {"change", "change ground wet grass"}, "refuse.edited": {"change", "change weight"},
+	"ask.referred": {"change hazards none", "change weight 12 t", "so far"}, "pull.no_change": {"change", "change ground wet grass"}, "refuse.edited": {"change", "change weight"},
 	"pull.what_seen": {"took in 4 m, moved 1.9 m"}, "refuse.told_before": {"change weight", "change slope", "change puller's slope", "change tow point rating"},
 	"seat.empty": {"Bo is lookout"}, "plan.without": {"without the block", "without shackle"},
 }

@@ -89,6 +89,8 @@ func (t *turn) takeOutside() {
 	case press == "" && h.Act == hear.Words:
 		t.say(wording.HelpWords, nil)
 		t.say(wording.HelpCrew, nil)
+	case press == "" && t.someoneNearTo(t.in.Text):
+		t.say(wording.JoinOutsideNear, wording.Args{"Code": t.left.Code})
 	}
 	t.say(wording.JoinOutside, wording.Args{"Code": t.left.Code, "Name": t.left.Lead.Name})
 	t.offers = []offer{{choice: "come_back"}}
@@ -128,6 +130,9 @@ func (t *turn) takeOutsideHere() {
 	case t.in.Press == nil && danger && seen.kind != "moves" && (t.s.Stage.Lies() || seen.kind == "hurt"):
 		t.act(Act{Do: DoReport, Path: seen.kind, Value: wording.Plain(t.in.Text)})
 		t.haltFor(seen.kind, wording.Key("look."+seen.kind))
+	case t.in.Press == nil && t.someoneNear(t.in.Text) != "" && t.s.Stage.Rigged():
+		t.act(Act{Do: DoReport, Path: "inside", Value: wording.Plain(t.in.Text)})
+		t.haltFor("inside", wording.LookInside)
 	case t.s.Held[outsideHeld+m.ID] != "" && t.in.Press == nil && !t.in.Direct:
 		t.silent = true
 	default:
@@ -214,4 +219,11 @@ func (t *turn) stays(s *Session) (*Turn, error) {
 func (t *turn) takenOff(m Member) {
 	args := wording.Args{"Code": t.s.Code, "Name": t.s.Lead.Name}
 	t.inChat(m.Chat, func() { t.say(wording.JoinTakenOff, args) })
+}
+
+// someoneNearTo reports whether somebody outside of a job tells of anybody by the
+// rig: of its stage nothing is known to them.
+func (t *turn) someoneNearTo(text string) bool {
+	_, is := t.tellsOf(text, hear.Near)
+	return is
 }

@@ -12,7 +12,7 @@ import (
 
 // goesOn are what is new with every word that anybody writes and every item that is
 // answered: it is said along with other news, and by itself it is none.
-var goesOn = []string{"board.head", "board.head_since", "board.words", "board.items", "board.open"}
+var goesOn = []string{"board.head", "board.head_since", "board.words", "board.items", "board.open", "board.more"}
 
 // news is what a message that is kept up to date says and did not say before,
 // in one paragraph. That time goes on is nothing new.
