@@ -15,7 +15,7 @@ func TestWhatWouldDo(t *testing.T) {
 	for _, c := range []struct{ about, sets, why, change string }{
 		{"no block", noBlock, "Straight it won't; with 2 parts the puller would do, but: It takes a block, and there is none.", "Bring a block, and rig 2 parts, hauled from the moving block."},
 		{"a block too few", "load.mass=4 t", "With 2 parts it won't; with 3 parts the puller would do, but: It takes blocks with 2 sheaves in all, and there is 1.", "Bring blocks for 2 sheaves in all, and rig 3 parts, hauled from the moving block."},
-		{"a weak anchor", "anchors[0].rating=1 kN", "Straight it won't; with 2 parts the puller would do, but: The rated (standing) must hold", "Use an anchor in place of the rated that may be counted for at least"},
+		{"a weak anchor", "anchors[0].rating=1 kN", "Straight it won't; with 2 parts the puller would do, but: The rated anchor point (standing) must hold", "Use an anchor in place of the rated anchor point that may be counted for at least"},
 		{"no block and a weak strop", noBlock + "gear[3].rating=1 kN", "Straight it won't; with 2 parts the puller would do, but: It takes a block, and there is none. And: ",
 			"Bring a block, and rig 2 parts, hauled from the moving block. And: Put a good sling with a working limit of at least"},
 	} {

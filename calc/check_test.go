@@ -40,6 +40,7 @@ const plainJob = `{
 // tree stands in place of the base's standing anchor.
 const (
 	tree   = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=tree; anchors[0].diameter=60 cm; anchors[0].alive=true; anchors[0].lean=false; anchors[0].tied_back=true; site.clear="
+	buried = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=deadman; anchors[0].diameter=60 cm; anchors[0].length=3 m; anchors[0].depth=1.6 m; anchors[0].soil=loam"
 	stump  = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=stump; anchors[0].diameter=60 cm; anchors[0].alive=true; anchors[0].strap_held=true"
 	stakes = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=picket; anchors[0].pattern=3-2-1; anchors[0].soil=loam"
 	lorry  = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=vehicle; anchors[0].mass=12 t; anchors[0].chocked=true; anchors[0].braked=true; anchors[0].in_line=true; " +
@@ -89,6 +90,11 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"R6":         {"", "gear[0].knots=reef", "gear[0].knots="},
 	"A2/dead":    {tree, "anchors[0].alive=false", "anchors[0].alive="},
 	"A2/lean":    {tree, "anchors[0].lean=true", "anchors[0].lean="},
+	"A2/rotten":  {stump, "anchors[0].alive=false", "anchors[0].alive="},
+	"A2/lifts":   {stump + "; anchors[0].lean=false", "anchors[0].lean=true", ""},
+	"A2/small":   {stump, "anchors[0].diameter=15 cm", "anchors[0].diameter="},
+	"A1/shallow": {buried, "anchors[0].depth=60 cm", ""},
+	"A1/slender": {buried, "anchors[0].length=9 m; anchors[0].diameter=12 cm", ""},
 	"A2/thin":    {tree, "anchors[0].diameter=15 cm", "anchors[0].diameter="},
 	"A2/free":    {tree, "anchors[0].tied_back=false", "anchors[0].tied_back="},
 	"A1/slip":    {stump, "anchors[0].strap_held=false", "anchors[0].strap_held="},

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	_ "embed"
 	"encoding/csv"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -97,36 +96,13 @@ func (f finding) text() string {
 // filled puts args in the places {0}, {1} and so on of a text.
 func filled(text string, args []string) string {
 	for i, a := range args {
-		text = strings.ReplaceAll(text, "{"+strconv.Itoa(i)+"}", a)
+		text = filledAt(text, i, a)
 	}
 	return text
 }
 
-// words is text without any figure: only the clauses that no number was put
-// into, or a bare word when none is left. A number would invite a pull.
-func (f finding) words() string {
-	t := f.rule.says(f.result)
-	var kept []string
-	for _, sentence := range strings.SplitAfter(t, ". ") {
-		for _, clause := range strings.Split(strings.TrimRight(sentence, ". "), ": ") {
-			for i, a := range f.args {
-				if !strings.ContainsAny(a, "0123456789") {
-					clause = strings.ReplaceAll(clause, fmt.Sprintf("{%d}", i), a)
-				}
-			}
-			clause = strings.TrimRight(clause, ". ")
-			if clause != "" && !strings.Contains(clause, "{") {
-				if !strings.HasSuffix(clause, "?") {
-					clause += "."
-				}
-				kept = append(kept, strings.ToUpper(clause[:1])+clause[1:])
-			}
-		}
-	}
-	if len(kept) == 0 {
-		return map[Result]string{Pass: "passes", Fail: "fails", Unknown: "not known"}[f.result]
-	}
-	return strings.Join(kept, " ")
+func filledAt(text string, i int, arg string) string {
+	return strings.ReplaceAll(text, "{"+strconv.Itoa(i)+"}", arg)
 }
 
 func (f finding) check() Check {

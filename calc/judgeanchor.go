@@ -13,6 +13,8 @@ var anchorChecks = map[string]string{"picket": "A3", "vehicle": "A4"}
 
 func (s *search) judgeAnchors(fs *findings, o weighed) {
 	most, _ := handbook.UseMost()
+	slender, _ := handbook.DeadmanSlender(true)
+	of := num(float64(slender))
 	good, any := true, false
 	failed := map[string]bool{}
 	judged := map[*fixed]bool{}
@@ -34,10 +36,16 @@ func (s *search) judgeAnchors(fs *findings, o weighed) {
 			if t.fixed.stated { // not its kind, but what is told of it
 				k = "A1"
 			}
+			switch {
+			case t.fixed.shallow:
+				continue // it has been said, and no log of any size holds there
+			case t.fixed.slender && !t.fixed.stated:
+				k = "A1/slender"
+			}
 			if t.kind == "vehicle" && t.fixed.nothing {
 				continue // what is wrong with it has been said, and it is not its weight
 			}
-			fs.add(k, Fail, needed(t.tension), allowed(*t.working), fmt.Sprintf("%s (%s)", t.label, t.use))
+			fs.add(k, Fail, needed(t.tension), allowed(*t.working), fmt.Sprintf("%s (%s)", t.label, t.use), of)
 		}
 	}
 	// One that was set down for a use but is not needed is still relied on by
@@ -49,6 +57,9 @@ func (s *search) judgeAnchors(fs *findings, o weighed) {
 	}
 	if good && any {
 		fs.add("A1", Pass)
+	}
+	if slices.ContainsFunc(o.path.seats, func(t seat) bool { return t.anchor && t.kind == "deadman" && !t.fixed.slender && t.working != nil }) {
+		fs.add("A1/slender", Pass)
 	}
 	judgeLegs(fs, o)
 	for _, kind := range []string{"picket", "vehicle"} {
@@ -72,17 +83,27 @@ func (s *search) judgeFixed(fs *findings, f *fixed) {
 		}
 	}
 	switch a.Kind {
-	case "tree", "stump":
-		tell("A2/dead", "alive", func() bool { return *a.Alive })
-		if a.Kind == "tree" {
-			tell("A2/lean", "lean", func() bool { return !*a.Lean })
-			free := a.TiedBack
-			if s.c.Site.Clear != nil && *s.c.Site.Clear {
-				free = s.c.Site.Clear
-			}
-			fs.site("A2/free", free, true, f.path+".tied_back")
+	case "stump":
+		tell("A2/rotten", "alive", func() bool { return *a.Alive })
+		if a.Lean != nil { // its roots that lift are told with the same word
+			fs.judge("A2/lifts", !*a.Lean)
 		}
+		tell("A2/small", "diameter", func() bool { return !f.thin }, short(handbook.TreeLeast()))
+	case "tree":
+		tell("A2/dead", "alive", func() bool { return *a.Alive })
+		tell("A2/lean", "lean", func() bool { return !*a.Lean })
+		free := a.TiedBack
+		if s.c.Site.Clear != nil && *s.c.Site.Clear {
+			free = s.c.Site.Clear
+		}
+		fs.site("A2/free", free, true, f.path+".tied_back")
 		tell("A2/thin", "diameter", func() bool { return !f.thin }, short(handbook.TreeLeast()))
+	case "deadman":
+		if len(f.missing) > 0 {
+			fs.ask("A1", f.missing, "", "", f.label)
+		} else {
+			fs.judge("A1/shallow", !f.shallow, f.label, long(handbook.DeadmanShallowest()))
+		}
 	case "picket":
 		if len(f.missing) > 0 {
 			fs.ask("A3", f.missing)

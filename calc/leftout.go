@@ -70,6 +70,8 @@ func (f *fixed) why() string {
 		return "leans or its roots lift"
 	case f.thin:
 		return "too thin"
+	case f.shallow:
+		return "buried too shallow"
 	case isNot(a.Chocked):
 		return "not chocked"
 	case isNot(a.Braked):

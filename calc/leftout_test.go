@@ -57,7 +57,7 @@ func TestWhatKeepsATackleFromGoingIsSaid(t *testing.T) {
 	for _, w := range []struct{ sets, says, change string }{
 		{tree + "; anchors[0].alive=false", "the tree is dead or rotten", "in place of the tree"},
 		{tree + "; anchors[0].diameter=15 cm", "the tree is too thin", "in place of the tree"},
-		{"anchors[0].rating=0.1 t", "must hold", "in place of the rated"},
+		{"anchors[0].rating=0.1 t", "must hold", "in place of the rated anchor point"},
 		{"anchors[0].use=standing; anchors[0].name=ring; anchors[1].name=ring", "the holding line is on the ring, and so is the pull", ""},
 		{"gear[2].condition=damaged", "the block is damaged", "in place of the block"},
 	} {

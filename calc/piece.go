@@ -165,6 +165,8 @@ type fixed struct {
 	breaks   *unit.Force
 	nothing  bool
 	thin     bool
+	slender  bool // a buried log of which only a part bears, since the rest bends
+	shallow  bool // a buried log above the first depth that has a figure
 	stated   bool // what is told of it by itself is less than what its kind holds
 	missing  []string
 	row      handbook.Row
@@ -175,8 +177,12 @@ func (f fixed) compare(g fixed) int {
 	return cmp.Or(cmp.Compare(f.a.Kind, g.a.Kind), cmp.Compare(told(f.capacity), told(g.capacity)), cmp.Compare(len(f.missing), len(g.missing)), cmp.Compare(f.label, g.label))
 }
 
+// anchorNouns are the kinds of anchor whose word is no noun of the trade, or
+// another's as well.
+var anchorNouns = map[string]string{"rated": "rated anchor point", "vehicle": "anchor vehicle"}
+
 func readAnchor(a job.Anchor, i int) fixed {
-	f := fixed{a: a, path: fmt.Sprintf("anchors[%d]", i), label: a.Kind}
+	f := fixed{a: a, path: fmt.Sprintf("anchors[%d]", i), label: cmp.Or(anchorNouns[a.Kind], a.Kind)}
 	if a.Name != "" {
 		f.label = a.Name
 	}
@@ -273,7 +279,9 @@ func (f *fixed) deadman(factor bound.Ratio) {
 			Length: min(a.Length.Low, a.Diameter.Low.Scale(float64(slender))), // longer bends and does not bear
 		}
 		hold = must(anchor.Deadman(l, factor))
+		f.slender = l.Length < a.Length.Low
 	}
+	f.shallow = !ok
 	f.capacity = &hold
 }
 

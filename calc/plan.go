@@ -207,7 +207,7 @@ func why(o weighed) []string {
 			most = 2
 		}
 		for _, s := range []Severity{Block, SignOff} {
-			take(func(f finding) bool { return len(out) < most && f.fails(string(s)) && f.words() != "fails" })
+			take(func(f finding) bool { return len(out) < most && f.fails(string(s)) })
 		}
 		take(many)
 	case NoGo:

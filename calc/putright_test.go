@@ -22,7 +22,7 @@ func TestTheCauseIsPutRight(t *testing.T) {
 		{"T3", "gear[0].length=55 m", "Rig from an anchor nearer to the load: from 9"},
 		{"T1", "anchors[0].name=ring; anchors[1].name=ring", "Give the holding line an anchor of its own that may be counted for at least "},
 		{"A4", lorry + "; puller.name=tractor; anchors[0].name=tractor", "Take another anchor than the machine that pulls"},
-		{"R4", "anchors[0].rating=3 kN", "Use an anchor in place of the rated that may be counted for at least "},
+		{"R4", "anchors[0].rating=3 kN", "Use an anchor in place of the rated anchor point that may be counted for at least "},
 	} {
 		c := read(t, changed(t, strings.Split(row.with, "; ")...))
 		p := Reckon(c)

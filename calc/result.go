@@ -1,6 +1,8 @@
 package calc
 
 import (
+	"encoding/json"
+
 	"linetender/calc/bound"
 	"linetender/calc/unit"
 )
@@ -54,6 +56,19 @@ type Plan struct {
 	Cautions    []string    `json:"cautions"`
 	Handover    []string    `json:"handover,omitempty"` // the card for the professional
 	Working     []Step      `json:"working,omitzero"`
+}
+
+// MarshalJSON leaves out of a plan for a professional what is of a go alone.
+func (p Plan) MarshalJSON() ([]byte, error) {
+	type whole Plan
+	if p.Decision != Refer {
+		return json.Marshal(whole(p))
+	}
+	return json.Marshal(struct {
+		whole
+		Conditional *bool     `json:"conditional,omitempty"`
+		SignOffs    *[]string `json:"sign_offs,omitempty"`
+	}{whole: whole(p)})
 }
 
 // Resistance is what the load opposes to being moved, by cause, along the

@@ -76,6 +76,12 @@ func DeadmanPressure(depth unit.Length, slope string) (unit.Pressure, Row, bool)
 	return r.Pressure().Low, r, true
 }
 
+// DeadmanShallowest returns the depth above which a buried log has no figure.
+func DeadmanShallowest() unit.Length {
+	least, _ := exactLength(tableDepth, Keys(tableDepth)[0])
+	return least
+}
+
 // DeadmanTrench returns the length of a buried log that the rope's trench takes
 // out of use: of two published figures the one that makes the longer log.
 func DeadmanTrench() (unit.Length, Row) {
