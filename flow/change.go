@@ -137,6 +137,10 @@ func (t *turn) amend(name, value, old string) {
 		t.ask()
 		return
 	}
+	if at, is := t.conditionOf(name, value); is { // block, condition good, Gary checked it
+		t.amend(at+".condition", value, old)
+		return
+	}
 	if name == firstTopics[0].name {
 		value = t.withLook(value)
 	}
@@ -155,6 +159,27 @@ func (t *turn) amend(name, value, old string) {
 		}
 	})
 }
+
+// conditionOf returns the piece of which only the condition is changed, where there is
+// one of that kind.
+func (t *turn) conditionOf(kind, value string) (at string, is bool) {
+	if !conditionFirst.MatchString(value) {
+		return "", false
+	}
+	for i, g := range t.s.Sheet.Gear {
+		if g.Kind != kind {
+			continue
+		}
+		if at != "" {
+			return "", false
+		}
+		at = "gear[" + itoa(i) + "]"
+	}
+	return at, at != "" && slices.ContainsFunc(t.whoIsWho().Listen(value, hear.Topic(at+".condition")).Facts, func(f hear.Fact) bool { return f.Field == at+".condition" })
+}
+
+// conditionFirst are words of the condition and of nothing before it.
+var conditionFirst = regexp.MustCompile(`(?i)^\W*(?:the )?(?:condition\b|state\b|(?:is )?(?:now )?(?:good|sound|fine|ok|damaged|undamaged)\b)`)
 
 // inWords takes a part of the message as if it were all of it.
 func (t *turn) inWords(text string, do func()) {

@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"maps"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -37,9 +39,16 @@ func (t *turn) lookedOver(changes []change) []change {
 		if t.stillHurt(c) {
 			t.doubts, t.unmoved = true, true
 			t.say(wording.RefuseHurtStays, nil)
+			t.sayNoLooker()
 			continue
 		}
 		bad, against := t.spokenAgainst(c.path)
+		gone := false
+		if !against {
+			if bad, gone = t.cameBack(c, changes); gone {
+				against = true
+			}
+		}
 		if !against || c.value == bad || t.takesPlace(c.path, changes) {
 			out = append(out, c)
 			continue
@@ -56,9 +65,65 @@ func (t *turn) lookedOver(changes []change) []change {
 			continue
 		}
 		t.doubts, t.unmoved = true, true
-		t.say(wording.RefuseUnsound, args)
+		if gone {
+			t.say(wording.RefuseCameBack, args)
+		} else {
+			t.say(wording.RefuseUnsound, args)
+		}
+		t.sayNoLooker()
 	}
 	return out
+}
+
+// heldBad says of a field and a kind that such a piece was taken off as bad.
+const heldBad = "bad-"
+
+// badKey is where that is kept.
+func badKey(path, kind string) string {
+	return heldBad + place.ReplaceAllString(path, "[]") + "-" + kind
+}
+
+// tookOffBad keeps what a piece was told to be that is taken off the list: the same
+// piece told again is not good by that.
+func (t *turn) tookOffBad(at string) {
+	kind, _ := t.s.Sheet.Get(at + ".kind")
+	for _, field := range slices.Sorted(maps.Keys(unsound)) {
+		bad, path := unsound[field], at+field[strings.LastIndexByte(field, '.'):]
+		if v, told := t.s.Sheet.Get(path); told && v == bad && strings.HasPrefix(field, at[:strings.IndexByte(at, '[')]) {
+			t.act(Act{Do: DoHold, Path: badKey(path, kind), Value: bad})
+		}
+	}
+}
+
+// anotherOne are words that a piece is another than one that was there.
+var anotherOne = regexp.MustCompile(`(?i)\b(?:new|another|other|different|replacement|borrowed|fetched|bought|spare|second|neighbou?r\S*|from the)\b`)
+
+// cameBack reports whether a piece is told to be good where one of its kind was taken
+// off as bad, and nothing says that it is another; and what that one was.
+func (t *turn) cameBack(c change, changes []change) (bad string, is bool) {
+	base := c.path[:strings.LastIndexByte(c.path, '.')+1]
+	if unsound[place.ReplaceAllString(c.path, "[]")] == "" || !strings.Contains(base, "[") {
+		return "", false
+	}
+	kind, told := t.s.Sheet.Get(base + "kind")
+	for _, o := range changes {
+		if o.path == base+"kind" {
+			kind, told = o.value, false
+		}
+	}
+	key := badKey(c.path, kind)
+	bad = t.s.Held[key]
+	if bad == "" || c.value == bad || c.value == "unknown" {
+		return "", false
+	}
+	if was, known := t.s.Sheet.Get(c.path); known && told && was == c.value {
+		return "", false
+	}
+	if anotherOne.MatchString(t.in.Text) {
+		t.act(Act{Do: DoHold, Path: key})
+		return "", false
+	}
+	return bad, true
 }
 
 // peopleInside is the hazard of somebody hurt, or inside.
@@ -84,7 +149,7 @@ func (t *turn) withLook(value string) string {
 	if !ok {
 		return value
 	}
-	if !t.isTeller(who) {
+	if !t.isTeller(who) && t.ofCrew(who) {
 		t.looker = who
 	}
 	return said
@@ -97,7 +162,23 @@ func (t *turn) whoLooked() (name string, looked bool) {
 		return t.looker, true
 	}
 	name, looked = hear.LookedBy(t.in.Text)
-	return name, looked && !t.isTeller(name)
+	return name, looked && !t.isTeller(name) && t.ofCrew(name)
+}
+
+// ofCrew reports whether somebody named to have looked is one of the crew who may,
+// once the crew is known by name.
+func (t *turn) ofCrew(name string) bool {
+	if len(t.s.Seats) == 0 {
+		return true
+	}
+	return !t.unfit(name) && !t.wasHurt(name) && slices.ContainsFunc(t.crewNames(), func(n string) bool { return sameName(n, name) })
+}
+
+// sayNoLooker says who may look where somebody was named who is none of the crew.
+func (t *turn) sayNoLooker() {
+	if name, named := hear.LookedBy(t.in.Text); named && !t.ofCrew(name) {
+		t.say(wording.EyesWho, wording.Args{"Names": wording.Names(slices.DeleteFunc(t.lookersAll(), func(n string) bool { return t.isTeller(n) }))})
+	}
 }
 
 // isTeller reports whether a name is that of whoever speaks or leads: they told it.

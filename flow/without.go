@@ -282,6 +282,7 @@ func (t *turn) without(gone []string) {
 			fields = anchorFields
 		}
 		names = append(names, t.pieceLine(list, n, fields, nil))
+		t.tookOffBad(at)
 	}
 	for _, list := range []string{"anchors", "gear"} {
 		t.thin(list, gone)

@@ -1469,6 +1469,7 @@ const (
 	ReadingWithin Key = "reading.within"
 
 	RefuseBackNone      Key = "refuse.back_none"
+	RefuseCameBack      Key = "refuse.came_back"
 	RefuseChangeUnknown Key = "refuse.change_unknown"
 	RefuseEdited        Key = "refuse.edited"
 	RefuseFile          Key = "refuse.file"
