@@ -28,15 +28,22 @@ func refuse(path, format string, args ...any) error {
 	return &FieldError{Path: path, Problem: fmt.Sprintf(format, args...)}
 }
 
-// Decode reads one sheet from JSON. It refuses an unknown field (naming the
-// nearest), a field given twice, a value of the wrong kind, text after the
-// object and more than MaxBytes. It does not read quantities or words; that
+// byteOrder is what some editors put before a UTF-8 text.
+var byteOrder = []byte("\xef\xbb\xbf")
+
+// Decode reads one sheet from JSON. It refuses what is no UTF-8, an unknown field
+// (naming the nearest), a field given twice, a value of the wrong kind, text after
+// the object and more than MaxBytes. It does not read quantities or words; that
 // is [Sheet.Case].
 //
 // Errors: *FieldError.
 func Decode(text []byte) (Sheet, error) {
 	if len(text) > MaxBytes {
 		return Sheet{}, refuse("", "the case is over 1 MiB; write one case of at most 1 MiB")
+	}
+	text = bytes.TrimPrefix(text, byteOrder)
+	if i := firstBad(text); i >= 0 {
+		return Sheet{}, refuse("", "the text is not UTF-8 at %s; save the file as UTF-8", place(text, i))
 	}
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.UseNumber()
@@ -56,7 +63,7 @@ func Decode(text []byte) (Sheet, error) {
 	}
 	var s Sheet
 	if err := json.Unmarshal(text, &s); err != nil {
-		return Sheet{}, refuse("", "this is not the JSON of a case: %v", err)
+		return Sheet{}, refuse("", "this is not the JSON of a case; write one object, such as {\"load\": {...}}")
 	}
 	return s, nil
 }
@@ -76,8 +83,9 @@ func (w *walker) next(path string) (json.Token, error) {
 	}
 	var bad *json.SyntaxError
 	if errors.As(err, &bad) {
-		line := 1 + bytes.Count(w.text[:min(int(bad.Offset), len(w.text))], []byte{'\n'})
-		return nil, refuse(path, "the JSON is broken on line %d (%v); write one whole object", line, bad)
+		if at := w.wrongAt(); at >= 0 && at < len(w.text) {
+			return nil, refuse(path, "the JSON is broken at %s", w.broken(at))
+		}
 	}
 	return nil, refuse(path, "the JSON ends too early; write one whole object with its closing brace")
 }

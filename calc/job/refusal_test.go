@@ -90,7 +90,7 @@ func TestRefusals(t *testing.T) {
 		{"nothing", ``, "", "ends too early"},
 		{"half an object", `{"load": {`, "load", "ends too early"},
 		{"broken", "{\n\"load\": }", "load", "line 2"},
-		{"broken name", `{load: 1}`, "", "broken on line 1"},
+		{"broken name", `{load: 1}`, "", "broken at line 1"},
 		{"null", with("", `"crew": null`), "crew", "leave the field out"},
 		{"null for a weight", instead(`"2 t"`, "null"), "load.mass", "2400 kg"},
 		{"empty text", instead(`"2 t"`, `"  "`), "load.mass", "the text is empty"},
@@ -245,5 +245,17 @@ func TestSetGetAndRefusal(t *testing.T) {
 		if got, said := s.Get(path); said {
 			t.Errorf("%s reads %q", path, got)
 		}
+	}
+}
+
+// TestAByteOrderMarkIsNoFault: some editors put one before a UTF-8 text.
+func TestAByteOrderMarkIsNoFault(t *testing.T) {
+	plain, err := job.Decode([]byte(least))
+	if err != nil {
+		t.Fatal(err)
+	}
+	marked, err := job.Decode([]byte("\xef\xbb\xbf" + least))
+	if err != nil || marked.Load.Mass != plain.Load.Mass || plain.Load.Mass == "" {
+		t.Errorf("with a mark before it the case is %q and refused %v, without %q", marked.Load.Mass, err, plain.Load.Mass)
 	}
 }

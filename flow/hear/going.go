@@ -62,7 +62,7 @@ func (m *message) working(it *item) {
 		if kind := m.puller.slots["kind"]; (h == m.puller && h != nil || h == nil && m.topic.stage() == "puller") && (kind == nil || kind.Value == it.means["tracks"]) {
 			m.put(m.puller, "kind", it.means["tracks"], nil, it)
 		}
-	case it.has("drive") && strings.HasSuffix(it.means["drive"], "asked") && m.topic != TopicPullerDriven:
+	case it.has("drive") && strings.HasSuffix(it.means["drive"], "asked") && m.topic != TopicPullerDriven && !m.drivesByName(it):
 	case it.has("drive") && m.driveFaulty():
 	case it.has("drive"):
 		value, _, _ := strings.Cut(it.means["drive"], " ")
@@ -80,6 +80,12 @@ func (m *message) working(it *item) {
 	case it.has("from"):
 		m.found(it)
 	}
+}
+
+// drivesByName reports whether an axle's wheels are named by themselves among what is
+// told of the puller: "lawn tractor 1150 lbs, rear wheels, on grass".
+func (m *message) drivesByName(it *item) bool {
+	return m.topic == TopicPuller && len(it.clause.items) == 1 && !strings.HasPrefix(it.means["drive"], "1")
 }
 
 // found reads how a figure was come by where it is the whole answer.
