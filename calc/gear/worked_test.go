@@ -31,7 +31,7 @@ func TestChoker(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	proof.Near(t, "NAVEDTRA 14081, p. 13-20", "lb", f.PoundsForce(), 7425, 0.5)
+	proof.Near(t, "W17, NAVEDTRA 14081, p. 13-20", "lb", f.PoundsForce(), 7425, 0.5)
 }
 
 // TestBridle: NAVEDTRA 14080, p. 3-24: a bridle of two legs carries twice the vertical

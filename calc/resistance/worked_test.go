@@ -36,7 +36,7 @@ func TestTrolley(t *testing.T) {
 // vehicle of 3,000 kg dragged over wet grass at 0.35, about 10 kN. Level ground and
 // full sliding are our reading of it.
 func TestWetGrassDrag(t *testing.T) {
-	const source = "Arboriculture Australia, Tree Rescue Manual 2022, p. 214"
+	const source = "W37, Arboriculture Australia, Tree Rescue Manual 2022, p. 214"
 	l := exactly(3000, 0)
 	l.Sliding, l.Locked = share(0.35), share(1)
 	s := of(t, l)
