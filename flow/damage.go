@@ -33,6 +33,10 @@ func damaged(d Differ) bool {
 	return strings.HasSuffix(d.Path, ".condition") && d.Was == "good" || strings.HasSuffix(d.Path, ".alive") && d.Was == "true"
 }
 
+// against reports whether one of the two says that something is damaged, or that a
+// danger is there: the word of whoever leads alone does not lift that.
+func (d Differ) against() bool { return damaged(d) || d.Path == "hazards" && adds(d.Was, d.Said) }
+
 // damageFacts are those of a message that tell of damage to what is there.
 func (t *turn) damageFacts(text string) []hear.Fact {
 	if low := strings.ToLower(text); isQuestion(low) || hear.HeardOnly(low) {
@@ -102,18 +106,18 @@ func (t *turn) looksToo() bool {
 	return m != nil && m.As == AsCrew && m.ID != t.s.Lead.ID
 }
 
-// agreeWas takes that it is as it stood before. Of damage that needs somebody
-// beside the lead, where there is anybody with a phone.
+// agreeWas takes that it is as it stood before. Of damage or a danger that needs
+// somebody beside the lead, where there is anybody with a phone.
 func (t *turn) agreeWas(d Differ) {
-	if damaged(d) && t.looksToo() {
+	if d.against() && t.looksToo() {
 		t.looker = t.whoName()
 	}
 	others := slices.ContainsFunc(t.s.present(AsCrew), func(m Member) bool { return m.ID != t.s.Lead.ID })
-	if _, looked := t.whoLooked(); damaged(d) && !others && !looked {
+	if _, looked := t.whoLooked(); d.against() && !others && !looked {
 		t.remark(wording.RefuseUnsound, wording.Args{"What": t.whatOf(d.Path), "Was": t.side(d.Path, d.Said, ""), "Text": t.side(d.Path, d.Was, "")})
 		return
 	}
-	if !damaged(d) || !t.isLead() || !others {
+	if !d.against() || !t.isLead() || !others {
 		if t.waved(d) {
 			t.act(Act{Do: DoHold, Path: "waved:" + itoa(d.Number)})
 		}
@@ -122,6 +126,10 @@ func (t *turn) agreeWas(d Differ) {
 	}
 	t.act(Act{Do: DoHold, Path: "waved:" + itoa(d.Number), Value: "yes"})
 	t.note(t.in.Text)
+	if d.Path == "hazards" {
+		t.remark(wording.DifferHazardWaved, t.sides(d))
+		return
+	}
 	t.remark(wording.DifferWaved, wording.Args{"What": t.whatOf(d.Path)})
 }
 
@@ -132,7 +140,11 @@ func (t *turn) wantLook(chat string) want {
 			continue
 		}
 		return want{id: "differs-" + itoa(d.Number) + "-look", say: func() {
-			t.say(wording.DifferSecond, wording.Args{"What": t.whatOf(d.Path), "Name": t.s.Lead.Name, "Second": d.By.Name})
+			if d.Path == "hazards" {
+				t.say(wording.DifferHazardSecond, t.sides(d))
+			} else {
+				t.say(wording.DifferSecond, wording.Args{"What": t.whatOf(d.Path), "Name": t.s.Lead.Name, "Second": d.By.Name})
+			}
 			t.offerSides(d)
 		}}
 	}

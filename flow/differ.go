@@ -105,6 +105,9 @@ func (t *turn) differs(text string, h hear.Heard) bool {
 			f.Field = twin.fills0()
 		}
 		was, told := t.s.Sheet.Get(f.Field)
+		if f.Field == "hazards" {
+			f.Value = allOf(was, f.Value)
+		}
 		if !differable(f.Field) || told && sameText(was, f.Value) || !told && !t.badNews(f) {
 			continue
 		}
@@ -218,6 +221,9 @@ func (s *Session) differing(path string) *Differ {
 // that is reckoned better, however little hangs on the piece.
 func (t *turn) worse(path, value string) bool {
 	was, _ := t.s.Sheet.Get(path)
+	if path == "hazards" {
+		return adds(was, value)
+	}
 	if strings.HasSuffix(path, ".condition") {
 		if c := soundness(value) - soundness(was); c != 0 {
 			return c < 0
@@ -372,7 +378,7 @@ func (t *turn) differWords(text string) bool {
 	case sameText(plain, d.Said), sameText(plain, t.side(d.Path, d.Said, "")):
 		t.agree(d, d.Said, d.SaidHow)
 		return true
-	case plain != "" && sameText(plain, d.Was), sameText(plain, t.side(d.Path, d.Was, "")), damaged(d) && (wavedOff.MatchString(strings.ToLower(plain)) || t.saysLooked(text)):
+	case plain != "" && sameText(plain, d.Was), sameText(plain, t.side(d.Path, d.Was, "")), d.against() && (wavedOff.MatchString(strings.ToLower(plain)) || t.saysLooked(text)):
 		t.agreeWas(d)
 		return true
 	}
@@ -395,7 +401,7 @@ func (t *turn) differWords(text string) bool {
 		case sameText(f.Value, d.Was):
 			from = cmp.Or(from, d.WasFrom)
 		}
-		if damaged(d) && sameText(f.Value, d.Was) {
+		if d.against() && sameText(f.Value, d.Was) {
 			t.agreeWas(d)
 			return true
 		}
@@ -441,7 +447,7 @@ func (t *turn) agree(d Differ, value, from string) {
 
 // settledBy notes that the lead has told anew what two phones differed in.
 func (t *turn) settledBy(path string) {
-	if d := t.s.differing(path); d != nil && t.isLead() && !damaged(*d) {
+	if d := t.s.differing(path); d != nil && t.isLead() && !d.against() {
 		t.act(Act{Do: DoAgree, Path: path})
 	}
 }
