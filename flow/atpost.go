@@ -22,13 +22,24 @@ var (
 		`|(?:i|we|i'?ll|we'?ll|let me|i will|we will|(?:i ?'?m|i am|we ?'?re|we are) (?:gonna|going to))(?: just| now)? (?:pull|haul|winch|wind|tighten|give it (?:some |a bit of )?(?:gas|throttle|power|beans))\b)`)
 
 	// goesIn are words of somebody who goes to the line, the load or the gear, or has.
-	goesIn = hear.Expression(firstPerson + `(?:i ?'?m|i am|we ?'?re|we are|i'?ll|we'?ll|i will|i|we|let me|cleared to|can i)?\b ?(?:just |now |quickly |gonna |going to |will |had to |have to |gotta |must |have |'?ve )*` +
+	goesIn = hear.Expression(firstPerson + `(?:(?:` + mayI + `)?(?:if )?(?:i ?'?m|i am|we ?'?re|we are|i'?ll|we'?ll|i will|i|we|let me|cleared to)?\b ?)?(?:just |now |quickly |gonna |going to |will |had to |have to |gotta |must |have |'?ve )*` +
 		`(?:(?:go|goes|going|went|get|getting|got|climb\w*|step\w*|crawl\w*|walk\w*|nip\w*|pop\w*|hop\w*|jump\w*|duck\w*|reach\w*|run|ran) (?:just |quickly |right |back |off )*(?:in|into|over|under|across|between|underneath)\b` +
 		`|(?:go|going|went|get|getting|got|climb\w*|walk\w*|nip\w*|pop\w*|hop\w*|jump\w*|run|ran)\b.*\b` + gearWords +
 		`|(?:fix|fixing|adjust|adjusting|straighten|straightening|free|freeing|move|moving|kick|kicking|grab|grabbing|touch|touching|hammer|hammering|tighten|turn|turning|push|pushing) (?:\w+ ){0,2}` + gearWords + `)`)
 
+	// staysIn are words of somebody who asks whether to be where the line lies.
+	staysIn = hear.Expression(firstPerson + `(?:` + mayI + `)(?:if )?(?:i'?m |i am |i |we )?(?:just |now |right |still )*(?:stand\w*|sit\w*|kneel\w*|lean\w*|wait\w*|stay\w*|be|being|am|work\w*) (?:just |right |here |close |so )*` +
+		`(?:by|at|near|next to|beside|behind|over|on|in|between|against|under|close to)\b.*\b` + gearWords)
+
+	// asksLeave are words that ask whether somebody may: what a lead far from the
+	// line would say yes to.
+	asksLeave = hear.Expression(`^(?:(?:hey|so|now|and|well|sorry)[ ,]+)*(?:` + mayI + `)`)
+
 	// goesElse are words of that kind for another thing: a gear, a place, a chock.
 	goesElse = hear.Expression(`\bin (?:low|first|gear|reverse|neutral|place|position|the (?:seat|cab))\b|\b(?:away|clear|back|out|aside) (?:of|from)\b|\b(?:not|never|n't)\b`)
+
+	// beneath is never where somebody sets a chock from.
+	beneath = hear.Expression(`\b(?:under|underneath|beneath|between|across)\b`)
 
 	chocking = hear.Expression(`\b(?:chocks?|chocking|wedges?)\b`)
 
@@ -37,6 +48,9 @@ var (
 
 	secureIt = hear.Expression(`^(?:(?:ok|okay|please|then|now|we|i|just|let'?s)[ ,]+)*secure(?: (?:it|her|him|the (?:load|truck|trailer|car|van|vehicle)|everything|all))?(?: (?:here|now|as it (?:is|stands)|where it (?:is|stands)))*$`)
 )
+
+// mayI begins words that ask for leave.
+const mayI = `(?:(?:is|would) it (?:be )?|it'?s )?(?:ok|okay|safe|fine|alright|all right)(?: for (?:me|us))?(?: if| to)? (?:i |we )?|(?:can|could|may|shall|should|do) (?:i|we) |(?:am i|are we) (?:ok|okay|safe|fine|clear|good|alright|all right) (?:to )?`
 
 const gearWords = `(?:slings?|rope|line|hook|shackles?|pins?|blocks?|pulleys?|straps?|strops?|chains?|cable|wire|knot|bridle|anchor|stakes?|hitch|drawbar|tow ?ball|load|rig|gear)\b`
 
@@ -48,7 +62,7 @@ func (t *turn) atPost(text, low string) bool {
 		return false
 	}
 	low = strings.ReplaceAll(low, "’", "'")
-	if s, ok := t.sight(text); ok && s.stops || isQuestion(low) && !strings.HasPrefix(low, "can i") {
+	if s, ok := t.sight(text); ok && s.stops || isQuestion(low) && !asksLeave.MatchString(low) {
 		return false
 	}
 	if t.s.rigged() && pullsNow.MatchString(low) && !t.s.Stage.Moves() {
@@ -61,7 +75,9 @@ func (t *turn) atPost(text, low string) bool {
 		return true
 	}
 	near := t.s.tight() && t.s.rigged() || t.s.State == Halted && t.s.Stage.Lies()
-	if !near || !goesIn.MatchString(low) || goesElse.MatchString(low) || chocking.MatchString(low) && slices.Contains([]Stage{Held, HoldProved, Securing}, t.s.Stage) {
+	goes := goesIn.MatchString(low) && !goesElse.MatchString(low) || staysIn.MatchString(low)
+	chocks := chocking.MatchString(low) && !beneath.MatchString(low) && slices.Contains([]Stage{Held, HoldProved, Securing}, t.s.Stage)
+	if !near || !goes || chocks {
 		return false
 	}
 	t.act(Act{Do: DoReport, Path: "words", Value: wording.Plain(text)})

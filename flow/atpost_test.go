@@ -32,6 +32,22 @@ func TestAtAPostNothingIsOnlyPassedOn(t *testing.T) {
 			}
 		}
 	}
+	// Nobody's yes sends anybody to a tight line, so it is never asked for.
+	for _, text := range []string{"ok if i walk over to beno across the rope?", "am i ok standing by the line here?", "should i step over the rope to the other side?",
+		"ill just crawl under n kick the chock", "is it safe to go to the block?", "can we fix the shackle"} {
+		p := at[flow.Held].copied(t)
+		n := p.job().Hold
+		out := p.say("Cy", text)
+		if got := said(out["test/Cy"]); !strings.Contains(got, "pull.stay_out") || strings.Contains(said(out["test/Ada"]), "talk.asks") || p.job().Hold == n {
+			t.Errorf("%q is answered %s, and the lead is told %s", text, got, said(out["test/Ada"]))
+		}
+	}
+	for _, text := range []string{"can i chock it now?", "is it ok to tell the coordinator?", "how long do we wait for the rope", "can i go home after"} {
+		p := at[flow.Held].copied(t)
+		if got := said(p.say("Cy", text)["test/Cy"]); strings.Contains(got, "pull.stay_out") {
+			t.Errorf("%q is answered %s", text, got)
+		}
+	}
 	for _, text := range []string{"ok pulling", "im pulling it now a bit, its loose", "i'll pull a bit"} {
 		for _, stage := range []flow.Stage{flow.AllPlaced, flow.LightTension, flow.Held} {
 			p := at[stage].copied(t)
