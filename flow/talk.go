@@ -27,13 +27,15 @@ type Query struct {
 	Text   string
 	At     string
 	Over   string // when it was answered
+	Stage  Stage  // where the pull stood when it was asked
+	Hold   int    // and which hold that was
 }
 
 // applyTalk does one act of what people ask each other.
 func (s *Session) applyTalk(a Act, e Entry) {
 	switch a.Do {
 	case DoQuery:
-		s.Queries = append(s.Queries, Query{Number: len(s.Queries) + 1, By: e.Who, To: a.Path, Name: a.Second, Text: a.Value, At: e.At})
+		s.Queries = append(s.Queries, Query{Number: len(s.Queries) + 1, By: e.Who, To: a.Path, Name: a.Second, Text: a.Value, At: e.At, Stage: s.Stage, Hold: s.Hold})
 	case DoReply:
 		for i := range s.Queries {
 			if itoa(s.Queries[i].Number) == a.Path {
@@ -234,9 +236,12 @@ func (t *turn) copied(already string, k wording.Key, args wording.Args) {
 }
 
 // openQuery is the last question to who speaks that has no answer; nil for none.
+// Once the pull is elsewhere nothing said is taken for its answer: it is about what
+// is so now.
 func (t *turn) openQuery() *Query {
 	for i := range slices.Backward(t.s.Queries) {
-		if q := &t.s.Queries[i]; q.To == t.in.Person.ID && q.Over == "" && t.since(q.At) < queryOpen {
+		q := &t.s.Queries[i]
+		if q.To == t.in.Person.ID && q.Over == "" && t.since(q.At) < queryOpen && q.Stage == t.s.Stage && q.Hold == t.s.Hold {
 			return q
 		}
 	}

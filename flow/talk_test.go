@@ -81,6 +81,14 @@ func TestQuestionAndAnswer(t *testing.T) {
 			t.Errorf("a yes after the answer is told %s", got)
 		}
 	}
+	// What was asked before the pull went on is not answered by what is said of it now.
+	gone := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	gone.to(flow.AllPlaced)
+	gone.say("Eve", "Ada, is it far to the gate?")
+	gone.to(flow.LightTension)
+	if got := text(gone.say("Ada", "tension is on, braked")["test/Eve"]); strings.Contains(got, "answers you") {
+		t.Errorf("an old question is answered: %q", got)
+	}
 	// A yes that answers a question answers no item of the list.
 	p := briefed(t, "Bo", "Cy", "Eve")
 	p.say("Eve", "Cy, is the oak alive?")
