@@ -89,14 +89,17 @@ func (t *turn) crewWords(text string) bool {
 func (t *turn) tick() {
 	t.silent = true
 	t.pullTick()
+	t.silenceTick()
 	t.seatTick()
 }
 
 // wake is when the job wants the next such turn; empty for never.
 func (t *turn) wake() string {
 	first := t.pullWake()
-	if next := t.seatWake(); first == "" || next != "" && next < first {
-		first = next
+	for _, next := range []string{t.seatWake(), t.silenceWake()} {
+		if first == "" || next != "" && next < first {
+			first = next
+		}
 	}
 	return first
 }

@@ -18,7 +18,7 @@ func patterns(t testing.TB) map[string]*hear.Pattern {
 		"rainy": rainy, "dry": dry, "holdWords": holdWords, "holdAlso": holdAlso, "leaving": leaving,
 		"aSide": aSide,
 		"below": below, "smokes": smokes, "machine1": machine1, "pullsNow": pullsNow, "goesIn": goesIn, "goesElse": goesElse, "chocking": chocking,
-		"whoas": whoas, "secureIt": secureIt,
+		"whoas": whoas, "secureIt": secureIt, "notSound": notSound, "trees": trees, "stayed": stayed, "anchorWord": anchorWord,
 	}
 }
 

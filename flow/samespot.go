@@ -12,14 +12,17 @@ import (
 // moved is how people say that a puller stands somewhere else now.
 var moved = regexp.MustCompile(`(?i)\b(?:moved|elsewhere|somewhere else|(?:an)?other (?:spot|place|side)|drove (?:it|over|round|on)|went round|on the (?:road|track) now)\b`)
 
+// notMoved are words that it has not, or that something else has.
+var notMoved = regexp.MustCompile(`(?i)\b(?:(?:not|never|\w+n'?t)(?: \w+)? moved|(?:load|trailer|truck|lorry|van|car|rope|line|block|anchor|tree|strop|sling|mark)(?: has| have|'s)? moved)\b`)
+
 // sameSpot drops a better word for the ground that a puller slipped on, and says
 // that the old one stays: what it was seen to do there bounds it, whatever the spot
-// is called. A worse word counts, and one with which it is said to have moved, but
+// is called. A worse word counts, and one with which the lead says that it has moved, but
 // not where the old one is asked for again.
 //
 // Source: judgment, errs low.
 func (t *turn) sameSpot(changes []change) []change {
-	if _, again := t.s.askedAgain("puller.ground"); !again && moved.MatchString(t.in.Text) || !slices.ContainsFunc(t.s.Sheet.Seen, func(w job.SeenSheet) bool { return w.What == "slip" }) {
+	if _, again := t.s.askedAgain("puller.ground"); !again && (t.isLead() || t.s.alone()) && moved.MatchString(t.in.Text) && !notMoved.MatchString(t.in.Text) || !slices.ContainsFunc(t.s.Sheet.Seen, func(w job.SeenSheet) bool { return w.What == "slip" }) {
 		return changes
 	}
 	return slices.DeleteFunc(slices.Clone(changes), func(c change) bool {
