@@ -59,8 +59,11 @@ func (t *turn) badAnchors(text string) []hear.Fact {
 }
 
 // saidBad is what a message tells to be bad of which the sheet says better: what only
-// happened to it is looked at by what the stop is for.
+// happened to it is looked at by what the stop is for. Nothing while nothing is rigged.
 func (t *turn) saidBad(text string) []change {
+	if !t.s.Stage.Rigged() {
+		return nil
+	}
 	return slices.DeleteFunc(t.newDamage(text), func(c change) bool { return c.value == "unknown" })
 }
 
@@ -68,7 +71,7 @@ func (t *turn) saidBad(text string) []change {
 // lead says of it is on the sheet at once, what another says stands beside what was told
 // before, and the worse counts.
 func (t *turn) stopTells(text string) bool {
-	if t.s == nil || !t.s.Stage.Rigged() || t.in.Press != nil || t.me() == nil {
+	if t.s == nil || t.in.Press != nil || t.me() == nil {
 		return false
 	}
 	worse := t.saidBad(text)

@@ -107,7 +107,7 @@ func (t *turn) inStop(text string) bool {
 	if t.saidBefore() || !t.isLead() {
 		return false
 	}
-	if worse := t.saidBad(text); len(worse) > 0 && t.s.Stage.Rigged() {
+	if worse := t.saidBad(text); len(worse) > 0 {
 		// What is not sound is out of the plan; that it is ends no stop by itself.
 		t.note(text)
 		t.goBy(worse)
