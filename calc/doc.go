@@ -49,6 +49,11 @@
 // improvised fails the plan unless it is set apart as spare: what lies with
 // the gear gets used. All of these err to the safe side.
 //
+// A step is pulled over only up to half of the wheel's radius (L7), which is
+// stricter than the sources, who let a wheel climb up to its hub: past the half
+// the pull soars. What the sheet of a case may tell is listed in
+// [linetender/calc/job].
+//
 // # While it is pulled
 //
 // What the crew sees is told in [job.Sheet].Seen and narrows the ranges of the

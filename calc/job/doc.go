@@ -27,6 +27,45 @@
 // puller that is brought is told beside the first under pullers, and seen says
 // which one it was: so the new one is not held to what the old one could not.
 //
+// # The fields
+//
+// By the object that holds them. Of each the type beside it says how it is
+// read and what it means.
+//
+//	sheet         load, distance, lead, reach, puller, pullers, tackle, anchors, gear, gear_more, holding_more, crew, hazards,
+//	              site, signed, seen, sure
+//	load          mass, mass_from, slope, slope_from, pull, ground, locked, sunk, lip, wheel_radius, off_line, off_line_from,
+//	              belly, side_slope, side_slope_from, tow_point, holding_point
+//	lip           height, wheel_radius, axle_share
+//	tow_point,    kind, rating, rating_kind, condition, count, equalised, sling_angle, shared
+//	holding_point
+//	puller,       name, kind, mass, driven, slope, slope_from, pull, ground, side_slope, side_slope_from, rating, rating_kind,
+//	pullers, by   winch_layer, drum, capstan, hitch_rating, people, run, hitch, hitch_height, axle_height, front_share,
+//	              wheelbase, cg_height, rollover_frame
+//	tackle        parts, haul_from, sheave, lead_blocks, lead_angle
+//	anchors       name, kind, use, diameter, alive, lean, tied_back, strap_held, pattern, soil, mass, chocked, braked, in_line,
+//	              ground, slope, slope_from, rating, rating_kind, length, depth, equalised, sling_angle
+//	gear          kind, use, name, count, rating, rating_kind, material, diameter, length, sheaves, equalised, knots,
+//	              sling_angle, side_angle, condition, improvised
+//	site          clear, under, between, aboard, driver_shielded, sober, briefed, signals, hands_off, ends_joined, line_free,
+//	              public, leader_seen, light, chocks, chock_height, hold_stays, running_start, lifting, tries, anchor_marked,
+//	              consent, aid, edges_padded, holding_slack
+//	signed        check, by, second, reason
+//	seen          what, parts, haul_from, hauled_by, lead_blocks, puller, force, at, took_in, moved, alike, reloaded, load, by,
+//	              sheave
+//
+// With gear_more or holding_more absent the list of gear is all there is, and
+// one that is empty says that there is none. sure names fields whose odd figure
+// somebody has said to be so. off_line_from and side_slope_from say how an angle
+// was found, as slope_from does. A holding_point that is shared is the tow point
+// itself. A sling_angle is from the line of pull to a leg, of gear, of a bridle
+// between tow points and of anchors that share; only what is equalised shares.
+// A drum is the winch's, across one layer of rope. Of what was seen, hauled_by
+// is the parts of a second tackle that hauled the first, took_in the rope that
+// came in, moved how far the load went with it, at where the load cell hung,
+// and reloaded that the load was unloaded or laden since. chock_height is of the
+// chocks, and holding_slack what the holding line is tended to.
+//
 // Every refusal is a *[FieldError]: one line that names the field and says
 // what would be right.
 package job
