@@ -194,6 +194,9 @@ func (m *message) long(it *item) {
 	if m.sinks(it) {
 		return
 	}
+	if m.ofMachine(it) {
+		return
+	}
 	if m.topic == TopicAxleHeight || m.topic == TopicWheelbase || m.topic == TopicCGHeight {
 		field(m.puller, m.topic.field(), nil)
 		return

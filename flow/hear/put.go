@@ -37,6 +37,9 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 		}
 	}
 	guess := c.unsure
+	if (q != nil || field == "rating_kind") && m.notOfAsked(h, field, firstOf(its)) {
+		return false
+	}
 	if q != nil {
 		ok := true
 		if guess, ok = m.hedged(h.path+field, its...); !ok {

@@ -51,6 +51,10 @@ func (m *message) heavy(it *item) {
 		}
 		return
 	}
+	if h == nil && rates && m.ofHitch(it) {
+		m.put(m.puller, "hitch_rating", q.text, q, it)
+		return
+	}
 	if h == nil {
 		h = m.byTopic(it, rates)
 	}

@@ -112,7 +112,7 @@ func (v vocabulary) value(word, class string) (string, bool) {
 // mended are the classes in which a word with one wrong letter is understood:
 // what things are called and what is stamped on them. Words of denial, of doubt,
 // of number and of unit are not among them, nor what speaks for a piece.
-var mended = []string{"ground", "vehicle", "gear", "material", "anchor", "hazard", "knot", "winch", "rkind", "rated", "depth"}
+var mended = []string{"ground", "vehicle", "gear", "material", "anchor", "hazard", "knot", "winch", "rkind", "rated", "depth", "measure of"}
 
 // known are all words that stand in a phrase: none of them is a slip of another,
 // if it is more than that word's plural.
@@ -152,6 +152,19 @@ func (v vocabulary) nearly(word string) *phrase {
 		}
 	}
 	return found
+}
+
+// slipOf reports whether a word is one slip of the finger from a word of a class.
+func (v vocabulary) slipOf(word, class string) bool {
+	for first, list := range v {
+		if len(first) < 5 || first[0] != word[0] || !oneSlip(first, word) {
+			continue
+		}
+		if slices.ContainsFunc(list, func(p *phrase) bool { return len(p.words) == 1 && p.means[class] != "" }) {
+			return true
+		}
+	}
+	return false
 }
 
 // oneSlip reports whether one slip turns meant into typed: a letter left out or
