@@ -90,7 +90,7 @@ func (t *turn) startChecks() {
 		}
 	}
 	if t.s.Settled["names"] == "" && t.people() > 1 {
-		t.to("names", Crew)
+		t.toNames()
 		return
 	}
 	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})

@@ -71,7 +71,7 @@ func (t *turn) putRight(text string) bool {
 	}
 	on := func() {
 		if t.s.Settled["names"] == "" && t.people() > 1 {
-			t.to("names", Crew)
+			t.toNames()
 			return
 		}
 		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})

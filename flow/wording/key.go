@@ -435,6 +435,7 @@ const (
 	CrewHead       Key = "crew.head"
 	CrewHolder     Key = "crew.holder"
 	CrewLine       Key = "crew.line"
+	CrewNamesEarly Key = "crew.names_early"
 	CrewNoHolder   Key = "crew.no_holder"
 	CrewPair       Key = "crew.pair"
 	CrewRule       Key = "crew.rule"
