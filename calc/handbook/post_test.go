@@ -17,9 +17,12 @@ func TestPosts(t *testing.T) {
 			if want := min(n, MostPosts(holds)); len(list) != want {
 				t.Errorf("%d people, holding line %v: %d parts, want %d", n, holds, len(list), want)
 			}
-			held := slices.Contains(list, holder)
-			if want := holds && n >= 4; held != want {
-				t.Errorf("%d people, holding line %v: a holder is there %v, want %v", n, holds, held, want)
+			for job, post := range map[string]Post{"holding line": holder, "road": lookout, "split signals": signal} {
+				least, _, _ := CrewFor(job)
+				want := n >= least && (holds || job != "holding line")
+				if got := slices.Contains(list, post); got != want && (holds || n >= least) {
+					t.Errorf("%d people, holding line %v: %s is there %v, want %v as the least crew for it has it", n, holds, post.Role, got, want)
+				}
 			}
 			for _, p := range Posts(n-1, holds) {
 				if !slices.ContainsFunc(list, func(q Post) bool { return q.Does == p.Does }) {

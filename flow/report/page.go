@@ -13,6 +13,7 @@ import (
 
 	"linetender/calc"
 	"linetender/calc/unit"
+	"linetender/flow/wording"
 )
 
 //go:embed en.toml card.html report.html
@@ -44,8 +45,15 @@ func say(key string, args ...any) (string, error) {
 	return fmt.Sprintf(w, args...), nil
 }
 
+var talk = wording.English()
+
+// chat words a sentence as the conversation has it, so that the page and the card
+// on a phone say the same.
+func chat(key wording.Key) (string, error) { return talk.Say(unit.Metric, key, nil) }
+
 var pages = template.Must(template.New("").Option("missingkey=error").Funcs(template.FuncMap{
 	"say":     say,
+	"chat":    chat,
 	"load":    func(f unit.Force) string { return force(f, math.Ceil) },
 	"limit":   limit,
 	"share":   share,
