@@ -208,6 +208,45 @@ func TestStopTeaches(t *testing.T) {
 	}
 }
 
+// TestSpunWheelsAreASlip: wheels that spun are a slip, whatever stands beside it, and
+// told after the load was reported stuck, or only as the lead's reason for a stop.
+func TestSpunWheelsAreASlip(t *testing.T) {
+	slips := func(s *flow.Session) (n int) {
+		for _, w := range s.Sheet.Seen {
+			if w.What == "slip" {
+				n++
+			}
+		}
+		return n
+	}
+	for _, said := range [][]string{
+		{"wheels are spinning a bit, it didnt move"},
+		{"it didnt move", "puller slipped i mean, wheels spun, load stood"},
+		{"stop", "load settled 1 cm on the chocks thats all. and before that the puller slipped, wheels spun on the gravel"},
+	} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.to(flow.Bite)
+		p.say("Cy", said[0])
+		switch {
+		case said[0] == "stop":
+			for _, who := range []string{"Bo", "Di", "Eve"} {
+				p.pressed(who, "still")
+			}
+			p.say("Ada", said[1])
+		case len(said) > 1:
+			p.say("Cy", said[1])
+		}
+		if s := p.job(); slips(s) != 1 {
+			t.Errorf("%q teaches %+v; it stands at %s, %s", said, s.Sheet.Seen, s.State, s.Stage)
+		}
+	}
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.to(flow.Bite)
+	if p.say("Cy", "no wheelspin, its just stuck"); slips(p.job()) != 0 {
+		t.Errorf("no wheelspin teaches %+v", p.job().Sheet.Seen)
+	}
+}
+
 // TestTwoStopsForOneReason: the second asks all of the list again and reads
 // the plan back.
 func TestTwoStopsForOneReason(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"linetender/calc"
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -123,6 +124,11 @@ func (t *turn) saw(kind, words string) {
 	if p != nil && p.Tackle != nil {
 		if what, more := t.teaches(s, stage, p, words); what != "" {
 			t.learn(p, what, more)
+		}
+		if slips, _ := sightOf("slips"); s.learns != "slip" && hear.PullerSlips(t.told(words)) {
+			if what, more := t.teaches(slips, stage, p, words); what != "" {
+				t.learn(p, what, more)
+			}
 		}
 	}
 	t.reopenFor(s.causes...)

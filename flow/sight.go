@@ -37,8 +37,8 @@ var sights = []sight{
 	{kind: "tips", stops: true, causes: []calc.Cause{calc.Tipped}, jerks: true},
 	{kind: "creeps", causes: []calc.Cause{calc.Creep}, jerks: true},
 	{kind: "wheel", causes: []calc.Cause{calc.Rerig}, jerks: true},
+	{kind: "slips", learns: "slip", causes: []calc.Cause{calc.PullSlip}, jerks: true}, // before stuck: a load stands there too
 	{kind: "stuck", learns: "stuck", causes: []calc.Cause{calc.PullSlip}, jerks: true},
-	{kind: "slips", learns: "slip", causes: []calc.Cause{calc.PullSlip}, jerks: true},
 	{kind: "runs", stops: true, causes: []calc.Cause{calc.PullSlip, calc.Ran, calc.Jerked}, jerks: true},
 	{kind: "signal", stops: true, causes: []calc.Cause{calc.SignalLost}},
 	{kind: "unsure", stops: true, causes: []calc.Cause{calc.Unsure}},
@@ -77,6 +77,9 @@ func (t *turn) alarmWords(text, low string) bool {
 	s, ok := t.sight(text)
 	if !ok || s.kind != "hurt" && !t.s.Stage.Lies() {
 		return false
+	}
+	if t.slipTold(s, text) {
+		return true
 	}
 	if s.kind == "moves" { // everything stands
 		s, _ = sightOf("runs")

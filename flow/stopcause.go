@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"linetender/calc"
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -155,7 +156,13 @@ func (t *turn) learnFrom(stop Stop) {
 	if p == nil || p.Tackle == nil {
 		return
 	}
-	for _, cause := range stop.causes() {
+	causes := stop.causes()
+	for _, words := range []string{stop.Words, stop.Reason} {
+		if hear.PullerSlips(hear.Dangers(words, nil)) && !slices.Contains(causes, "slips") {
+			causes = append(causes, "slips") // told beside what counted first
+		}
+	}
+	for _, cause := range causes {
 		if s, ok := stopCauseOf(cause); ok {
 			if what, more := t.teaches(s, stop.Stage, p, stop.Words); what != "" {
 				t.learn(p, what, more)

@@ -26,7 +26,7 @@ const (
 
 // Seen are the kinds of what is seen, heard and felt of a rig, in the order in
 // which they are read: the first that a message tells of is meant.
-var Seen = []Kind{Hurt, Inside, "lifts", "anchor", "sound", "jerked", "tips", "creeps", "wheel", "stuck", "slips", "runs", "signal", "unsure", "weather", "moves"}
+var Seen = []Kind{Hurt, Inside, "lifts", "anchor", "sound", "jerked", "tips", "creeps", "wheel", "slips", "stuck", "runs", "signal", "unsure", "weather", "moves"}
 
 // A Standing is how a danger stands by the words that tell of it.
 type Standing int

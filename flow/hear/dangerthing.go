@@ -114,5 +114,12 @@ func SeenIn(found []Danger) Kind {
 	return ""
 }
 
+// PullerSlips reports whether a message tells that the puller slipped or its wheels
+// spun, whatever else it tells: a load that stands then, or settles, takes that back
+// as little as a sound does.
+func PullerSlips(found []Danger) bool {
+	return slices.ContainsFunc(found, func(d Danger) bool { return d.Is("slips") && danger.in("pullerslips", d.Said) })
+}
+
 // HeardOnly reports whether words are of what was heard and not seen.
 func HeardOnly(text string) bool { return danger.in("heardonly", Lowered(text)) }
