@@ -98,7 +98,7 @@ func (t *turn) replan() {
 
 // secureHere gives the pull up where it stands: that needs no plan.
 func (t *turn) secureHere() {
-	if t.s.State != Verdict || !t.s.Stage.Lies() { // its button is for what stood then
+	if t.s.State != Verdict && t.s.State != Referred || !t.s.Stage.Lies() { // its button is for what stood then
 		if t.isLead() {
 			t.remark(wording.RefuseNotHere, nil)
 		}

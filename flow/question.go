@@ -17,6 +17,9 @@ func (t *turn) question() (wording.Key, wording.Args) {
 	if s.Topic == "" || s.State == Referred || s.State == Halted || s.State == Away || s.State == Closed {
 		switch s.State {
 		case Referred:
+			if s.Stage.Lies() {
+				return wording.PullReferred, nil
+			}
 			return wording.AskReferred, nil
 		case Halted:
 			return wording.AskHalted, nil
@@ -181,6 +184,9 @@ func (t *turn) choices() []offer {
 	}
 	switch s.State {
 	case Referred:
+		if s.Stage.Lies() {
+			return []offer{{choice: "secure_here"}, {choice: "so_far"}, {choice: choiceStop}}
+		}
 		return []offer{{choice: "so_far"}, {choice: "new"}}
 	case Halted:
 		return t.causeOffers()

@@ -1373,6 +1373,7 @@ const (
 	PullQuestion            Key = "pull.question"
 	PullQuiet               Key = "pull.quiet"
 	PullReadMoved           Key = "pull.read_moved"
+	PullReferred            Key = "pull.referred"
 	PullRelease             Key = "pull.release"
 	PullReleaseStill        Key = "pull.release_still"
 	PullReleased            Key = "pull.released"
