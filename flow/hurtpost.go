@@ -108,8 +108,10 @@ func (t *turn) hurtPosts(stop Stop) (say func()) {
 		lines = append(lines, func() { t.say(wording.SeatHurt, wording.Args{"Name": name, "Names": posts}) })
 	}
 	if unknown && !t.s.alone() {
-		t.retakeAll()
-		lines = append(lines, func() { t.say(wording.SeatHurtWho, nil) })
+		t.retakeAll() // what says so is said first, at a tight line with what holds
+		if !t.s.tight() {
+			lines = append(lines, func() { t.say(wording.SeatHurtWho, nil) })
+		}
 	}
 	return func() {
 		for _, line := range lines {

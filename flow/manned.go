@@ -89,6 +89,15 @@ func (t *turn) manned() {
 			who = append(who, name)
 		}
 	}
+	if t.retaken {
+		for _, chat := range t.s.chats() {
+			t.inChat(chat, func() {
+				t.urgent = true
+				t.first(wording.SeatHurtWho, nil)
+			})
+		}
+		t.mail = t.mails[0]
+	}
 	if len(lost)+len(passed) == 0 {
 		return
 	}
