@@ -107,7 +107,8 @@ func (t *turn) inStop(text string) bool {
 	if t.saidBefore() || !t.isLead() {
 		return false
 	}
-	if worse := t.saidBad(text); len(worse) > 0 {
+	worse := slices.DeleteFunc(t.saidBad(text), func(c change) bool { return !strings.HasSuffix(c.path, ".alive") })
+	if len(worse) > 0 {
 		// What is not sound is out of the plan; that it is ends no stop by itself.
 		t.note(text)
 		t.goBy(worse)
