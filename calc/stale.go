@@ -18,13 +18,14 @@ type Cause string
 // The causes.
 const (
 	Rain      Cause = "rain"
-	PullSlip  Cause = "slip"   // the puller slipped or the load stuck
-	Rerig     Cause = "rerig"  // the rope was laid out anew
-	Person    Cause = "person" // somebody came, went or changed places
-	Hour      Cause = "hour"   // so many minutes went by; see [linetender/calc/handbook.StaleAfter]
-	Stopped   Cause = "stop"
-	Creep     Cause = "creep"  // the line moved on its anchor
-	AnchorOut Cause = "anchor" // an anchor moved
+	PullSlip  Cause = "slip"    // the puller slipped or the load stuck
+	Rerig     Cause = "rerig"   // the rope was laid out anew
+	Person    Cause = "person"  // somebody came, went or changed places
+	Hour      Cause = "hour"    // so many minutes went by; see [linetender/calc/handbook.StaleAfter]
+	Stopped   Cause = "stop"    // whatever for: people move at a stop
+	Unclear   Cause = "unclear" // a stop for something that no cause here is for
+	Creep     Cause = "creep"   // the line moved on its anchor
+	AnchorOut Cause = "anchor"  // an anchor moved
 
 	Sound      Cause = "sound"  // a crack, a bang, a creak, the rope singing, smoke
 	SignalLost Cause = "signal" // driver and signaller lost each other, by eye, ear or radio
@@ -37,7 +38,7 @@ const (
 )
 
 // Causes are all of them.
-var Causes = []Cause{Rain, PullSlip, Rerig, Person, Hour, Stopped, Creep, AnchorOut,
+var Causes = []Cause{Rain, PullSlip, Rerig, Person, Hour, Stopped, Unclear, Creep, AnchorOut,
 	Sound, SignalLost, Unsure, Inside, Ran, Lifted, Tipped, Jerked}
 
 // Reopened is one answer that a cause could have changed.

@@ -5,9 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"linetender/calc"
-	"linetender/calc/bound"
-	"linetender/calc/unit"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -160,7 +157,12 @@ func (t *turn) differ(news []Differ) {
 	t.note(t.in.Text)
 	for _, d := range news {
 		if d := t.s.differing(d.Path); d != nil {
-			t.say(wording.DifferTold, t.sides(*d))
+			k, args := wording.DifferTold, t.sides(*d)
+			if !t.goesByWorse(*d) {
+				k = wording.DifferToldOpen
+				delete(args, "Result")
+			}
+			t.say(k, args)
 		}
 	}
 	t.ask()
@@ -211,97 +213,12 @@ func (s *Session) differing(path string) *Differ {
 	return nil
 }
 
-// worse reports whether a job with another value, taken to be as well known as
-// the one that stands, is worse off than it is: by the decision, else by what
-// has to be pulled, by what the puller gives, by the piece nearest to its limit.
-// Where that is the same, or nothing can be reckoned yet, the end that is the
-// worse of such a figure is: more of a demand, less of what bears it.
-//
-// Of a condition the words alone decide: what is damaged or not known makes no plan
-// that is reckoned better, however little hangs on the piece.
-func (t *turn) worse(path, value string) bool {
-	was, _ := t.s.Sheet.Get(path)
-	if path == "hazards" {
-		return adds(was, value)
-	}
-	if strings.HasSuffix(path, ".condition") {
-		if c := soundness(value) - soundness(was); c != 0 {
-			return c < 0
-		}
-	}
-	trial := t.s.Sheet
-	if err := trial.Set(path, value); err != nil {
-		return false // it makes no sense there: put would refuse it too
-	}
-	is, wellNow := t.e.reckon(t.s.Sheet)
-	would, wellThen := t.e.reckon(trial)
-	if wellNow && wellThen {
-		if c := slices.Compare(t.illness(would.plan), t.illness(is.plan)); c != 0 {
-			return c > 0
-		}
-	}
-	return worseEnd(path, value, was)
-}
-
-// soundness ranks the condition of a piece: damaged, not known or not told, good.
-func soundness(condition string) int {
-	switch condition {
-	case "damaged":
-		return 0
-	case "good":
-		return 2
-	}
-	return 1
-}
-
-// illness lists how badly off a plan is, what counts most first.
-func (t *turn) illness(p *calc.Plan) []float64 {
-	out := []float64{float64(gravity(p.Decision)), 0, 0, 0}
-	if p.Force != nil {
-		out[1] = p.Force.High.Newtons()
-	}
-	if p.Puller != nil && p.Puller.Available != nil {
-		out[2] = -p.Puller.Available.Low.Newtons()
-	}
-	_, out[3] = t.nearest(p)
-	return out
-}
-
-// worseEnd reports whether a figure is worse than the one that stands, by what
-// kind of figure it is: of a weight or a slope more, of a tree's thickness or a
-// rating less.
-func worseEnd(path, value, was string) bool {
-	end := hear.WorseEnd(path)
-	a, okA := figureOf(path, value, end)
-	b, okB := figureOf(path, was, end)
-	return okA && okB && float64(end)*(a-b) > 0
-}
-
-// figureOf reads a figure at the end of its range that counts.
-func figureOf(path, value string, end int) (float64, bool) {
-	field := path[strings.LastIndexByte(path, '.')+1:]
-	switch {
-	case end == 0 || value == "":
-		return 0, false
-	case field == "mass":
-		r, err := bound.ReadMass(value)
-		return endOf(r.Value, end, unit.Mass.Kilograms), err == nil
-	case field == "rating" || field == "hitch_rating":
-		r, err := bound.ReadForce(value)
-		return endOf(r.Value, end, unit.Force.Newtons), err == nil
-	case strings.Contains(field, "slope") || field == "off_line":
-		r, err := bound.ReadSlope(value)
-		return endOf(r.Value, end, unit.Angle.Degrees), err == nil
-	}
-	r, err := bound.ReadLength(value)
-	return endOf(r.Value, end, unit.Length.Metres), err == nil
-}
-
-func endOf[Q bound.Quantity](r bound.Of[Q], end int, in func(Q) float64) float64 {
-	if end < 0 {
-		return in(r.Low)
-	}
-	return in(r.High)
+// goesByWorse reports whether the job goes by the worse of two answers, as far as
+// they can be told apart: it is worse than either other.
+func (t *turn) goesByWorse(d Differ) bool {
+	now, _ := t.s.Sheet.Get(d.Path)
+	return slices.ContainsFunc([]string{d.Said, d.Was}, func(v string) bool { return t.heldAgainst(d.Path, now, v) > 0 }) &&
+		!slices.ContainsFunc([]string{d.Said, d.Was}, func(v string) bool { return !sameText(now, v) && t.heldAgainst(d.Path, now, v) <= 0 })
 }
 
 // wantDiffer asks the lead which of two answers it is.
@@ -318,8 +235,12 @@ func (t *turn) wantDiffer(chat string) want {
 	}
 	d := t.s.Differs[0]
 	return want{id: "differs-" + itoa(d.Number), say: func() {
-		args := t.sides(d)
-		t.say(wording.DifferAsk, args)
+		k, args := wording.DifferAsk, t.sides(d)
+		if !t.goesByWorse(d) {
+			k = wording.DifferAskOpen
+			delete(args, "Result")
+		}
+		t.say(k, args)
 		t.offerSides(d)
 	}}
 }
@@ -410,10 +331,18 @@ func (t *turn) differWords(text string) bool {
 	}
 	switch h.Act {
 	case hear.Skip:
+		if !t.goesByWorse(d) {
+			t.remark(wording.DifferLookOpen, nil)
+			return true
+		}
 		now, _ := t.s.Sheet.Get(d.Path)
 		from, _ := t.s.Sheet.Get(d.Path + "_from")
 		t.agree(d, now, from)
 	case hear.Help:
+		if !t.goesByWorse(d) {
+			t.remark(wording.DifferLookOpen, nil)
+			return true
+		}
 		t.remark(wording.DifferLook, nil)
 	case hear.Why:
 		t.remark(wording.DifferWhy, nil)

@@ -114,3 +114,34 @@ func (s *Session) TimesSeen(kind string) int { return s.timesSeen(kind) }
 func Worse(e *Engine, s *Session, path, value string) bool {
 	return (&turn{e: e, s: s}).worse(path, value)
 }
+
+// StopCauses are the reasons for a stop that the lead can press.
+func StopCauses() []string {
+	var out []string
+	for _, c := range stopCauses() {
+		out = append(out, c.kind)
+	}
+	return out
+}
+
+// HeldAgainst holds two values of a field against each other in a job.
+func HeldAgainst(e *Engine, s *Session, path, value, was string) int {
+	t := newTurn(e, Input{})
+	t.s = s
+	return t.heldAgainst(path, value, was)
+}
+
+// Differing says what the lead is told where one of two answers stands and the other
+// is told since.
+func Differing(e *Engine, s *Session, path, was, said string) string {
+	t := newTurn(e, Input{Chat: "test/Ada"})
+	one := *s
+	t.s = &one
+	if one.Sheet.Set(path, was) != nil || t.worse(path, said) && one.Sheet.Set(path, said) != nil {
+		return ""
+	}
+	one.Differs = []Differ{{Number: 1, Path: path, Was: was, Said: said}}
+	one.State = Verdict
+	t.wantDiffer(one.leadChat()).say()
+	return string(t.replies[0].key)
+}

@@ -94,12 +94,20 @@ func (t *turn) wantItem(chat string) want {
 		return want{}
 	}
 	open := t.openItems()
+	if group := t.groupIn(chat, open); len(group) > 0 {
+		return t.groupWant(group)
+	}
 	if a, ok := t.itemIn(chat, open); ok {
 		return want{id: t.itemID(a), say: func() { t.askItem(a) }}
 	}
 	if chat == t.s.leadChat() {
 		return want{id: "wait-items", say: func() {
-			t.say(wording.ItemWait, wording.Args{"Names": t.openNames(open)})
+			if t.stopOpen() {
+				t.say(wording.ItemWaitStop, nil)
+				t.sayStopLeft()
+			} else {
+				t.say(wording.ItemWait, wording.Args{"Names": t.openNames(open)})
+			}
 			t.offers = []offer{{choice: "who", label: t.saying(wording.ItemWho)}}
 		}}
 	}
@@ -196,6 +204,8 @@ func (t *turn) openLines() wording.Lines {
 // asking of it, so that an old one does nothing.
 func (t *turn) itemPress(parts []string) bool {
 	switch {
+	case t.groupPress(parts):
+		return true
 	case len(parts) == 2 && parts[0] == "howitem":
 		if c, ok := siteCheckOf(parts[1]); ok {
 			t.aboutItem(c, true)

@@ -112,6 +112,16 @@ func (t *turn) itemWords(text string) bool {
 	if m != nil && tells && !t.isLead() && t.differs(text, h) {
 		return true // what it says of a piece comes first; the item is asked again
 	}
+	if group := t.groupIn(t.in.Chat, t.openItems()); ok && len(group) > 0 {
+		switch {
+		case !tells && t.groupWords(group, text, h), t.otherPart(text, asked, false):
+		case answers:
+			t.remark(wording.ItemWhichNot, nil)
+		default:
+			return false
+		}
+		return true
+	}
 	if t.otherPart(text, asked, ok) {
 		return true
 	}
@@ -235,8 +245,11 @@ func (t *turn) tooQuickAlone(c siteCheck, value string) bool {
 
 // hasty asks back about an answer to what was asked since, where it came too soon
 // and was not yet asked back about. Of what comes out of a pipe no time is known.
-func (t *turn) hasty(path string, since time.Time) bool {
-	if t.in.Piped || t.s.Quick[path] == t.in.Person.ID || t.in.At.Sub(since) >= quickest {
+func (t *turn) hasty(path string, since time.Time) bool { return t.hastyBy(path, since, quickest) }
+
+// hastyBy is hasty where looking takes longer, because there is more to look at.
+func (t *turn) hastyBy(path string, since time.Time, least time.Duration) bool {
+	if t.in.Piped || t.s.Quick[path] == t.in.Person.ID || t.in.At.Sub(since) >= least {
 		return false
 	}
 	t.act(Act{Do: DoQuick, Topic: path})

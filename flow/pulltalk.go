@@ -101,7 +101,11 @@ func (t *turn) wantHold(chat string) want {
 	}
 	id := t.holdID(h)
 	if d, list := t.askedFor(chat); len(list) > 0 {
-		return want{id: id + "-sure-" + list[0].duty, say: func() { t.askSure(h, d, list) }}
+		duties := ""
+		for _, c := range list {
+			duties += "-" + c.name
+		}
+		return want{id: id + "-sure" + duties, say: func() { t.askSure(h, d, list) }, again: func() { t.askSureAgain(h, d, list) }}
 	}
 	if chat == t.s.leadChat() {
 		return t.wantRelease(h)
@@ -119,12 +123,14 @@ func (t *turn) wantHold(chat string) want {
 				return
 			}
 			t.say(wording.PullMayWithhold, wording.Args{"Name": t.s.Lead.Name})
+			t.sayStopLeft()
 			t.offers = []offer{t.button("withhold", "."+itoa(h.Number)), {choice: choiceStop}}
 		}}
 	}
 	return want{id: id, say: func() {
 		t.say(t.holdKey(h), wording.Args{"Number": h.Number})
 		t.say(wording.PullStandBy, wording.Args{"Name": t.s.Lead.Name})
+		t.sayStopLeft()
 		t.offers = append(t.reportButton(chat), offer{choice: choiceStop})
 	}}
 }
@@ -179,6 +185,16 @@ func (t *turn) askSure(h *Hold, d doing, list []claim) {
 		lines = append(lines, t.saying(t.fitted(wording.Key("sure."+c.name))))
 	}
 	t.say(wording.PullClaims, wording.Args{"List": lines})
+	t.offerSure(h, list)
+}
+
+// askSureAgain asks for the same once more: all of it stands above.
+func (t *turn) askSureAgain(h *Hold, d doing, list []claim) {
+	t.say(wording.PullSureAgain, wording.Args{"Number": h.Number, "Name": d.name, "Count": len(list)})
+	t.offerSure(h, list)
+}
+
+func (t *turn) offerSure(h *Hold, list []claim) {
 	n := itoa(h.Number)
 	t.offers = []offer{t.button("sure", "."+n+"."+list[0].duty), t.button("unsure", "."+n+"."+list[0].duty)}
 	if t.mail.chat == t.s.leadChat() {
@@ -207,6 +223,7 @@ func (t *turn) wantRelease(h *Hold) want {
 		return want{id: id + "-wait", say: func() {
 			t.say(t.holdKey(h), wording.Args{"Number": h.Number})
 			t.say(wording.PullWaits, wording.Args{"Names": names})
+			t.sayStopLeft()
 			t.offers = t.waysOn(h, false)
 		}}
 	case len(h.Withheld) > 0:
@@ -220,6 +237,7 @@ func (t *turn) wantRelease(h *Hold) want {
 		return want{id: id + "-vacant-" + strings.Join(empty, "-"), say: func() {
 			t.say(t.holdKey(h), wording.Args{"Number": h.Number})
 			t.say(wording.PullVacant, wording.Args{"Names": t.askedPosts(empty)})
+			t.sayStopLeft()
 			t.offers = t.waysOn(h, false)
 		}}
 	case t.lightLeft(h) > 0:
@@ -243,6 +261,7 @@ func (t *turn) wantRelease(h *Hold) want {
 			t.say(wording.PullSureAll, wording.Args{"Names": sure})
 		}
 		t.say(k, wording.Args{"Number": h.Number})
+		t.sayStopLeft()
 		t.offers = t.waysOn(h, true)
 	}}
 }

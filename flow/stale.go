@@ -153,6 +153,9 @@ func (t *turn) askAgain() bool {
 		delete(args, "Text")
 	}
 	t.say(k, args)
+	if len(now) > 1 {
+		t.sayStopLeft()
+	}
 	t.ask()
 	return true
 }

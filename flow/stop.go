@@ -405,11 +405,11 @@ func (t *turn) saidBefore() bool {
 }
 
 // sayOver tells everybody that a stop in the pull is over: once the lead has
-// released the first hold point after it, or, at the drill, once all that it asks for
-// has been looked at.
+// released the first hold point after all that it asks for, or, at the drill, once
+// that has been looked at. What waits for a slack line keeps it open.
 func (t *turn) sayOver() {
 	reason := t.s.Held["stop_open"]
-	if reason == "" {
+	if reason == "" || t.s.Stage.needsPlan() && (len(t.s.Again) > 0 || t.openNear(nearItems...)) {
 		return
 	}
 	t.act(Act{Do: DoHold, Path: "stop_open"})

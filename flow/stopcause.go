@@ -36,23 +36,24 @@ func causeIn(words string) string {
 		return "weather"
 	}
 	for _, c := range causeWords {
-		for _, word := range c.words {
-			if strings.Contains(low, word) {
-				return c.name
-			}
+		if holdsAny(low, c.words) || holdsAny(low, c.vague) {
+			return c.name
 		}
 	}
 	return low
 }
 
-// causeWords are words that are enough in a reason, where in a report they
-// would not be.
-var causeWords = []struct {
+type causeWord struct {
 	name  string
 	words []string
-}{
-	{"inside", []string{"somebody", "someone", "person", "child", "kid", "dog", "animal", "walked in", "ran in", "bystander", "walker"}},
-	{"signal", []string{"radio", "signal", "sight"}},
+	vague []string // that may be in a reason for another thing
+}
+
+// causeWords are words that are enough in a reason, where in a report they
+// would not be.
+var causeWords = []causeWord{
+	{"inside", []string{"child", "kid", "dog", "animal", "walked in", "ran in", "bystander", "walker"}, []string{"somebody", "someone", "person"}},
+	{"signal", []string{"radio"}, []string{"signal", "sight"}},
 }
 
 // causeOffers are the reasons that the lead can press at a stop in the pull.
@@ -100,15 +101,9 @@ func (t *turn) afterStop() {
 		t.ask()
 		return
 	}
-	t.reopenFor(calc.Stopped)
-	twice := false
-	for _, cause := range stop.causes() {
-		if c, ok := stopCauseOf(cause); ok {
-			t.reopenFor(c.causes...)
-		}
-		twice = twice || t.s.stopsFor(cause) > 1
-	}
-	if twice {
+	t.reopenFor(t.madeDoubtful(stop)...)
+	t.reopenNamed(stop)
+	if slices.ContainsFunc(stop.causes(), func(cause string) bool { return t.s.stopsFor(cause) > 1 }) {
 		t.stale()
 		if p := t.plan(); p != nil {
 			t.sayApart(wording.StopTwice, nil)
@@ -121,6 +116,67 @@ func (t *turn) afterStop() {
 		return
 	}
 	t.next()
+}
+
+// madeDoubtful is what a stop makes doubtful: that people have moved, whatever it was
+// for, and what its reasons could have changed. Where no reason is certain, that is
+// more; where nothing was seen, nothing but that.
+func (t *turn) madeDoubtful(stop Stop) []calc.Cause {
+	out := []calc.Cause{calc.Stopped}
+	for _, cause := range stop.causes() {
+		c, known := stopCauseOf(cause)
+		out = append(out, c.causes...)
+		if known && t.certain(stop, c.kind) || !known && stop.nothingSeen(cause) {
+			continue
+		}
+		out = append(out, calc.Unclear)
+	}
+	return out
+}
+
+// certain reports whether a stop was for a cause by more than a vague word of its
+// reason: somebody who dropped a block is no bystander.
+func (t *turn) certain(stop Stop, kind string) bool {
+	at := slices.IndexFunc(causeWords, func(c causeWord) bool { return c.name == kind })
+	if at < 0 || slices.Contains(stop.Looked, kind) || t.byLabelled(stop) {
+		return true
+	}
+	low := hear.Lowered(stop.Reason)
+	seen, ok := sightIn(low)
+	return holdsAny(low, causeWords[at].words) || ok && seen.kind == kind
+}
+
+func holdsAny(text string, words []string) bool {
+	return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(text, w) })
+}
+
+// byLabelled reports whether the reason of a stop is what a button for one says.
+func (t *turn) byLabelled(stop Stop) bool {
+	return slices.ContainsFunc(stopCauses(), func(c sight) bool { return stop.Reason == t.saying(wording.Key("cause."+c.kind)) })
+}
+
+// nothingSeen reports whether a stop was a mistake, by its reason and by the words
+// that it was called with, each time.
+func (s *Stop) nothingSeen(reason string) bool {
+	return saysMistaken(reason) && s.Calls == 0 && (s.Words == "" || hear.StopsAlone(s.Words))
+}
+
+// reopenNamed reopens what the words of a stop name of the list: a dog that ran into
+// the chocks is more than a dog.
+func (t *turn) reopenNamed(stop Stop) {
+	if stop.nothingSeen(stop.Cause) {
+		return
+	}
+	words := stop.Words
+	if !t.byLabelled(stop) {
+		words += " " + lookedAt.ReplaceAllString(hear.Lowered(stop.Reason), " ")
+	}
+	for _, c := range t.listed() {
+		if (t.s.Settled[c.path()] != "" || t.s.Marks[c.path()].Value != "") && t.alludes(c, words) {
+			t.unsign(c.id)
+			t.reopenItem(c.path())
+		}
+	}
 }
 
 // hurt hands the job over: somebody is hurt, and that comes before the load.

@@ -45,7 +45,10 @@ func (t *turn) standingItem(chat string) want {
 }
 
 // idle tells a phone that has nothing to answer.
-func (t *turn) idle() { t.say(wording.JoinIdle, wording.Args{"Name": t.s.Lead.Name}) }
+func (t *turn) idle() {
+	t.say(wording.JoinIdle, wording.Args{"Name": t.s.Lead.Name})
+	t.sayStopLeft()
+}
 
 // ask puts what stands to be answered in the chat that spoke at the end of what
 // is said there, with its buttons.
