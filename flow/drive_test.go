@@ -39,3 +39,19 @@ func TestDriverKnowsHowFar(t *testing.T) {
 		t.Errorf("without a driver's phone the lead is told %s", got)
 	}
 }
+
+// TestTheDriversSeatIsNoHazard: the driver who says where they sit reports nobody
+// inside the stuck vehicle.
+func TestTheDriversSeatIsNoHazard(t *testing.T) {
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	driver := ""
+	for _, s := range p.job().Seats {
+		if s.Post.Does == "driver" {
+			driver = s.Name
+		}
+	}
+	p.say(driver, "im in the seat behind glass window")
+	if s := p.job(); s.State == flow.Referred || s.State == flow.Halted || s.Sheet.Hazards != nil && len(*s.Sheet.Hazards) > 0 || len(s.Differs) > 0 {
+		t.Errorf("%s in the seat leads to %s, hazards %v, %v", driver, s.State, s.Sheet.Hazards, s.Differs)
+	}
+}

@@ -231,6 +231,9 @@ func (t *turn) whoIsWho() hear.Known {
 	if p := t.s.Sheet.Puller; p != nil {
 		k.Puller, k.Kind, k.Hitch = p.Name, p.Kind, p.Hitch
 	}
+	if d := t.s.doer("driver"); d != nil && d.Member != "" {
+		k.Drives = d.Member == t.in.Person.ID
+	}
 	for i, a := range t.s.Sheet.Anchors {
 		k.Pieces = append(k.Pieces, hear.Piece{At: "anchors[" + itoa(i) + "]", Kind: a.Kind, Name: a.Name, Label: strings.ToLower(t.label("anchors", i))})
 	}

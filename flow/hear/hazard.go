@@ -51,7 +51,7 @@ func (m *message) hazards() {
 		if how == "asked" && m.topic != TopicPeople || how == "someone" && (m.topic != TopicPeople || m.ofThing(it)) && !m.someone(it) {
 			continue
 		}
-		if how == "someone" && (m.inAPiece(it) || m.cargo(it)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
+		if how == "someone" && (m.inAPiece(it) || m.cargo(it) || m.ownSeat(it)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
 			continue
 		}
 		if kind == "traffic" && m.topic != TopicPeople && m.standsThere(it) {
@@ -206,6 +206,21 @@ func (m *message) someone(it *item) bool {
 		}
 	}
 	return false
+}
+
+// ownSeat reports whether whoever drives the puller says that they sit in it.
+func (m *message) ownSeat(it *item) bool {
+	if !m.known.Drives || !strings.HasSuffix(m.said(it), "seat") && !strings.HasSuffix(m.said(it), "cab") && !strings.HasSuffix(m.said(it), "cabin") && !strings.HasSuffix(m.said(it), "wheel") {
+		return false
+	}
+	at := it.from - 1
+	for slices.Contains([]string{"sat", "sitting", "still", "now", "up", "here", "am", "back", "already"}, m.word(at)) {
+		at--
+	}
+	if w := m.word(at); w != "im" && w != "i" && !(w == "" && at < 0) {
+		return false
+	}
+	return !slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head == m.load })
 }
 
 // ofThing reports whether a place is told of a thing, which is a hazard by

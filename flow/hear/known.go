@@ -13,6 +13,7 @@ type Known struct {
 	Hitch  string                   // where the line is made fast on it, likewise
 	Pieces []Piece                  // the gear and the anchors on the list
 	Called func(word string) string // of which vehicle a word was told first: "load", "puller" or neither
+	Drives bool                     // whoever writes drives the puller: their seat is there
 }
 
 // A Piece is one of the gear or of the anchors on the list.
