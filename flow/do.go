@@ -198,7 +198,7 @@ func (t *turn) skip() {
 	t.put(quiet(changes, tp.name != "mass" && tp.name != "slope"))
 	switch {
 	case len(changes) == 0:
-		t.say(wording.ReadUnasked, wording.Args{"What": t.name(tp.name)})
+		t.say(unasked(tp.name), wording.Args{"What": t.name(tp.name)})
 	case tp.name != "mass" && tp.name != "slope":
 		t.say(wording.ReadSkipped, wording.Args{"What": t.name(tp.name), "Text": t.word(changes[0].path, changes[0].value)})
 	}

@@ -153,6 +153,18 @@ func percentage(text string) (string, bool) {
 	return strconv.FormatFloat(v/100, 'f', -1, 64), true
 }
 
+// unasked is what is said of a question that nobody can answer: only a figure has a
+// span to reckon with.
+func unasked(name string) wording.Key {
+	switch field := name[strings.LastIndexByte(name, '.')+1:]; field {
+	case "names", "kit_name", "kit_check":
+		return wording.ReadUnaskedLeft
+	case "lip", "holding", "gear_sound", "tow_point", "holding_point", "kind", "hitch", "gear", "rope", "block", "shackle", "sling", "knots":
+		return wording.ReadUnaskedOpen
+	}
+	return wording.ReadUnasked
+}
+
 // skipSpecial does the skips that are more than a value.
 func (t *turn) skipSpecial(tp topic) bool {
 	switch {
@@ -171,7 +183,7 @@ func (t *turn) skipSpecial(tp topic) bool {
 	default:
 		return false
 	}
-	t.say(wording.ReadUnasked, wording.Args{"What": t.name(tp.name)})
+	t.say(unasked(tp.name), wording.Args{"What": t.name(tp.name)})
 	t.settle(tp.name, Skipped)
 	t.next()
 	return true

@@ -1476,6 +1476,8 @@ const (
 	ReadTheSize     Key = "read.the_size"
 	ReadTon         Key = "read.ton"
 	ReadUnasked     Key = "read.unasked"
+	ReadUnaskedLeft Key = "read.unasked_left"
+	ReadUnaskedOpen Key = "read.unasked_open"
 	ReadUnchanged   Key = "read.unchanged"
 	ReadWord        Key = "read.word"
 
