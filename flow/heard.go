@@ -120,6 +120,10 @@ var unread = map[string]*regexp.Regexp{
 	"load.locked": regexp.MustCompile(`(?i)\b(jammed|locked|seized|stuck|dragging|brake|handbrake)\b`),
 }
 
+// parks is how people say of another vehicle that it is put somewhere: its brakes are
+// to hold, and say nothing of the stuck one's wheels.
+var parks = regexp.MustCompile(`(?i)\bpark(?:ed|s|ing)?\b`)
+
 // topicOf is the question by which a field is asked.
 func topicOf(field string) string {
 	return map[string]string{"load.sunk": "sunk", "load.locked": "wheels"}[field]
@@ -177,7 +181,7 @@ func (t *turn) takenBack(h hear.Heard) bool {
 func (t *turn) unsettle(h hear.Heard) (done bool) {
 	for _, field := range slices.Sorted(maps.Keys(unread)) {
 		about := unread[field]
-		if was, told := t.s.Sheet.Get(field); told && about.MatchString(h.Rest) && !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == field }) {
+		if was, told := t.s.Sheet.Get(field); told && about.MatchString(h.Rest) && !(field == "load.locked" && parks.MatchString(h.Rest)) && !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == field }) {
 			// It was said again and not understood: what was said before stands no more.
 			t.act(Act{Do: DoSet, Path: field, Was: was, How: Told})
 			t.act(Act{Do: DoReopen, Topic: topicOf(field)})

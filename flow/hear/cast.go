@@ -167,6 +167,9 @@ func (m *message) score(a *actor) {
 				other.used = true
 			}
 		}
+		if m.headed(it) {
+			a.hold = true
+		}
 	}
 	if m.knows(a) {
 		a.score += knownScore
@@ -189,6 +192,16 @@ func (m *message) score(a *actor) {
 	case m.topic == TopicAnchor && m.known.calls(a.items[0].name) != "load" && a.score > -stuckScore && !a.winch() && a.score < stuckScore && !m.measured(a):
 		a.hold = true
 	}
+}
+
+// headed reports whether a vehicle stands behind the word anchor as what it is told
+// under: "anchor: another vehicle, 8 t". What is listed so never weighs the load.
+func (m *message) headed(it *item) bool {
+	at := it.from - 1
+	for at >= 0 && (slices.Contains([]string{"another", "a", "an", "the", "other", "second", "our", "my", "is", "one", "more"}, m.word(at)) || m.tokens[at].figure()) {
+		at--
+	}
+	return slices.Contains([]string{"anchor", "anchors"}, m.word(at)) && m.word(it.to) != "itself"
 }
 
 // stucksPoint reports whether a vehicle that is named where the puller is asked about

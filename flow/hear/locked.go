@@ -21,7 +21,7 @@ func (m *message) wheels(it *item) {
 			}
 		}
 	}
-	if h, _ := m.owner(it, vehicles); h == m.puller && h != nil || m.topic.anchoring() || m.saysOf(it, "anchor") {
+	if h, _ := m.owner(it, vehicles); h != nil && h != m.load || m.topic.anchoring() || m.saysOf(it, "anchor") {
 		return // a parked vehicle is meant to hold
 	}
 	if it.means["locked"] == "some" {

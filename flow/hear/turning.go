@@ -130,7 +130,8 @@ func (m *message) countIn(i int) int {
 
 // share is the share of the weight on wheels that are locked; deny says that it
 // was told by what they do not do. Judgment, the high end of what such a wheel
-// or axle carries: one wheel of four at most half on a side slope, two of them
+// or axle carries: one wheel of four at most half on a side slope, one of six or more
+// at most a third, two of them
 // or one axle at most three quarters, more than half of them all of it.
 func (w wheelsTold) share(areLocked, deny bool) string {
 	switch {
@@ -162,6 +163,8 @@ func (w wheelsTold) lockedShare() string {
 		return "0.75"
 	case w.axles, w.all && !w.axle:
 		return "1"
+	case n == 1 && len(w.counts) > 1 && w.counts[1] >= 6 && !w.axle:
+		return "0.34"
 	case n == 0 && w.axle && w.side, n == 0 && w.single && (w.axle || w.side), n == 1 && (w.single || !w.axle || len(w.counts) == 1 && !w.all):
 		return "0.5"
 	case n == 2, n <= 2 && w.axle, len(w.counts) > 1 && 2*n <= w.counts[1]:
