@@ -54,6 +54,12 @@
 // the pull soars. What the sheet of a case may tell is listed in
 // [linetender/calc/job].
 //
+// What stands in for an untold angle off the line or slope of the puller is in the
+// force, and opens the plan all the same: what a person would see there may be
+// a block that no span of likely figures holds. So are a machine's lean, and how
+// sound the points are that the lines are made fast to; only what no field
+// but the site's can tell leaves a plan alone.
+//
 // # While it is pulled
 //
 // What the crew sees is told in [job.Sheet].Seen and narrows the ranges of the

@@ -91,9 +91,9 @@ func judgeLoad(fs *findings, c job.Case, n need) {
 	offFree, _ := handbook.OffLineFree()
 	offBlocked, _ := handbook.OffLineBlocked()
 	if l.OffLine == nil {
-		// The span that stands in for it is in the force; which way the line
-		// leads is still theirs to see.
-		fs.site("L8/block", nil, true, "load.off_line")
+		// The span that stands in for it is in the force; a line that leads
+		// farther off is a block, so nothing goes before it is told.
+		fs.ask("L8/block", []string{"load.off_line"})
 	} else {
 		above(fs, n.off.High, offFree, offBlocked, "L8/sign", "L8/block", degrees)
 	}
@@ -141,17 +141,16 @@ func judgeTowPoint(fs *findings, t *job.TowPoint) {
 		why := towPointRefused(t.Kind)
 		fs.judge("L9/kind", why == "", spoken(t.Kind), why)
 	}
-	if t != nil && t.Condition == "unknown" { // somebody was asked, and that is no answer
+	if t == nil || !looked(t.Condition) {
 		fs.ask("L9/damaged", []string{"load.tow_point.condition"})
 		return
 	}
-	var whole *bool
-	if t != nil && (t.Condition == "good" || t.Condition == "damaged") {
-		good := t.Condition == "good"
-		whole = &good
-	}
-	fs.site("L9/damaged", whole, true, "load.tow_point.condition")
+	fs.judge("L9/damaged", t.Condition == "good").onSite = true
 }
+
+// looked reports whether somebody has said how sound a thing is. Unknown is what
+// they say who were asked, and no answer.
+func looked(condition string) bool { return condition != "" && condition != "unknown" }
 
 func judgeSite(fs *findings, c job.Case, n need) {
 	s := c.Site

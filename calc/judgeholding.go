@@ -46,7 +46,7 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 		} else if s.c.Load.HoldingPoint.Kind == "" {
 			fs.ask("L9/kind", []string{"load.holding_point.kind"})
 		}
-		if h.Condition == "unknown" { // somebody was asked, and that is no answer
+		if !looked(h.Condition) {
 			fs.ask("L9/damaged", []string{"load.holding_point.condition"})
 		}
 	}

@@ -117,7 +117,7 @@ func judgePuller(fs *findings, w *power, n need, s strain) {
 	if w.hitched() {
 		judgeHitch(fs, w, s)
 	}
-	if w.machine() || w.p.SideSlope != nil && w.p.Kind == "winch" { // what else pulls can't roll over
+	if w.machine() || w.p.Kind == "winch" { // what else pulls can't roll over
 		judgeLean(fs, w)
 	}
 	if w.p.Kind == "people" && w.p.Slope != nil {
@@ -220,9 +220,7 @@ func judgeLean(fs *findings, w *power) {
 		switch {
 		case p.Slope != nil:
 			above(fs, p.Slope.High, along, alongMost, "U5", "U5/block", degrees)
-		case w.spanSlope <= along:
-			fs.add("U5", Pass, "", degrees(along))
-		default:
+		default: // it may stand steeper than the load's slope, which is in the force
 			fs.ask("U5", []string{w.path + ".slope"})
 		}
 	}
@@ -233,7 +231,7 @@ func judgeLean(fs *findings, w *power) {
 			fs.judge("U8", within(side, across), degrees(side), degrees(across)).onSite = true
 		}
 	} else {
-		fs.site("U8", nil, true, w.path+".side_slope")
+		fs.ask("U8", []string{w.path + ".side_slope"})
 	}
 }
 

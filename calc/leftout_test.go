@@ -110,3 +110,30 @@ func TestReasonsAreOfThePlanShown(t *testing.T) {
 		t.Error("no other rig gave a reason")
 	}
 }
+
+// What only somebody on the spot can see and a bad answer to which is a no-go
+// keeps a plan open until it is told: a machine's slopes, how far the line leads
+// off, and whether the points that the lines are made fast to are whole.
+func TestWhatNobodyLookedAtIsOpen(t *testing.T) {
+	for _, row := range []struct{ with, field, bad string }{
+		{"", "load.tow_point.condition", "damaged"},
+		{"", "load.holding_point.condition", "damaged"},
+		{"", "load.off_line", "30 deg"},
+		{"", "puller.slope", "35 deg"},
+		{"", "puller.side_slope", "30 deg"},
+		{"puller.kind=tracked; ", "puller.side_slope", "30 deg"},
+		{winch, "puller.slope", "35 deg"},
+		{winch, "puller.side_slope", "30 deg"},
+	} {
+		if p := Reckon(read(t, changed(t, row.with))); p.Decision != Go {
+			t.Fatalf("%q: %s: %v", row.with, p.Decision, p.Why)
+		}
+		if p := Reckon(read(t, changed(t, row.with, row.field+"="+row.bad))); p.Decision != NoGo && p.Decision != Refer {
+			t.Errorf("%s of %s: %s", row.field, row.bad, p.Decision)
+		}
+		p := Reckon(read(t, changed(t, row.with, row.field+"=")))
+		if p.Decision != Open || !slices.ContainsFunc(p.Measure, func(m Measure) bool { return m.Field == row.field && m.CouldFlip }) {
+			t.Errorf("%q without %s: %s, measure %v", row.with, row.field, p.Decision, p.Measure)
+		}
+	}
+}

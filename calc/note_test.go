@@ -73,7 +73,7 @@ func plainGo() job.Sheet {
 		Sure: &[]string{"gear[0].rating", "gear[1].rating"}, // the lines are thinner than their stamps want
 		Puller: &job.PullerSheet{
 			Kind: "wheeled", Mass: "1600 kg", Driven: ptr(1.0), Slope: "0 deg", SlopeFrom: "level", Pull: "level", Ground: "gravel", HitchRating: "4 t", Run: "40 m",
-			Hitch: "drawbar", HitchHeight: "40 cm", AxleHeight: "60 cm", FrontShare: ptr(0.4), Wheelbase: "2 m", CGHeight: "80 cm", Rollover: &yes,
+			Hitch: "drawbar", HitchHeight: "40 cm", AxleHeight: "60 cm", FrontShare: ptr(0.4), Wheelbase: "2 m", CGHeight: "80 cm", Rollover: &yes, SideSlope: "1 deg",
 		},
 		Anchors: []job.AnchorSheet{
 			{Kind: "rated", Use: "standing", Rating: "8 t", RatingKind: "working"},

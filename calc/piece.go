@@ -40,7 +40,7 @@ func readPiece(g job.Gear, i int) piece {
 	}
 	made := g.Improvised
 	p.tellMade = made == nil
-	p.tellCond = g.Condition == "" || g.Condition == "unknown"
+	p.tellCond = !looked(g.Condition)
 	p.tellKnot = g.Kind == "rope" && !g.KnotsTold
 	p.tellLeg = g.Kind == "sling" && g.SlingAngle == nil
 	var known bool

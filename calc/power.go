@@ -220,6 +220,9 @@ func (w *power) winch(c job.Case) {
 	if w.p.Ground == "" {
 		w.loose = append(w.loose, w.path+".ground")
 	}
+	if w.p.Slope == nil {
+		w.loose = append(w.loose, w.path+".slope")
+	}
 	if s, ok := w.stand(c); ok {
 		s.Driven = bound.Exactly(bound.Ratio(1))
 		w.limits = append(w.limits, limit{name: "traction", f: must(puller.Braked(s)), rule: "grip × weight of the braked winch vehicle ± its grade", row: gripRow(w.p),

@@ -47,7 +47,7 @@ func drawn(t *rapid.T) job.Sheet {
 		Puller: &job.PullerSheet{
 			Kind: "wheeled", Mass: q("puller", 1500, 7000, "kg"), Driven: ptr(f("driven", 0.6, 1)), Slope: q("its slope", 0, 11, "deg"), SlopeFrom: "level", Pull: word("its pull", job.Pulls...),
 			Ground: word("its ground", "gravel", "asphalt", "firm soil"), HitchRating: q("hitch", 2, 8, "t"), Run: q("run", 10, 60, "m"), Hitch: "drawbar",
-			HitchHeight: "40 cm", AxleHeight: "60 cm", FrontShare: ptr(0.4), Wheelbase: "2.2 m", CGHeight: "80 cm", Rollover: &yes,
+			HitchHeight: "40 cm", AxleHeight: "60 cm", FrontShare: ptr(0.4), Wheelbase: "2.2 m", CGHeight: "80 cm", Rollover: &yes, SideSlope: "1 deg",
 		},
 		Anchors: []job.AnchorSheet{
 			{Kind: "tree", Use: "standing", Diameter: q("tree", 0.3, 0.7, "m"), Alive: &yes, Lean: &no, TiedBack: &yes},
@@ -328,12 +328,12 @@ func at[Q bound.Quantity](r *rand.Rand, v bound.Of[Q]) bound.Of[Q] {
 }
 
 // A field left out never makes a go of what was none. Left aside: the pins of
-// tackle and use, which leave the choice to the plan; and the angle off the
-// line and the puller's slope, which count as up to 10 deg and as the load's
-// slope either way when nobody told them.
+// tackle and use, which leave the choice to the plan.
 func TestFieldLeftOutIsNeverBetter(t *testing.T) {
 	worse := map[string]string{
 		"load.mass_from": "", "load.locked": "1", "load.sunk": "cab", "load.belly": "true", "load.side_slope": "18 deg",
+		"load.off_line": "30 deg", "load.tow_point.condition": "damaged", "load.holding_point.condition": "damaged", "load.holding_point.kind": "bumper",
+		"puller.slope": "40 deg", "puller.side_slope": "30 deg",
 		"load.tow_point.kind": "bumper", "load.tow_point.rating": "0.1 t", "load.tow_point.rating_kind": "unmarked",
 		"puller.driven": "0.01", "puller.ground": "ice", "puller.hitch": "top-link", "puller.hitch_rating": "0.1 t", "puller.run": "4 m",
 		"puller.hitch_height": "1 m", "puller.axle_height": "20 cm", "puller.front_share": "0.01", "puller.wheelbase": "1 cm", "puller.cg_height": "90 m",

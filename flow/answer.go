@@ -87,7 +87,7 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 		if points := []string{"tow_point", "holding_point"}; strings.HasPrefix(path, "puller.hitch") && slices.ContainsFunc(points, t.amending) && slices.Contains(points, t.s.Topic) {
 			continue // whose point is changed was said
 		}
-		if t.s.Topic == "holding_point" {
+		if strings.HasPrefix(t.s.Topic, "holding_point") {
 			path = strings.Replace(path, "load.tow_point.", "load.holding_point.", 1)
 		}
 		if rest, side := strings.CutPrefix(path, "load.side_slope"); side && t.s.Topic == "puller.side_slope" {

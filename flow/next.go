@@ -176,10 +176,14 @@ func (t *turn) wanted(p *calc.Plan) []string {
 		}
 	}
 	// What only people on the spot see and what has a question of its own is no
-	// item of the list, and is known before a plan may be a go.
+	// item of the list, and is known before a plan may be a go. It is asked once
+	// the figures stand.
+	out = slices.DeleteFunc(out, looked)
 	for _, c := range p.Checks {
-		if c.Result == calc.Unknown && c.OnSite {
-			out = append(out, slices.DeleteFunc(slices.Clone(c.Fields), ofList)...)
+		for _, f := range c.Fields {
+			if c.Result == calc.Unknown && c.ID != atPeak && (c.OnSite && !ofList(f) || looked(f)) {
+				out = append(out, f)
+			}
 		}
 	}
 	// What would be reckoned with as a span is asked before a plan may be a
@@ -190,6 +194,11 @@ func (t *turn) wanted(p *calc.Plan) []string {
 		}
 	}
 	return out
+}
+
+// looked reports whether a field is answered by a look at the place.
+func looked(field string) bool {
+	return slices.Contains([]string{"load.off_line", "load.tow_point.condition", "load.holding_point.condition", "puller.side_slope"}, strings.Replace(field, "pullers[0]", "puller", 1))
 }
 
 // ofList reports whether a field is answered by the list on the spot.

@@ -59,7 +59,7 @@ func (t *turn) easeFirst() bool {
 func nearLine(name string) bool {
 	tp, ok := topicByName(name)
 	return ok && (tp.state == Anchor || tp.state == AtAnchor || tp.state == AtGear || tp.name == "off_line" || tp.name == "lip" || tp.name == "puller.hitch" ||
-		strings.HasPrefix(tp.name, "tow_point") || tp.name == "holding_point")
+		strings.HasPrefix(tp.name, "tow_point") || strings.HasPrefix(tp.name, "holding_point"))
 }
 
 // againNear reports whether such a question is to be asked again.

@@ -152,6 +152,8 @@ var laterTopics = []topic{
 		fills: []string{"load.holding_point.kind", "load.holding_point.rating", "load.holding_point.rating_kind", "load.holding_point.shared"},
 		offers: append(sets("load.holding_point.kind", "rated_eye", "rated-eye", "frame", "frame", "hitch_ball", "hitch-ball", "bumper", "bumper",
 			"tie_down", "tie-down", "suspension", "suspension"), one("same_point", "load.holding_point.shared", "true"))},
+	{name: "holding_point.condition", state: AtLoad, hears: hear.TopicTowCondition, fills: []string{"load.holding_point.condition"}, apply: has("load.holding_point.kind"),
+		offers: sets("load.holding_point.condition", "good", "good", "damaged", "damaged"), skip: []set{{"load.holding_point.condition", "unknown"}}},
 
 	{name: "anchors[].diameter", state: AtAnchor},
 	{name: "anchors[].alive", state: AtAnchor, offers: yesNo("anchors[].alive"), skip: []set{{"anchors[].alive", "false"}}},

@@ -14,7 +14,7 @@ import (
 // pull does not begin before it is told.
 func TestNoPullBeforeItIsTold(t *testing.T) {
 	for topic, want := range map[string]string{
-		"off_line":              "pull.untold",
+		"off_line":              "plan.open",
 		"tow_point_condition":   "plan.open",
 		"puller_side_slope":     "plan.no_go",
 		"puller_rollover_frame": "plan.go_signed", // it counts as missing, and the signature names it
