@@ -135,7 +135,7 @@ func (s *search) judgeRatios(fs *findings, o weighed) {
 	var least *seat // of all that carries its share, the anchors and what another check judges too
 	for i := range o.path.seats {
 		t := &o.path.seats[i]
-		if r, known := t.ratio(); known && r <= 1 && (least == nil || less(least, t)) {
+		if r, known := t.ratio(); known && r <= 1 && (least == nil || less(least, t) || least.anchor && !t.anchor && !less(t, least)) { // gear before anchors, as [Plan.Weakest] has it
 			least = t
 		}
 		k := ratioKey(t)
