@@ -103,6 +103,9 @@ func (m *message) found(it *item) {
 			how = "eye"
 		}
 		m.put(m.load, "slope_from", how, nil, it)
+	case (m.topic == TopicSideSlope || m.topic == TopicPullerSide) && m.word(it.from) == "looks" && !m.steepBeside(it) &&
+		!slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("flat") || o.has("steepness") }):
+		// "Looks ok no rust" is of another thing.
 	case (m.topic == TopicSideSlope || m.topic == TopicPullerSide) && kind != "mass":
 		h := m.load
 		if m.topic == TopicPullerSide {

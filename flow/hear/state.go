@@ -89,6 +89,14 @@ func (m *message) lying(it *item) {
 			}
 			m.put(m.load, "slope", value, nil, it)
 		}
+	case m.topic == TopicSideSlope && it.has("flat") && !denied && m.load.open("side_slope") && m.throughout(it) && !m.steepBeside(it):
+		if h, doubt := m.owner(it, vehicles); !doubt && (h == nil || h == m.load) {
+			value := "0 to 3 deg"
+			if m.nearly(it) {
+				value = "0 to 5 deg"
+			}
+			m.put(m.load, "side_slope", value, nil, it)
+		}
 	case it.has("steepness") && !denied:
 		m.steepWord(it)
 	case it.has("inline") && m.topic == TopicOffLine && !denied && !slices.ContainsFunc(m.clauses, func(c *clause) bool { return turning(m.word(c.from)) || bends[m.word(c.from)] }):
