@@ -130,7 +130,7 @@ func (m *message) near(c *clause, class string, not *item) bool {
 
 func (m *message) gear(it *item) {
 	kind, more, _ := strings.Cut(it.means["gear"], " ")
-	if m.ofAnchor(it) {
+	if m.ofAnchor(it) || strings.Contains(more, "improvised") && m.liesAbout(it) {
 		it.used = true
 		return
 	}
@@ -170,6 +170,16 @@ func (m *message) ofAnchor(it *item) bool {
 		of--
 	}
 	return m.word(of) == "of" && slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("anchor") && o.to == of })
+}
+
+// liesAbout reports whether a makeshift thing is named only as what lies in the place:
+// fence wire in the hedge is in no rig.
+func (m *message) liesAbout(it *item) bool {
+	at := it.to
+	for slices.Contains([]string{"lying", "lies", "just", "old", "in", "along", "on", "by", "the", "a"}, m.word(at)) {
+		at++
+	}
+	return at > it.to && slices.Contains([]string{"hedge", "ditch", "field", "grass", "ground", "verge", "bank", "fence", "mud", "bushes", "brambles"}, m.word(at))
 }
 
 // tiesBack reports whether an item is what an anchor is tied back to, which

@@ -21,6 +21,10 @@ func (m *message) number(it *item) {
 		m.likeFigure(it, q)
 		return
 	}
+	if h := m.remain(it); h != nil && whole && n != "0" {
+		m.put(h, "count", n, it.q, it)
+		return
+	}
 	if !whole || len(m.mentionsIn(it.clause)) > 0 {
 		return
 	}
@@ -42,6 +46,19 @@ func (m *message) number(it *item) {
 			m.put(m.asked, name, n, it.q, it)
 		}
 	}
+}
+
+// remain returns the piece of which a number is said to be left: "checked the
+// shackles, 3 left". What is left is no side.
+func (m *message) remain(it *item) *head {
+	if m.word(it.to) != "left" || it.to+1 < it.clause.to {
+		return nil
+	}
+	h, doubt := m.owner(it, func(mt *mention) bool { return mt.head.class == "gear" && strings.HasSuffix(mt.it.name, "s") })
+	if doubt || h == nil || h.count > 0 {
+		return nil
+	}
+	return h
 }
 
 // each reports whether a bare number stands before the message's only figure:
