@@ -24,7 +24,8 @@ type sight struct {
 	jerks  bool         // the rig may be another than the one that was walked
 }
 
-// sights are read in this order: the first that fits is meant.
+// sights are offered in this order; that in which words are read is [hear.Seen], where a
+// slip comes before a load that is stuck, since a load stands at a slip as well.
 //
 // Source: common practice.
 var sights = []sight{
@@ -37,8 +38,8 @@ var sights = []sight{
 	{kind: "tips", stops: true, causes: []calc.Cause{calc.Tipped}, jerks: true},
 	{kind: "creeps", causes: []calc.Cause{calc.Creep}, jerks: true},
 	{kind: "wheel", causes: []calc.Cause{calc.Rerig}, jerks: true},
-	{kind: "slips", learns: "slip", causes: []calc.Cause{calc.PullSlip}, jerks: true}, // before stuck: a load stands there too
 	{kind: "stuck", learns: "stuck", causes: []calc.Cause{calc.PullSlip}, jerks: true},
+	{kind: "slips", learns: "slip", causes: []calc.Cause{calc.PullSlip}, jerks: true},
 	{kind: "runs", stops: true, causes: []calc.Cause{calc.PullSlip, calc.Ran, calc.Jerked}, jerks: true},
 	{kind: "signal", stops: true, causes: []calc.Cause{calc.SignalLost}},
 	{kind: "unsure", stops: true, causes: []calc.Cause{calc.Unsure}},

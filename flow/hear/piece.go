@@ -72,7 +72,13 @@ func (m *message) pieces(it *item) {
 	case it.has("rkind") && m.topic == TopicPullerStamp:
 		m.put(m.puller, "rating_kind", it.means["rkind"], nil, it)
 	case it.has("plain") && m.topic.field() == "condition" && m.asked != nil:
-		m.put(m.asked, "condition", it.means["plain"], nil, it)
+		h, doubt := m.owner(it, is("gear"))
+		if h == nil {
+			h = m.asked // "shackles are fine" is no word on the rope that was asked about
+		}
+		if !doubt {
+			m.put(h, "condition", it.means["plain"], nil, it)
+		}
 	case it.has("plain") && m.byItself(it) && of("gear") != nil && len(of("gear").slots) > 0:
 		m.put(of("gear"), "condition", it.means["plain"], nil, it) // "70 m, WLL 6 t, good"
 	case it.has("rkind") && it.q == nil:
