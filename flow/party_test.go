@@ -2,6 +2,8 @@ package flow_test
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -21,6 +23,19 @@ type phones struct {
 
 func newPhones(t testing.TB) *phones {
 	return &phones{t: t, log: newMemory(), engine: newEngine(), at: time.Date(2026, 5, 4, 9, 0, 0, 0, time.UTC), last: map[string]flow.Message{}}
+}
+
+// copied is all of it as it stands, apart from what it was copied from.
+func (p *phones) copied(t testing.TB, engine *flow.Engine) *phones {
+	log := newMemory()
+	p.log.mu.Lock()
+	defer p.log.mu.Unlock()
+	for s, list := range p.log.streams {
+		log.streams[s] = slices.Clone(list)
+	}
+	maps.Copy(log.heads, p.log.heads)
+	maps.Copy(log.done, p.log.done)
+	return &phones{t: t, log: log, engine: engine, at: p.at, n: p.n, last: maps.Clone(p.last)}
 }
 
 // input makes the next input of a person, whose chat is called after them.

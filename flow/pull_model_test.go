@@ -1,9 +1,9 @@
 package flow_test
 
 import (
-	"maps"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -16,13 +16,7 @@ import (
 
 // copied is a job as it stands, apart from the one it was copied from.
 func (p *puller) copied(t testing.TB) *puller {
-	log := newMemory()
-	for s, list := range p.log.streams {
-		log.streams[s] = slices.Clone(list)
-	}
-	maps.Copy(log.heads, p.log.heads)
-	maps.Copy(log.done, p.log.done)
-	return &puller{crew: p.crew, code: p.head().Code, phonesAt: &phonesAt{phones: &phones{t: t, log: log, engine: p.engine, at: p.at, n: p.n, last: maps.Clone(p.last)}}}
+	return &puller{crew: p.crew, code: p.head().Code, phonesAt: &phonesAt{phones: p.phones.copied(t, p.engine)}}
 }
 
 // stages are the stages of a pull in the order in which alongTheWay meets them.
@@ -33,8 +27,32 @@ var alongTheWay = []flow.Stage{
 
 var theWayOff = []flow.Stage{flow.Securing, flow.SlackOff, flow.SlackIsOff, flow.Unrig, flow.GearCheck}
 
-// standing returns jobs that stand at every stage.
+// stood are jobs that stand at every stage, by who has a phone.
+var (
+	stoodLock sync.Mutex
+	stood     = map[string]map[flow.Stage]*puller{}
+)
+
+// standing returns jobs that stand at every stage. They are played once; who asks
+// gets copies, under an engine of their own.
 func standing(t testing.TB, crew ...string) map[flow.Stage]*puller {
+	t.Helper()
+	stoodLock.Lock()
+	defer stoodLock.Unlock()
+	key := strings.Join(crew, " ")
+	if stood[key] == nil {
+		stood[key] = played(t, crew...)
+	}
+	engine := otherEngine()
+	out := map[flow.Stage]*puller{}
+	for stage, p := range stood[key] {
+		out[stage] = p.copied(t)
+		out[stage].engine = engine
+	}
+	return out
+}
+
+func played(t testing.TB, crew ...string) map[flow.Stage]*puller {
 	p := readyToPull(t, crew...)
 	out := map[flow.Stage]*puller{}
 	for _, stage := range alongTheWay {

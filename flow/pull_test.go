@@ -3,7 +3,6 @@ package flow_test
 import (
 	"encoding/json"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -85,18 +84,15 @@ func readyToPull(t testing.TB, crew ...string) *puller {
 		ready[key] = p
 	}
 	was := ready[key]
-	log := newMemory()
-	was.log.mu.Lock()
-	for s, list := range was.log.streams {
-		log.streams[s] = slices.Clone(list)
-	}
-	maps.Copy(log.heads, was.log.heads)
-	maps.Copy(log.done, was.log.done)
-	was.log.mu.Unlock()
+	return &puller{crew: was.crew, code: was.head().Code, phonesAt: &phonesAt{phones: was.phones.copied(t, otherEngine())}}
+}
+
+// otherEngine is one that calls its jobs otherwise than the one that played them.
+func otherEngine() *flow.Engine {
 	engine := newEngine()
 	dice := 0
-	engine.Random = func(n int) int { dice += 7919; return dice % n } // its jobs are not called as this one
-	return &puller{crew: was.crew, code: was.head().Code, phonesAt: &phonesAt{phones: &phones{t: t, log: log, engine: engine, at: was.at, n: was.n, last: maps.Clone(was.last)}}}
+	engine.Random = func(n int) int { dice += 7919; return dice % n }
+	return engine
 }
 
 // has reports whether the last buttons of a chat have one whose choice begins so.

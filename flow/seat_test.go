@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -12,9 +13,27 @@ import (
 	"linetender/flow/script"
 )
 
+// plans are jobs whose crew is to be named, by who has a phone.
+var (
+	plansLock sync.Mutex
+	plans     = map[string]*phonesAt{}
+)
+
 // planned brings a job of several phones to where the crew is named: a plain
-// plan that is a go, with a holding line, for four people.
+// plan that is a go, with a holding line, for four people. It is played once; who
+// asks gets a copy.
 func planned(t testing.TB, phones ...string) *phonesAt {
+	t.Helper()
+	plansLock.Lock()
+	defer plansLock.Unlock()
+	key := strings.Join(phones, " ")
+	if plans[key] == nil {
+		plans[key] = plannedAnew(t, phones...)
+	}
+	return &phonesAt{phones: plans[key].copied(t, otherEngine())}
+}
+
+func plannedAnew(t testing.TB, phones ...string) *phonesAt {
 	t.Helper()
 	scripts, err := script.Folder(talkDir)
 	if err != nil {
