@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -38,8 +39,11 @@ func newChair(t testing.TB) *chair {
 	}
 }
 
+// english is read once: it says the same to every engine.
+var english = sync.OnceValue(wording.English)
+
 func newEngine() *flow.Engine {
-	return &flow.Engine{Reckon: reckon, Words: wording.English(), Random: script.Dice(), Anyone: true}
+	return &flow.Engine{Reckon: reckon, Words: english(), Random: script.Dice(), Anyone: true}
 }
 
 // input makes the next input of the chair.
