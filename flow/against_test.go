@@ -9,6 +9,7 @@ import (
 
 // TestAgainstGo: what anybody tells against a go ends it, whoever had said yes.
 func TestAgainstGo(t *testing.T) {
+	flow.Lone(t)
 	for _, who := range []string{"Cy", "Eve"} {
 		for _, words := range []string{"Di is not sober", "Di had a beer", "Di has been drinking", "Di had a beer didnt he?"} {
 			for _, pulls := range []bool{false, true} {

@@ -11,6 +11,7 @@ import (
 // of its questions stands, and never to an item that others answer; whatever is
 // offered with the question that it leads to is taken.
 func TestBackAtASignature(t *testing.T) {
+	flow.Lone(t)
 	for _, say := range [][]string{{}, {"Ada Holm"}, {"Ada Holm", "Di"}, {"Ada Holm", "Cy", "throttle at idle"}} {
 		p := toSign(t, "", "", "Bo", "Cy", "Di", "Eve")
 		for _, words := range say {

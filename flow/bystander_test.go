@@ -28,6 +28,7 @@ var bystanders = []struct{ text, item string }{
 // TestSomebodyAtTheRope: who is told to be near what is rigged stops it, whoever
 // tells it and whatever is asked then.
 func TestSomebodyAtTheRope(t *testing.T) {
+	flow.Lone(t)
 	for _, stage := range []flow.Stage{flow.AllPlaced, flow.SlackOut, flow.LightTension, flow.FirstMove, flow.Held} {
 		p := readyToPull(t)
 		p.to(stage)
@@ -81,6 +82,7 @@ func TestNobodyAtTheRope(t *testing.T) {
 // TestSomebodyBeforeTheRig: before anything is rigged it is a no to the item of
 // the list that it is about, and rain in the same breath is not lost.
 func TestSomebodyBeforeTheRig(t *testing.T) {
+	flow.Lone(t)
 	for _, crew := range [][]string{nil, {"Bo", "Cy", "Di"}} {
 		p := readyToPull(t, crew...)
 		for _, row := range bystanders {

@@ -61,6 +61,7 @@ func cardsOf(t *testing.T, n int, holds, blocks bool, kind string) map[string]st
 // named where there are several, what stops the pull, how far it goes, what is done
 // at its end, and nothing that the rig does not have. With -v they can be read.
 func TestCards(t *testing.T) {
+	Lone(t)
 	for _, kind := range []string{"wheeled", "winch", "hand-winch", "people"} {
 		for _, holds := range []bool{true, false} {
 			for _, blocks := range []bool{true, false} {

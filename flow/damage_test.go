@@ -45,6 +45,7 @@ func TestDamageNeedsTwo(t *testing.T) {
 // TestAShockIsOfAllThatWasLoaded: after a jerk all of the loaded path is looked
 // at again, not the slings alone.
 func TestAShockIsOfAllThatWasLoaded(t *testing.T) {
+	flow.Lone(t)
 	for _, text := range []string{"there was a big jerk", "the rope jerked hard", "it snatched", "shock load on the rope"} {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		p.to(flow.Bite)
@@ -144,6 +145,7 @@ func gearDamaged(g job.GearSheet) bool { return g.Condition == "damaged" }
 // TestDamageNeedsTwoOnOnePhone: with nobody else's phone on the spot it takes
 // somebody else's eyes as well, by name: in the pull, and of what is told from afar.
 func TestDamageNeedsTwoOnOnePhone(t *testing.T) {
+	flow.Lone(t)
 	for _, try := range []string{"change block condition good", "change block wll 3 t, good", "the block is good", "its only paint"} {
 		p := readyToPull(t)
 		p.to(flow.LightTension)

@@ -2,6 +2,7 @@ package flow_test
 
 import (
 	"fmt"
+	"linetender/flow"
 	"strings"
 	"testing"
 )
@@ -9,6 +10,7 @@ import (
 // TestHazardsComeTogether: a hazard told while another is open is not lost in it,
 // and no bare "none" of the lead has either gone before somebody else has looked.
 func TestHazardsComeTogether(t *testing.T) {
+	flow.Lone(t)
 	for _, none := range []string{"none", "its none", "[none]"} {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		hazards := func() string { h, _ := p.job().Sheet.Get("hazards"); return h }

@@ -13,6 +13,7 @@ import (
 // over, to scratch the tree or to pace the line before the driver has said that it
 // lies slack; the way there is open, a bite is not, and all of it is asked then.
 func TestNothingNearATightLine(t *testing.T) {
+	flow.Lone(t)
 	hands := func(topic string) bool {
 		return strings.HasPrefix(topic, "gear") || strings.HasPrefix(topic, "anchor") || slices.Contains([]string{"reach", "lead", "off_line", "lip"}, topic)
 	}
@@ -70,6 +71,7 @@ func TestNothingNearATightLine(t *testing.T) {
 // TestNobodyIsSentToATightLine: an answer that came sooner than anybody can look
 // is asked back about, and while the line is tight that sends nobody up to it.
 func TestNobodyIsSentToATightLine(t *testing.T) {
+	flow.Lone(t)
 	for _, at := range []flow.Stage{flow.LightTension, flow.Held} {
 		for _, words := range []string{"rain has started", "the load does not move, stuck"} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")

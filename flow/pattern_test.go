@@ -59,6 +59,7 @@ func sameAs(t *testing.T, p *hear.Pattern, text string) {
 // write, to all that the patterns look for, alone and in pairs, and nothing of it
 // is read without being counted here.
 func TestPatternsAnswerAsTheirExpressions(t *testing.T) {
+	Lone(t)
 	all := patterns(t)
 	files, err := os.ReadDir(".")
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"linetender/flow"
 	"linetender/flow/hear"
 )
 
@@ -39,6 +40,7 @@ func pieces(c *chair) int {
 // TestRemarksAddNothing: what is said of a piece that is there adds none; only
 // words that add do.
 func TestRemarksAddNothing(t *testing.T) {
+	flow.Lone(t)
 	for _, tc := range []struct {
 		say  string
 		more int
@@ -86,6 +88,7 @@ func TestOneMoreIsOneMore(t *testing.T) {
 // TestWithout: a piece is taken off the list by the words that people have for
 // it, it is read back, and what was told of the others stays theirs.
 func TestWithout(t *testing.T) {
+	flow.Lone(t)
 	for _, tc := range []struct {
 		say  string
 		gone string

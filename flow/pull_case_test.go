@@ -164,6 +164,7 @@ func planOf(t *testing.T, s *flow.Session) calc.Plan {
 // light load was asked of it gives no more than that, and the plan is no go any
 // longer; that the load stands there is as it should be.
 func TestLightTensionTeaches(t *testing.T) {
+	flow.Lone(t)
 	for _, at := range []flow.Stage{flow.Tightening, flow.LightTension} {
 		for words, learns := range map[string]bool{"it slips": true, "the winch stalled": true, "nothing moves": false} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
@@ -211,6 +212,7 @@ func TestStopTeaches(t *testing.T) {
 // TestSpunWheelsAreASlip: wheels that spun are a slip, whatever stands beside it, and
 // told after the load was reported stuck, or only as the lead's reason for a stop.
 func TestSpunWheelsAreASlip(t *testing.T) {
+	flow.Lone(t)
 	slips := func(s *flow.Session) (n int) {
 		for _, w := range s.Sheet.Seen {
 			if w.What == "slip" {

@@ -12,6 +12,7 @@ import (
 // was taken up the easing comes before all else, and nobody is asked to read gear
 // before the driver has said that it lies slack.
 func TestTautLineIsEasedFirst(t *testing.T) {
+	flow.Lone(t)
 	for _, stage := range []flow.Stage{flow.SlackOut, flow.SlackIsOut, flow.Tightening, flow.LightTension} {
 		for _, how := range []string{"slacken", "stop", "it creaked", "wait", "it slips"} {
 			for _, crew := range [][]string{nil, {"Bo", "Cy", "Di", "Eve"}} {

@@ -10,6 +10,7 @@ import (
 // TestWithheldInWords: whoever withholds says so with or without the number, and
 // why; everybody reads the reason. What lets it go on is read by itself only.
 func TestWithheldInWords(t *testing.T) {
+	flow.Lone(t)
 	for words, reason := range map[string]string{
 		"withhold 1, tree looks dead on the photo": "tree looks dead on the photo", "Withhold 1 because The Oak leans": "The Oak leans", "withhold hold 1": "",
 		"withhold": "", "withold 1 - no photo yet": "no photo yet", "don't release 1, i can't see the anchor": "i can't see the anchor", "dont release yet": "", "i withhold 1: wait for the farmer": "wait for the farmer",

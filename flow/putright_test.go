@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"linetender/flow"
 	"os"
 	"strings"
 	"testing"
@@ -45,6 +46,7 @@ func TestItemAnswers(t *testing.T) {
 // TestPutRight: what failed on the spot is named, and asked again once
 // somebody says that it is put right; the words alone pass nothing.
 func TestPutRight(t *testing.T) {
+	flow.Lone(t)
 	for _, say := range []string{"yes fixed now", "pins are secured now", "change pins", "fixed"} {
 		c := toItem(t, "pins secured")
 		if said := textOf(c.say("no")); !strings.Contains(said, "pins secured, hook mouths closed: no") {

@@ -10,6 +10,7 @@ import (
 // TestReferredWithALineOnIt: a job that is for professionals in the middle of a pull
 // has a line and a load to be left safely first, and that is what is offered.
 func TestReferredWithALineOnIt(t *testing.T) {
+	flow.Lone(t)
 	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	p.to(flow.Held)
 	p.say("Ada", "change weight 40 t")

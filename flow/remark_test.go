@@ -66,6 +66,7 @@ func TestWordsHold(t *testing.T) {
 // TestWordsThatGoOn: a count, that all is well, a note, a question how far it
 // is and the words that help go on.
 func TestWordsThatGoOn(t *testing.T) {
+	flow.Lone(t)
 	for _, text := range []string{"it's coming up nicely", "all good", "note a kite", "how far is it", "so far", "how", "keep going", "moved 10 cm", "took in 1 m, moved 0.5 m", "it moves"} {
 		for _, who := range []string{"Ada", "Cy"} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
@@ -84,6 +85,7 @@ func TestWordsThatGoOn(t *testing.T) {
 // TestHoldIsToldFirst: whatever takes the job out of a pull that moves tells
 // everybody to hold first, who wrote it among them.
 func TestHoldIsToldFirst(t *testing.T) {
+	flow.Lone(t)
 	for _, text := range []string{"new", "leave", "back", "change weight", "weight 9 t", "there is a power line above us", "I smell gas"} {
 		for _, crew := range [][]string{nil, {"Bo", "Cy", "Di", "Eve"}} {
 			p := readyToPull(t, crew...)

@@ -60,6 +60,7 @@ func TestReportsHoldFirst(t *testing.T) {
 
 // TestHoldWords: who wants it to hold and has no better word for it is obeyed.
 func TestHoldWords(t *testing.T) {
+	flow.Lone(t)
 	for _, text := range []string{"hold", "wait", "whoa", "no", "careful", "hold on"} {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		p.to(flow.FirstMove)
@@ -104,6 +105,7 @@ func TestReportsOutsideThePull(t *testing.T) {
 // whose part it is before anything goes on, and all that was told of a stop
 // counts, not what was said last.
 func TestCausesOfTheirOwn(t *testing.T) {
+	flow.Lone(t)
 	for _, row := range []struct {
 		reason, cause string
 		asked         []string // of the list
@@ -258,6 +260,7 @@ func TestStopIsWalkedAgain(t *testing.T) {
 // TestOutOfHurt: a job that stands referred because somebody was hurt while the
 // line lay comes back to the hold point once nobody is, and no further.
 func TestOutOfHurt(t *testing.T) {
+	flow.Lone(t)
 	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	p.to(flow.Held)
 	p.say("Cy", "Bo is hurt")

@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"linetender/flow"
 	"strings"
 	"testing"
 )
@@ -64,6 +65,7 @@ func TestSignedOnTheirOwnPhone(t *testing.T) {
 }
 
 func TestNoWordNoSignature(t *testing.T) {
+	flow.Lone(t)
 	p := toSign(t, "me", "Di", "Bo", "Cy", "Di", "Eve")
 	if strings.Contains(p.last["test/Ada"].Text(), "your own word") {
 		t.Error("who typed their own name is asked again")
@@ -86,6 +88,7 @@ func TestNoWordNoSignature(t *testing.T) {
 
 // TestWhoHasGoneSignsNothing: who leaves while they are asked has not said yes.
 func TestWhoHasGoneSignsNothing(t *testing.T) {
+	flow.Lone(t)
 	p := toSign(t, "me", "Di", "Bo", "Cy", "Di", "Eve")
 	p.say("Di", "leave")
 	p.say("Ada", "go on")

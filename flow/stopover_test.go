@@ -85,6 +85,7 @@ func TestStopIsOverLast(t *testing.T) {
 // TestLookingEndsNothing: at a signature, and in a stop, words that only look are
 // answered; they are nobody's name and no reason, and the stop stays on.
 func TestLookingEndsNothing(t *testing.T) {
+	flow.Lone(t)
 	look := map[string]string{"board": "Job ", "show board": "Job ", "so far": "weight 2.4 t", "checks": ""}
 	p := toSign(t, "", "", "Bo", "Cy", "Di", "Eve")
 	for word, want := range look {

@@ -62,6 +62,7 @@ func TestWheelIsGivenFirst(t *testing.T) {
 // TestWhoLeavesATightLineHearsOneThing: to stay until relieved, and not that they are
 // out as well.
 func TestWhoLeavesATightLineHearsOneThing(t *testing.T) {
+	flow.Lone(t)
 	for _, stage := range []flow.Stage{flow.LightTension, flow.Bite, flow.Held} {
 		for _, who := range []string{"Bo", "Cy", "Di"} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")

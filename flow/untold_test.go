@@ -13,6 +13,7 @@ import (
 // and where nobody can say it nothing is pulled: it counts at its worst, or the
 // pull does not begin before it is told.
 func TestNoPullBeforeItIsTold(t *testing.T) {
+	flow.Lone(t)
 	for topic, want := range map[string]string{
 		"off_line":              "plan.open",
 		"tow_point_condition":   "plan.open",
