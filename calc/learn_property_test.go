@@ -216,7 +216,7 @@ func TestWhateverIsSeenIsOrdered(t *testing.T) {
 // its best figure or what any piece carries, and with a step ahead not even then.
 func TestNoEvidenceLessensAWayThatWasNotPassed(t *testing.T) {
 	would := 0
-	rapid.Check(t, func(t *rapid.T) {
+	holds := func(t *rapid.T) {
 		s := drawn(t)
 		step := rapid.Bool().Draw(t, "a step ahead")
 		if step {
@@ -252,7 +252,11 @@ func TestNoEvidenceLessensAWayThatWasNotPassed(t *testing.T) {
 		if l, _ := learn(read(t, alike)); lessened(l.Need, l.Told) {
 			would++
 		}
-	})
+	}
+	// Now and then none of a hundred drawn would lessen it at all.
+	for tries := 0; tries < 20 && (tries == 0 || would == 0); tries++ {
+		rapid.Check(t, holds)
+	}
 	if would == 0 {
 		t.Error("nothing seen would have lessened the need anywhere")
 	}
