@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"linetender/calc/bound"
 	"linetender/calc/handbook"
 	"linetender/calc/job"
 	"linetender/calc/unit"
@@ -109,18 +108,14 @@ func instead(c job.Case, s *search, o weighed) []remedy {
 	var out []remedy
 	for _, l := range s.leftOut(o) {
 		bearing := func(f unit.Force) func(c *job.Case) {
-			rating := job.Rating{Kind: "working", Force: new(bound.Exactly(f))}
+			rating := workingOf(f)
 			return func(c *job.Case) {
-				for i := range c.Gear {
-					if g := &c.Gear[i]; fmt.Sprintf("gear[%d]", i) == l.path {
-						g.Rating, g.Condition, g.Improvised, g.Knots, g.KnotsTold = rating, "good", &no, nil, true
-						straight(g)
-					}
+				if g := gearAt(c, l.path); g != nil {
+					g.Rating, g.Condition, g.Improvised, g.Knots, g.KnotsTold = rating, "good", &no, nil, true
+					straight(g)
 				}
-				for i := range c.Anchors {
-					if fmt.Sprintf("anchors[%d]", i) == l.path {
-						c.Anchors[i] = job.Anchor{Kind: "rated", Name: c.Anchors[i].Name, Rating: rating}
-					}
+				if a := anchorAt(c, l.path); a != nil {
+					*a = job.Anchor{Kind: "rated", Name: a.Name, Rating: rating}
 				}
 			}
 		}

@@ -99,11 +99,6 @@ func winchAnchor(o weighed) (remedy, bool) {
 	}), true
 }
 
-// workingOf is a stamp that says how much a thing may carry.
-func workingOf(f unit.Force) job.Rating {
-	return job.Rating{Kind: "working", Force: new(bound.Exactly(f))}
-}
-
 // lean chooses a way on which the load leans less to the side. It is never dug
 // under, which is what tips it.
 func lean(c job.Case, o weighed) []remedy {
@@ -139,10 +134,8 @@ func holdLonger(c job.Case, o weighed) []remedy {
 		}
 		whole := bound.Exactly(need)
 		return []remedy{plain(fmt.Sprintf("Hold it with a rope as strong as the %s, and at least %s long.", t.label, long(need)), func(c *job.Case) {
-			for i := range c.Gear {
-				if fmt.Sprintf("gear[%d]", i) == t.piece.path {
-					c.Gear[i].Length = &whole
-				}
+			if g := gearAt(c, t.piece.path); g != nil {
+				g.Length = &whole
 			}
 		})}
 	}
@@ -193,13 +186,7 @@ func ownAnchor(c job.Case, o weighed) []remedy {
 		if want > most {
 			return
 		}
-		out = append(out, plain(fmt.Sprintf(do, needed(want)), func(c *job.Case) {
-			for i := range c.Anchors {
-				if fmt.Sprintf("anchors[%d]", i) == path {
-					c.Anchors[i] = job.Anchor{Kind: "rated", Use: c.Anchors[i].Use, Rating: workingOf(want)}
-				}
-			}
-		}))
+		out = append(out, plain(fmt.Sprintf(do, needed(want)), func(c *job.Case) { bringAnchor(c, path, workingOf(want)) }))
 	}
 	held := unit.Force(0) // what the line that holds puts on its anchor alone
 	for _, t := range o.path.seats {

@@ -31,7 +31,7 @@ func secondLine(c job.Case) (remedy, bool) {
 	}
 	return remedy{scaled: true,
 		set: func(c *job.Case, k float64) {
-			rating := job.Rating{Kind: "working", Force: new(bound.Exactly(bears(k)))}
+			rating := workingOf(bears(k))
 			whole, no := bound.Exactly(reach), false
 			c.Gear = append(c.Gear, job.Gear{Kind: "rope", Use: "holding", Count: 1, Sheaves: 1, Rating: rating, Material: "polyester", Length: &whole,
 				KnotsTold: true, Condition: "good", Improvised: &no})
@@ -52,6 +52,38 @@ func secondLine(c job.Case) (remedy, bool) {
 // is longer: as far in multiples, since whoever brings more brings twice as much.
 func towards[Q bound.Quantity](from, to Q, k float64) Q {
 	return Q(float64(from) * math.Pow(float64(to)/float64(from), k))
+}
+
+// gearAt is the piece of a case at a path, nil for none there.
+func gearAt(c *job.Case, path string) *job.Gear {
+	for i := range c.Gear {
+		if fmt.Sprintf("gear[%d]", i) == path {
+			return &c.Gear[i]
+		}
+	}
+	return nil
+}
+
+// anchorAt is the anchor of a case at a path, nil for none there.
+func anchorAt(c *job.Case, path string) *job.Anchor {
+	for i := range c.Anchors {
+		if fmt.Sprintf("anchors[%d]", i) == path {
+			return &c.Anchors[i]
+		}
+	}
+	return nil
+}
+
+// bringAnchor puts one that is stamped in the place of an anchor, for its use.
+func bringAnchor(c *job.Case, path string, rating job.Rating) {
+	if a := anchorAt(c, path); a != nil {
+		*a = job.Anchor{Kind: "rated", Use: a.Use, Rating: rating}
+	}
+}
+
+// workingOf is a stamp that says how much a thing may carry.
+func workingOf(f unit.Force) job.Rating {
+	return job.Rating{Kind: "working", Force: new(bound.Exactly(f))}
 }
 
 // shortRope reports whether a rope is no whole haul line: one of several, of a
@@ -109,7 +141,7 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 	if want > most {
 		return remedy{}, false
 	}
-	rating := job.Rating{Kind: "working", Force: &Force{Low: want, Best: want, High: want}}
+	rating := workingOf(want)
 	no := false
 	switch {
 	case t.piece != nil:
@@ -125,36 +157,29 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 			}
 		}
 		return plain(do, func(c *job.Case) {
-			for i := range c.Gear {
-				if fmt.Sprintf("gear[%d]", i) != p.path {
-					continue
+			if g := gearAt(c, p.path); g != nil && g.Use == "" && g.Count > places { // the others of its lot stay
+				more := *g
+				more.Count -= places
+				c.Gear = append(c.Gear, more)
+			}
+			g := gearAt(c, p.path)
+			if g == nil {
+				return
+			}
+			g.Rating, g.Condition, g.Improvised, g.Count, g.Knots = rating, "good", &no, places, nil
+			straight(g)
+			if short {
+				longest, _ := handbook.LongestRope()
+				whole := bound.Exactly(longest)
+				if o.s.rope != nil { // as much as is said, and no more
+					whole = bound.Exactly(o.s.rope.High + o.kept())
 				}
-				if more := c.Gear[i]; more.Use == "" && more.Count > places { // the others of its lot stay
-					more.Count -= places
-					c.Gear = append(c.Gear, more)
-				}
-				g := &c.Gear[i]
-				g.Rating, g.Condition, g.Improvised, g.Count, g.Knots = rating, "good", &no, places, nil
-				straight(g)
-				if short {
-					longest, _ := handbook.LongestRope()
-					whole := bound.Exactly(longest)
-					if o.s.rope != nil { // as much as is said, and no more
-						whole = bound.Exactly(o.s.rope.High + o.kept())
-					}
-					g.Length = &whole
-				}
+				g.Length = &whole
 			}
 		}), true
 	case t.fixed != nil:
 		f := t.fixed
-		return plain(fmt.Sprintf("Use an anchor in place of the %s that may be counted for at least %s.", f.label, needed(want)), func(c *job.Case) {
-			for i := range c.Anchors {
-				if fmt.Sprintf("anchors[%d]", i) == f.path {
-					c.Anchors[i] = job.Anchor{Kind: "rated", Use: c.Anchors[i].Use, Rating: rating}
-				}
-			}
-		}), true
+		return plain(fmt.Sprintf("Use an anchor in place of the %s that may be counted for at least %s.", f.label, needed(want)), func(c *job.Case) { bringAnchor(c, f.path, rating) }), true
 	case t.use == "tow-point":
 		return plain(fmt.Sprintf("Make fast to a rated point on the frame of at least %s working.", needed(want)), func(c *job.Case) {
 			c.Load.TowPoint = &job.TowPoint{Kind: "frame", Rating: rating, Condition: "good"}
@@ -197,11 +222,8 @@ func straight(g *job.Gear) {
 
 // stronger brings more force, where nothing smaller does it.
 func stronger(c job.Case, o weighed) []remedy {
-	if o.power == nil {
-		return nil
-	}
 	var out []remedy
-	i := slices.IndexFunc(c.Pullers, func(p job.Puller) bool { return p == o.power.p })
+	i := pullerIn(c, o)
 	if i < 0 {
 		return nil
 	}
