@@ -8,6 +8,7 @@ import (
 	"html/template"
 	"math"
 	"strings"
+	"sync"
 
 	"github.com/BurntSushi/toml"
 
@@ -45,11 +46,11 @@ func say(key string, args ...any) (string, error) {
 	return fmt.Sprintf(w, args...), nil
 }
 
-var talk = wording.English()
+var talk = sync.OnceValue(wording.English)
 
 // chat words a sentence as the conversation has it, so that the page and the card
 // on a phone say the same.
-func chat(key wording.Key) (string, error) { return talk.Say(unit.Metric, key, nil) }
+func chat(key wording.Key) (string, error) { return talk().Say(unit.Metric, key, nil) }
 
 var pages = template.Must(template.New("").Option("missingkey=error").Funcs(template.FuncMap{
 	"say":     say,
