@@ -121,23 +121,22 @@ func (t *turn) noBetter(changes []change) []change {
 // betterWord reports whether one word for what the stuck vehicle stands on, how deep, on
 // which wheels and where it is made fast makes things look better than another.
 func betterWord(path, was, value string) bool {
-	depths := []string{"none", "hub", "fender", "cab"}
 	firm := []string{"rated-eye", "frame"}
 	switch path {
 	case "load.ground":
 		old, _, okOld := handbook.Rolling(handbook.Ground(was))
 		now, _, okNow := handbook.Rolling(handbook.Ground(value))
 		return !okOld || !okNow || now.High < old.High || now.Low < old.Low
-	case "load.sunk":
-		return slices.Index(depths, value) < slices.Index(depths, was)
+	case "load.sunk", "load.belly":
+		old, okOld := rankOf(path, was)
+		now, okNow := rankOf(path, value)
+		return okOld && okNow && now > old
 	case "load.locked":
 		old, errOld := strconv.ParseFloat(was, 64)
 		now, errNow := strconv.ParseFloat(value, 64)
 		return errOld != nil || errNow != nil || now < old
 	case "load.tow_point.kind":
 		return slices.Contains(firm, value) && !slices.Contains(firm, was)
-	case "load.belly":
-		return value == "false" && was == "true"
 	}
 	return false
 }

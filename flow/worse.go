@@ -60,19 +60,16 @@ func rankOf(path, value string) (int, bool) {
 // the one that stands, is worse off than it is.
 func (t *turn) worse(path, value string) bool {
 	was, _ := t.s.Sheet.Get(path)
-	if path == "hazards" {
-		return adds(was, value)
-	}
 	return t.heldAgainst(path, value, was) > 0
 }
 
 // heldAgainst holds two values of a field against each other: above 0 the first is the
 // worse, below 0 the second, and at 0 nothing tells.
 func (t *turn) heldAgainst(path, value, was string) int {
-	if path == "hazards" && adds(was, value) != adds(value, was) {
-		if adds(was, value) {
-			return 1
-		}
+	switch {
+	case path == "hazards" && adds(was, value):
+		return 1
+	case path == "hazards" && adds(value, was):
 		return -1
 	}
 	a, okA := rankOf(path, value)
