@@ -51,8 +51,7 @@ func (t *turn) nearEarly(text string) bool {
 		return false
 	}
 	if t.s.Stage.Rigged() && t.s.State != Referred {
-		t.act(Act{Do: DoReport, Path: "inside", Value: wording.Plain(text)})
-		t.haltFor("inside", wording.LookInside)
+		t.haltSeen("inside", text)
 		return true
 	}
 	t.note(text)
@@ -105,8 +104,7 @@ func (t *turn) dangers(text string) bool {
 		if rain {
 			t.reopenFor(calc.Rain)
 		}
-		t.act(Act{Do: DoReport, Path: "inside", Value: wording.Plain(text)})
-		t.haltFor("inside", wording.LookInside)
+		t.haltSeen("inside", text)
 	case near != "" && t.listBegun():
 		if rain {
 			t.reopenFor(calc.Rain)

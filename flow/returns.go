@@ -128,11 +128,9 @@ func (t *turn) takeOutsideHere() {
 		t.newcomer(*t.me())
 		t.ask()
 	case t.in.Press == nil && danger && seen.kind != "moves" && (t.s.Stage.Lies() || seen.kind == "hurt"):
-		t.act(Act{Do: DoReport, Path: seen.kind, Value: wording.Plain(t.in.Text)})
-		t.haltFor(seen.kind, wording.Key("look."+seen.kind))
+		t.haltSeen(seen.kind, t.in.Text)
 	case t.in.Press == nil && t.someoneNear(t.in.Text) != "" && t.s.Stage.Rigged():
-		t.act(Act{Do: DoReport, Path: "inside", Value: wording.Plain(t.in.Text)})
-		t.haltFor("inside", wording.LookInside)
+		t.haltSeen("inside", t.in.Text)
 	case t.s.Held[outsideHeld+m.ID] != "" && t.in.Press == nil && !t.in.Direct:
 		t.silent = true
 	default:

@@ -88,8 +88,7 @@ func (t *turn) alarmWords(text, low string) bool {
 	if !s.stops && t.s.State != Halted {
 		return false
 	}
-	t.act(Act{Do: DoReport, Path: s.kind, Value: wording.Plain(text)})
-	t.haltFor(s.kind, wording.Key("look."+s.kind))
+	t.haltSeen(s.kind, text)
 	t.stopTells(text)
 	return true
 }

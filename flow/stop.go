@@ -83,6 +83,12 @@ func (t *turn) halt() {
 	t.stopTells(t.in.Text)
 }
 
+// haltSeen reports what was seen, in whose words, and stops everything for it.
+func (t *turn) haltSeen(kind, words string) {
+	t.act(Act{Do: DoReport, Path: kind, Value: wording.Plain(words)})
+	t.haltFor(kind, wording.Key("look."+kind))
+}
+
 // haltFor stops everything for something that was seen, and says what to look
 // at.
 func (t *turn) haltFor(cause string, look wording.Key) {
