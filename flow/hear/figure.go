@@ -354,12 +354,8 @@ func (m *message) thing(it *item) bool {
 }
 
 // went are words of what an anchor does that gives.
-var went = map[string]bool{
-	"move": true, "moves": true, "moved": true, "moving": true, "shift": true, "shifts": true, "shifted": true, "shifting": true, "lift": true, "lifts": true, "lifted": true,
-	"lifting": true, "came": true, "comes": true, "coming": true, "rose": true, "rises": true, "risen": true, "opened": true, "opens": true, "gave": true, "gives": true, "crept": true,
-	"creeps": true, "slid": true, "slides": true, "leaned": true, "leant": true, "leaning": true, "leans": true, "tilted": true, "tilts": true, "pulled": true, "sank": true, "sunk": true,
-	"crack": true, "cracked": true, "split": true, "gap": true,
-}
+var went = wordSet("move moves moved moving shift shifts shifted shifting lift lifts lifted lifting came comes coming rose rises risen opened opens " +
+	"gave gives crept creeps slid slides leaned leant leaning leans tilted tilts pulled sank sunk crack cracked split gap")
 
 // wentBy reports whether a length says how far something moved, and not how large it is.
 func (m *message) wentBy(it *item) bool {
