@@ -150,10 +150,9 @@ func (t *turn) do(h hear.Heard) {
 		t.fresh()
 	case hear.Words:
 		t.remark(wording.HelpWords, nil)
-		t.insert(wording.HelpCrew)
-		t.insert(wording.HelpPull)
-		t.insert(wording.HelpShow)
-		t.insert(wording.HelpMore)
+		for _, k := range moreWords {
+			t.insert(k)
+		}
 	case hear.Greet:
 		t.ask()
 	case hear.Note:

@@ -234,15 +234,17 @@ func (t *turn) wrongLately() int {
 	return n
 }
 
+// moreWords are the pages of what can be written, behind the first.
+var moreWords = []wording.Key{wording.HelpCrew, wording.HelpPull, wording.HelpShow, wording.HelpMore}
+
 // chatWords takes what can be said without a job.
 func (t *turn) chatWords(text string, h hear.Heard) bool {
 	switch h.Act {
 	case hear.Words:
 		t.say(wording.HelpWords, nil)
-		t.say(wording.HelpCrew, nil)
-		t.say(wording.HelpPull, nil)
-		t.say(wording.HelpShow, nil)
-		t.say(wording.HelpMore, nil)
+		for _, k := range moreWords {
+			t.say(k, nil)
+		}
 		return true
 	case hear.Sum:
 		t.quickSum(h.Object)
