@@ -54,7 +54,7 @@ func (t *turn) failsNow(field, text string) {
 	}
 	t.tellAll(true, says)
 	notSo := func() {
-		t.say(wording.ItemNotSo, wording.Args{"Name": t.whoName(), "Criterion": t.saying(t.fitted(c.claim()))})
+		t.say(wording.ItemNotSo, wording.Args{"Name": t.whoName(), "Criterion": t.fits(c.claim())})
 	}
 	t.inChat(t.s.leadChat(), func() {
 		if t.main() {

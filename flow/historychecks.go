@@ -16,7 +16,7 @@ func (h *historian) checked(a Act, e Entry) {
 	if !ok {
 		return
 	}
-	mark := Checked{check: c.field, Claim: h.t.saying(h.t.fitted(c.claimed(a.Value))), Value: h.ticked(c, a.Value), Fails: a.Value == c.bad, Who: h.name(e.Who), At: at(e)}
+	mark := Checked{check: c.field, Claim: h.t.fits(c.claimed(a.Value)), Value: h.ticked(c, a.Value), Fails: a.Value == c.bad, Who: h.name(e.Who), At: at(e)}
 	if name := first0(a.Names); name != "" && name != mark.Who {
 		mark.Who, mark.By = name, mark.Who
 	}

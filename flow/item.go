@@ -191,7 +191,7 @@ func (t *turn) who() {
 func (t *turn) openLines() wording.Lines {
 	var lines wording.Lines
 	for _, a := range t.openItems() {
-		k, args := wording.ItemWhoItem, wording.Args{"Name": cmp.Or(a.seat.Name, "?"), "Criterion": t.saying(t.fitted(a.check.claimed(a.first.Value)))}
+		k, args := wording.ItemWhoItem, wording.Args{"Name": cmp.Or(a.seat.Name, "?"), "Criterion": t.fits(a.check.claimed(a.first.Value))}
 		if part := t.s.Parts[a.check.path()]; part.Value != "" {
 			k, args["Text"] = wording.ItemWhoPart, part.Value
 		}
@@ -272,35 +272,16 @@ func (t *turn) askedHere() (asking, bool) { return t.itemIn(t.in.Chat, t.openIte
 
 // answerItem takes an answer to an item, if it is for who speaks to give.
 func (t *turn) answerItem(a asking, value string) {
-	if m := t.me(); m == nil || m.afar() {
-		t.aside1(wording.ItemAfar, nil)
-		return
-	}
-	if !t.speaksFor(a.seat) {
-		t.notYours(a.seat)
+	if !t.mayAnswer(a) {
 		return
 	}
 	c := a.check
-	whose := []string{a.seat.Name}
 	value = t.knownTries(c, t.judgedSober(c, value))
 	good := !failing(c, value)
 	if good && t.tooQuick(a) {
 		return
 	}
-	if a.second {
-		t.act(Act{Do: DoSecond, Topic: c.path(), Value: value, Names: whose})
-	} else {
-		t.act(Act{Do: DoCheck, Topic: c.path(), Value: value, Names: whose})
-	}
-	if good && !t.seconded(c) {
-		t.itemNoted(c, value)
-		t.onward2()
-		return
-	}
-	t.act(Act{Do: DoSet, Path: c.path(), Value: value, How: Told})
-	if t.s.Settled[c.path()] == "" {
-		t.settle(c.path(), Told)
-	}
+	t.keepItem(a, value)
 	t.itemNoted(c, value)
 	if good {
 		t.onward2()
@@ -309,15 +290,46 @@ func (t *turn) answerItem(a asking, value string) {
 	for _, chat := range t.s.chats(AsLead, AsCrew, AsCoordinator) {
 		if chat != t.in.Chat && chat != t.s.leadChat() {
 			t.inChat(chat, func() {
-				t.say(wording.ItemNotSo, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(t.fitted(c.claim()))})
+				t.say(wording.ItemNotSo, wording.Args{"Name": a.seat.Name, "Criterion": t.fits(c.claim())})
 			})
 		}
 	}
 	t.inChat(t.s.leadChat(), func() {
-		t.say(wording.ItemNotSo, wording.Args{"Name": a.seat.Name, "Criterion": t.saying(t.fitted(c.claim()))})
+		t.say(wording.ItemNotSo, wording.Args{"Name": a.seat.Name, "Criterion": t.fits(c.claim())})
 		t.failed(c)
 	})
 	t.ask()
+}
+
+// mayAnswer reports whether an item is for who speaks to answer, and says whose it is
+// where not.
+func (t *turn) mayAnswer(a asking) bool {
+	if m := t.me(); m == nil || m.afar() {
+		t.aside1(wording.ItemAfar, nil)
+		return false
+	}
+	if !t.speaksFor(a.seat) {
+		t.notYours(a.seat)
+		return false
+	}
+	return true
+}
+
+// keepItem keeps an answer to an item. What is so counts once both have said it, where
+// it takes two; a no counts at once.
+func (t *turn) keepItem(a asking, value string) {
+	path, do := a.check.path(), DoCheck
+	if a.second {
+		do = DoSecond
+	}
+	t.act(Act{Do: do, Topic: path, Value: value, Names: []string{a.seat.Name}})
+	if !failing(a.check, value) && !t.seconded(a.check) {
+		return
+	}
+	t.act(Act{Do: DoSet, Path: path, Value: value, How: Told})
+	if t.s.Settled[path] == "" {
+		t.settle(path, Told)
+	}
 }
 
 // itemNoted says what was noted of which item: a yes that was meant for another is
@@ -325,7 +337,7 @@ func (t *turn) answerItem(a asking, value string) {
 func (t *turn) itemNoted(c siteCheck, value string) {
 	for _, o := range c.topic().offers {
 		if o.sets[0].value == value {
-			t.say(wording.ItemNoted, wording.Args{"What": t.saying(t.fitted(c.short())), "Text": t.saying(wording.Key("choice." + o.choice))})
+			t.say(wording.ItemNoted, wording.Args{"What": t.fits(c.short()), "Text": t.saying(wording.Key("choice." + o.choice))})
 		}
 	}
 }
@@ -352,7 +364,7 @@ func failing(c siteCheck, value string) bool {
 // whyItem says what an item changes, how bad its no is and where it is from.
 func (t *turn) whyItem(c siteCheck) {
 	t.say(wording.WhyCheck, wording.Args{
-		"Text": t.saying(t.fitted(wording.Key("itemwhy." + c.field))), "Severity": wording.Key("severity." + word(string(t.severity(c)))), "Source": c.source(),
+		"Text": t.fits(wording.Key("itemwhy." + c.field)), "Severity": wording.Key("severity." + word(string(t.severity(c)))), "Source": c.source(),
 	})
 }
 
@@ -361,7 +373,7 @@ func (t *turn) whyItem(c siteCheck) {
 func (t *turn) failed(c siteCheck) {
 	switch t.severity(c) {
 	case calc.Block:
-		t.say(wording.ChecksFailed, wording.Args{"Criterion": t.saying(t.fitted(c.claim()))})
+		t.say(wording.ChecksFailed, wording.Args{"Criterion": t.fits(c.claim())})
 		if !t.refers() {
 			t.endChecks(t.plan())
 		}
@@ -369,12 +381,12 @@ func (t *turn) failed(c siteCheck) {
 		if t.refers() {
 			return
 		}
-		t.say(wording.ChecksFailedSign, wording.Args{"Criterion": t.saying(t.fitted(c.claim()))})
+		t.say(wording.ChecksFailedSign, wording.Args{"Criterion": t.fits(c.claim())})
 		if t.s.State != Signing { // else the walk comes to it after that signature
 			t.needSign(c.id)
 		}
 	default:
-		t.say(wording.ChecksFailedAdvice, wording.Args{"Criterion": t.saying(t.fitted(c.claim()))})
+		t.say(wording.ChecksFailedAdvice, wording.Args{"Criterion": t.fits(c.claim())})
 		t.next()
 	}
 }

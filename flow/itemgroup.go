@@ -49,7 +49,7 @@ func (t *turn) groupIn(chat string, open []asking) []asking {
 		if a.seat.Name != first.seat.Name || a.second != first.second {
 			continue
 		}
-		if size += utf8.RuneCountInString(t.saying(a.check.claim())); size > mostAtOnce && len(group) > 1 {
+		if size += utf8.RuneCountInString(t.fits(a.check.claim())); size > mostAtOnce && len(group) > 1 {
 			break
 		}
 		group = append(group, a)
@@ -148,7 +148,7 @@ func (t *turn) askGroup(group []asking) {
 	}
 	t.offers = append(t.offers, offer{choice: kind + list, label: t.saying(wording.ItemYesAll)})
 	for _, a := range group {
-		t.offers = append(t.offers, offer{choice: one + a.check.field + ".no." + t.number2(a.check), label: t.sayingWith(wording.ItemNotOne, wording.Args{"What": t.saying(a.check.short())})})
+		t.offers = append(t.offers, offer{choice: one + a.check.field + ".no." + t.number2(a.check), label: t.sayingWith(wording.ItemNotOne, wording.Args{"What": t.fits(a.check.short())})})
 	}
 	t.offers = append(t.offers, offer{choice: "howitems." + list, label: t.saying(wording.Key("choice.how"))})
 }
@@ -176,7 +176,7 @@ func (t *turn) groupPress(parts []string) bool {
 
 func (t *turn) howGroup(group []asking) {
 	for _, a := range group {
-		t.say(wording.Key("itemhow."+a.check.field), nil)
+		t.say(t.fitted(wording.Key("itemhow."+a.check.field)), nil)
 	}
 	t.say(wording.HowCheck, nil)
 	t.ask()
@@ -184,12 +184,7 @@ func (t *turn) howGroup(group []asking) {
 
 // answerAll takes a yes to each of several items.
 func (t *turn) answerAll(group []asking) {
-	if m := t.me(); m == nil || m.afar() {
-		t.aside1(wording.ItemAfar, nil)
-		return
-	}
-	if !t.speaksFor(group[0].seat) {
-		t.notYours(group[0].seat)
+	if !t.mayAnswer(group[0]) {
 		return
 	}
 	chat := t.seatChat(group[0].seat)
@@ -200,20 +195,8 @@ func (t *turn) answerAll(group []asking) {
 	}
 	var names wording.Names
 	for _, a := range group {
-		c := a.check
-		value := c.topic().offers[0].sets[0].value // yes
-		do := DoCheck
-		if a.second {
-			do = DoSecond
-		}
-		t.act(Act{Do: do, Topic: c.path(), Value: value, Names: []string{a.seat.Name}})
-		if t.seconded(c) {
-			t.act(Act{Do: DoSet, Path: c.path(), Value: value, How: Told})
-			if t.s.Settled[c.path()] == "" {
-				t.settle(c.path(), Told)
-			}
-		}
-		names = append(names, t.saying(c.short()))
+		t.keepItem(a, a.check.topic().offers[0].sets[0].value) // yes
+		names = append(names, t.fits(a.check.short()))
 	}
 	t.say(wording.ItemNotedAll, wording.Args{"Names": names})
 	t.onward2()

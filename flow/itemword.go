@@ -156,7 +156,7 @@ func (t *turn) partOf(c siteCheck, whose Seat, text string) {
 		return
 	}
 	t.keepPart(c, whose.Name, text)
-	t.say(wording.ItemWaits, wording.Args{"Criterion": t.saying(t.fitted(c.claim()))})
+	t.say(wording.ItemWaits, wording.Args{"Criterion": t.fits(c.claim())})
 	if t.s.alone() {
 		t.next()
 		return
@@ -168,7 +168,7 @@ func (t *turn) keepPart(c siteCheck, name, text string) {
 	words := wording.Plain(text)
 	t.act(Act{Do: DoPart, Topic: c.path(), Value: words, Names: []string{name}})
 	t.toLead(func() {
-		t.say(wording.ItemPart, wording.Args{"Name": t.whoName(), "Criterion": t.saying(t.fitted(c.claim())), "Text": words})
+		t.say(wording.ItemPart, wording.Args{"Name": t.whoName(), "Criterion": t.fits(c.claim()), "Text": words})
 	})
 }
 
@@ -188,7 +188,7 @@ func (t *turn) otherPart(text string, asked asking, ok bool) bool {
 		}
 		a, _ := t.asking(c)
 		t.keepPart(c, a.seat.Name, text)
-		t.say(wording.ItemWaits, wording.Args{"Criterion": t.saying(t.fitted(c.claim()))})
+		t.say(wording.ItemWaits, wording.Args{"Criterion": t.fits(c.claim())})
 		t.onward2()
 		return true
 	}
@@ -198,7 +198,7 @@ func (t *turn) otherPart(text string, asked asking, ok bool) bool {
 // alludes reports whether a message has a telling word of an item's claim, or one
 // that begins like it.
 func (t *turn) alludes(c siteCheck, text string) bool {
-	claim := byWords.FindAllString(strings.ToLower(t.saying(t.fitted(c.claim()))), -1)
+	claim := byWords.FindAllString(strings.ToLower(t.fits(c.claim())), -1)
 	for _, w := range byWords.FindAllString(strings.ToLower(text), -1) {
 		for _, of := range claim {
 			if n := min(len(w), len(of)); !slices.Contains(dullWords, of) && !slices.Contains(dullWords, w) && n >= 5 && w[:5] == of[:5] {

@@ -247,7 +247,7 @@ func (t *turn) confirming(m Member, stage Stage, first bool) (names wording.Name
 			names = append(names, d.name)
 		}
 		if d.member != nil && d.member.ID == m.ID {
-			mine = append(mine, t.saying(t.fitted(wording.Key("sure."+c.name))))
+			mine = append(mine, t.fits(wording.Key("sure."+c.name)))
 		}
 	}
 	return names, mine

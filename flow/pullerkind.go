@@ -41,3 +41,6 @@ func (t *turn) fitted(k wording.Key) wording.Key {
 	}
 	return t.forPuller(k)
 }
+
+// fits is a sentence for the rig that the plan has.
+func (t *turn) fits(k wording.Key) string { return t.saying(t.fitted(k)) }

@@ -182,7 +182,7 @@ func (t *turn) askSure(h *Hold, d doing, list []claim) {
 	}
 	var lines wording.Lines
 	for _, c := range list {
-		lines = append(lines, t.saying(t.fitted(wording.Key("sure."+c.name))))
+		lines = append(lines, t.fits(wording.Key("sure."+c.name)))
 	}
 	t.say(wording.PullClaims, wording.Args{"List": lines})
 	t.offerSure(h, list)

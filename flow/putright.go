@@ -103,7 +103,7 @@ func (t *turn) saidNo(c siteCheck) bool {
 
 // namesItem reports whether a message has a telling word of an item's claim.
 func (t *turn) namesItem(c siteCheck, text string) bool {
-	claim := strings.ToLower(t.saying(t.fitted(c.claim())))
+	claim := strings.ToLower(t.fits(c.claim()))
 	for _, w := range byWords.FindAllString(strings.ToLower(text), -1) {
 		if !slices.Contains(dullWords, w) && slices.Contains(byWords.FindAllString(claim, -1), w) {
 			return true
@@ -132,7 +132,7 @@ func (t *turn) signedFor(p *calc.Plan) {
 	if bad := t.failingItems(); len(told) > 0 && len(bad) > 0 {
 		var names wording.Names
 		for _, c := range bad {
-			names = append(names, t.saying(t.fitted(c.claim())))
+			names = append(names, t.fits(c.claim()))
 		}
 		t.say(wording.ChecksPutRight, wording.Args{"Names": names})
 	}
@@ -169,7 +169,7 @@ func itemSaid(field, text string) (choice string, unseen bool) {
 func (t *turn) itemAnswer(c siteCheck) (claim, answer string) {
 	value, _ := t.s.Sheet.Get(c.path())
 	if failing(c, value) {
-		return t.saying(t.fitted(c.claim())), t.saying(wording.ChoiceNo)
+		return t.fits(c.claim()), t.saying(wording.ChoiceNo)
 	}
-	return t.saying(t.fitted(c.claimed(value))), t.saying(wording.ChoiceYes)
+	return t.fits(c.claimed(value)), t.saying(wording.ChoiceYes)
 }

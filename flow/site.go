@@ -94,7 +94,7 @@ func (c siteCheck) claimed(value string) wording.Key {
 // claimHere is the sentence that c stands for, with what the plan says of the
 // place: what each end must bear.
 func (t *turn) claimHere(c siteCheck, value string) string {
-	claim := t.saying(t.fitted(c.claimed(value)))
+	claim := t.fits(c.claimed(value))
 	p := t.plan()
 	if c.field != "ends_joined" || p == nil || len(p.Ends) == 0 {
 		return claim
