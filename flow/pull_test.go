@@ -226,7 +226,7 @@ func (p *puller) confirm() {
 		if p.stage() == flow.LightTension && !p.has("Ada", "release") {
 			p.tick(time.Minute + time.Second)
 		}
-		return p.has("Ada", "release")
+		return p.has("Ada", "release") || p.has("Ada", "rerig")
 	})
 }
 

@@ -220,7 +220,7 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 		return wording.PullWalkAgain, wording.Args{"Number": h.Number}, true
 	}
 	if to != SlackOut && to != Proving {
-		if p := t.plan(); p != nil && t.otherRig(p) {
+		if p := t.plan(); p != nil && p.Tackle != nil && t.otherRig(p) {
 			return wording.PullOtherParts, wording.Args{"Count": p.Tackle.Parts}, true
 		}
 	}

@@ -247,6 +247,9 @@ func (t *turn) wantRelease(h *Hold) want {
 			t.offers = t.waysOn(h, false)
 		}}
 	}
+	if t.rerigDue() {
+		return t.wantRerig(h)
+	}
 	return want{id: id + "-release", say: func() {
 		t.say(t.holdKey(h), wording.Args{"Number": h.Number})
 		t.ahead(h)
@@ -299,7 +302,11 @@ func (t *turn) waysOn(h *Hold, may bool) []offer {
 	if ended { // what it came for is done: that is the way on
 		out = append(out, t.button("secure", n))
 	}
-	if may {
+	due := t.rerigDue()
+	if may && due {
+		out = append(t.rerigWays(h), out...)
+	}
+	if may && !due {
 		if h.Stage != Held || !t.noTravel() || t.easesNext() {
 			out = append(out, t.button("release", n))
 		}
@@ -313,7 +320,7 @@ func (t *turn) waysOn(h *Hold, may bool) []offer {
 	if h.Stage == Held && !ended || h.Stage == AllPlaced || h.Stage == HoldProved || h.Stage == LineSlack || h.Stage == RerigHeld {
 		out = append(out, t.button("secure", n))
 	}
-	if h.Stage == SlackIsOut || h.Stage == LightTension {
+	if (h.Stage == SlackIsOut || h.Stage == LightTension) && !(may && due) {
 		out = append(out, t.button("slacken", n))
 	}
 	return append(out, offer{choice: "report"}, offer{choice: choiceStop})

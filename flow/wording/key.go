@@ -1394,6 +1394,8 @@ const (
 	PullReleaseStill        Key = "pull.release_still"
 	PullReleased            Key = "pull.released"
 	PullReleasedStill       Key = "pull.released_still"
+	PullRerigNext           Key = "pull.rerig_next"
+	PullRerigWhere          Key = "pull.rerig_where"
 	PullRerigged            Key = "pull.rerigged"
 	PullSaw                 Key = "pull.saw"
 	PullSays                Key = "pull.says"
