@@ -253,6 +253,9 @@ func (t *turn) miss(rest string) {
 	}
 	if t.s.Misses >= missesForButtons && len(t.choices()) > 0 {
 		k = wording.RefuseMisses
+	} else if k == wording.RefuseMiss && t.unitWanted() {
+		t.ask()
+		return
 	}
 	t.say(k, wording.Args{"Example": t.example()})
 	if text := t.standing(t.s.Topic); text != "" && t.amending(t.s.Topic) {

@@ -19,6 +19,7 @@ func patterns(t testing.TB) map[string]*hear.Pattern {
 		"aSide": aSide,
 		"below": below, "smokes": smokes, "machine1": machine1, "pullsNow": pullsNow, "goesIn": goesIn, "goesElse": goesElse, "chocking": chocking, "staysIn": staysIn, "asksLeave": asksLeave, "beneath": beneath,
 		"whoas": whoas, "secureIt": secureIt, "notSound": notSound, "trees": trees, "stayed": stayed, "anchorWord": anchorWord,
+		"beforeFigure": beforeFigure, "ofOther": ofOther,
 	}
 }
 

@@ -79,6 +79,9 @@ func (t *turn) question() (wording.Key, wording.Args) {
 	if tp.name == "ton" {
 		return t.ofKind1("ask", tp.name), nil
 	}
+	if l, ok := tp.measured(); ok && s.Held[heldBare] != "" {
+		return l.ask, wording.Args{"Text": s.Held[heldBare]}
+	}
 	if list, n, ok := tp.piece(); ok {
 		if cond, _ := s.Sheet.Get(tp.name); list == "gear" && strings.HasSuffix(tp.name, ".condition") && cond == "unknown" {
 			return wording.AskGearConditionTold, wording.Args{"What": t.theLabel(list, n)}

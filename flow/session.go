@@ -205,6 +205,9 @@ func (s *Session) apply(a Act, e Entry) error {
 		if a.Topic != "" && a.Topic != s.Topic && !s.Figured {
 			s.Asked++
 		}
+		if a.Topic != s.Topic {
+			delete(s.Held, heldBare)
+		}
 		s.Topic = a.Topic
 	case DoSet:
 		was, _ := s.Sheet.Get(a.Path)
@@ -225,6 +228,9 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Settled[a.Topic] = a.How
 		s.Again = slices.DeleteFunc(s.Again, func(g Again) bool { return g.Topic == a.Topic })
 		s.Misses = 0
+		if a.Topic == s.Topic {
+			delete(s.Held, heldBare)
+		}
 		s.answered(a.Topic)
 	case DoReopen:
 		delete(s.Settled, a.Topic)

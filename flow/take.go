@@ -192,6 +192,10 @@ func (t *turn) text() {
 		t.backIn(*m)
 		return
 	}
+	if whole, ok := t.withUnit(text); ok {
+		t.inWords(whole, t.text)
+		return
+	}
 	if t.notes(text) || t.swapsWith(text) || t.shortAnswer(text) || t.typed(text) {
 		return
 	}

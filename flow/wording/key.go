@@ -129,6 +129,13 @@ const (
 	AskWheels                Key = "ask.wheels"
 	AskWhich                 Key = "ask.which"
 
+	BareAngle Key = "bare.angle"
+	BareForce Key = "bare.force"
+	BareMass  Key = "bare.mass"
+	BareSize  Key = "bare.size"
+	BareSlope Key = "bare.slope"
+	BareWay   Key = "bare.way"
+
 	BiteBlocks   Key = "bite.blocks"
 	BiteChock    Key = "bite.chock"
 	BiteDistance Key = "bite.distance"
