@@ -15,9 +15,9 @@ import (
 func TestTheLeastDiggingThatDoesIt(t *testing.T) {
 	const strong = "gear[0].rating=60 t; gear[2].rating=90 t; gear[3].rating=90 t; load.tow_point.rating=90 t; anchors[0].rating=90 t; puller.hitch_rating=60 t"
 	for _, row := range []struct{ with, says, not string }{
-		{"load.sunk=cab; puller.mass=11 t; " + strong,
+		{"load.sunk=cab; puller.mass=11.7 t; " + strong,
 			"Dig the wheels free until the mud reaches no higher than their guards", "daylight"},
-		{"load.sunk=fender; puller.mass=6 t; " + strong,
+		{"load.sunk=fender; puller.mass=6.4 t; " + strong,
 			"Dig the wheels free until the mud reaches no higher than their hubs", "daylight"},
 		{"load.sunk=hub; puller.mass=2 t", "Dig it out till daylight shows under it", "no higher"},
 	} {

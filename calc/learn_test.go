@@ -50,11 +50,11 @@ func TestSeenWorked(t *testing.T) {
 			[]job.SeenSheet{saw("slip", 1)}, [3]float64{4509.1, 5156.7, 6443.4}, [3]float64{2328.5, 3808.3, 6443.4}, []string{"lowers"}, false},
 		{"a slip at what a cell shows", "low 2 kN × 0.95 × 1.85 = 3515, under the least told; left 2.1 ÷ 12.4773 = 0.16831", nil,
 			[]job.SeenSheet{saw("slip", 2, "force=2 kN", "at=haul")}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{758.9, 1241.2, 2100}, []string{"lowers"}, false},
-		{"a move with a lighter puller", "pull × 700 ÷ 1600; at most 12477.3 × 0.4375 = 5458.8 on the load", func(s *job.Sheet) { s.Puller.Mass = "700 kg" },
+		{"a move with a lighter puller", "pull × 700 ÷ 1600; at most 12477.3 × 0.4375 = 5458.8 on the load", func(s *job.Sheet) { s.Puller.Mass = byEnds(700) },
 			[]job.SeenSheet{saw("move", 1, "alike=true")}, [3]float64{3741.9, 5156.7, 5458.8}, [3]float64{1972.7, 3226.4, 5458.8}, []string{"moved"}, false},
-		{"a move with one lighter still", "12477.3 × 600 ÷ 1600 = 4679.0, but not below the best figure", func(s *job.Sheet) { s.Puller.Mass = "600 kg" },
+		{"a move with one lighter still", "12477.3 × 600 ÷ 1600 = 4679.0, but not below the best figure", func(s *job.Sheet) { s.Puller.Mass = byEnds(600) },
 			[]job.SeenSheet{saw("move", 1, "alike=true")}, [3]float64{3741.9, 5156.7, 5156.7}, [3]float64{1690.9, 2765.5, 4679}, []string{"moved"}, false},
-		{"a move that can't be", "12477.3 × 400 ÷ 1600 = 3119.3, under 3741.9", func(s *job.Sheet) { s.Puller.Mass = "400 kg" },
+		{"a move that can't be", "12477.3 × 400 ÷ 1600 = 3119.3, under 3741.9", func(s *job.Sheet) { s.Puller.Mass = byEnds(400) },
 			[]job.SeenSheet{saw("move", 1)}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{1127.3, 1843.7, 3119.3}, []string{"moved-over"}, true},
 		{"a reading", "2.47 × 1.85 = 4.5695; 2.73 × 1.94 = 5.2962, × 1.2 = 6.35544; best 2.6 × 1.9 = 4.94, under the one told", plainSheaves,
 			[]job.SeenSheet{saw("reading", 2, "moved=30 cm", "alike=true", "force=2.6 kN", "at=haul")}, [3]float64{4569.5, 5156.7, 6355.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read"}, false},
@@ -68,7 +68,7 @@ func TestSeenWorked(t *testing.T) {
 			[]job.SeenSheet{saw("reading", 2, "alike=true", "force=2.6 kN", "at=haul")}, [3]float64{4569.5, 5156.7, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-stood"}, false},
 		{"a reading under all of a load that may have stood", "0.3 kN makes nothing odd", nil,
 			[]job.SeenSheet{saw("reading", 2, "alike=true", "force=0.3 kN", "at=load")}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-stood"}, false},
-		{"a move of which nobody said so", "the pull as before, and the need as told", func(s *job.Sheet) { s.Puller.Mass = "700 kg" },
+		{"a move of which nobody said so", "the pull as before, and the need as told", func(s *job.Sheet) { s.Puller.Mass = byEnds(700) },
 			[]job.SeenSheet{saw("move", 1)}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{1972.7, 3226.4, 5458.8}, []string{"moved-here"}, false},
 		{"two readings: the higher counts", "5.4 kN: 5.13 to 5.67, × 1.2 = 6.804, over what was told", nil,
 			[]job.SeenSheet{saw("reading", 2, "moved=30 cm", "alike=true", "force=4 kN", "at=load"), saw("reading", 2, "moved=30 cm", "alike=true", "force=5.4 kN", "at=load")},
@@ -87,7 +87,7 @@ func TestSeenWorked(t *testing.T) {
 			[]job.SeenSheet{saw("stuck", 2, "force=4 kN", "at=haul")}, [3]float64{6443.4, 6443.4, 7030}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"stuck-over"}, true},
 		{"a move before a slip", "the reading lowers the pull, 4848 ÷ 1 ÷ 12477.3 = 0.38854, and no longer the need", nil,
 			[]job.SeenSheet{saw("reading", 2, "moved=30 cm", "alike=true", "force=4 kN +/- 1 %", "at=load"), saw("slip", 1)}, [3]float64{4509.1, 5156.7, 6443.4}, [3]float64{1752, 2865.4, 4848}, []string{"later", "lowers"}, false},
-		{"marks misread", "1 m of rope for 1 m of the load in two parts: 1.1 at most", func(s *job.Sheet) { s.Puller.Mass = "700 kg" },
+		{"marks misread", "1 m of rope for 1 m of the load in two parts: 1.1 at most", func(s *job.Sheet) { s.Puller.Mass = byEnds(700) },
 			[]job.SeenSheet{saw("move", 2, "took_in=1 m", "moved=1 m")}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{1972.7, 3226.4, 5458.8}, []string{"marks"}, true},
 		{"rope that came in far faster than the load went", "8.55 m at least, 2.1 m for two parts; polyester stretches 0.3 ÷ 5 of the way", nil,
 			[]job.SeenSheet{saw("move", 2, "took_in=9 m", "moved=1 m")}, [3]float64{3741.9, 5156.7, 6443.4}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"gives"}, true},
@@ -174,7 +174,7 @@ func TestAsFewPartsAreNotTriedAgain(t *testing.T) {
 func TestSeenWithSeveralPullers(t *testing.T) {
 	s := plainGo()
 	small, big := *s.Puller, *s.Puller
-	small.Name, small.Mass, big.Name, big.Mass = "small", "700 kg", "big", "4 t"
+	small.Name, small.Mass, big.Name, big.Mass = "small", byEnds(700), "big", byEnds(4000)
 	s.Puller, s.Pullers = nil, []job.PullerSheet{small, big}
 	slip := saw("slip", 1)
 	s.Seen = []job.SeenSheet{slip}
@@ -245,7 +245,7 @@ func TestSeenAtTheEdges(t *testing.T) {
 // What does not fit names what to measure again, in words that a crew knows.
 func TestMisfitSaysWhatToMeasure(t *testing.T) {
 	s := plainGo()
-	s.Puller.Mass = "400 kg"
+	s.Puller.Mass = byEnds(400)
 	s.Seen = []job.SeenSheet{saw("move", 1), saw("reading", 2, "force=9 kN", "at=load")}
 	want := "What was told does not fit what was seen (a reading, that it moved), so nothing reckoned from it holds. Measure again: whether its wheels turn, how deep it sits, " +
 		"whether its belly touches, any step, its weight, the slope, the ground under it, the ground under the puller, what the puller weighs."
@@ -253,7 +253,7 @@ func TestMisfitSaysWhatToMeasure(t *testing.T) {
 	if i := slices.IndexFunc(p.Checks, func(k Check) bool { return k.ID == "E1" }); i < 0 || p.Checks[i].Text != want || !slices.Contains(p.Checks[i].Fields, "puller.mass") {
 		t.Errorf("it says %+v", p.Checks)
 	}
-	s.Puller.Mass, s.Seen = "1600 kg", s.Seen[1:]
+	s.Puller.Mass, s.Seen = byEnds(1600), s.Seen[1:]
 	if p = Reckon(read(t, s)); !strings.HasSuffix(p.Why[0], "any step, its weight, the slope, the ground under it.") {
 		t.Errorf("with a reading alone: %v", p.Why)
 	}
@@ -288,7 +288,7 @@ func TestAnotherPullerIsBrought(t *testing.T) {
 		t.Fatalf("the one that slipped goes on: %s", p.Decision)
 	}
 	other := *s.Puller
-	other.Name, other.Mass = "second", "4 t"
+	other.Name, other.Mass = "second", byEnds(4000)
 	s.Pullers, s.Puller = []job.PullerSheet{*s.Puller, other}, nil
 	p := Reckon(read(t, s))
 	if p.Decision != Go || p.Puller.Name != "second" || math.Abs(p.Force.High.Newtons()-8341.8) > 0.05 {

@@ -26,8 +26,8 @@ func TestWhatWasSeenIsOfItsMoment(t *testing.T) {
 	move, slip := saw("move", 1, "alike=true"), saw("slip", 2)
 	laden := saw("move", 1, "alike=true")
 	laden.Reloaded = ptr(true)
-	light := func(s *job.Sheet) { s.Puller.Mass = "700 kg" }
-	heavy := func(s *job.Sheet) { s.Puller.Mass = "4 t" }
+	light := func(s *job.Sheet) { s.Puller.Mass = byEnds(700) }
+	heavy := func(s *job.Sheet) { s.Puller.Mass = byEnds(4000) }
 	for _, r := range []struct {
 		name, by     string
 		then, now    func(s *job.Sheet)
@@ -51,7 +51,7 @@ func TestWhatWasSeenIsOfItsMoment(t *testing.T) {
 		{"a light puller slipped, a heavy one now", "4509.1 × 700 ÷ 1600 × 1.85 = 3649.6 on it at least, 6443.4 ÷ 1.85 = 3482.9 of 5458.8 N", func(s *job.Sheet) { light(s); s.Puller.Name = "small" }, func(s *job.Sheet) { heavy(s); s.Puller.Name = "big" }, slip, "slip-other", 6443.4, 1, 0.6380, false, false, false},
 		{"a heavy puller slipped, a light one now", "4509.1 × 2.5 × 1.85 = 20854.5 N were to move it", func(s *job.Sheet) { heavy(s); s.Puller.Name = "big" }, func(s *job.Sheet) { light(s); s.Puller.Name = "small" }, slip, "slip-other", 20854.5, 1, 11272.7 / 31193.2, true, false, false},
 		{"slipped on wet grass, on gravel now", "its grip there is another", func(s *job.Sheet) { light(s); s.Puller.Ground = "wet grass" }, light, slip, "slip-other", 6443.4, 1, 1, false, false, false},
-		{"a puller that slipped, better weighed", "the share stays with it", light, func(s *job.Sheet) { s.Puller.Mass = "720 kg" }, slip, "lowers", 6443.4, 0.6380, 1, false, false, false},
+		{"a puller that slipped, better weighed", "the share stays with it", light, func(s *job.Sheet) { s.Puller.Mass = byEnds(720) }, slip, "lowers", 6443.4, 0.6380, 1, false, false, false},
 		{"slipped with a heavy load, half of it unloaded", "8341.8 × 0.6: the lighter needs as much more than was told", nil, func(s *job.Sheet) { s.Load.Mass = "1.2 t" }, slip, "raises", 8341.8 * 0.6, 0.36138, 1, false, false, false},
 		{"stuck while deep, dug free now", "1.2 × what it needed is under its most, and the free one needs its share", func(s *job.Sheet) { s.Load.Sunk = "hub" }, nil, saw("stuck", 2), "stuck", 6443.4, 1, 1, false, false, false},
 	} {
@@ -154,10 +154,10 @@ func TestAFigurePutRightIsNoMeasureOfTheNext(t *testing.T) {
 // what was moved by 4 t is not reckoned as moved by 700 kg.
 func TestAPullerPutRightStaysSo(t *testing.T) {
 	s := plainGo()
-	s.Puller.Mass = "700 kg"
+	s.Puller.Mass = byEnds(700)
 	wrong := seenThen(t, s, saw("move", 1, "alike=true"))
 	right := plainGo()
-	right.Puller.Mass = "4 t"
+	right.Puller.Mass = byEnds(4000)
 	for _, later := range []job.SeenSheet{seenThen(t, right, saw("move", 1)), seenThen(t, right, saw("reading", 1, "force=5 kN", "at=haul"))} {
 		s.Seen = []job.SeenSheet{wrong, later}
 		l, said := learn(read(t, s))
@@ -171,7 +171,7 @@ func TestAPullerPutRightStaysSo(t *testing.T) {
 // many parts, and the one that slipped does not.
 func TestAHeavierPullerMayTryAsFewParts(t *testing.T) {
 	s := plainGo()
-	s.Puller.Mass = "700 kg"
+	s.Puller.Mass = byEnds(700)
 	s.Seen = []job.SeenSheet{seenThen(t, s, saw("slip", 2))}
 	s.Tackle = &job.TackleSheet{Parts: ptr(2), HaulFrom: "moving"}
 	fails := func(p Plan) bool {
@@ -180,7 +180,7 @@ func TestAHeavierPullerMayTryAsFewParts(t *testing.T) {
 	if p := Reckon(read(t, s)); !fails(p) {
 		t.Errorf("%s: as few parts are tried again", p.Decision)
 	}
-	s.Puller.Mass = "4 t"
+	s.Puller.Mass = byEnds(4000)
 	if p := Reckon(read(t, s)); fails(p) || p.Decision != Go {
 		t.Errorf("%s with a puller of 4 t: %v", p.Decision, p.Why)
 	}

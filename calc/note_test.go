@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -72,7 +73,7 @@ func plainGo() job.Sheet {
 		Distance: "8 m", Reach: "25 m", Lead: "10 m", Crew: ptr(5), Hazards: &none,
 		Sure: &[]string{"gear[0].rating", "gear[1].rating"}, // the lines are thinner than their stamps want
 		Puller: &job.PullerSheet{
-			Kind: "wheeled", Mass: "1600 kg", Driven: ptr(1.0), Slope: "0 deg", SlopeFrom: "level", Pull: "level", Ground: "gravel", HitchRating: "4 t", Run: "40 m",
+			Kind: "wheeled", Mass: byEnds(1600), Driven: ptr(1.0), Slope: "0 deg", SlopeFrom: "level", Pull: "level", Ground: "gravel", HitchRating: "4 t", Run: "40 m",
 			Hitch: "drawbar", HitchHeight: "40 cm", AxleHeight: "60 cm", FrontShare: ptr(0.4), Wheelbase: "2 m", CGHeight: "80 cm", Rollover: &yes, SideSlope: "1 deg",
 		},
 		Anchors: []job.AnchorSheet{
@@ -85,6 +86,10 @@ func plainGo() job.Sheet {
 		},
 	}
 }
+
+// byEnds tells the mass of a machine by both its ends, a twentieth either way,
+// as one that was weighed with fuel and driver on it and off it.
+func byEnds(kg float64) string { return fmt.Sprintf("%g to %g kg", 0.95*kg, 1.05*kg) }
 
 // Pulled level the load goes across the slope that was told: its grade is only
 // what is not known of it, but it may tip by all of it and roll by all of it.

@@ -123,12 +123,14 @@ func matches(t *testing.T, pattern string, texts ...string) bool {
 // Scenarios carry full facts, so a go is a go: a second rope with its own
 // anchor and tow point is listed wherever the slope asks for a holding line.
 //
-// Five come out otherwise than tables of round figures would have them; the
-// index says of each why. A puller's own rolling is taken off its grip, what
-// breaks at the puller's most is blocked and not signed for, no tree counts
-// for more than two tonnes, and stakes keep the factor of two. In mud the dug
-// out four-wheel-drive may need 1.8 t at its tow point, where 1.5 t would pass
-// with the high end of shallow mud at 0.4 of the weight; it is half here.
+// Those that come out otherwise than tables of round figures would have them say
+// why in the index. A puller's own rolling is taken off its grip, which is that
+// of the least that it may weigh, what breaks at the puller's most is blocked and
+// not signed for, no tree counts for more than two tonnes, and stakes keep the
+// factor of two. In mud the dug out four-wheel-drive may need 1.8 t at its tow
+// point, where 1.5 t would pass with the high end of shallow mud at 0.4 of the
+// weight; it is half here, and the point bears 3.5 t, since it has to outlast the
+// most of a tractor that may weigh 4.4 t.
 func TestScenarios(t *testing.T) {
 	for _, s := range caseIndex(t).Scenarios {
 		t.Run(strings.TrimSuffix(filepath.Base(s.File), ".json"), func(t *testing.T) {

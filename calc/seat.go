@@ -92,6 +92,9 @@ func (s *seat) cost() float64 {
 	case !known:
 		return tierUnknown
 	case r > 1:
+		if s.peak != nil && s.breaks != nil && *s.peak > *s.breaks {
+			return 2*tierFails + r // two checks fail
+		}
 		return tierFails + r
 	}
 	if s.peak != nil && s.breaks != nil {

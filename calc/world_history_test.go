@@ -200,7 +200,7 @@ func (tr *trial) change(t *rapid.T) string {
 		w := drawWorld(t, tr.truth)
 		tr.w.grip, tr.w.pullerRolling, tr.w.pullerSlope = w.grip, w.pullerRolling, w.pullerSlope
 	case "better known": // the same weights, told anew
-		k, _ := handbook.PullerMassSpread()
+		k, _ := handbook.MachineMassSpread()
 		m, _, _ := handbook.MassSpread(tr.truth.Load.MassFrom)
 		in := func(share float64) float64 { return 1 + share*rapid.Float64Range(-1, 1).Draw(t, "told by") }
 		load, puller := fmt.Sprintf("%.4f kg", tr.w.weight/g0/in(0.99*float64(m))), fmt.Sprintf("%.4f kg", tr.w.pullerWeight/g0/in(0.99*float64(k)))

@@ -102,7 +102,7 @@ func drawWorld(t *rapid.T, s job.Sheet) world {
 		return in(name, v-spread, v+spread)
 	}
 	massSpread, _, _ := handbook.MassSpread(s.Load.MassFrom)
-	pullerSpread, _ := handbook.PullerMassSpread()
+	pullerSpread, _ := handbook.MachineMassSpread()
 	level, _, _ := handbook.SlopeSpread("level")
 	mass, puller := number(t, s.Load.Mass), number(t, s.Puller.Mass)
 	w := world{

@@ -14,7 +14,7 @@ type ranged = bound.Of[bound.Ratio]
 var ratios = []func() (bound.Ratio, Row){
 	CellSpread, CellLeast, TapeSpread, ChockTurn, StartOverMoving,
 	ManualRulePerSheave, StallOverRating, NylonWet, DamagedFrom, BlockShell, ProofTest, BreaksOverWorking, BlockStrop,
-	StumpWraps, VehicleAnchorShare, PullerMassSpread, MarginWorst, MarginBest, UseMost, UseAdvised, PeakSigned,
+	StumpWraps, VehicleAnchorShare, MachineMassSpread, MarginWorst, MarginBest, UseMost, UseAdvised, PeakSigned,
 	PeakBlocked, ClearSpans, HoldingOverStatic, LipFree, LipBlocked, AxleShareUnasked, EffortStop, ChockHeight,
 	UnloadedMost, RampedMost, HairOver,
 }

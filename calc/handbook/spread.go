@@ -19,9 +19,10 @@ func MassSpread(from string) (bound.Ratio, Row, bool) {
 	return of.High, r, ok
 }
 
-// PullerMassSpread returns the share either way of a puller's mass, which
-// people know from its plate.
-func PullerMassSpread() (bound.Ratio, Row) { return exact(tableMassSpread, "puller") }
+// MachineMassSpread returns the share either way of the mass of a puller or of a
+// machine that is an anchor. It is known no better than a load that was read
+// from its plate: ballast, fuel and driver are added by guess.
+func MachineMassSpread() (bound.Ratio, Row) { return exact(tableMassSpread, "machine") }
 
 // SlopeSpread returns the angle either way of a slope by "level", "phone" or "eye".
 func SlopeSpread(from string) (unit.Angle, Row, bool) {

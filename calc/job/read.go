@@ -281,7 +281,7 @@ func (r *reader) machineMass(path, text string) *Mass {
 		return nil
 	}
 	r.mass(path, text, read.Value)
-	spread, _ := handbook.PullerMassSpread()
+	spread, _ := handbook.MachineMassSpread()
 	if read.Ends {
 		spread, _, _ = handbook.MassSpread("weighed")
 	}
