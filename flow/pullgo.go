@@ -270,8 +270,12 @@ func (t *turn) stood() {
 		t.void(itoa(t.s.Hold))
 		return
 	}
-	if t.s.Stage == Proving && !t.isLead() {
-		cue = Holds // that it held is for the lead to say
+	if t.s.Stage == Proving && !t.isLead() { // that it held is for the lead to say
+		if t.in.Press != nil {
+			t.awaits("leader")
+			return
+		}
+		cue = Holds
 	}
 	t.act(Act{Do: DoStage, Cue: cue})
 	t.ask()

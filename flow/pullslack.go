@@ -1,0 +1,113 @@
+package flow
+
+import (
+	"regexp"
+	"strings"
+
+	"linetender/flow/wording"
+)
+
+// Who drives feels the line go slack, and whoever watches sees that the load stands.
+// Said in words it counts as the button does that the lead has for it, where a
+// button of theirs would; where it is for somebody else to say, it is kept and told
+// whose word is awaited. Neither begins the same step over.
+
+var (
+	saidBefore = `^(?:(?:ok|okay|yes|yep|yeah|yeh|right|and|now|so|all|there)[ ,]+)*`
+	saidAfter  = `(?:[ ,]+(?:now|and|all|fully|again|braked|brakes?(?: is)? on|foot off|holding|held|standing|it stands|on the ground))*$`
+	slackOut   = regexp.MustCompile(saidBefore + `(?:the )?slack(?:'s|s| is| has been)?(?: all| now)* (?:out|taken(?: up| out| in)?)` + saidAfter)
+	slackLies  = regexp.MustCompile(saidBefore + `(?:(?:(?:the )?(?:haul |main |tow )?(?:line|rope)|it)(?:'s|s| is| lies| lays| hangs| went| has gone| is lying)?(?: all| now| gone| fully| completely)* slack(?: off)?|(?:the )?slack(?:'s|s| is) off|(?:it'?s |it is |line |the line |rope )?eased(?: off)?)` + saidAfter)
+	stoodStill = regexp.MustCompile(saidBefore + `(?:(?:(?:it|the load|load|truck|the truck|trailer|the trailer|vehicle|car|van)[ ,]+)?(?:(?:did ?n[o']?t|did not|has ?n[o']?t|has not|never)(?: even)? moved?(?: at all| a bit| one bit| an inch| a (?:milli|centi)met\w+)?|stood(?: still| fast)?|is standing still|stands still)|no movement(?: at all)?|nothing moved)` + saidAfter)
+)
+
+// slackSaid takes that the slack is out, or that the line lies slack.
+func (t *turn) slackSaid(text, low string) bool {
+	m := t.me()
+	if m == nil || m.As != AsLead && m.As != AsCrew {
+		return false
+	}
+	low = strings.ReplaceAll(low, "’", "'")
+	out, lies := slackOut.MatchString(low), slackLies.MatchString(low)
+	switch at := t.s.Stage; {
+	case !out && !lies:
+		return false
+	case at == SlackOut && out, at == SlackOff && lies:
+		t.stood()
+	case t.s.taut() && lies:
+		t.easedSaid()
+	case (at == AllPlaced || at == LineSlack || at == SlackIsOff) && lies, at == SlackIsOut && out:
+		t.asItIs(text)
+	case (at == LightTension || at == Held || at == HoldProved) && lies: // nobody has released that
+		t.holdFor(text)
+		t.ask()
+	default:
+		return false
+	}
+	return true
+}
+
+// easedSaid takes the driver's word that a line which was tight lies slack.
+func (t *turn) easedSaid() {
+	h := t.s.hold()
+	duty, mine := t.mineOpen()
+	switch {
+	case h == nil:
+		t.remark(wording.PullBare, nil)
+	case mine && duty == easing && !t.sentEarly():
+		t.sure(h, easing)
+	case mine && duty == easing:
+		t.remark(wording.PullBareConfirm, wording.Args{"Number": h.Number})
+	default:
+		t.awaits(easing)
+	}
+}
+
+// stillSaid takes that the load has not moved where it was not to: what it shows is
+// good, and it is for somebody to say so.
+func (t *turn) stillSaid(text, low string) bool {
+	m := t.me()
+	if m == nil || m.As != AsLead && m.As != AsCrew || !stoodStill.MatchString(strings.ReplaceAll(low, "’", "'")) {
+		return false
+	}
+	switch t.s.Stage {
+	case Proving:
+		if t.isLead() {
+			t.stood()
+			return true
+		}
+		t.awaits("leader")
+	case HoldProved, LineSlack, RerigHeld, Securing, SlackOff, SlackIsOff, UnrigHeld:
+		t.asItIs(text)
+	default:
+		return false // there it was to come
+	}
+	return true
+}
+
+// asItIs keeps words that say no more than how it is to be there: whoever has to
+// confirm it is told how, and the others for whom it waits.
+func (t *turn) asItIs(text string) {
+	_, mine := t.mineOpen()
+	switch names := t.waitedFor(); {
+	case mine:
+		t.note(text)
+		t.remark(wording.PullBareConfirm, wording.Args{"Number": t.s.Hold})
+	case len(names) > 0:
+		t.note(text)
+		t.remark(wording.PullKept, wording.Args{"Names": names})
+	default:
+		t.note(text)
+		t.remark(wording.PullStandsAlready, wording.Args{"Number": t.s.Hold, "Result": t.stageWords()})
+	}
+}
+
+// awaits keeps words that somebody else has to say, and tells both so.
+func (t *turn) awaits(duty string) {
+	d, _ := t.doing(duty)
+	t.note(t.in.Text)
+	who, text := t.whoName(), wording.Plain(t.in.Text)
+	if chat := t.chatOf(d); chat != t.in.Chat {
+		t.inChat(chat, func() { t.say(wording.PullToldYou, wording.Args{"Name": who, "Text": text}) })
+	}
+	t.remark(wording.PullKept, wording.Args{"Names": wording.Names{d.name}})
+}
