@@ -219,3 +219,25 @@ func TestToldAgainAndNotRead(t *testing.T) {
 		}
 	}
 }
+
+// A misspelt name in a change is asked about by what there is that is spelt like it, and
+// yes is enough; nothing is changed by itself.
+func TestChangeMisspelt(t *testing.T) {
+	flow.Lone(t)
+	for _, w := range []struct{ text, offered, then, path, value string }{
+		{"change wieght to 2.6 t", "weight 2.4 t, weighed", "yes", "load.mass", "2.6 t"},
+		{"change wieght to 2.6 t", "weight 2.4 t, weighed", "no", "load.mass", "2.4 t"},
+		{"change grund to mud", "ground grass, not sunk, all turn", "ground", "load.ground", "mud"},
+		{"change anker", "oak (50 cm = 19.7 in, alive and sound, upright)", "back", "anchors[0].kind", "tree"},
+	} {
+		c, sent := asksAt(t, "crew", w.text)
+		last := sent[len(sent)-1]
+		if len(last.Choices) != 2 || last.Choices[0].Label != w.offered || strings.Contains(textOf(sent), "2.6") {
+			t.Errorf("%q: %q %v", w.text, textOf(sent), last.Choices)
+		}
+		c.say(w.then)
+		if got, _ := c.session().Sheet.Get(w.path); got != w.value {
+			t.Errorf("%q and %q: %s is %q, want %q", w.text, w.then, w.path, got, w.value)
+		}
+	}
+}
