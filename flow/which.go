@@ -269,7 +269,7 @@ func (t *turn) heardWhich(text string) {
 		return
 	}
 	switch act := hear.Listen(text, hear.TopicYesNo).Act; {
-	case act == hear.Yes && len(names) == 1:
+	case act == hear.Yes && len(names) == 1 && !t.mayBeMore():
 		t.amend(names[0], value, old)
 		return
 	case act == hear.No && len(names) > 0: // none of them
