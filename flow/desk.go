@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
-	"runtime"
 	"runtime/debug"
 	"strings"
 	"sync"
@@ -58,9 +57,8 @@ type Desk struct {
 	once   sync.Once
 	wake   chan struct{}
 	mu     sync.Mutex
-	busy   map[string]bool
+	line   line
 	failed map[string]int // tries of an arrival, by key
-	room   chan struct{}  // for the turns that are worked on
 	stops  stops
 	alarms alarms
 	came   latest[string, reading] // by key
@@ -68,11 +66,6 @@ type Desk struct {
 
 // Tries is how often an arrival is tried before it is buried.
 const Tries = 3
-
-// atOnce is how many turns are worked on at a time, stops not counted: as many
-// as keep processors and log busy. More would only make a queue there, which a
-// stop that comes in would have to stand in.
-func atOnce() int { return max(4, 2*runtime.GOMAXPROCS(0)) }
 
 // races is how often a turn begins again because another writer was first.
 const races = 50
@@ -86,9 +79,8 @@ const retry = time.Second
 func (d *Desk) setup() {
 	d.once.Do(func() {
 		d.wake = make(chan struct{}, 1)
-		d.busy = map[string]bool{}
+		d.line = line{busy: map[string]bool{}}
 		d.failed = map[string]int{}
-		d.room = make(chan struct{}, atOnce())
 		d.stops = newStops()
 		d.alarms = newAlarms()
 	})
@@ -108,6 +100,8 @@ func (d *Desk) Wake() {
 func (d *Desk) Run(ctx context.Context) error {
 	d.setup()
 	var turns sync.WaitGroup
+	shut := d.open(ctx, &turns)
+	defer shut()
 	defer turns.Wait()
 	if err := d.findStops(); err != nil {
 		d.report("start", err)
@@ -128,39 +122,9 @@ func (d *Desk) Run(ctx context.Context) error {
 			continue
 		}
 		for _, chat := range chats {
-			if !d.take(chat) {
-				continue
-			}
-			turns.Go(func() {
-				again := d.work(ctx, chat)
-				d.free(chat)
-				if again {
-					time.AfterFunc(retry, d.Wake)
-					return
-				}
-				// Something may have arrived between the last look and
-				// the chat being free.
-				if _, waits, err := d.Inbox.Next(chat); err == nil && waits && ctx.Err() == nil {
-					d.Wake()
-				}
-			})
+			d.queue(chat)
 		}
 	}
-}
-
-// work gives turns to one chat until nothing waits, the log or the inbox
-// fails, in which case it reports true, or ctx ends.
-func (d *Desk) work(ctx context.Context, chat string) bool {
-	for ctx.Err() == nil {
-		more, err := d.Turn(ctx, chat)
-		if err != nil {
-			d.report("turn", err, "chat", chat)
-		}
-		if !more {
-			return err != nil
-		}
-	}
-	return false
 }
 
 // Turn gives the oldest arrival of chat its turn. It reports whether another
@@ -180,12 +144,13 @@ func (d *Desk) Turn(ctx context.Context, chat string) (bool, error) {
 		return false, nil
 	}
 	if ended, ok := d.ahead(a.Key); ok {
-		select { // it is a stop, and has its turn already
-		case <-ended:
-			return true, nil
-		case <-ctx.Done():
-			return false, nil
-		}
+		d.aside(func() {
+			select { // it is a stop, and has its turn already
+			case <-ended:
+			case <-ctx.Done():
+			}
+		})
+		return ctx.Err() == nil, nil
 	}
 	_, more, err := d.give(ctx, a)
 	return more, err
@@ -234,8 +199,7 @@ func (d *Desk) attempt(ctx context.Context, a Arrival) (err error) {
 	}
 	in, stop := r.in, r.stop
 	if !stop {
-		d.enter()
-		defer d.leave()
+		d.letStopsPass()
 	}
 	if !r.ok {
 		return d.commit(Turn{Update: a.Key, Chat: a.Chat})
@@ -286,22 +250,13 @@ func (d *Desk) completed(ctx context.Context, in Input) (Input, error) {
 	}
 	for _, w := range turn.Writes {
 		if strings.HasPrefix(w.Stream, jobStream("")) {
-			d.leave()
-			defer d.enter()
-			return d.Complete(ctx, in), nil
+			d.aside(func() { in = d.Complete(ctx, in) })
+			d.letStopsPass()
+			return in, nil
 		}
 	}
 	return in, nil
 }
-
-// enter takes the room for a turn that is no stop, and lets the stops pass
-// that have theirs.
-func (d *Desk) enter() {
-	d.room <- struct{}{}
-	d.letStopsPass()
-}
-
-func (d *Desk) leave() { <-d.room }
 
 // reading is an arrival as it was read.
 type reading struct {
@@ -374,22 +329,6 @@ func (d *Desk) bury(a Arrival, cause error) error {
 		return fmt.Errorf("tell chat %q of buried arrival: %w", a.Chat, err)
 	}
 	return nil
-}
-
-func (d *Desk) take(chat string) bool {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	if d.busy[chat] {
-		return false
-	}
-	d.busy[chat] = true
-	return true
-}
-
-func (d *Desk) free(chat string) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	delete(d.busy, chat)
 }
 
 func (d *Desk) count(key string) int {

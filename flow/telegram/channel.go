@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	tg "github.com/go-telegram/bot"
@@ -84,6 +85,7 @@ type Channel struct {
 	words    *wording.Book
 	album    album
 	now      func() time.Time
+	read     atomic.Pointer[map[string]update] // what was just polled, by key: while it is made known, nobody need read it again
 }
 
 // New makes a Channel; nothing is called yet. The errors are meant for the operator and do not
@@ -168,15 +170,35 @@ func (c *Channel) Name() string { return c.me.name }
 
 // Decode is flow.Desk.Decode for the arrivals of this channel. Start must have succeeded.
 func (c *Channel) Decode(a flow.Arrival) (flow.Input, bool, error) {
-	u, err := readUpdate(a.Body)
-	if err != nil {
-		return flow.Input{}, false, err
+	u, known := c.justRead(a.Key)
+	if !known {
+		var err error
+		if u, err = readUpdate(a.Body); err != nil {
+			return flow.Input{}, false, err
+		}
 	}
 	in, ok := c.me.input(u, a.At)
 	if ok {
 		in.Chat = a.Chat // the name under which the chat was first met
 	}
 	return in, ok, nil
+}
+
+// tell makes known what has come, as it was read.
+func (c *Channel) tell(arrived func([]flow.Arrival), list []flow.Arrival, read map[string]update) {
+	if len(list) == 0 || arrived == nil {
+		return
+	}
+	c.read.Store(&read)
+	defer c.read.CompareAndSwap(&read, nil)
+	arrived(list)
+}
+
+func (c *Channel) justRead(key string) (u update, ok bool) {
+	if read := c.read.Load(); read != nil {
+		u, ok = (*read)[key]
+	}
+	return u, ok
 }
 
 // source names this account in the inbox.

@@ -11,9 +11,9 @@ import (
 // other names what came instead of words.
 func (m *message) other() string {
 	switch {
-	case m.Voice.there, m.Audio.there:
+	case oneOf(m.Voice, m.Audio):
 		return flow.OtherVoice
-	case m.Sticker.there:
+	case oneOf(m.Sticker):
 		return flow.OtherSticker
 	case m.Photo.there:
 		return flow.OtherPhoto
@@ -23,9 +23,9 @@ func (m *message) other() string {
 		return flow.OtherFile
 	case m.Location.there, m.Venue.there: // a venue is a location too
 		return flow.OtherLocation
-	case m.Contact.there:
+	case oneOf(m.Contact):
 		return flow.OtherContact
-	case m.Dice.there, m.Poll.there, m.Story.there, m.Game.there, m.PaidMedia.there, m.Checklist.there:
+	case oneOf(m.Dice, m.Poll, m.Story, m.Game, m.PaidMedia, m.Checklist):
 		return flow.OtherUnknown
 	}
 	return ""
@@ -36,13 +36,13 @@ func (m *message) files() []flow.File {
 	kind := m.other()
 	var d document
 	switch {
-	case kind == flow.OtherPhoto && len(m.Photo.it) > 0:
-		p := slices.MaxFunc(m.Photo.it, func(a, b photo) int { return cmp.Compare(a.Width*a.Height, b.Width*b.Height) })
+	case kind == flow.OtherPhoto && len(m.Photo.holds()) > 0:
+		p := slices.MaxFunc(m.Photo.holds(), func(a, b photo) int { return cmp.Compare(a.Width*a.Height, b.Width*b.Height) })
 		d = document{ID: p.ID, Same: p.Same, Type: "image/jpeg", Size: p.Size}
 	case kind == flow.OtherVideo:
-		d = cmp.Or(m.Video.it, m.Animation.it, m.VideoNote.it)
+		d = cmp.Or(m.Video.holds(), m.Animation.holds(), m.VideoNote.holds())
 	case kind == flow.OtherFile:
-		d = m.Document.it
+		d = m.Document.holds()
 	}
 	if d.ID == "" || len(d.ID) > longestID || len(d.Same) > longestID {
 		return nil
@@ -71,9 +71,9 @@ func short(s string) string {
 
 // at is the place that was sent; nil if there is none on this earth.
 func (m *message) at() *flow.Place {
-	l := m.Location.it
+	l := m.Location.holds()
 	if l.Lat == nil {
-		l = m.Venue.it.Location
+		l = m.Venue.holds().Location
 	}
 	if l.Lat == nil || l.Lon == nil || !(-90 <= *l.Lat && *l.Lat <= 90) || !(-180 <= *l.Lon && *l.Lon <= 180) {
 		return nil

@@ -100,6 +100,7 @@ func (c *Channel) pollOnce(ctx context.Context, offset int64, arrived func([]flo
 	var high int64
 	var list []flow.Arrival
 	var pressed []string
+	read := make(map[string]update, len(batch))
 	for _, raw := range batch {
 		u, err := readUpdate(raw)
 		if err != nil {
@@ -112,6 +113,7 @@ func (c *Channel) pollOnce(ctx context.Context, offset int64, arrived func([]flo
 		}
 		if ok {
 			list = append(list, a)
+			read[a.Key] = u
 		}
 		c.notice(u)
 		if u.Press != nil {
@@ -133,9 +135,7 @@ func (c *Channel) pollOnce(ctx context.Context, offset int64, arrived func([]flo
 			c.presses.expect(id)
 		}
 	}
-	if len(list) > 0 && arrived != nil {
-		arrived(list)
-	}
+	c.tell(arrived, list, read)
 	return next, nil
 }
 

@@ -3,6 +3,7 @@ package telegram
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 )
 
 // The parts of an update that the conversation can use. The bot library's own types are not used
@@ -57,9 +58,9 @@ type message struct {
 	Caption         string   `json:"caption"`
 	CaptionEntities []entity `json:"caption_entities"`
 
-	Voice     loose[any]      `json:"voice"`
-	Audio     loose[any]      `json:"audio"`
-	Sticker   loose[any]      `json:"sticker"`
+	Voice     there           `json:"voice"`
+	Audio     there           `json:"audio"`
+	Sticker   there           `json:"sticker"`
 	Photo     loose[[]photo]  `json:"photo"`
 	Video     loose[document] `json:"video"`
 	VideoNote loose[document] `json:"video_note"`
@@ -67,31 +68,50 @@ type message struct {
 	Document  loose[document] `json:"document"`
 	Location  loose[location] `json:"location"`
 	Venue     loose[venue]    `json:"venue"`
-	Contact   loose[any]      `json:"contact"`
-	Dice      loose[any]      `json:"dice"`
-	Poll      loose[any]      `json:"poll"`
-	Story     loose[any]      `json:"story"`
-	Game      loose[any]      `json:"game"`
-	PaidMedia loose[any]      `json:"paid_media"`
-	Checklist loose[any]      `json:"checklist"`
+	Contact   there           `json:"contact"`
+	Dice      there           `json:"dice"`
+	Poll      there           `json:"poll"`
+	Story     there           `json:"story"`
+	Game      there           `json:"game"`
+	PaidMedia there           `json:"paid_media"`
+	Checklist there           `json:"checklist"`
 
 	MovedTo   int64 `json:"migrate_to_chat_id"`
 	MovedFrom int64 `json:"migrate_from_chat_id"`
 }
 
+// there is a member of which it matters only that it is there.
+type there bool
+
+func (t *there) UnmarshalJSON(b []byte) error {
+	*t = string(b) != "null"
+	return nil
+}
+
+func oneOf(list ...there) bool { return slices.Contains(list, true) }
+
 // loose is a member of which is known that it is there, and what it holds as far as that is of the
-// kind that is known.
+// kind that is known. Most messages have none of those, so what they hold is not part of it.
 type loose[T any] struct {
 	there bool
-	it    T
+	it    *T
 }
 
 func (l *loose[T]) UnmarshalJSON(b []byte) error {
 	*l = loose[T]{there: string(b) != "null"}
-	if json.Unmarshal(b, &l.it) != nil {
-		*l = loose[T]{there: l.there}
+	it := new(T)
+	if l.there && json.Unmarshal(b, it) == nil {
+		l.it = it
 	}
 	return nil
+}
+
+// holds is what it holds, nothing where that is not known.
+func (l loose[T]) holds() (it T) {
+	if l.it != nil {
+		it = *l.it
+	}
+	return it
 }
 
 // document is what all files have; a video note has no name and no type.

@@ -108,8 +108,6 @@ func (c *Channel) take(body io.Reader, arrived func([]flow.Arrival)) (status int
 	if u.Press != nil {
 		c.presses.expect(u.Press.ID)
 	}
-	if arrived != nil {
-		arrived([]flow.Arrival{a})
-	}
+	c.tell(arrived, []flow.Arrival{a}, map[string]update{a.Key: u})
 	return http.StatusOK, nil
 }
