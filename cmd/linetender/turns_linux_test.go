@@ -370,9 +370,9 @@ func BenchmarkTurnsOneCall(b *testing.B) {
 		name  string
 		crowd crowd
 	}{
-		{"1 chats", crowd{[]string{"new", "stop"}, 1, 300, false, func(int, int) string { return "1 in 5" }}},
-		{"64 chats", crowd{[]string{"new", "stop"}, 64, 12, false, func(int, int) string { return "1 in 5" }}},
-		{"1024 chats", crowd{[]string{"new", "stop"}, 1024, 2, false, func(int, int) string { return "1 in 5" }}},
+		{"1 chats", crowd{[]string{"new", "stop"}, 1, 2000, false, func(int, int) string { return "1 in 5" }}},
+		{"64 chats", crowd{[]string{"new", "stop"}, 64, 40, false, func(int, int) string { return "1 in 5" }}},
+		{"1024 chats", crowd{[]string{"new", "stop"}, 1024, 4, false, func(int, int) string { return "1 in 5" }}},
 	} {
 		b.Run(k.name, func(b *testing.B) {
 			_, became := k.crowd.meet(b, program(b, without, calc.Reckon))
