@@ -78,7 +78,6 @@ var (
 	lengthWords = `((?:about |ca |~)?\d+(?:[.,]\d+)?\s*(?:millimet\w+|centimet\w+|met\w+|mm|cm|m|feet|foot|ft|inches|inch|in|'|"|yards?|yd)?)`
 	movedWords  = regexp.MustCompile(`\b(?:moved|came|went|gained|advanced)\s+(?:up\s+|on\s+|by\s+)?` + lengthWords)
 	tookWords   = regexp.MustCompile(`\b(?:took|taken|hauled|pulled|came)\s+(?:in\s+)` + lengthWords)
-	slackWord   = regexp.MustCompile(`\bslack\b\D{0,20}` + lengthWords + `|` + lengthWords + `\s*(?:of\s+)?slack\b`)
 	forceWords  = regexp.MustCompile(`(\d[\d.,]*\s*(?:kn|n|dan|kgf|kg|t|tonnes?|lbf|lbs?|pounds?))\b`)
 	cellWords   = regexp.MustCompile(`\b(cell|load cell|reads?|reading|gauge|dynamometer|scale|haul line|at the load|at the haul|on the haul|at the puller)\b`)
 )
@@ -149,62 +148,6 @@ func (t *turn) wheelRadius(low string) bool {
 	t.say(wording.PullWheel, wording.Args{"Text": radius})
 	t.ask()
 	return true
-}
-
-// slackWords takes the slack of the holding line and says what it would cost.
-func (t *turn) slackWords(text, low string) bool {
-	m := slackWord.FindStringSubmatch(low)
-	if m == nil {
-		return false
-	}
-	slack := readable(m[1] + m[2])
-	l, ok := readLength(slack)
-	if !ok {
-		t.remark(wording.PullSlackUnread, nil)
-		return true
-	}
-	t.act(Act{Do: DoReport, Path: "slack", Value: wording.Plain(text), Second: slack})
-	t.act(Act{Do: DoSlack, Value: slack})
-	cost, known := t.cost()
-	switch {
-	case !known || !cost.Needed:
-		t.say(wording.PullSlackFree, wording.Args{"Length": l})
-	case cost.Within == calc.Fail:
-		t.holdNow()
-		say := func() {
-			t.say(wording.PullSlackOver, wording.Args{"Length": l, "Force": wording.Load{Force: cost.Arrest.High}})
-		}
-		t.tellAll(true, say)
-		say()
-	case cost.Within == calc.Pass:
-		t.say(wording.PullSlackWithin, wording.Args{"Length": l, "Force": wording.Load{Force: cost.Arrest.High}})
-	default:
-		t.say(wording.PullSlackUnknown, wording.Args{"Length": l})
-	}
-	t.ask()
-	return true
-}
-
-// cost is what the slack that was last told would cost.
-func (t *turn) cost() (calc.Cost, bool) {
-	p := t.plan()
-	l, ok := readLength(t.s.Slack)
-	c, err := t.s.Sheet.Case()
-	if p == nil || !ok || err != nil {
-		return calc.Cost{}, false
-	}
-	return calc.HoldCost(c, *p, l), true
-}
-
-// slackOver returns what keeps a hold point from being released while the
-// holding line hangs so slack that catching the load would overload it.
-func (t *turn) slackOver() (wording.Key, wording.Args, bool) {
-	cost, known := t.cost()
-	if !known || !cost.Needed || cost.Within != calc.Fail || cost.Arrest == nil {
-		return "", nil, false
-	}
-	l, _ := readLength(t.s.Slack)
-	return wording.PullSlackOver, wording.Args{"Length": l, "Force": wording.Load{Force: cost.Arrest.High}}, true
 }
 
 // readingWords takes what a load cell showed, holds it against the plan and

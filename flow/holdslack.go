@@ -1,0 +1,154 @@
+package flow
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"linetender/calc"
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// The holding line is tended by number: whoever tells how slack it hangs reads what
+// catching the load would cost. Said in whatever words and wherever the job stands, it
+// is no doubt about another rope; a slack that has no number is not known, and nothing
+// is released before it has one.
+
+var (
+	slackWord  = regexp.MustCompile(`\bslack\b\D{0,20}` + lengthWords + `|` + lengthWords + `\s*(?:of\s+)?slack\b`)
+	holdLine   = regexp.MustCompile(`\b(?:hold(?:ing|in|ers|er's)?|back|safety|back-?up|tail|preventer)[ -]?(?:in )?(?:line|lines|rope|ropes)\b`)
+	haulLine   = regexp.MustCompile(`\b(?:haul(?:ing|in)?|tow(?:ing)?|pull(?:ing|in)?|main|winch|drag)[ -]?(?:line|rope|cable)\b`)
+	hangsSlack = regexp.MustCompile(`\b(?:slack|slacked|loose|sag|sags|sagging|saggy|baggy|drooping|droops)\b`)
+	hangsTight = regexp.MustCompile(`\b(?:(?:no|without|zero)(?: more| any)? slack|(?:is|it's|its|line|rope|all|now|nice and|pulled|hand) (?:tight|taut|snug))\b`)
+	handsWidth = regexp.MustCompile(`\b(?:(?:under|below|less than|about|within|only) )?(?:a|one|1) hands?(?:'s|s)?(?: ?-?(?:width|breadth|wide))?\b`)
+	howLong    = regexp.MustCompile(lengthWords)
+	noLength   = regexp.MustCompile(`^\d+(?:[.,]\d+)?\s*$`)
+	oneOf      = regexp.MustCompile(`\b(?:a|an|one) (foot|met(?:re|er)|yard|inch)\b`)
+	halfOf     = regexp.MustCompile(`\bhalf (?:a |an |of a )?(foot|met(?:re|er)|yard|inch)\b`)
+)
+
+// slackNotKnown stands for a slack that was told without a number.
+const slackNotKnown = "not known"
+
+// holdSlack takes what is said of the slack of the holding line, by its name.
+func (t *turn) holdSlack(text string) bool {
+	m := t.me()
+	if m == nil || m.As != AsLead && m.As != AsCrew || !t.s.Stage.Lies() || slices.Contains([]State{Away, Closed, Debrief}, t.s.State) {
+		return false
+	}
+	low := oneOf.ReplaceAllString(halfOf.ReplaceAllString(strings.ReplaceAll(hear.Lowered(text), "’", "'"), "0.5 $1"), "1 $1")
+	loose, snug := hangsSlack.MatchString(low), hangsTight.MatchString(low)
+	if !loose && !snug || isQuestion(low) || strings.HasPrefix(low, "change ") {
+		return false
+	}
+	if s, ok := t.sight(text); ok && s.kind != "moves" {
+		return false // a danger in the same breath comes first
+	}
+	if moved, tookIn := travelled(low); moved != "" || tookIn != "" {
+		return false // several counts at once
+	}
+	if !holdLine.MatchString(low) {
+		return loose && haulLine.MatchString(low) && slackWord.MatchString(low) && t.haulSlack(text)
+	}
+	if haulLine.MatchString(low) {
+		return false // which of them is not plain
+	}
+	rest := holdLine.ReplaceAllString(low, " ")
+	said := howLong.FindString(rest)
+	if m := slackWord.FindStringSubmatch(rest); m != nil {
+		said = m[1] + m[2]
+	}
+	switch length := readable(said); {
+	case handsWidth.MatchString(rest), snug && length == "":
+		t.slackTold(text, "")
+	case length == "" || noLength.MatchString(said):
+		t.slackTold(text, slackNotKnown)
+	default:
+		t.slackTold(text, length)
+	}
+	return true
+}
+
+// haulSlack takes that it is the haul line which hangs slack: it is no slack of what
+// holds the load, and where the line was tight nobody has released that.
+func (t *turn) haulSlack(text string) bool {
+	t.note(text)
+	if t.s.State == Pulling && (t.s.Stage == LightTension || t.s.Stage == Held || t.s.Stage == HoldProved) {
+		t.holdFor(text)
+	}
+	t.remark(wording.PullSlackHaul, nil)
+	return true
+}
+
+// slackWords takes a slack that is told by its number alone: it is the holding line's.
+func (t *turn) slackWords(text, low string) bool {
+	m := slackWord.FindStringSubmatch(low)
+	if m == nil {
+		return false
+	}
+	slack := readable(m[1] + m[2])
+	if slack == "" {
+		t.remark(wording.PullSlackUnread, nil)
+		return true
+	}
+	t.slackTold(text, slack)
+	return true
+}
+
+// slackTold keeps the slack of the holding line and says what it would cost; empty is
+// under a hand's width, as it is to be.
+func (t *turn) slackTold(text, slack string) {
+	t.act(Act{Do: DoReport, Path: "slack", Value: wording.Plain(text), Second: slack})
+	t.act(Act{Do: DoSlack, Value: slack})
+	l, ok := readLength(slack)
+	cost, known := t.cost()
+	switch {
+	case slack == "":
+		t.say(wording.PullSlackHand, nil)
+	case !ok:
+		t.holdNow()
+		say := func() { t.say(wording.PullSlackHow, nil) }
+		t.tellAll(true, say)
+		say()
+	case !known || !cost.Needed:
+		t.say(wording.PullSlackFree, wording.Args{"Length": l})
+	case cost.Within == calc.Fail:
+		t.holdNow()
+		say := func() {
+			t.say(wording.PullSlackOver, wording.Args{"Length": l, "Force": wording.Load{Force: cost.Arrest.High}})
+		}
+		t.tellAll(true, say)
+		say()
+	case cost.Within == calc.Pass:
+		t.say(wording.PullSlackWithin, wording.Args{"Length": l, "Force": wording.Load{Force: cost.Arrest.High}})
+	default:
+		t.say(wording.PullSlackUnknown, wording.Args{"Length": l})
+	}
+	t.ask()
+}
+
+// cost is what the slack that was last told would cost.
+func (t *turn) cost() (calc.Cost, bool) {
+	p := t.plan()
+	l, ok := readLength(t.s.Slack)
+	c, err := t.s.Sheet.Case()
+	if p == nil || !ok || err != nil {
+		return calc.Cost{}, false
+	}
+	return calc.HoldCost(c, *p, l), true
+}
+
+// slackOver returns what keeps a hold point from being released while the
+// holding line hangs so slack that catching the load would overload it.
+func (t *turn) slackOver() (wording.Key, wording.Args, bool) {
+	if t.s.Slack == slackNotKnown && t.holdNeeded() {
+		return wording.PullSlackHow, nil, true
+	}
+	cost, known := t.cost()
+	if !known || !cost.Needed || cost.Within != calc.Fail || cost.Arrest == nil {
+		return "", nil, false
+	}
+	l, _ := readLength(t.s.Slack)
+	return wording.PullSlackOver, wording.Args{"Length": l, "Force": wording.Load{Force: cost.Arrest.High}}, true
+}
