@@ -168,7 +168,7 @@ func (s *Store) Replay(name string, after uint64, visit func(n uint64, entry []b
 	}
 	leave()
 	for i, e := range entries {
-		if err := visit(after+uint64(i)+1, slices.Clip(e)); err != nil {
+		if err := visit(after+uint64(i)+1, slices.Clone(e)); err != nil {
 			return err
 		}
 	}
