@@ -139,6 +139,8 @@ func judgeMargin(fs *findings, w *power, a Force, n need, s strain) {
 	h := s.haul
 	more := ""
 	switch {
+	case a.Low <= 0 && w.limit == "traction" && standsLevel(w.p):
+		more = " No number of parts makes anything of that: ground that grips under it does."
 	case a.Low <= 0 && w.limit == "traction":
 		more = " No number of parts makes anything of that: ground that grips under it does, or level ground."
 	case a.Low <= 0:

@@ -84,3 +84,25 @@ func TestStrongerAnchorAndSecondRope(t *testing.T) {
 	}
 	t.Errorf("the pair is not offered: %v", p.Changes)
 }
+
+// Where it was told that the puller stands level, nobody is sent to level ground; where
+// it stands on a slope, or nobody told, they are.
+func TestLevelGroundIsNotOfferedTwice(t *testing.T) {
+	light := "puller.mass=520 kg; puller.driven=0.5; puller.ground=grass; load.mass=3 t; load.slope=14 deg; load.ground=grass; "
+	for with, offered := range map[string]bool{
+		"puller.slope=0 to 2 deg; puller.pull=level":  false,
+		"puller.slope=0 to 8 deg; puller.pull=uphill": true,
+	} {
+		c := read(t, changed(t, strings.Split(light+with, "; ")...))
+		found := newSearch(c, view{})
+		says := slices.ContainsFunc(stronger(c, found.run()[0]), func(r remedy) bool { return strings.Contains(r.do(c, 0), "level ground") })
+		if says != offered {
+			t.Errorf("%s: level ground is offered: %t", with, says)
+		}
+		for _, ch := range Reckon(c).Checks {
+			if !offered && strings.Contains(ch.Text, "level ground") {
+				t.Errorf("%s: %s says %q", with, ch.ID, ch.Text)
+			}
+		}
+	}
+}

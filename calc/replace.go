@@ -220,6 +220,13 @@ func straight(g *job.Gear) {
 	}
 }
 
+// standsLevel reports whether it was told that a puller stands level: nobody levels the
+// ground for it any further.
+func standsLevel(p job.Puller) bool {
+	worth, _ := handbook.RampedFrom()
+	return p.Slope != nil && p.Pull == "level" && p.Slope.Best <= worth
+}
+
 // stronger brings more force, where nothing smaller does it.
 func stronger(c job.Case, o weighed) []remedy {
 	var out []remedy
@@ -236,7 +243,7 @@ func stronger(c job.Case, o weighed) []remedy {
 			q.Hitch, q.HitchHeight = "drawbar", &low
 		}))
 	}
-	if o.power.machine() && (p.Mass != nil && (p.Slope == nil || p.Slope.High > worth) || o.fails("U5/block")) {
+	if o.power.machine() && (p.Mass != nil && (p.Slope == nil || p.Slope.High > worth) && !standsLevel(p) || o.fails("U5/block")) {
 		do := "Stand the puller on level ground."
 		if p.Slope == nil {
 			do = "Stand the puller on level ground, and tell so: what slope it stands on was not told."
