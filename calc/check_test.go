@@ -139,6 +139,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"U4":         {"", "puller.run=4 m", "puller.run="},
 	"R1":         {"", "", "gear[3].use=spare; gear[3].kind=rope"},
 	"R1/ends":    {"", "site.ends_joined=false", "site.ends_joined="},
+	"R1/weak":    {block2, "gear[5].rating=0.3 t", "gear[5].rating=0.3 t; site.ends_joined="},
 	"P3/alone":   {"", "crew=1", "crew="},
 	"P3/few":     {"", "crew=3", ""},
 	"P3/nobody":  {"", "crew=0", ""},

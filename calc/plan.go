@@ -105,7 +105,7 @@ func (s *search) plan(all []weighed) Plan {
 		h = Holding{Static: s.n.static}
 	}
 	p.Holding = &h
-	p.Ends = o.ends()
+	p.Ends = s.endsOf(o)
 	p.Gear, p.Anchors = members(o)
 	p.Changes, p.Measure = []Change{}, []Measure{}
 	p.Options = s.options(all)

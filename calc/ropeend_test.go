@@ -81,3 +81,45 @@ func TestAReferHasNoEnds(t *testing.T) {
 		t.Errorf("%s with %v", p.Decision, p.Ends)
 	}
 }
+
+// A yes of people on the spot counts for no end that nothing of the gear that was told
+// and can join it bears: it says which figure is asked and what is too weak. One
+// piece that bears it is enough, and what nobody has told the stamp of is none.
+func TestAYesStandsAgainstNoWeakJoiner(t *testing.T) {
+	shackle := func(i, stamp string) string {
+		g := "gear[" + i + "]."
+		return g + "kind=shackle; " + g + "name=shackle " + i + "; " + stamp + g + "condition=good; " + g + "improvised=false; "
+	}
+	stamped := func(i, limit string) string {
+		return "gear[" + i + "].rating=" + limit + "; gear[" + i + "].rating_kind=working; "
+	}
+	weak, strong := shackle("4", stamped("4", "0.4 t")), shackle("5", stamped("5", "6 t"))
+	for _, c := range []struct {
+		sets     string
+		decision Decision
+		says     bool
+	}{
+		{weak, NoGo, true},
+		{weak + "site.ends_joined=; ", Go, true}, // asked on the spot, with what is known
+		{weak + "site.ends_joined=false; ", NoGo, false},
+		{weak + strong, Go, false},
+		{weak + shackle("5", ""), NoGo, true},
+		{shackle("4", ""), Go, false},
+		{weak + shackle("5", stamped("5", "6 t")) + "gear[5].condition=damaged; ", NoGo, true},
+		{strings.ReplaceAll(weak, "kind=shackle", "kind=sling"), Go, false},
+	} {
+		p := Reckon(read(t, changed(t, strings.TrimSuffix(c.sets, "; "))))
+		said := false
+		for _, k := range p.Checks {
+			if k.ID == "R1" && strings.Contains(k.Text, "too weak: ") {
+				said = true
+				if !strings.Contains(k.Text, "shackle 4") || !k.OnSite || k.Severity != Block || len(p.Ends) == 0 || !strings.Contains(k.Text, needed(p.Ends[0].Working).String()) {
+					t.Errorf("%s: it says %q", c.sets, k.Text)
+				}
+			}
+		}
+		if p.Decision != c.decision || said != c.says {
+			t.Errorf("%s: %s, said %v; want %s, said %v: %v", c.sets, p.Decision, said, c.decision, c.says, p.Why)
+		}
+	}
+}

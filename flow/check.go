@@ -212,6 +212,10 @@ func (t *turn) checkValue(tp topic, value string) {
 	if t.tooQuickAlone(c, value) {
 		return
 	}
+	if t.joinsWeak(c, value) {
+		t.ask()
+		return
+	}
 	t.act(Act{Do: DoSet, Path: tp.name, Value: value, How: Told})
 	t.act(Act{Do: DoCheck, Topic: tp.name, Value: value})
 	t.settle(tp.name, Told)

@@ -15,7 +15,7 @@ func TestPieceDiffers(t *testing.T) {
 	for words, want := range map[string][2]string{
 		"the shackles say 2 t": {"shackle, rating: Cy says 2 t", "2 t"}, "the block is 2 t": {"block, rating: Cy says 2 t", "2 t"},
 		"the rope tag says WLL 1.5 t": {"rope 2, rating: Cy says 1.5 t", "1.5 t"}, "oak is 30 cm thick": {"oak, anchor's thickness: Cy says 30 cm", "30 cm"},
-		"the oak is dead": {"oak, anchor alive: Cy says no. Told here before: yes", "false"}, "the shackle is 4.75 t": {"shackle, rating: Cy says 4.75 t", "3.25t"},
+		"the oak is dead": {"oak, anchor alive: Cy says no. Told here before: yes", "false"}, "the shackle is 8.5 t": {"shackle, rating: Cy says 8.5 t", "6.5t"},
 	} {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		out := p.say("Cy", words)

@@ -281,6 +281,10 @@ func (t *turn) answerItem(a asking, value string) {
 	if good && t.tooQuick(a) {
 		return
 	}
+	if t.joinsWeak(c, value) {
+		t.ask()
+		return
+	}
 	t.keepItem(a, value)
 	t.itemNoted(c, value)
 	if good {

@@ -195,10 +195,16 @@ func (t *turn) answerAll(group []asking) {
 	}
 	var names wording.Names
 	for _, a := range group {
-		t.keepItem(a, a.check.topic().offers[0].sets[0].value) // yes
+		yes := a.check.topic().offers[0].sets[0].value
+		if t.joinsWeak(a.check, yes) {
+			continue
+		}
+		t.keepItem(a, yes)
 		names = append(names, t.fits(a.check.short()))
 	}
-	t.say(wording.ItemNotedAll, wording.Args{"Names": names})
+	if len(names) > 0 {
+		t.say(wording.ItemNotedAll, wording.Args{"Names": names})
+	}
 	t.onward2()
 }
 

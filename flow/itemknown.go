@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"slices"
 	"strconv"
 
 	"linetender/flow/wording"
@@ -35,4 +36,36 @@ func (t *turn) knownTries(c siteCheck, value string) string {
 	}
 	t.say(wording.ChecksTriesKnown, wording.Args{"Number": failed})
 	return itoa(min(failed, 2))
+}
+
+// joinsWeak says of a yes to what joins the ends that it counts for none that all known
+// pieces of the kind are too weak for, and what is asked instead; it reports whether
+// that is so.
+func (t *turn) joinsWeak(c siteCheck, value string) bool {
+	if c.field != "ends_joined" || failing(c, value) {
+		return false
+	}
+	p := t.plan()
+	if p == nil {
+		return false
+	}
+	var ends, weak wording.Names
+	for _, e := range p.Ends {
+		if len(e.Weak) == 0 {
+			continue
+		}
+		ends = append(ends, t.sayingWith(wording.ChecksEnd, wording.Args{"Force": wording.Load{Force: e.Working}, "Place": e.At}))
+		for _, j := range e.Weak {
+			said := t.sayingWith(wording.ChecksJoiner, wording.Args{"What": t.pieceName(j.Kind, j.Name, ""), "Limit": wording.Limit{Force: j.Working}})
+			if !slices.Contains(weak, said) {
+				weak = append(weak, said)
+			}
+		}
+	}
+	if len(ends) == 0 {
+		return false
+	}
+	t.say(wording.ChecksEndsWeak, wording.Args{"Names": ends})
+	t.say(wording.ChecksEndsTell, wording.Args{"Names": weak})
+	return true
 }
