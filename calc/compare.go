@@ -42,15 +42,11 @@ func Compare(p Plan, at string, reading Force) Compared {
 	if p.Decision == Refer || p.Tackle == nil || p.Force == nil || !(reading.Ordered() && reading.Low >= 0) {
 		return out
 	}
-	// More than the tackle is ever taken to need is never less than the figure
-	// that the members were reckoned with.
-	whole := p.Tackle.Haul.High
 	switch at {
 	case AtHaul:
 		out.Predicted = p.Tackle.Haul
 	case AtLoad:
 		out.Predicted = Force{Low: max(0, p.Force.Low), Best: max(0, p.Force.Best), High: max(0, p.Force.High)}
-		whole = out.Predicted.High
 	default:
 		return out
 	}
@@ -62,7 +58,9 @@ func Compare(p Plan, at string, reading Force) Compared {
 	default:
 		out.Verdict, out.Touches = ReadWithin, true
 	}
-	for _, m := range p.carried(at, reading, whole) {
+	// More than the tackle is ever taken to need is never less than the figure
+	// that the members were reckoned with.
+	for _, m := range p.carried(at, reading, out.Predicted.High) {
 		switch m.Within {
 		case Fail:
 			out.Over = append(out.Over, m)
@@ -71,6 +69,19 @@ func Compare(p Plan, at string, reading Force) Compared {
 		}
 	}
 	return out
+}
+
+// readAt is what each member of the load path of a plan carries at a reading; none
+// where the plan has no tackle.
+func readAt(p Plan, e Event) []Carried {
+	if p.Tackle == nil || p.Force == nil {
+		return nil
+	}
+	whole := p.Tackle.Haul.High
+	if e.At == AtLoad {
+		whole = max(0, p.Force.High)
+	}
+	return p.carried(e.At, e.Reading, whole)
 }
 
 // carried is what each member of the load path carries at a reading, most used

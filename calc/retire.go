@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"linetender/calc/handbook"
+	"linetender/calc/unit"
 )
 
 //go:embed retire.csv
@@ -35,18 +36,24 @@ const (
 // rest were seen on one piece; a reading is a load cell's.
 var (
 	Shocks = []string{"ran", "caught", "parted", "jerked"}
-	Marks  = []string{"broke", "glazed", "cut", "bent", "cracked", "wobbles"}
+	Marks  = []string{"broke", "glazed", "cut", "bent", "cracked", "wobbles", "told", "doubted"}
 )
 
-// EventReading is the event of a load-cell reading.
-const EventReading = "reading"
+// What is no shock and no mark: a load-cell reading, and a piece that was there when
+// one of them happened and that the plan may have no place for.
+const (
+	EventReading = "reading"
+	EventListed  = "listed"
+)
 
 // An Event is something that happened to the gear during a pull.
 type Event struct {
-	What    string // of Shocks or Marks, or EventReading
-	Piece   string // for a mark: the piece's name, else its kind or use
-	Reading Force  // for a reading
-	At      string // for a reading: AtHaul or AtLoad
+	What    string      // of Shocks or Marks, EventReading or EventListed
+	Piece   string      // for a mark and a listed piece: its name, else its kind or use
+	Reading Force       // for a reading
+	At      string      // for a reading: AtHaul or AtLoad
+	Working *unit.Force // of a listed piece; nil: not known
+	Shaken  bool        // a listed piece was there at a shock
 }
 
 // Retired is a piece to take out of service or to look over.
@@ -90,8 +97,14 @@ func Retire(p Plan, events []Event) ([]Retired, error) {
 			}
 		case slices.Contains(Marks, e.What):
 			l = l.mark(e)
+		case e.What == EventListed: // once all that happened is known
 		default:
-			return nil, fmt.Errorf("event %q is none of %s, %s and %s", e.What, strings.Join(Shocks, ", "), strings.Join(Marks, ", "), EventReading)
+			return nil, fmt.Errorf("event %q is none of %s, %s, %s and %s", e.What, strings.Join(Shocks, ", "), strings.Join(Marks, ", "), EventReading, EventListed)
+		}
+	}
+	for _, e := range events {
+		if e.What == EventListed {
+			l = l.beside(p, e, events)
 		}
 	}
 	var out []Retired
@@ -194,6 +207,42 @@ func (l wornList) read(p Plan, e Event) {
 			l[i].Ratio = c.Ratio
 		}
 	}
+}
+
+// beside adds a listed piece that the plan has no place for, where something
+// happened that it may have borne.
+func (l wornList) beside(p Plan, e Event, events []Event) wornList {
+	known := func(w worn) bool {
+		return w.carried.Use != "" && (strings.EqualFold(w.Name, e.Piece) || w.Name == "" && strings.EqualFold(w.Kind, e.Piece))
+	}
+	if slices.ContainsFunc(l, known) {
+		return l
+	}
+	i := slices.IndexFunc(l, func(w worn) bool { return w.carried.Use == "" && strings.EqualFold(w.Name, e.Piece) })
+	w := worn{Retired: Retired{Name: e.Piece}}
+	if i >= 0 {
+		w = l[i]
+	}
+	if e.Shaken {
+		w.add("beside")
+	}
+	for _, r := range events {
+		if r.What != EventReading || e.Working == nil {
+			continue
+		}
+		most := unit.Force(0)
+		for _, c := range readAt(p, r) {
+			most = max(most, c.Force)
+		}
+		if !within(most, *e.Working) {
+			w.add("over-beside", needed(most), allowed(*e.Working), needed(r.Reading.High))
+		}
+	}
+	if i >= 0 {
+		l[i] = w
+		return l
+	}
+	return append(l, w)
 }
 
 // mark adds what was seen on a piece.

@@ -96,3 +96,50 @@ func TestRetireByPlan(t *testing.T) {
 		t.Errorf("got  %q\nwant %q", got, want)
 	}
 }
+
+// A piece that the plan has no place for may have joined two that it has: it goes out
+// after a shock that it was there for, after a reading that is more than it may carry,
+// and where it was told to be damaged. One that the plan has a place for is there once.
+func TestRetireBesideThePlan(t *testing.T) {
+	s := plainGo()
+	s.Gear[0].Name, s.Gear[4].Name = "blue rope", "bow shackle"
+	p := Reckon(read(t, s))
+	weak, strong := unit.Kilonewtons(5), unit.Kilonewtons(500)
+	reading := Event{What: EventReading, At: AtHaul, Reading: bound.Spread(unit.Kilonewtons(10), 0.05)}
+	for _, c := range []struct {
+		events []Event
+		want   string // what is said of the little shackle
+	}{
+		{[]Event{{What: EventListed, Piece: "little shackle", Working: &weak}}, ""},
+		{[]Event{{What: "jerked"}, {What: EventListed, Piece: "little shackle", Working: &strong, Shaken: true}}, "quarantine beside"},
+		{[]Event{{What: "jerked"}, {What: EventListed, Piece: "little shackle", Working: &strong}}, ""}, // brought later
+		{[]Event{reading, {What: EventListed, Piece: "little shackle", Working: &weak}}, "quarantine over-beside"},
+		{[]Event{reading, {What: EventListed, Piece: "little shackle", Working: &strong}}, ""},
+		{[]Event{{What: "told", Piece: "little shackle"}}, "quarantine told"},
+		{[]Event{{What: "bent", Piece: "little shackle"}, {What: EventListed, Piece: "little shackle", Shaken: true}}, "scrap bent beside"},
+	} {
+		l, err := Retire(p, append(slices.Clone(c.events), Event{What: EventListed, Piece: "bow shackle", Shaken: true}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		bows := 0
+		for _, r := range l {
+			if r.Name == "bow shackle" {
+				bows++
+			}
+			if r.Name == "little shackle" {
+				got = r.Do
+				for _, why := range r.Reasons {
+					got += " " + why.Why
+					if strings.Contains(why.Text, "{") || why.Source == "" {
+						t.Errorf("%+v", why)
+					}
+				}
+			}
+		}
+		if got != c.want || bows > 1 {
+			t.Errorf("%+v: the little shackle is %q, want %q; the bow shackle is there %d times", c.events, got, c.want, bows)
+		}
+	}
+}

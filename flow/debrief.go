@@ -5,8 +5,6 @@ import (
 	"strings"
 
 	"linetender/calc"
-	"linetender/calc/bound"
-	"linetender/calc/job"
 	"linetender/flow/wording"
 )
 
@@ -304,8 +302,8 @@ func (t *turn) retired() {
 // retire lists the gear that the pull has made doubtful.
 func (t *turn) retire() []calc.Retired {
 	p := t.plan()
-	if p == nil {
-		return nil
+	if p == nil { // what was told is told without one as well
+		p = &calc.Plan{}
 	}
 	list, err := calc.Retire(*p, t.s.Wear())
 	if err != nil {
@@ -313,25 +311,6 @@ func (t *turn) retire() []calc.Retired {
 		return nil
 	}
 	return list
-}
-
-// Wear lists what happened to the gear, as it was reported: a load that ran or
-// a line that jumped shocks all of it, and the debrief names pieces.
-func (s *Session) Wear() []calc.Event {
-	var out []calc.Event
-	for _, r := range s.Reports {
-		switch r.Kind {
-		case "runs":
-			out = append(out, calc.Event{What: "ran"})
-		case "slips", "creeps", "anchor", "wheel", "jerked":
-			out = append(out, calc.Event{What: "jerked"})
-		case "reading":
-			if f, err := bound.ReadForce(r.Force); err == nil {
-				out = append(out, calc.Event{What: calc.EventReading, Reading: job.CellShows(f), At: r.Where})
-			}
-		}
-	}
-	return append(out, marked(s.Past["gear"])...)
 }
 
 // marked reads which piece shows what: rope glazed, shackle 2 bent.

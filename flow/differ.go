@@ -31,9 +31,11 @@ func (s *Session) applyDiffer(a Act, e Entry) {
 	at := slices.IndexFunc(s.Differs, func(d Differ) bool { return d.Path == a.Path })
 	switch {
 	case a.Do == DoAgree && at >= 0:
+		s.whole(a.Path, a.Value)
 		s.Differs = slices.Delete(s.Differs, at, at+1)
 	case a.Do == DoDiffer:
 		s.Differed++
+		s.spoilt(a.Path, a.Value)
 		d := Differ{Number: s.Differed, Path: a.Path, Was: a.Was, WasFrom: a.Second, Said: a.Value, SaidHow: a.Reason, By: e.Who}
 		if at < 0 {
 			s.Differs = append(s.Differs, d)
@@ -355,7 +357,7 @@ func (t *turn) differWords(text string) bool {
 // agree settles it: the lead, or of damage another who has looked, has said which
 // it is.
 func (t *turn) agree(d Differ, value, from string) {
-	t.act(Act{Do: DoAgree, Path: d.Path})
+	t.act(Act{Do: DoAgree, Path: d.Path, Value: value})
 	told := func() {
 		t.say(wording.DifferSettled, wording.Args{"What": t.whatOf(d.Path), "Name": t.whoName(), "Text": t.side(d.Path, value, "")})
 	}

@@ -139,7 +139,7 @@ const (
 	DoReply  Do = "reply"  // Value is the answer to the question with the number Path
 	DoRemind Do = "remind" // what stands to be answered in the chat Path was said again
 	DoDiffer Do = "differ" // whoever speaks tells the sheet's Path to be Value, known as Reason says, where Was stands, known as Second says
-	DoAgree  Do = "agree"  // the lead has said what the sheet's Path is
+	DoAgree  Do = "agree"  // the lead has said that the sheet's Path is Value
 	DoCard   Do = "card"   // the card with the digest Value was handed to Path
 
 	DoStage    Do = "stage"    // Cue takes the pull on

@@ -3,6 +3,7 @@ package flow
 import (
 	"testing"
 
+	"linetender/calc"
 	"linetender/flow/wording"
 )
 
@@ -144,4 +145,11 @@ func Differing(e *Engine, s *Session, path, was, said string) string {
 	one.State = Verdict
 	t.wantDiffer(one.leadChat()).say()
 	return string(t.replies[0].key)
+}
+
+// Retired is the gear that the debrief of a job names as it stands.
+func Retired(e *Engine, s *Session) []calc.Retired {
+	t := newTurn(e, Input{})
+	t.s = s
+	return t.retire()
 }

@@ -130,6 +130,7 @@ func (s *Session) applyPull(a Act, e Entry) error {
 		s.Called = true
 	case DoReport:
 		s.report(a, e)
+		s.shaken(a.Path)
 	case DoSlack:
 		s.Slack = a.Value
 	case DoAgain:
@@ -147,6 +148,7 @@ func (s *Session) applyPull(a Act, e Entry) error {
 			if a.Moment != "" {
 				again = e.Heard.Text
 			}
+			s.shaken(a.Value)
 			stop.Drill = stop.Drill && drills(a.Value, again)
 			s.Called = s.Called && stop.Drill
 			if a.Moment != "" { // it was called again

@@ -72,6 +72,7 @@ type Session struct {
 	Bites   []Travel // of the load, one for each first move, bite and crest
 	Reports []Report // of what was seen during the pull
 	Slack   string   // in the holding line, as it was last told
+	Worn    []Worn   // gear that was told to be damaged, or was there at a shock
 	Rerigs  int
 	Called  bool   // the stop drill is called and not over
 	Fresh   string // when what the plan rests on was last told or asked again
@@ -215,6 +216,7 @@ func (s *Session) apply(a Act, e Entry) error {
 			return err
 		}
 		s.lieTold(a.Path, was)
+		s.spoilt(a.Path, a.Value)
 		if !strings.Contains(a.Path, ".") { // of a whole list: what is in it gets other places
 			s.Differs = slices.DeleteFunc(s.Differs, func(d Differ) bool { return strings.HasPrefix(d.Path, a.Path+"[") })
 		}
@@ -335,6 +337,9 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Called = s.Called && drill // after a real one the drill is called anew
 		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At, Moment: a.Moment, Stage: s.Stage, Hold: s.Hold, Drill: drill, Cause: a.Value, Words: stopWords(e.Heard.Text)})
 		s.Stops[len(s.Stops)-1].looks(a.Value)
+		if !drill {
+			s.shaken(s.Stops[len(s.Stops)-1].causes()...)
+		}
 	case DoStill:
 		if stop := s.stop(); stop != nil && !slices.Contains(stop.Still, a.Value) {
 			stop.Still = append(stop.Still, a.Value)
