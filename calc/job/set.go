@@ -148,8 +148,8 @@ func put(v reflect.Value, path, tag, text string) error {
 
 // Get returns what a field holds, written as Set takes it, and whether
 // anybody has said.
-func (s Sheet) Get(path string) (text string, said bool) {
-	v := reflect.ValueOf(s)
+func (s *Sheet) Get(path string) (text string, said bool) {
+	v := reflect.ValueOf(s).Elem()
 	for _, part := range strings.Split(path, ".") {
 		name, i, ok := step(part)
 		if !ok || v.Kind() != reflect.Struct {
@@ -173,9 +173,6 @@ func (s Sheet) Get(path string) (text string, said bool) {
 			v = v.Elem()
 		}
 	}
-	if lip, ok := v.Interface().(LipSheet); ok {
-		return "none", lip.None
-	}
 	switch v.Kind() {
 	case reflect.String:
 		return v.String(), v.String() != ""
@@ -189,7 +186,8 @@ func (s Sheet) Get(path string) (text string, said bool) {
 		}
 		return strings.Join(list, ", "), true
 	case reflect.Struct:
-		return "", false
+		lip, ok := v.Interface().(LipSheet)
+		return "none", ok && lip.None
 	}
 	return fmt.Sprint(v.Interface()), true
 }

@@ -3,10 +3,10 @@ package main
 import (
 	"context"
 	"encoding/json"
-	"fmt"
 	"net/http"
 	"os"
 	"runtime"
+	"strconv"
 	"strings"
 	"sync"
 	"syscall"
@@ -187,8 +187,8 @@ func (t *tallied) tell(chat string) {
 	if t.open[chat] != 0 {
 		return
 	}
-	var id int64
-	if _, err := fmt.Sscanf(chat, chatScheme+"%d", &id); err != nil {
+	id, err := strconv.ParseInt(strings.TrimPrefix(chat, chatScheme), 10, 64)
+	if err != nil {
 		panic("chat " + chat)
 	}
 	for ; t.turns[chat] > 0; t.turns[chat]-- {
