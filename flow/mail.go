@@ -219,6 +219,7 @@ func (t *turn) dress(m *mail, messages []Message) (slot string, under int, err e
 		}
 		last.Choices = append(last.Choices, Choice{Choice: o.choice, Label: label})
 	}
+	last.Numbered = own && len(last.Choices) > 0 && t.picksByNumber()
 	if m.partial { // without a job too: a halt is heard there as well
 		if err := t.addStop(messages); err != nil {
 			return "", 0, err

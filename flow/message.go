@@ -14,6 +14,7 @@ type Message struct {
 	Revision uint64   `json:"revision,omitempty"` // goes back in Press.Revision
 	Parts    []Said   `json:"parts,omitempty"`    // paragraphs, in order
 	Choices  []Choice `json:"choices,omitempty"`  // buttons, in order
+	Numbered bool     `json:"numbered,omitempty"` // no number answers what is asked, so that it may pick a choice
 	Slot     string   `json:"slot,omitempty"`     // names this message's buttons, where it has some
 	Settles  []Settle `json:"settles,omitempty"`  // earlier buttons that are over
 	Urgent   bool     `json:"urgent,omitempty"`   // ahead of everything else

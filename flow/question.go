@@ -227,6 +227,25 @@ func (t *turn) choices() []offer {
 	return out
 }
 
+// inWordsOnly are the questions that no figure and no count is an answer to, nor part
+// of one.
+var inWordsOnly = []string{"pull", "belly", "tow_point.condition", "holding_point.condition",
+	"anchors[].alive", "anchors[].lean", "anchors[].braked", "anchors[].in_line", "anchors[].soil", "anchors[].tied_back", "anchors[].strap_held",
+	"puller.pull", "puller.capstan", "puller.rollover_frame", "gear[].material", "gear[].condition", "gear[].improvised"}
+
+// picksByNumber reports whether a number could be nothing but the pick of a choice: not where
+// it could be a figure, nor where a choice begins what moves a load.
+func (t *turn) picksByNumber() bool {
+	switch {
+	case t.s == nil || !t.main() || t.closing():
+		return false
+	case t.s.State == Verdict:
+		return t.s.Stage == NotBegun && !t.offers1("begin_pull")
+	}
+	tp, ok := topicByName(t.s.Topic)
+	return ok && !t.hub() && slices.Contains(inWordsOnly, place.ReplaceAllString(tp.name, "[]"))
+}
+
 // missesForButtons is how many answers in a row may be unreadable before the
 // choices come as buttons.
 const missesForButtons = 3

@@ -15,7 +15,8 @@
 //     ends: the next stop would be typed to the shell. It says that nobody
 //     hears, and goes on as the same person when that process is back.
 //   - On a terminal a person edits a line and picks a choice by its letter: a
-//     number could be an answer. Colour, width and signs are those of the terminal;
+//     number could be an answer. Where the conversation says that it could not, the
+//     choices are numbered, and the number picks too. Colour, width and signs are those of the terminal;
 //     NO_COLOR and TERM=dumb are obeyed.
 //   - Where input is no terminal, one line is one answer and the output is the
 //     plain transcript: what was said after "> ", what was answered, choices in

@@ -2,6 +2,7 @@ package terminal
 
 import (
 	"os"
+	"strconv"
 	"strings"
 
 	"github.com/mattn/go-runewidth"
@@ -71,7 +72,8 @@ const whole = "join.command"
 
 // show writes one message for a person: wrapped, coloured where that is
 // wanted, pictures where they can be shown, each choice with the letter that
-// picks it, from the letter of the number first.
+// picks it, from the letter of the number first, or with its number where that
+// picks it too.
 func (s Style) show(m flow.Message, made []flow.Shown, first int) string {
 	width := min(max(s.Width()-1, narrowest), widest)
 	var b strings.Builder
@@ -91,7 +93,11 @@ func (s Style) show(m flow.Message, made []flow.Shown, first int) string {
 	}
 	if len(m.Choices) > 0 {
 		b.WriteString("\n")
-		b.WriteString(s.choices(m.Choices, first, width))
+		sign := func(i int) string { return letter(first + i) }
+		if m.Numbered && first == 0 {
+			sign = number
+		}
+		b.WriteString(s.choices(m.Choices, sign, width))
 	}
 	return b.String()
 }
@@ -106,12 +112,13 @@ func wrap(text string, width int) string {
 	return w.String()
 }
 
-// choices writes each choice with its letter, as many on a line as fit whole.
-func (s Style) choices(list []flow.Choice, first, width int) string {
+// choices writes each choice with what picks it, as many on a line as fit whole. One
+// that no line holds goes on in the next, set in.
+func (s Style) choices(list []flow.Choice, sign func(int) string, width int) string {
 	var b strings.Builder
 	at := 0
 	for i, c := range list {
-		text := letter(first+i) + ") " + s.signs(visible(c.Label))
+		text := sign(i) + ") " + s.signs(visible(c.Label))
 		wide := runewidth.StringWidth(text)
 		switch {
 		case at == 0:
@@ -121,6 +128,10 @@ func (s Style) choices(list []flow.Choice, first, width int) string {
 		default:
 			b.WriteString(apart)
 			at += len(apart)
+		}
+		if wide > width {
+			text = strings.ReplaceAll(wrap(text, width-len(apart)), "\n", "\n"+apart)
+			wide = width
 		}
 		b.WriteString(text)
 		at += wide
@@ -167,3 +178,6 @@ func (s Style) signs(text string) string {
 
 // letter is what picks choice i: a, b, c and so on, then aa, bb.
 func letter(i int) string { return strings.Repeat(string(rune('a'+i%26)), 1+i/26) }
+
+// number is what picks choice i where a number could be nothing else.
+func number(i int) string { return strconv.Itoa(i + 1) }

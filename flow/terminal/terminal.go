@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"strings"
 	"time"
 
 	"linetender/flow"
@@ -153,11 +154,13 @@ func (t *Terminal) letter(m flow.Message) int {
 	return first
 }
 
-// byLetter returns the press that a letter stands for.
+// byLetter returns the press that a letter stands for, or a number where one is shown.
+// Once anything else has come that can be picked, a number picks nothing.
 func (t *Terminal) byLetter(line string) (flow.Press, bool) {
+	line = strings.ToLower(strings.TrimRight(strings.TrimSpace(line), ".)"))
 	for _, a := range t.asked {
 		for i, c := range a.Choices {
-			if line == letter(a.first+i) {
+			if line == letter(a.first+i) || a.Numbered && len(t.asked) == 1 && a.first == 0 && line == number(i) {
 				return a.press(c), true
 			}
 		}

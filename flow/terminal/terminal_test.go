@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/mattn/go-runewidth"
+
 	"linetender/calc"
 	"linetender/flow"
 	"linetender/flow/script"
@@ -105,6 +107,59 @@ func TestScripts(t *testing.T) {
 				holds(t, st, got.heard)
 			}
 		})
+	}
+}
+
+// TestNarrow: on a terminal of 24 columns no line of a whole conversation is wider, but
+// for a word that is, and every choice stands whole with what picks it.
+func TestNarrow(t *testing.T) {
+	scripts, err := script.Folder("../../testdata/talk")
+	if err != nil {
+		t.Fatal(err)
+	}
+	narrow, lines := Style{Unicode: true, Width: func() int { return 24 }}, 0
+	for _, s := range scripts {
+		for _, st := range s.Steps {
+			m := flow.Message{Parts: st.Said}
+			for _, label := range st.Label {
+				m.Choices = append(m.Choices, flow.Choice{Label: label})
+			}
+			text := narrow.show(m, nil, 0)
+			for _, line := range strings.Split(text, "\n") {
+				lines++
+				if w := runewidth.StringWidth(line); w > 23 && strings.Contains(strings.TrimSpace(line), " ") {
+					t.Errorf("%s: a line of %d columns: %q", s.Name, w, line)
+				}
+			}
+			if got, want := strings.Join(strings.Fields(text), " "), strings.Join(strings.Fields(m.Text()), " "); !strings.HasPrefix(got, want) {
+				t.Errorf("%s: %q becomes %q", s.Name, want, got)
+			}
+			for i, c := range m.Choices {
+				if !strings.Contains(strings.Join(strings.Fields(text), " "), letter(i)+") "+c.Label) {
+					t.Errorf("%s: the choice %q is not whole in %q", s.Name, c.Label, text)
+				}
+			}
+		}
+	}
+	if lines < 1000 {
+		t.Errorf("only %d lines", lines)
+	}
+}
+
+// TestFirstScreenFits: what is said first fits a terminal of 24 lines of 80, with the
+// line that says where jobs are kept and the one that is written.
+func TestFirstScreenFits(t *testing.T) {
+	x := bench(t, t.TempDir())
+	style, lines := Style{Unicode: true, Width: func() int { return 80 }}, 0
+	err := x.start(context.Background(), func(m flow.Message, made []flow.Shown, first int) error {
+		lines += 1 + strings.Count(style.show(m, made, first), "\n") // a line apart
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if kept, written := 1, 2; lines == 0 || kept+lines+written > 24 {
+		t.Errorf("the first screen has %d lines", kept+lines+written)
 	}
 }
 
@@ -236,6 +291,10 @@ func TestStyle(t *testing.T) {
 	if text := narrow.show(m, nil, 0); !strings.Contains(text, "b) down the hill") {
 		t.Errorf("a letter is parted from its choice: %q", text)
 	}
+	piece := flow.Message{Choices: []flow.Choice{{Choice: "which.1", Label: "rope (60 m = 197 ft, 24 mm, polyester)"}, {Choice: "back", Label: "back"}}}
+	if text, want := narrow.show(piece, nil, 0), "\na) rope (60 m = 197\n   ft, 24 mm,\n   polyester)\nb) back\n"; text != want {
+		t.Errorf("a long choice looks like %q, want %q", text, want)
+	}
 	if !strings.Contains(text, "a) uphill") || !strings.Contains(text, "b) down the hill") {
 		t.Errorf("the choices look like %q", text)
 	}
@@ -275,6 +334,37 @@ func TestLetters(t *testing.T) {
 		if p, ok := x.byLetter(letter(x.letter(m))); !ok || p.Revision != uint64(i) {
 			t.Fatalf("the letter of message %d means %v", i, p)
 		}
+	}
+}
+
+// TestNumbers: a number picks a choice where the choices are numbered, and only while
+// they are all that can be picked.
+func TestNumbers(t *testing.T) {
+	x := &Terminal{fresh: true}
+	way := flow.Message{Revision: 1, Numbered: true, Choices: []flow.Choice{{Choice: "up", Label: "uphill"}, {Choice: "down", Label: "downhill"}}}
+	crew := flow.Message{Revision: 2, Choices: []flow.Choice{{Choice: "n1", Label: "1"}, {Choice: "n2", Label: "2"}}}
+	style := Style{Width: func() int { return 80 }}
+	if text := style.show(way, nil, x.letter(way)); !strings.Contains(text, "1) uphill   2) downhill") {
+		t.Errorf("the choices look like %q", text)
+	}
+	for in, want := range map[string]string{"1": "up", "2": "down", "2)": "down", "b": "down", "B": "down", "3": "", "0": "", "12": "", "1 in 4": "", "-1": ""} {
+		if got, ok := x.byLetter(in); got.Choice != want || ok != (want != "") {
+			t.Errorf("%q means %q, want %q", in, got.Choice, want)
+		}
+	}
+	x.letter(crew) // comes in by itself
+	if p, ok := x.byLetter("2"); ok {
+		t.Errorf("where it could be a figure, 2 means %v", p)
+	}
+	if text := style.show(way, nil, x.letter(way)); strings.Contains(text, "1)") {
+		t.Errorf("numbers are shown that pick nothing: %q", text)
+	}
+	x.fresh = true
+	if text := style.show(crew, nil, x.letter(crew)); strings.Contains(text, "1) 1") {
+		t.Errorf("figures are numbered: %q", text)
+	}
+	if p, ok := x.byLetter("2"); ok {
+		t.Errorf("a figure picks %v", p)
 	}
 }
 
