@@ -164,6 +164,7 @@ func (t *turn) put(changes []change) []string {
 	if t.replaces(changes) {
 		t.stand()
 	}
+	t.keepsFor(changes)
 	before := make([]string, len(changes))
 	for i, c := range changes {
 		was, _ := t.s.Sheet.Get(c.path)
@@ -187,6 +188,7 @@ func (t *turn) put(changes []change) []string {
 	read.say()
 	say()
 	t.dug(changes)
+	t.keptAgain()
 	t.hold(done)
 	return done
 }

@@ -284,16 +284,19 @@ func (t *turn) walkedItem() (siteCheck, bool) {
 // stale takes back what people had seen on the spot and what was signed for:
 // it was seen and signed for a plan, or at a moment, that is no more. It
 // reports whether there was any of it.
-func (t *turn) stale() bool {
+func (t *turn) stale() bool { return t.staleFor("") }
+
+// staleFor is stale with why: only what was told is another thing, or more.
+func (t *turn) staleFor(why string) bool {
 	again := false
 	for _, c := range siteChecks {
 		if t.s.Settled[c.path()] != "" || t.s.Marks[c.path()].Value != "" {
-			t.reopenItem(c.path())
+			t.reopens(c.path(), why)
 			again = true
 		}
 	}
 	if len(t.s.Sheet.Signed) > 0 {
-		t.act(Act{Do: DoSet, Path: "signed", How: Told})
+		t.act(Act{Do: DoSet, Path: "signed", How: Told, Reason: why})
 		again = true
 	}
 	return again
@@ -312,7 +315,7 @@ func (t *turn) changed(c change, was string) {
 		t.propose(t.everyone(nil))
 		t.pullPeople()
 	}
-	if t.stale() {
+	if t.staleFor(keptOnly) {
 		t.say(wording.ChecksAgain, nil)
 	}
 }

@@ -117,7 +117,9 @@ const (
 	DoAsk    Do = "ask"    // Topic is the question now
 	DoSet    Do = "set"    // the sheet's Path becomes Value, as How says
 	DoSettle Do = "settle" // Topic has its answer, as How says
-	DoReopen Do = "reopen" // Topic has no answer any more
+	DoReopen Do = "reopen" // Topic has no answer any more; Reason is kept where only what was told is another thing
+	DoKeep   Do = "keep"   // what was seen and signed is kept under the digest Value of what was told; without one nothing is
+	DoAsWas  Do = "as-was" // what was kept under the digest Value counts again
 	DoMiss   Do = "miss"   // Topic got words that could not be read
 	DoUnits  Do = "units"  // the person writes in Value: metric or customary
 	DoNote   Do = "note"   // Value is to be kept and changes nothing

@@ -140,7 +140,7 @@ func (s *Session) applyPull(a Act, e Entry) error {
 		delete(s.Settled, a.Topic)
 		delete(s.Quick, a.Topic)
 	case DoFresh:
-		s.Fresh = e.At
+		s.Fresh, s.Stands = e.At, ""
 	case DoCause:
 		if stop := s.stop(); stop != nil {
 			stop.is(a.Value)

@@ -10,8 +10,10 @@ import (
 // meanwhile goes by the plan as it would be without that no.
 
 // reopenItem has an item asked anew.
-func (t *turn) reopenItem(path string) {
-	t.act(Act{Do: DoReopen, Topic: path})
+func (t *turn) reopenItem(path string) { t.reopens(path, "") }
+
+func (t *turn) reopens(path, why string) {
+	t.act(Act{Do: DoReopen, Topic: path, Reason: why})
 	if value, told := t.s.Sheet.Get(path); told && !t.fails(path, value) {
 		t.act(Act{Do: DoSet, Path: path, How: Told})
 	}

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -85,6 +86,9 @@ type Session struct {
 	Queries []Query  // what people asked each other
 	Defects []Defect // told of, and not put right yet
 	Vetoes  []Veto   // of those afar, said where no hold point stood
+
+	Stands string // how old answers are that count again; empty for none
+	Kept   []Kept // answers that count again when what was told is what it was
 
 	Differs  []Differ // answers that two phones tell differently
 	Differed int      // how often that was so
@@ -190,7 +194,12 @@ func (s *Session) up(chat string, b Settle, n uint64) {
 // them: somebody who came back may carry another name there, or none.
 func (s *Session) apply(a Act, e Entry) error {
 	e.Who.Name = s.nameOf(e.Who)
+	s.unkeep(a)
 	switch a.Do {
+	case DoKeep:
+		s.keep(a.Value)
+	case DoAsWas:
+		return s.keptBack(a.Value)
 	case DoBegin:
 		s.Code, s.Lead, s.Began = a.Value, e.Who, e.At
 		s.join(Member{ID: e.Who.ID, Name: e.Who.Name, Chat: e.Chat, As: AsLead}, e.At)
@@ -258,7 +267,7 @@ func (s *Session) apply(a Act, e Entry) error {
 	case DoTold:
 		s.Toldof, s.ToldAs, s.ToldWhy = a.Value, a.Path, a.Was
 		if s.Stage == NotBegun {
-			s.Fresh = e.At
+			s.Fresh = cmp.Or(s.Stands, e.At)
 		}
 	case DoHold:
 		if a.Path == "sign" {

@@ -86,10 +86,33 @@ func (t *turn) alarmWords(text, low string) bool {
 		s, _ = sightOf("runs")
 	}
 	if !s.stops && t.s.State != Halted {
-		return false
+		return t.seenLate(s, text)
 	}
 	t.haltSeen(s.kind, text)
 	t.stopTells(text)
+	return true
+}
+
+// seenLate takes what was seen in the pull and is told while something else is asked,
+// where everything stands: what it teaches and makes doubtful is the same.
+func (t *turn) seenLate(s sight, text string) bool {
+	if m := t.me(); m.afar() || s.kind != "slips" && s.kind != "creeps" && s.kind != "wheel" {
+		return false
+	}
+	t.act(Act{Do: DoReport, Path: s.kind, Value: wording.Plain(text)})
+	who := t.whoName()
+	t.allHold(func() {
+		t.say(wording.PullSaw, wording.Args{"Name": who, "Text": t.saying(wording.Key("saw." + s.kind))})
+		t.say(wording.Key("look."+s.kind), nil)
+	}, nil)
+	if p := t.plan(); p != nil && p.Tackle != nil {
+		if what, more := t.teaches(s, t.s.Stage, p, text); what != "" {
+			t.learn(p, what, more)
+		}
+	}
+	t.reopenFor(s.causes...)
+	t.inChat(t.s.leadChat(), t.replan)
+	t.ask()
 	return true
 }
 

@@ -235,6 +235,7 @@ const (
 
 	ChecksAgain        Key = "checks.again"
 	ChecksAnswered     Key = "checks.answered"
+	ChecksBack         Key = "checks.back"
 	ChecksBegin        Key = "checks.begin"
 	ChecksEnd          Key = "checks.end"
 	ChecksEnds         Key = "checks.ends"
