@@ -208,7 +208,11 @@ func judgeHitch(fs *findings, w *power, s strain) {
 		} else {
 			fs.judge("U7", within(s.haul.High, w.tip.Low), needed(s.haul.High), allowed(w.tip.Low))
 		}
-		fs.site("U3", p.Rollover, true, w.path+".rollover_frame")
+		if p.Rollover == nil {
+			fs.ask("U3", []string{w.path + ".rollover_frame"})
+		} else {
+			fs.judge("U3", *p.Rollover)
+		}
 	}
 }
 

@@ -198,7 +198,7 @@ func (t *turn) wanted(p *calc.Plan) []string {
 
 // looked reports whether a field is answered by a look at the place.
 func looked(field string) bool {
-	return slices.Contains([]string{"load.off_line", "load.tow_point.condition", "load.holding_point.condition", "puller.side_slope"}, strings.Replace(field, "pullers[0]", "puller", 1))
+	return slices.Contains([]string{"load.off_line", "load.tow_point.condition", "load.holding_point.condition", "puller.side_slope", "puller.rollover_frame"}, strings.Replace(field, "pullers[0]", "puller", 1))
 }
 
 // ofList reports whether a field is answered by the list on the spot.
