@@ -27,6 +27,12 @@ var (
 		`|(?:go|going|went|get|getting|got|climb\w*|walk\w*|nip\w*|pop\w*|hop\w*|jump\w*|run|ran)\b.*\b` + gearWords +
 		`|(?:fix|fixing|adjust|adjusting|straighten|straightening|free|freeing|move|moving|kick|kicking|grab|grabbing|touch|touching|hammer|hammering|tighten|turn|turning|push|pushing) (?:\w+ ){0,2}` + gearWords + `)`)
 
+	// handsOn are words of somebody who puts a piece of the gear right by hand: on a tight
+	// line it jumps. They stand behind what is said to be wrong with it, as often as not.
+	handsOn = hear.Expression(`(?:^|[\s,;.:-])(?:` + mayI + `|(?:so|and|then)? ?(?:i'?ll|i will|im|i'?m|i am|i|we'?ll|we will|we'?re|we|let me|lemme|gonna|going to|will|just)\b) ?(?:can |just |now |quickly |quick |gonna |going to |will |to |give it a |give that a |have to |gotta |must |try to |try and )*` +
+		`(?:(?:tap|taping|tapp|knock|hit|hitt|bang|whack|thump|bash|beat|kick|hammer|tug|pry|pris|prise|lever|wiggl|wriggl|wiggle|jiggle|bend|twist|turn|shift|nudg|nudge|flip|roll|pull|push|yank|straighten|re-?seat|seat|centr|centre|center|align|line up|fix|adjust|free|unhook|undo|loosen|screw)(?:s|ed|ing|e)?)\b` +
+		`(?: (?:it|them|that|this|one|the (?:` + gearWords + `)))(?: (?:up|back|straight|square|right|round|around|over|out|in|loose|free|down|into? line|a bit|with \w+(?: \w+)?|now|quick(?:ly)?|again))*\W*$`)
+
 	// staysIn are words of somebody who asks whether to be where the line lies.
 	staysIn = hear.Expression(firstPerson + `(?:` + mayI + `)(?:if )?(?:i'?m |i am |i |we )?(?:just |now |right |still )*(?:stand\w*|sit\w*|kneel\w*|lean\w*|wait\w*|stay\w*|be|being|am|work\w*) (?:just |right |here |close |so )*` +
 		`(?:by|at|near|next to|beside|behind|over|on|in|between|against|under|close to)\b.*\b` + gearWords)
@@ -37,6 +43,9 @@ var (
 
 	// goesElse are words of that kind for another thing: a gear, a place, a chock.
 	goesElse = hear.Expression(`\bin (?:low|first|gear|reverse|neutral|place|position|the (?:seat|cab))\b|\b(?:away|clear|back|out|aside) (?:of|from)\b|\b(?:not|never|n't)\b`)
+
+	// slackFirst are words that the line is to lie slack before that.
+	slackFirst = hear.Expression(`\b(?:once|when|after|as soon as) .{0,30}\b(?:slack|eased|loose|off)\b`)
 
 	// beneath is never where somebody sets a chock from.
 	beneath = hear.Expression(`\b(?:under|underneath|beneath|between|across)\b`)
@@ -76,8 +85,11 @@ func (t *turn) atPost(text, low string) bool {
 	}
 	near := t.s.tight() && t.s.rigged() || t.s.State == Halted && t.s.Stage.Lies()
 	goes := goesIn.MatchString(low) && !goesElse.MatchString(low) || staysIn.MatchString(low)
+	hands := handsOn.MatchString(low) && !goesElse.MatchString(low) && !slackFirst.MatchString(low)
+	goes = goes || hands
 	chocks := chocking.MatchString(low) && !beneath.MatchString(low) && slices.Contains([]Stage{Held, HoldProved, Securing}, t.s.Stage)
-	if !near || !goes || chocks {
+	askew := near && !isQuestion(low) && len(t.askewFacts(text)) > 0
+	if !near || !goes && !askew || chocks {
 		return false
 	}
 	t.act(Act{Do: DoReport, Path: "words", Value: wording.Plain(text)})
@@ -90,6 +102,7 @@ func (t *turn) atPost(text, low string) bool {
 	t.tellAll(true, say)
 	t.urgent = true
 	t.say(wording.PullStayOut, wording.Args{"Name": who})
+	t.damageNow(handsOn.ReplaceAllString(low, "")) // what they went in for
 	t.ask()
 	return true
 }

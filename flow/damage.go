@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"linetender/flow/hear"
 	"linetender/flow/wording"
@@ -20,6 +21,32 @@ var wavedOff = regexp.MustCompile(`^(?:(?:no|nah|nope|oh|that'?s|thats|it'?s|its
 
 // whole are words that something is not damaged.
 var whole = regexp.MustCompile(`(?i)\b(?:good|fine|sound|ok|okay|whole|alive)\b`)
+
+// askew are words that a piece is not loaded in its own line, or works loose.
+var askew = hear.Expression(`\b(?:(?:cross|side|point|tip|gate|edge)[- ]?load(?:ed|ing|s)?|loaded (?:sideways|side ?on|across|off ?cent(?:re|er)|on (?:its|the) (?:side|tip|pin))|(?:sits?|sitting|is|are|gone|turned|went|pulled|pulling|lies|hangs|hanging) (?:\w+ )?(?:sideways|skew|askew|crooked|cocked|cock-eyed|twisted round|side ?on)` +
+	`|pins? (?:is |has |are )?(?:turning|turned|backing out|backed out|coming out|working (?:out|loose)|walking out|unscrewing|unscrewed|undoing))\b`)
+
+var nonWord = regexp.MustCompile(`[^\pL\d]+`)
+
+// askewFacts are that of the pieces which a message names: what they can bear so is not
+// known before somebody has looked at them.
+func (t *turn) askewFacts(text string) []hear.Fact {
+	low := hear.Lowered(text)
+	if !askew.MatchString(low) || noMore.MatchString(low) {
+		return nil
+	}
+	words := " " + strings.Join(nonWord.Split(low, -1), " ") + " "
+	named := func(word string) bool {
+		return word != "" && (strings.Contains(words, " "+strings.ToLower(word)+" ") || strings.Contains(words, " "+strings.ToLower(word)+"s "))
+	}
+	var out []hear.Fact
+	for i, g := range t.s.Sheet.Gear {
+		if named(g.Name) || named(g.Kind) || g.Kind == "shackle" && (named("pin") || named("bow")) {
+			out = append(out, hear.Fact{Field: "gear[" + itoa(i) + "].condition", Value: "unknown"})
+		}
+	}
+	return out
+}
 
 // saysLooked reports whether a message names somebody else who has looked, and
 // says that it is whole.
@@ -44,6 +71,11 @@ func (t *turn) damageFacts(text string) []hear.Fact {
 	}
 	facts := t.worstPieces(t.whoIsWho().Listen(calledOff.ReplaceAllString(text, ""), hear.TopicNone).Facts)
 	for _, f := range t.badAnchors(text) {
+		if !slices.ContainsFunc(facts, func(o hear.Fact) bool { return o.Field == f.Field }) {
+			facts = append(facts, f)
+		}
+	}
+	for _, f := range t.askewFacts(text) {
 		if !slices.ContainsFunc(facts, func(o hear.Fact) bool { return o.Field == f.Field }) {
 			facts = append(facts, f)
 		}
@@ -100,16 +132,51 @@ func (t *turn) tellsDamage() bool {
 // looked at yet.
 func (t *turn) waved(d Differ) bool { return t.s.Held["waved:"+itoa(d.Number)] != "" }
 
-// looksToo reports whether who speaks can be the second who looks.
-func (t *turn) looksToo() bool {
+// looksToo reports whether who speaks can be the second who looks: neither the lead, nor
+// who told of it where anybody else has a phone here.
+func (t *turn) looksToo(d Differ) bool {
 	m := t.me()
-	return m != nil && m.As == AsCrew && m.ID != t.s.Lead.ID
+	return m != nil && t.mayLook(*m, d)
+}
+
+func (t *turn) mayLook(m Member, d Differ) bool {
+	if m.As != AsCrew || m.ID == t.s.Lead.ID {
+		return false
+	}
+	other := func(o Member) bool { return o.ID != t.s.Lead.ID && o.ID != d.By.ID }
+	return m.ID != d.By.ID || !damaged(d) || !slices.ContainsFunc(t.s.present(AsCrew), other)
+}
+
+// looksWait reports whether nobody can have looked at what was told to be damaged:
+// that takes hands on the gear or eyes close to it, and the line carries something.
+func (t *turn) looksWait(d Differ) bool { return damaged(d) && t.s.loaded() }
+
+// loaded reports whether the line from puller to load carries something where the pull
+// stands, so that nobody goes to it.
+func (s *Session) loaded() bool {
+	switch s.Stage {
+	case AllPlaced, LineSlack:
+		return s.taut()
+	case Rerig, SlackIsOff, Unrig, UnrigHeld, GearCheck:
+		return false
+	}
+	return s.Stage.Lies()
 }
 
 // agreeWas takes that it is as it stood before. Of damage or a danger that needs
 // somebody beside the lead, where there is anybody with a phone.
 func (t *turn) agreeWas(d Differ) {
-	if d.against() && t.looksToo() {
+	if t.looksWait(d) {
+		t.remark(wording.DifferTight, wording.Args{"What": t.whatOf(d.Path)})
+		return
+	}
+	if chat := t.in.Chat; d.against() && !t.isLead() && !t.in.Piped {
+		since, err := time.Parse(time.RFC3339, t.s.Since[chat].At)
+		if err == nil && t.s.Wants[chat] == t.wantLook(chat).id && t.hasty("differ:"+itoa(d.Number), since) {
+			return
+		}
+	}
+	if d.against() && t.looksToo(d) {
 		t.looker = t.whoName()
 	}
 	others := slices.ContainsFunc(t.s.present(AsCrew), func(m Member) bool { return m.ID != t.s.Lead.ID })
@@ -133,10 +200,15 @@ func (t *turn) agreeWas(d Differ) {
 	t.remark(wording.DifferWaved, wording.Args{"What": t.whatOf(d.Path)})
 }
 
+// asksLook reports whether somebody of a chat may be the second who looks.
+func (t *turn) asksLook(chat string, d Differ) bool {
+	return slices.ContainsFunc(t.s.present(AsCrew), func(m Member) bool { return m.Chat == chat && t.mayLook(m, d) })
+}
+
 // wantLook asks the others on the spot to look at what the lead waved away.
 func (t *turn) wantLook(chat string) want {
 	for _, d := range t.s.Differs {
-		if !t.waved(d) {
+		if !t.waved(d) || t.looksWait(d) || !t.asksLook(chat, d) {
 			continue
 		}
 		return want{id: "differs-" + itoa(d.Number) + "-look", say: func() {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"linetender/calc/job"
 	"linetender/flow"
@@ -176,6 +177,60 @@ func TestLeadTellsDamageAtTheGear(t *testing.T) {
 	for _, g := range p.job().Sheet.Gear {
 		if damaged := g.Condition == "damaged"; damaged != (g.Kind == "sling") {
 			t.Errorf("the %s is %s", g.Kind, g.Condition)
+		}
+	}
+}
+
+// TestALookWaitsForTheSlackLine: what is told to be wrong with a piece of a tight line
+// sends nobody to it: who wants to put it right by hand is told to stay out, nobody is
+// asked how it is before the driver has said that the line lies slack, and no good of
+// anybody settles it before. Then somebody else looks, and not sooner than anybody can.
+func TestALookWaitsForTheSlackLine(t *testing.T) {
+	flow.Lone(t)
+	at := standing(t, "Bo", "Cy", "Di", "Eve")
+	for _, text := range []string{"the shackle is cross loaded, ill tap it straight", "the shackle is cross loaded, let me knock it round", "the shackle is cross loaded. i will just straighten it", "the shackle is side loaded", "shackle sits sideways in the eye"} {
+		p := at[flow.LightTension].copied(t)
+		out := p.say("Cy", text)
+		for _, who := range []string{"Ada", "Bo", "Cy", "Di"} {
+			if m := out["test/"+who]; !strings.Contains(said(m), "pull.stay_out") || !m[0].Urgent {
+				t.Errorf("%q tells %s %s", text, who, said(m))
+			}
+		}
+		if s := p.job(); len(s.Differs) != 1 {
+			t.Fatalf("%q: it is not kept that the shackle is doubtful: %s, %s", text, s.State, s.Stage)
+		}
+		for _, good := range []struct{ who, words string }{{"Ada", "good"}, {"Bo", "good"}, {"Ada", "its fine"}, {"Di", "its good"}, {"Cy", "good now"}} {
+			p.say(good.who, good.words)
+			if s := p.job(); len(s.Differs) != 1 || s.Stage.Moves() {
+				t.Fatalf("%q: %s of %s settles it on a tight line: %s", text, good.words, good.who, s.Stage)
+			}
+		}
+		p.pressed("Ada", "differ.1.was")
+		p.pressed("Di", "differ.1.was")
+		for _, who := range []string{"Ada", "Bo", "Cy", "Di"} {
+			if len(p.job().Differs) != 1 || p.has(who, "differ.1.was") {
+				t.Fatalf("%q: %s is asked how it is on a tight line", text, who)
+			}
+		}
+		p.press("Bo", "sure")
+		p.press("Ada", "differ.1.was")
+		if p.has("Cy", "differ.1.was") || !p.has("Di", "differ.1.was") || len(p.job().Differs) != 1 {
+			t.Fatalf("%q: with the line slack it is asked of Cy, who told it, or not of Di", text)
+		}
+		in := p.input("Di")
+		p.at = p.at.Add(-19 * time.Second)
+		in.At, in.Text = p.at, "good"
+		if got := said(p.run(in)["test/Di"]); !strings.Contains(got, "item.quick") || len(p.job().Differs) != 1 {
+			t.Errorf("%q: a good sooner than anybody can look leads to %s", text, got)
+		}
+		if p.say("Di", "good"); len(p.job().Differs) != 0 {
+			t.Errorf("%q: looked at by Di with the line slack it is open: %+v", text, p.job().Differs)
+		}
+	}
+	for _, text := range []string{"ill tap the pin in once the line is slack", "ill tell the coordinator", "i will pull it when you say"} {
+		p := at[flow.LightTension].copied(t)
+		if got := said(p.say("Cy", text)["test/Cy"]); strings.Contains(got, "pull.stay_out") {
+			t.Errorf("%q is answered %s", text, got)
 		}
 	}
 }

@@ -236,6 +236,12 @@ func (t *turn) wantDiffer(chat string) want {
 		return t.wantLook(chat)
 	}
 	d := t.s.Differs[0]
+	if t.looksWait(d) {
+		return want{id: "differs-" + itoa(d.Number) + "-tight", say: func() {
+			t.say(wording.DifferAskTight, wording.Args{"What": t.whatOf(d.Path), "Name": d.By.Name, "Text": t.side(d.Path, d.Said, d.SaidHow)})
+			t.offerSides(d)
+		}}
+	}
 	return want{id: "differs-" + itoa(d.Number), say: func() {
 		k, args := wording.DifferAsk, t.sides(d)
 		if !t.goesByWorse(d) {
@@ -250,9 +256,9 @@ func (t *turn) wantDiffer(chat string) want {
 // offerSides offers which of the two it is, and the stop where a line lies.
 func (t *turn) offerSides(d Differ) {
 	n := itoa(d.Number)
-	t.offers = []offer{
-		{choice: "differ." + n + ".said", label: t.side(d.Path, d.Said, "")},
-		{choice: "differ." + n + ".was", label: t.side(d.Path, d.Was, "")},
+	t.offers = []offer{{choice: "differ." + n + ".said", label: t.side(d.Path, d.Said, "")}}
+	if !t.looksWait(d) {
+		t.offers = append(t.offers, offer{choice: "differ." + n + ".was", label: t.side(d.Path, d.Was, "")})
 	}
 	if t.s.Stage.Lies() {
 		t.offers = append(t.offers, offer{choice: choiceStop})
@@ -271,7 +277,7 @@ func (t *turn) differPress(choice string) bool {
 		if itoa(d.Number) != n {
 			continue
 		}
-		if !t.isLead() && !(t.waved(d) && t.looksToo()) {
+		if !t.isLead() && !(t.waved(d) && t.looksToo(d)) {
 			t.aside1(wording.SeatNotYours, wording.Args{"Name": t.s.Lead.Name})
 			return true
 		}

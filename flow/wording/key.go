@@ -528,6 +528,7 @@ const (
 
 	DifferAsk          Key = "differ.ask"
 	DifferAskOpen      Key = "differ.ask_open"
+	DifferAskTight     Key = "differ.ask_tight"
 	DifferHazardSecond Key = "differ.hazard_second"
 	DifferHazardWaved  Key = "differ.hazard_waved"
 	DifferHow          Key = "differ.how"
@@ -536,6 +537,7 @@ const (
 	DifferOf           Key = "differ.of"
 	DifferSecond       Key = "differ.second"
 	DifferSettled      Key = "differ.settled"
+	DifferTight        Key = "differ.tight"
 	DifferTold         Key = "differ.told"
 	DifferToldOpen     Key = "differ.told_open"
 	DifferUntold       Key = "differ.untold"
