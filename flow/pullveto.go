@@ -131,24 +131,61 @@ func (t *turn) withhold(h *Hold, reason string) {
 		return
 	}
 	reason = strings.TrimRight(wording.Plain(reason), " .")
+	doubt := reason != "" && tellsNoFault(reason)
+	if doubt {
+		reason = ""
+	}
 	t.act(Act{Do: DoWithhold, Value: itoa(h.Number), Reason: reason})
 	k, args := wording.PullHasWithheld, wording.Args{"Name": t.whoName(), "Number": h.Number}
 	if reason != "" {
 		k, args["Reason"] = wording.PullHasWithheldFor, reason
 	}
 	t.tellAll(false, func() { t.say(k, args) })
-	if reason == "" && h.Reasons[t.in.Person.ID] == "" {
+	switch {
+	case doubt:
+		t.say(wording.PullNoReason, wording.Args{"Text": wording.Plain(t.in.Text), "Number": h.Number})
+	case reason == "" && h.Reasons[t.in.Person.ID] == "":
 		t.say(wording.PullWhyWithheld, nil)
 	}
 	t.ask()
 }
 
-// whyWithheld takes words as the reason for what who speaks withholds without one.
+var (
+	// approving are words that all is well and it may go on, and nothing else.
+	approving = regexp.MustCompile(`^(?:\W*\b(?:ok|okay|kk|yes|yep|yeah|aye|happy|fine|good|great|right|alright|all right|cool|perfect|thanks|thank you|cheers|understood|copy|copied|roger|sure|sorted|clear|agreed|approved|satisfied|solved|i'?m|i am|we'?re|we are|it'?s|it is|that'?s|that is|looks?|all|now|then|so|and|with (?:it|that|this)|by me|from me|me|you (?:can|may)|please|pls|go|goes|going|on|ahead|carry|continue|proceed|crack|keep|start|resume|pull|for it|is|very|too|again|no (?:problems?|issues?|worries|objections?)|nothing (?:wrong|more|else))\b)+\W*$`)
+
+	// approvesFirst is that at the head of more words.
+	approvesFirst = regexp.MustCompile(`^\W*(?:(?:ok|okay|yes|yep|yeah|aye|right|so|now|i'?m|i am|we'?re)\W+)*(?:happy|satisfied|all good|fine by me|good to go|go on|go ahead|carry on|proceed|continue|you can go|you may go)\b`)
+
+	// measure1 are words of how it is to be pulled: what lets it go on, and not what is
+	// wrong.
+	measure1 = regexp.MustCompile(`\b(?:throttle|idle|idling|revs?|rpm|pedal|gas|creep|crawl|(?:low|lowest|first|1st) gear)\b`)
+	measured = regexp.MustCompile(`\b(?:max|maximum|at most|only|stays?|kept|keep|no more|limit\w*|marked|stops?|agreed)\b`)
+	stillBut = regexp.MustCompile(`\b(?:once|after|until|till|unless|but|except|if|when|not|no|isn'?t|can'?t|cannot|don'?t|doesn'?t|won'?t|nobody|without|missing|too|over|above|broken|sticks?|stuck)\b|\?`)
+)
+
+// tellsNoFault reports whether words at the question why it is withheld say nothing of what
+// is wrong: that all is well, or how it is to be pulled.
+func tellsNoFault(text string) bool {
+	low := hear.Lowered(text)
+	if approving.MatchString(low) {
+		return true
+	}
+	return !stillBut.MatchString(strings.ReplaceAll(low, "no more", "")) && (approvesFirst.MatchString(low) || measure1.MatchString(low) && measured.MatchString(low))
+}
+
+// whyWithheld takes words as the reason for what who speaks withholds without one. Words
+// that it may go on are none, and lift nothing either: that takes the hold's number.
 func (t *turn) whyWithheld(text string) bool {
 	h := t.s.hold()
 	if h == nil || t.s.State != Pulling || h.Reasons[t.in.Person.ID] != "" || isQuestion(hear.Lowered(text)) || len(strings.Fields(text)) < 2 ||
 		!slices.ContainsFunc(h.Withheld, func(p Person) bool { return p.ID == t.in.Person.ID }) {
 		return false
+	}
+	if tellsNoFault(text) {
+		t.note(text)
+		t.remark(wording.PullNoReason, wording.Args{"Text": wording.Plain(text), "Number": h.Number})
+		return true
 	}
 	t.withhold(h, text)
 	return true

@@ -79,3 +79,50 @@ func TestWithheldAnyTime(t *testing.T) {
 		t.Errorf("what was withheld in the drill is no more: %s, %+v", s.Stage, s.Holds)
 	}
 }
+
+// TestAYesIsNoReason: words that all is well, or how it is to be pulled, are no reason
+// for what is withheld and lift nothing: it is asked which of the two is meant, and
+// nobody on the spot reads them as a reason.
+func TestAYesIsNoReason(t *testing.T) {
+	flow.Lone(t)
+	at := func() *puller {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.to(flow.AllPlaced)
+		p.confirm()
+		return p
+	}
+	for _, words := range []string{"ok happy, go on", "yes go ahead", "Happy now, carry on please", "all good from me", "ok happy, go on with the low gear", "throttle max idle, marked on the pedal", "idle only, as agreed"} {
+		for _, once := range []bool{false, true} {
+			p := at()
+			out := map[string][]flow.Message{}
+			if once {
+				out = p.say("Eve", "withhold 1, "+words)
+			} else {
+				p.say("Eve", "withhold 1")
+				out = p.say("Eve", words)
+			}
+			if got := text(out["test/Eve"]); !strings.Contains(got, "says nothing of what is wrong") || !strings.Contains(got, "lift 1") {
+				t.Errorf("%q is answered %q", words, got)
+			}
+			h := p.job().Holds[0]
+			if len(h.Withheld) != 1 || h.Reasons[h.Withheld[0].ID] != "" {
+				t.Errorf("%q leaves it withheld by %v for %v", words, h.Withheld, h.Reasons)
+			}
+			p.say("Eve", "no photo of the hitch yet")
+			if h := p.job().Holds[0]; h.Reasons[h.Withheld[0].ID] != "no photo of the hitch yet" {
+				t.Errorf("after %q the reason is %v", words, h.Reasons)
+			}
+			if p.say("Eve", "lift 1"); len(p.job().Holds[0].Withheld) != 0 {
+				t.Errorf("after %q it can't be lifted", words)
+			}
+		}
+	}
+	for _, words := range []string{"not happy with it", "ok once the chock is in", "throttle is not marked", "happy if wim gets out of the cab", "no photo yet", "i see nothing of it", "too much throttle"} {
+		p := at()
+		p.say("Eve", "withhold 1")
+		p.say("Eve", words)
+		if h := p.job().Holds[0]; h.Reasons[h.Withheld[0].ID] != words {
+			t.Errorf("%q is not the reason, but %v", words, h.Reasons)
+		}
+	}
+}

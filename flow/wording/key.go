@@ -1385,6 +1385,7 @@ const (
 	PullNoBack              Key = "pull.no_back"
 	PullNoChange            Key = "pull.no_change"
 	PullNoGo                Key = "pull.no_go"
+	PullNoReason            Key = "pull.no_reason"
 	PullNoTravel            Key = "pull.no_travel"
 	PullNobody              Key = "pull.nobody"
 	PullNoneToWithhold      Key = "pull.none_to_withhold"
