@@ -117,7 +117,7 @@ func TestAYesIsNoReason(t *testing.T) {
 			}
 		}
 	}
-	for _, words := range []string{"not happy with it", "ok once the chock is in", "throttle is not marked", "happy if wim gets out of the cab", "no photo yet", "i see nothing of it", "too much throttle"} {
+	for _, words := range []string{"ok once the chock is in", "throttle is not marked", "happy if wim gets out of the cab", "no photo yet", "i see nothing of it", "too much throttle"} {
 		p := at()
 		p.say("Eve", "withhold 1")
 		p.say("Eve", words)
