@@ -22,7 +22,7 @@ func (t *turn) people() int {
 func (t *turn) names(text string) {
 	text, young := splitYoung(text)
 	people := hear.People(text)
-	if f := strings.Fields(wording.Plain(text)); len(people) == 1 && len(f) == t.people() && len(f) > 1 {
+	if f := strings.Fields(wording.Plain(text)); len(people) == 1 && len(f) > 1 && (len(f) == t.people() || len(f) > 3 && t.people() > 2) && allNames(f) {
 		people = people[:0] // first names with nothing between them
 		for _, n := range f {
 			people = append(people, hear.People(n)...)
@@ -58,6 +58,15 @@ func (t *turn) names(text string) {
 	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
 	t.say(wording.ChecksBegin, nil)
 	t.next()
+}
+
+// allNames reports whether words can each be somebody's name: one of them that belongs to
+// the name behind it, or that is no name at all, makes a name or a sentence of them.
+func allNames(words []string) bool {
+	return !slices.ContainsFunc(words, func(w string) bool {
+		return slices.Contains([]string{"van", "von", "der", "den", "de", "di", "da", "la", "le", "bin", "al", "el", "st", "mc", "o"}, strings.ToLower(strings.Trim(w, ".,"))) ||
+			len(hear.People(w)) != 1
+	})
 }
 
 // nameThem lists the names and takes down which of them holds the lead's phone:

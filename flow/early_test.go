@@ -47,3 +47,22 @@ func TestNamesToldEarly(t *testing.T) {
 		t.Errorf("how they are is taken for who they are: %s", got)
 	}
 }
+
+// TestNamesInOneBreath: names with nothing between them are each somebody's, and one long
+// name is one.
+func TestNamesInOneBreath(t *testing.T) {
+	flow.Lone(t)
+	for text, want := range map[string][]string{
+		"jorn tove beno lise kip":   {"jorn", "tove", "beno", "lise"},
+		"Jorn Berg, Tove Lund":      {"Jorn Berg", "Tove Lund"},
+		"jan van der berg":          {"jan van der"},
+		"jorn is the driver and bo": {"jorn", "bo"},
+	} {
+		_, sent := asksAt(t, "names", text)
+		for _, name := range want {
+			if !strings.Contains(textOf(sent), "\n"+name+", ") && !strings.Contains(textOf(sent), name+", leader") {
+				t.Errorf("%q: %s is nobody's name: %s", text, name, textOf(sent))
+			}
+		}
+	}
+}

@@ -144,6 +144,9 @@ func (t *turn) holds(text, low string) bool {
 	return true
 }
 
+// rained are words of a rain that is over.
+var rained = hear.Expression(`\b(?:after|since) (?:(?:all|the|that|this|last|heavy|bit|of|some|a|night'?s|yesterday'?s) )*(?:rain|raining|drizzle)\b|\b(?:it |it's |has |had )*rained\b(?: (?:a lot|hard|heavily))?(?: (?:all|most of|through|in) (?:the )?(?:night|day|week|morning)| last night| yesterday| earlier| before| overnight| this morning)`)
+
 // leaving are words of somebody who is about to go and has not gone.
 var leaving = hear.Expression(`^(sorry )?(i|we)\b.{0,25}\b(have to|must|need to|got to|gotta|should|will|am|'m|'ll)\b.{0,6}\b(go|leave|leaving|going|off)\b( now| soon| home| away| early| in \w+ min\w*)*(?:\s*[,.;:-]+\s*.*|,? bye\b.*| (?:my |the )?(?:wife|husband|mum|boss|kids?|son|daughter|doctor)\b.*)?$` +
 	`|^(sorry )?(im|i'm|i am|we're|we are) (just )?(off|nipping|popping|heading|going) (to (get|fetch)|home|away|back to|for a)\b`)
@@ -169,6 +172,9 @@ func (t *turn) goes(text, low string) bool {
 // what the ground is.
 func (t *turn) rainsNow(text string) bool {
 	low := hear.Lowered(text)
+	if t.s.Stage == NotBegun && !t.s.Figured {
+		low = rained.ReplaceAllString(low, " ") // what was answered is of the ground as it lies since
+	}
 	if !rainy.MatchString(low) || dry.MatchString(low) || isQuestion(low) || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
 		return false
 	}

@@ -349,7 +349,7 @@ var unitWords = []string{"m", "mm", "cm", "t", "kn", "kg", "ft", "in", "lb", "lb
 func (t *turn) mostLike(text string, names []string) (int, bool) {
 	low := strings.ToLower(strings.Trim(text, " .!"))
 	if n, err := strconv.Atoi(low); err == nil {
-		return n - 1, 1 <= n && n <= len(names)
+		return n - 1, 1 <= n && n <= len(names) && !t.figureOfAnother(low, names, n-1)
 	}
 	if len(low) == 1 && 'a' <= low[0] && low[0] <= 'z' {
 		return int(low[0] - 'a'), int(low[0]-'a') < len(names)
@@ -386,6 +386,19 @@ func (t *turn) mostLike(text string, names []string) (int, bool) {
 		return i, true
 	}
 	return 0, false
+}
+
+// figureOfAnother reports whether a number that could pick the nth of some answers stands
+// in another's label as well, as its own number or a figure of it: "2" may mean rope 2,
+// or the block of 2 t.
+func (t *turn) figureOfAnother(number string, names []string, n int) bool {
+	for i, name := range names {
+		words := strings.FieldsFunc(t.whichLabel(name), func(r rune) bool { return strings.ContainsRune(" ,()", r) })
+		if i != n && slices.Contains(words, number) {
+			return true
+		}
+	}
+	return false
 }
 
 // knownNames lists the topics that have had an answer.

@@ -21,7 +21,7 @@ func (m *message) wheels(it *item) {
 			}
 		}
 	}
-	if h, _ := m.owner(it, vehicles); h != nil && h != m.load || m.topic.anchoring() || m.saysOf(it, "anchor") {
+	if h, _ := m.owner(it, vehicles); h != nil && h != m.load || m.topic.anchoring() && !m.ownWheels(it) || m.saysOf(it, "anchor") {
 		return // a parked vehicle is meant to hold
 	}
 	if it.means["locked"] == "some" {
@@ -36,4 +36,12 @@ func (m *message) wheels(it *item) {
 	if f := m.load.slots["locked"]; f != nil && f.Value != "0" && strings.Contains(strings.ToLower(f.Said), "brake") {
 		f.Guess = true // which wheels it holds differs between vehicles
 	}
+}
+
+// ownWheels reports whether wheels that do not all turn, told where anchors are asked
+// for, can only be the stuck vehicle's: no vehicle is an anchor, and none is named.
+func (m *message) ownWheels(it *item) bool {
+	return m.topic == TopicAnchor && it.means["locked"] != "0" && !strings.Contains(strings.ToLower(m.said(it)), "brake") &&
+		!slices.ContainsFunc(m.known.Pieces, func(p Piece) bool { return p.Kind == "vehicle" }) &&
+		!slices.ContainsFunc(m.heads, func(h *head) bool { return h.class == "vehicle" && h != m.load || h.kind == "vehicle" })
 }

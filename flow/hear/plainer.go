@@ -5,15 +5,19 @@ import "regexp"
 // Some ways of speaking say the opposite of what their words say one by one.
 
 var (
-	axleScale = regexp.MustCompile(`(?i)\baxle[- ](scales?|weights?|loads?|weigher|pads?)\b`)
-	noNothing = regexp.MustCompile(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
+	axleScale  = regexp.MustCompile(`(?i)\baxle[- ](scales?|weights?|loads?|weigher|pads?)\b`)
+	metricLast = regexp.MustCompile(`(?i)(\d\s*)(tons?)\s*[,(]?\s*\bmetric\b(?:\s+tons?\b)?\)?`)
+	tonLast    = regexp.MustCompile(`(?i)(\d\s*)(tons?|cwts?|hundredweights?)\s*\(\s*(short|long|us|uk|imperial|british|american)(?:\s+(?:tons?|ones?|cwts?))?\s*\)`)
+	noNothing  = regexp.MustCompile(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
 )
 
 // plainer writes such words so that they are read as they are meant: an axle
-// scale is a scale and no tow point, and "no nothing" at the end of a list of
-// denials denies nothing by name.
+// scale is a scale and no tow point, "2.5 ton (metric)" says which ton, and "no nothing"
+// at the end of a list of denials denies nothing by name.
 func plainer(text string, topic Topic) string {
 	text = axleScale.ReplaceAllString(text, "$1")
+	text = metricLast.ReplaceAllString(text, "$1 metric $2")
+	text = tonLast.ReplaceAllString(text, "$1 $3 $2")
 	if topic == TopicPeople {
 		text = noNothing.ReplaceAllString(text, "")
 	}

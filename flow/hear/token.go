@@ -51,6 +51,7 @@ var spoken = map[string]string{
 	"w/o": "without", "w/": "with", "wo": "without", "&": "and", "+": "and", "@": "at", "n": "and", "nd": "and",
 	"+/-": "±", "º": "°", "″": `"`, "”": `"`, "“": `"`, "''": `"`, "’": "'", "′": "'", "~": "about", "≈": "about",
 	"u": "you", "ur": "your", "r": "are", "thru": "through", "tho": "though", "abit": "bit", "gona": "gonna",
+	"yeh": "yeah", "yea": "yeah", "yh": "yeah", "yeahh": "yeah", "yess": "yes", "yus": "yes", "nop": "nope",
 	"nae": "no", "naebody": "nobody", "naw": "nah", "tae": "to", "wi": "with", "oot": "out", "doon": "down", "yins": "ones", "yin": "one",
 	"isnae": "isnt", "arenae": "arent", "wasnae": "wasnt", "dinnae": "dont", "doesnae": "doesnt", "cannae": "cant", "winnae": "wont", "willnae": "wont", "havenae": "havent",
 	"axel": "axle", "axels": "axles", "theyr": "theyre", "aint": "isnt", "wiht": "with", "teh": "the", "nobodys": "nobodys",
