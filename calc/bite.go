@@ -38,8 +38,8 @@ type BiteLimit struct {
 
 // Bite returns the longest next bite of plan p, reckoned from case c: the
 // least of the puller's straight run less its stopping distance, over the
-// parts; half a turn of the load's wheels where the slope may reach 5 degrees;
-// the way until the tackle's blocks would meet; and the distance left. Lengths
+// parts; half a turn of the load's wheels where the slope may reach 5 degrees, or
+// the load may roll by itself on less, since chocks follow it then; the way until the tackle's blocks would meet; and the distance left. Lengths
 // are taken at their low end. Distance and reach are what is left of them:
 // once the load has moved, ask with [Moved].
 //
@@ -63,7 +63,7 @@ func Bite(c job.Case, p Plan) BiteLength {
 			limit(ByRun, (run.Low - stop).Scale(1/n))
 		}
 	}
-	if steep, _ := handbook.ChockSlope(); c.Load.Slope.High >= steep {
+	if steep, _ := handbook.ChockSlope(); c.Load.Slope.High >= steep || rolls(p) {
 		turn, _ := handbook.ChockTurn()
 		if r := wheel(c.Load); r == nil {
 			b.Unknown = append(b.Unknown, "load.wheel_radius")
@@ -99,6 +99,9 @@ func Bite(c job.Case, p Plan) BiteLength {
 	}
 	return b
 }
+
+// rolls reports whether the load may roll by itself, or nobody knows that it can't.
+func rolls(p Plan) bool { return p.Holding == nil || p.Holding.Needed }
 
 // Moved returns the case with the load further along by so much: distance and
 // reach are what is left. What is not known stays so.

@@ -99,12 +99,12 @@ func (s *search) plan(all []weighed) Plan {
 	if o.power != nil {
 		p.Puller = &Pull{Name: o.power.p.Name, Place: s.place(o.power), Available: o.power.available, Most: o.power.most, Limit: o.power.limit}
 	}
-	p.Travel = s.travel(o, p)
 	h := o.path.hold.Holding
 	if !s.n.holds {
 		h = Holding{Static: s.n.static}
 	}
 	p.Holding = &h
+	p.Travel = s.travel(o, p) // of which the bites go by whether it may roll
 	p.Ends = s.endsOf(o)
 	p.Gear, p.Anchors = members(o)
 	p.Changes, p.Measure = []Change{}, []Measure{}

@@ -48,12 +48,16 @@ func TestBiteWorked(t *testing.T) {
 		{"half a turn", "π × 0.35 m on 10.6 deg; 8 ÷ 1.09956 = 7.3", func(s *job.Sheet) { s.Load.WheelRadius = "35 cm" }, 1.09956, ByChock, 8, nil},
 		{"the wheel of a step will do", "π × 0.40", func(s *job.Sheet) { s.Load.Lip = job.LipSheet{Height: "5 cm", WheelRadius: "40 cm"} }, 1.25664, ByChock, 7, nil},
 		{"nobody told the wheel", "", nil, 0, "", 0, []string{"load.wheel_radius"}},
-		{"the run", "(9 − 5) ÷ 2 on 2 deg by level, at most 3", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Puller.Run = "2 deg", "level", "9 m" }, 2, ByRun, 4, nil},
-		{"no run at all", "4 m, and 5 to stop in", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Puller.Run = "2 deg", "level", "4 m" }, -1, ByRun, -1, nil},
-		{"the blocks", "6 − 1", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Reach = "2 deg", "level", "6 m" }, 5, ByBlocks, 2, nil},
-		{"the way", "all of it in one", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom = "2 deg", "level" }, 8, ByDistance, 1, nil},
+		{"the run", "(9 − 5) ÷ 2 on 2 deg by level, at most 3", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground, s.Puller.Run = "2 deg", "level", "mud", "9 m" }, 2, ByRun, 4, nil},
+		{"no run at all", "4 m, and 5 to stop in", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground, s.Puller.Run = "2 deg", "level", "mud", "4 m" }, -1, ByRun, -1, nil},
+		{"the blocks", "6 − 1", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground, s.Reach = "2 deg", "level", "mud", "6 m" }, 5, ByBlocks, 2, nil},
+		{"the way", "all of it in one, where it can't roll", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground = "2 deg", "level", "mud" }, 8, ByDistance, 1, nil},
+		{"it may roll on less", "π × 0.35 on 2 deg of firm ground", func(s *job.Sheet) {
+			s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground, s.Load.WheelRadius = "2 deg", "level", "gravel", "35 cm"
+		}, math.Pi * 0.35, ByChock, 8, nil},
+		{"it may roll on less, nobody told the wheel", "", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground = "2 deg", "level", "gravel" }, 0, "", 0, []string{"load.wheel_radius"}},
 		{"a winch needs no run", "", func(s *job.Sheet) {
-			s.Load.Slope, s.Load.SlopeFrom = "2 deg", "level"
+			s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground = "2 deg", "level", "mud"
 			s.Puller = &job.PullerSheet{Kind: "winch", Rating: "4 t", RatingKind: "working", WinchLayer: ptr(1), Mass: "6 t", Ground: "gravel", Slope: "0 deg"}
 		}, 8, ByDistance, 1, nil},
 		{"little is told", "", func(s *job.Sheet) { s.Distance, s.Reach, s.Puller.Run = "", "", "" }, 0, "", 0, []string{"puller.run", "load.wheel_radius", "reach", "distance"}},
@@ -286,10 +290,13 @@ func TestThePlansBitesAreThePulls(t *testing.T) {
 		// 40 m less 5 to stop, over 2 parts, is 17.5 m, but the chocks of a 40 cm wheel follow after 1.257 m: 8 ÷ 1.257 is 6.4.
 		{"load.wheel_radius=40 cm", 7},
 		{"", 0},
-		// Under 5 degrees no chock ends a bite: (12 − 5) ÷ 2 is 3.5, and 8 ÷ 3.5 is 2.3; by the run alone it would be 16 ÷ 12.
-		{"load.slope=2 deg; puller.run=12 m", 3},
-		{"load.slope=2 deg; puller.run=12 m; distance=3 m", 1},
-		{winch + "; load.slope=2 deg", 1},
+		// Under 5 degrees no chock ends a bite where the load can't roll: (12 − 5) ÷ 2 is 3.5, and 8 ÷ 3.5 is 2.3; by the run alone it would be 16 ÷ 12.
+		{"load.slope=2 deg; load.ground=mud; puller.run=12 m", 3},
+		{"load.slope=2 deg; load.ground=mud; puller.run=12 m; distance=3 m", 1},
+		{winch + "; load.slope=2 deg; load.ground=mud", 1},
+		// Where it may, one does: 8 ÷ 1.257 is 6.4.
+		{"load.slope=2 deg; load.ground=gravel; load.wheel_radius=40 cm", 7},
+		{"load.slope=2 deg; load.ground=gravel", 0},
 	} {
 		c := read(t, changed(t, row.with))
 		p := Reckon(c)
