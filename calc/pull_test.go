@@ -48,9 +48,15 @@ func TestBiteWorked(t *testing.T) {
 		{"half a turn", "π × 0.35 m on 10.6 deg; 8 ÷ 1.09956 = 7.3", func(s *job.Sheet) { s.Load.WheelRadius = "35 cm" }, 1.09956, ByChock, 8, nil},
 		{"the wheel of a step will do", "π × 0.40", func(s *job.Sheet) { s.Load.Lip = job.LipSheet{Height: "5 cm", WheelRadius: "40 cm"} }, 1.25664, ByChock, 7, nil},
 		{"nobody told the wheel", "", nil, 0, "", 0, []string{"load.wheel_radius"}},
-		{"the run", "(9 − 5) ÷ 2 on 2 deg by level, at most 3", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground, s.Puller.Run = "2 deg", "level", "mud", "9 m" }, 2, ByRun, 4, nil},
-		{"no run at all", "4 m, and 5 to stop in", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground, s.Puller.Run = "2 deg", "level", "mud", "4 m" }, -1, ByRun, -1, nil},
-		{"the blocks", "6 − 1", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground, s.Reach = "2 deg", "level", "mud", "6 m" }, 5, ByBlocks, 2, nil},
+		{"the run", "(9 − 5) ÷ 2 on 2 deg by level, at most 3", func(s *job.Sheet) {
+			s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground, s.Puller.Run = "2 deg", "level", "mud", "9 m"
+		}, 2, ByRun, 4, nil},
+		{"no run at all", "4 m, and 5 to stop in", func(s *job.Sheet) {
+			s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground, s.Puller.Run = "2 deg", "level", "mud", "4 m"
+		}, -1, ByRun, -1, nil},
+		{"the blocks", "6 − 1", func(s *job.Sheet) {
+			s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground, s.Reach = "2 deg", "level", "mud", "6 m"
+		}, 5, ByBlocks, 2, nil},
 		{"the way", "all of it in one, where it can't roll", func(s *job.Sheet) { s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground = "2 deg", "level", "mud" }, 8, ByDistance, 1, nil},
 		{"it may roll on less", "π × 0.35 on 2 deg of firm ground", func(s *job.Sheet) {
 			s.Load.Slope, s.Load.SlopeFrom, s.Load.Ground, s.Load.WheelRadius = "2 deg", "level", "gravel", "35 cm"
