@@ -121,6 +121,8 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"R10":        {block2, "gear[5].rating=0.2 t", ""},
 	"R8":         {"", "gear[3].rating=0.3 t; gear[3].count=4", ""},
 	"R3":         {"", "gear[0].rating=0.1 t", "gear[3].sling_angle="},
+	"R5":         {"gear[3].rating_kind=breaking", "gear[3].rating=2 t", ""},
+	"R5/thin":    {"", "gear[0].diameter=5 mm", ""},
 	"R3/bend":    {"gear[0].rating=0.5 t", "gear[2].diameter=3 cm; gear[0].rating=0.3 t", "gear[2].diameter=; gear[0].rating=0.3 t"},
 	"R3/aside":   {block2 + "; gear[5].side_angle=0 deg", "gear[5].side_angle=90 deg; gear[5].rating=0.5 t", "gear[5].side_angle=; gear[5].rating=0.5 t"},
 	"A1/legs":    {pair + "anchors[0].sling_angle=10 deg; anchors[2].sling_angle=10 deg", "anchors[2].sling_angle=60 deg", "anchors[0].sling_angle=; anchors[0].rating=1.5 t; anchors[2].rating=1.5 t"},

@@ -142,7 +142,7 @@ func TestTheWeakestPieceIsNamed(t *testing.T) {
 		{strong + "load.holding_point.rating=9 t", "second rope, to hold"},
 		{strong + "gear[1].rating=7 t; anchors[0].rating=60 t", "holding point"},
 		{strong + "gear[1].rating=7 t; load.holding_point.rating=9 t", "ring in a concrete footing"},
-		{"anchors[0].rating=60 t; gear[0].rating=2 t; gear[1].rating=30 t; load.holding_point.rating=60 t; tackle.parts=1; load.slope=2 deg", "line"},
+		{"anchors[0].rating=60 t; gear[0].rating=2 t; gear[1].rating=30 t; gear[1].diameter=70 mm; load.holding_point.rating=60 t; tackle.parts=1; load.slope=2 deg", "line"},
 	} {
 		p := Reckon(read(t, ownCase(t, "scenarios/x2-runs-by-itself.json", r.sets)))
 		said := ""

@@ -26,6 +26,7 @@ func (s *search) judgePath(fs *findings, o weighed) {
 	s.judgeEnds(fs, o)
 	s.judgeKinds(fs, o)
 	s.judgeRatios(fs, o)
+	s.judgeFactors(fs, o)
 	s.judgeBends(fs, o)
 	s.judgeAside(fs, o)
 	s.judgePeaks(fs, o)
@@ -157,7 +158,7 @@ func (s *search) judgeRatios(fs *findings, o weighed) {
 		advised, _ := handbook.UseAdvised()
 		switch {
 		case r > float64(most):
-			if !t.bentTooFar(most) && !(t.piece != nil && t.inLine(most)) { // that is said by itself
+			if !t.bentTooFar(most) && !(t.piece != nil && t.inLine(most)) && !(k == "R3" && t.keptFactor()) { // that is said by itself
 				fs.add(k, Fail, needed(t.tension), allowed(*t.working), t.label)
 			}
 			eased = false

@@ -31,6 +31,7 @@ type piece struct {
 	tellLeg   bool
 	tellStuff bool
 	stretchy  bool // of a material that flies back when it parts
+	factored  *factored
 }
 
 func readPiece(g job.Gear, i int) piece {
@@ -82,9 +83,16 @@ func readPiece(g job.Gear, i int) piece {
 		Force: g.Rating.Force.Low, Breaking: g.Rating.Kind == "breaking", Factor: factor,
 		Kept: kept, Leg: leg, Legs: legs,
 	}
+	thin := false
+	if g.Kind == "rope" {
+		s, thin = byThickness(s, g.Material, g.Diameter)
+	}
 	over, _ := handbook.BreaksOverWorking()
 	w, b := must(gear.Working(s, steepest)), must(gear.Breaks(s, over, steepest))
 	p.working, p.breaks = &w, &b
+	if s.Breaking {
+		p.factored = &factored{breaks: b, factor: factor, thin: thin}
+	}
 	return p
 }
 

@@ -26,7 +26,7 @@ func TestTheOnlyRopeHauls(t *testing.T) {
 // Uphill with 20 m of reach the holding line takes 20 × 1.1 + 3 = 25 m: the
 // stronger rope that is shorter holds nothing, the weaker one that reaches does.
 func TestTheRopeThatReachesHolds(t *testing.T) {
-	other := "gear[4].kind=rope; gear[4].rating=5 t; gear[4].rating_kind=working; gear[4].material=polyester; gear[4].diameter=20 mm; gear[4].length=60 m; gear[4].condition=good; gear[4].improvised=false; gear[4].knots=none"
+	other := "gear[4].kind=rope; gear[4].rating=2 t; gear[4].rating_kind=working; gear[4].material=polyester; gear[4].diameter=20 mm; gear[4].length=60 m; gear[4].condition=good; gear[4].improvised=false; gear[4].knots=none"
 	for _, length := range []string{"24 m", "26 m"} {
 		o := weighedBest(t, changed(t, "gear[1].use=; gear[1].length="+length, other))
 		i := slices.IndexFunc(o.path.seats, func(s seat) bool { return s.hold && s.piece != nil })

@@ -1,0 +1,45 @@
+package calc
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+// A rope of 20 mm polyester breaks at 330 × 20² = 132 kN where it is the
+// strongest sold, 158.4 kN with what a stamp is let off; a fifth of that is
+// 31.68 kN, 3.230 t. Whatever its stamp says, and however sure somebody is.
+func TestAThinRopeKeepsItsFactor(t *testing.T) {
+	for sets, want := range map[string]float64{ // t
+		"gear[0].rating=3 t":                                 3, // its stamp is the lower
+		"gear[0].rating=6 t":                                 158.4 / 5 / 9.80665,
+		"gear[0].rating=6 t; gear[0].knots=bowline":          158.4 / 5 / 9.80665 * 0.6,
+		"gear[0].rating=6 t; gear[0].diameter=28 mm":         6,
+		"gear[0].rating=15 t; gear[0].rating_kind=breaking":  3,
+		"gear[0].rating=6 t; gear[0].diameter=":              6, // only a stamp tells
+		"gear[0].rating=3 t; gear[0].material=polypropylene": 200 * 400 * 1.2 / 5000 / 9.80665,
+		"gear[0].rating=3 t; gear[0].material=manila":        100 * 400 * 1.2 / 5000 / 9.80665,
+		"gear[0].rating=6 t; gear[0].material=hmpe":          6,
+	} {
+		sets = strings.ReplaceAll(sets, "", "")
+		o := weighedBest(t, changed(t, "gear[2].diameter=25 cm", sets))
+		for _, s := range o.path.seats {
+			if s.use == "haul" && math.Abs(s.piece.working.TonnesForce()-want) > 1e-6 {
+				t.Errorf("%q: it may carry %.4f t, want %.4f", sets, s.piece.working.TonnesForce(), want)
+			}
+		}
+	}
+}
+
+// Who takes what a piece breaks at for what it may carry is told so, and one
+// that would break besides is told that.
+func TestBreakingIsNotWorking(t *testing.T) {
+	for sets, want := range map[string]string{
+		"gear[3].rating=2 t": "breaks at 19.6 kN (4,400 lbf) and is to carry", "gear[3].rating=0.3 t": "The strop needs",
+	} {
+		p := Reckon(read(t, changed(t, "gear[3].rating_kind=breaking", sets)))
+		if p.Decision != NoGo || !strings.Contains(strings.Join(p.Why, "\n"), want) {
+			t.Errorf("%q: %s: %q, want %q", sets, p.Decision, p.Why, want)
+		}
+	}
+}
