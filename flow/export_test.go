@@ -10,6 +10,10 @@ import (
 // Load replays a job, for the tests outside.
 func Load(log Log, code string) (*Session, error) { return load(log, code) }
 
+// Recall reads a job as the engine's next turn will find it, from where it was
+// read before: what many looks at one job cost least.
+func Recall(e *Engine, log Log, code string) (*Session, error) { return e.load(log, code) }
+
 // Work is Turn with the session as it is live after it; nil without one.
 func Work(e *Engine, log Log, in Input) (*Session, Turn, error) {
 	x, out, err := e.work(log, in)

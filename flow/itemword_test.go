@@ -11,7 +11,7 @@ import (
 // job returns the one job as its log has it.
 func (p *phonesAt) job() *flow.Session {
 	p.t.Helper()
-	s, err := flow.Load(p.log, p.head().Code)
+	s, err := flow.Recall(p.engine, p.log, p.head().Code)
 	if err != nil {
 		p.t.Fatal(err)
 	}

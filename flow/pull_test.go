@@ -201,14 +201,14 @@ func (p *puller) until(what string, is func() bool) {
 	}
 }
 
-// job replays the log.
+// job is the job as it stands.
 func (p *puller) job() *flow.Session {
 	p.t.Helper()
 	h := p.head()
 	if p.was != nil && p.was.Last == h.N {
 		return p.was
 	}
-	s, err := flow.Load(p.log, h.Code)
+	s, err := flow.Recall(p.engine, p.log, h.Code)
 	if err != nil {
 		p.t.Fatal(err)
 	}
