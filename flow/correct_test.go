@@ -154,7 +154,7 @@ func TestTurnedIsSaid(t *testing.T) {
 	const line = "With that the plan is another: "
 	for _, tc := range []struct{ say, turned string }{
 		{"change weight 2.39 t weighed", ""},
-		{"dug the wheels free", line + "line parts 1 instead of 3."},
+		{"dug the wheels free", line + "line parts 1 instead of 4."},
 		{"change tow point to the tow ball", line + "no-go instead of open."},
 		{"sorry, tow point is the frame", line + "open instead of no-go."},
 	} {
