@@ -14,13 +14,25 @@ import (
 
 // bareWords are words that would be a release, a confirmation or a signal if
 // it were known for what.
-var bareWords = []string{"go", "ok", "okay", "k", "yes", "y", "yep", "yeah", "ready", "pull", "pull it", "go on", "go ahead", "next", "done", "start", "begin",
+var bareWords = []string{"go", "ok", "okay", "k", "yes", "y", "yep", "yeah", "yeh", "yea", "yup", "ye", "yh", "aye", "ready", "pull", "pull it", "go on", "go ahead", "next", "done", "start", "begin",
 	"move", "moving on", "continue", "proceed", "resume", "carry on", "keep going", "all good", "good", "fine", "clear", "all clear", "take in", "take it in", "take up", "up", "slack",
 	"good to go", "lets go", "let's go", "sure", "confirm", "confirmed", "roger", "copy"}
 
+// isBare reports whether words are such a word, or a few of them in a row.
+func isBare(low string) bool {
+	if slices.Contains(bareWords, low) {
+		return true
+	}
+	list := strings.FieldsFunc(low, func(r rune) bool { return strings.ContainsRune(" ,;.!", r) })
+	return len(list) > 1 && len(list) <= 4 && !slices.ContainsFunc(list, func(w string) bool { return !slices.Contains(bareWords, w) || slices.Contains(pullsOn, w) })
+}
+
+// pullsOn are those of them that are signals to a driver: several in a row are no answer.
+var pullsOn = []string{"go", "pull", "move", "up", "slack", "start", "begin", "next", "continue", "proceed", "resume"}
+
 // bare answers such a word, from anybody whom the pull asks something.
 func (t *turn) bare(low string) bool {
-	if t.me() == nil || !slices.Contains(bareWords, low) {
+	if t.me() == nil || !isBare(low) {
 		return false
 	}
 	n := wording.Args{"Number": t.s.Hold}

@@ -84,6 +84,45 @@ func (t *turn) stillSaid(text, low string) bool {
 	return true
 }
 
+// ofAClaim are the words in which people say of chocks, marks and brakes that they are
+// as they are to be; unmoved that something is where it was.
+var (
+	ofAClaim = regexp.MustCompile(`^(?:yes|yep|yeh|yup|ok|okay|right|and|now|all|both|each|one|two|three|four|\d+|the|is|are|it|its|it's|at|of|by|in|set|under|on|tight|hard|placed|put|down|fast|good|fine|done|chocks?|chocked|wedges?|wedged|wheels?|tyres?|front|rear|back|behind|` +
+		`sides?|ways|marks?|marked|anchor|tree|stake|stakes|w|w/|with|spray|sprayed|paint|painted|chalk|chalked|tape|taped|pen|brakes?|braked|foot|off|still|there|same|unmoved)$`)
+	claimed = regexp.MustCompile(`\b(?:chocks?|chocked|wedges?|wedged|marks?|marked|brakes?|braked)\b`)
+	unmoved = regexp.MustCompile(`\b(?:has|have|did)? ?(?:not|n't|hasn'?t|haven'?t|didn'?t) moved?\b`)
+)
+
+// claimWords takes at a hold point that people stand, or that chocks, marks or brakes
+// are as they are to be, in words of their own: it confirms nothing, and begins
+// nothing over again.
+func (t *turn) claimWords(text, low string) bool {
+	if m := t.me(); m == nil || m.As != AsLead && m.As != AsCrew || t.s.hold() == nil {
+		return false
+	}
+	if saysStood(text) {
+		t.asItIs(text)
+		return true
+	}
+	low = unmoved.ReplaceAllString(strings.ReplaceAll(low, "’", "'"), " unmoved ")
+	if !claimed.MatchString(low) {
+		return false
+	}
+	for _, w := range strings.FieldsFunc(low, func(r rune) bool { return strings.ContainsRune(" ,;:.!+&\n\t", r) }) {
+		if !ofAClaim.MatchString(w) {
+			return false
+		}
+	}
+	if brakesOff.MatchString(low) {
+		return false
+	}
+	t.asItIs(text)
+	return true
+}
+
+// brakesOff are words that what holds it is off, or out.
+var brakesOff = regexp.MustCompile(`\b(?:brakes?|chocks?|wedges?)(?: is| are| all| both| now)* off\b`)
+
 // asItIs keeps words that say no more than how it is to be there: whoever has to
 // confirm it is told how, and the others for whom it waits.
 func (t *turn) asItIs(text string) {

@@ -28,7 +28,7 @@ var (
 
 	// lookedAt are words that it was looked at or put right.
 	lookedAt = hear.Expression(`\b(looked|checked|walked (it|the|round|over|all)|inspected|fixed|repaired|replaced|mended|sorted|solved|settled|cleared|secured|tied (up|off|down|back)|put right|set right|laid right|made right|` +
-		`sent (away|off|back|home)|moved (away|off|out)|talked (it )?over|swapped|changed|exchanged|renewed|is (another|a new)( one)?|(another|a new|new) one|false alarm|by mistake|by accident|a mistake|nothing( was| is)? (wrong|there|found|broken|damaged))\b`)
+		`sent (away|off|back|home)|moved (away|off|out)|(taken|brought|led|driven|carried|escorted|shooed) (right |straight |safely )?(away|off|home|indoors|(back )?to (the |his |her |its |their )?(mum|mam|mom|mother|dad|father|parents?|gran|granny|nan|family|owners?|teacher|house|home|car|school|barn|stable|kennel|field|pen|yard))|talked (it )?over|swapped|changed|exchanged|renewed|is (another|a new)( one)?|(another|a new|new) one|false alarm|by mistake|by accident|a mistake|nothing( was| is)? (wrong|there|found|broken|damaged))\b`)
 
 	// mistaken are words that nothing was wrong, and the stop was none.
 	mistaken = hear.Expression(`\b(by mistake|by accident|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(was|were) nothing|nothing was wrong)\b|^mistake$`)
