@@ -75,6 +75,11 @@ func (t *turn) heard(h hear.Heard) {
 		t.staysBad(tp)
 		return
 	}
+	if !t.answers(tp, done) && t.stamps {
+		t.rest(h)
+		t.next() // what is told twice is asked again at once
+		return
+	}
 	if !t.answers(tp, done) {
 		if len(done) == 0 && !t.doubts {
 			t.miss(h.Rest)

@@ -108,6 +108,10 @@ func (t *turn) noBetter(changes []change) []change {
 	var of []string // what goes with them
 	left := slices.DeleteFunc(changes, func(c change) bool {
 		was, told := t.s.Sheet.Get(c.path)
+		if told && !slices.Contains(tp.fills, c.path) && t.stampAgain(c, was, changes) {
+			of = append(of, c.path+"_kind")
+			return true
+		}
 		if !c.guess || !told || slices.Contains(tp.fills, c.path) || !worseEnd(c.path, was, c.value) && !betterWord(c.path, was, c.value) {
 			return false
 		}
@@ -116,6 +120,27 @@ func (t *turn) noBetter(changes []change) []change {
 		return true
 	})
 	return slices.DeleteFunc(left, func(c change) bool { return slices.Contains(of, c.path) })
+}
+
+// stampAgain asks for a rating again, and reports whether it did, that was told before and
+// is now told as more, or as a working limit where it was what it breaks at: which of the
+// two is stamped only who looks can tell, and until then the old one counts. One that is
+// worse counts at once.
+func (t *turn) stampAgain(c change, was string, with []change) bool {
+	name := topicFilling(c.path)
+	switch field := c.path[strings.LastIndexByte(c.path, '.')+1:]; {
+	case name == "" || c.guess || c.how != Told || was == c.value:
+		return false
+	case field == "rating_kind" && (was != "breaking" || c.value != "working" || slices.ContainsFunc(with, func(o change) bool { return o.path+"_kind" == c.path })):
+		return false // with a figure of its own it is judged with that
+	case (field == "rating" || field == "hitch_rating") && !worseEnd(c.path, was, c.value):
+		return false
+	case field != "rating" && field != "hitch_rating" && field != "rating_kind":
+		return false
+	}
+	t.stamps = true
+	t.act(Act{Do: DoAgain, Topic: name, Reason: t.sayingWith(wording.StaleMore, wording.Args{"Text": t.word(c.path, c.value)})})
+	return true
 }
 
 // betterWord reports whether one word for what the stuck vehicle stands on, how deep, on

@@ -39,6 +39,7 @@ type turn struct {
 	known     bool            // planned is up to date
 	doubts    bool            // an odd figure was read, and asked back about
 	unmoved   bool            // what was told to be bad was not made good by words
+	stamps    bool            // a rating was told as more than before, and is asked again
 	eyed      bool            // somebody else is said to have looked, and that was taken
 	looker    string          // who has looked at what was told to be bad, by their own phone
 	heldFor   bool            // everybody holds for the words of this turn already

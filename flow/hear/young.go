@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -13,13 +14,16 @@ const grownUp = 18
 // youngAge reports whether words give an age under which nobody has a part, and
 // whether they give one at all.
 func youngAge(low string) (young, told bool) {
-	m := danger["aged"].FindStringSubmatch(low)
+	m := danger["aged"].FindStringSubmatch(decimal.ReplaceAllString(low, "#"))
 	if m == nil {
 		return false, false
 	}
 	n, err := strconv.Atoi(m[1])
 	return err == nil && 3 < n && n < grownUp, err == nil && n > 3
 }
+
+// decimal is a figure that is nobody's age: "the shackles are 4.75t".
+var decimal = regexp.MustCompile(`\d+[.,]\d+`)
 
 // YoungOf is the same of what a message says of somebody by name.
 func YoungOf(text, name string) (young, told bool) {

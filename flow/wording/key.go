@@ -1708,6 +1708,7 @@ const (
 	StaleAgainBare   Key = "stale.again_bare"
 	StaleDug         Key = "stale.dug"
 	StaleHour        Key = "stale.hour"
+	StaleMore        Key = "stale.more"
 	StaleOtherPuller Key = "stale.other_puller"
 	StaleRain        Key = "stale.rain"
 	StaleRainNoted   Key = "stale.rain_noted"
