@@ -49,6 +49,7 @@ type Travel struct {
 	Moved  string // by the load, where it was told
 	TookIn string // of rope
 	Rerigs int    // how often it had been laid out anew before
+	Told   []Gone // how far it went, as each phone tells it
 }
 
 // hold returns the hold point that the pull stands at; nil where it stands at

@@ -36,7 +36,7 @@ func (s *Session) report(a Act, e Entry) {
 	s.Reports = append(s.Reports, r)
 	if n := len(s.Bites); n > 0 && r.Kind == "moves" {
 		if r.Moved != "" {
-			s.Bites[n-1].Moved = r.Moved
+			s.Bites[n-1].went(Gone{By: r.By, Moved: r.Moved, Going: s.Stage.Moves()})
 		}
 		if r.TookIn != "" {
 			s.Bites[n-1].TookIn = r.TookIn
@@ -200,6 +200,7 @@ func (t *turn) moved(text, low, moved, tookIn string) {
 		t.ask()
 		return
 	}
+	t.goneTwice(moved)
 	fits, counted := t.advance(p, tookIn, moved)
 	if counted != nil {
 		counted()
