@@ -38,7 +38,7 @@ var answers = func() map[string][]string {
 		"gear_more": yesno, "crew": {"", "0", "1", "3", "5", "1000"}, "hazards": append(with(job.HazardKinds), "none"),
 		"site.chock_height": lengths, "site.holding_slack": {"", "0 m", "0.1 m", "3 m", "9000 km"}, "site.chocks": {"", "0", "2"}, "site.tries": {"", "0", "2"},
 	}
-	for _, f := range []string{"clear", "under", "between", "aboard", "sober", "lifting", "running_start", "hold_stays", "line_free", "ends_joined", "public", "leader_seen"} {
+	for _, f := range []string{"clear", "under", "between", "aboard", "sober", "plan_seen", "lifting", "running_start", "hold_stays", "line_free", "ends_joined", "public", "leader_seen"} {
 		out["site."+f] = yesno
 	}
 	for _, point := range []string{"load.tow_point.", "load.holding_point."} {

@@ -32,7 +32,7 @@ const plainJob = `{
   {"kind": "block", "use": "moving-block", "rating": "8 t", "rating_kind": "working", "diameter": "25 cm", "condition": "good", "improvised": false},
   {"kind": "sling", "use": "load", "name": "strop", "rating": "8 t", "rating_kind": "working", "sling_angle": "0 deg", "condition": "good", "improvised": false}],
  "crew": 5, "hazards": [], "sure": ["gear[0].rating", "gear[1].rating", "gear[4].rating"],
- "site": {"clear": true, "under": false, "between": false, "aboard": false, "driver_shielded": true, "sober": true, "briefed": true,
+ "site": {"clear": true, "under": false, "between": false, "aboard": false, "driver_shielded": true, "sober": true, "briefed": true, "plan_seen": true,
   "signals": true, "public": false, "leader_seen": true, "hands_off": true, "line_free": true, "light": true, "chocks": 2, "hold_stays": true, "running_start": false,
   "lifting": false, "tries": 0, "anchor_marked": true, "consent": true, "aid": true, "edges_padded": true, "ends_joined": true, "holding_slack": "0.05 m"}
 }`
@@ -173,6 +173,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"H7":         {"", "site.light=false", "site.light="},
 	"A6":         {"", "site.anchor_marked=false", "site.anchor_marked="},
 	"C2":         {"", "site.aid=false", "site.aid="},
+	"C3":         {"", "site.plan_seen=false", "site.plan_seen="},
 	"R13/padded": {"", "site.edges_padded=false", "site.edges_padded="},
 	"L1":         {"", "load.mass_from=", ""},
 	"L5":         {"", "load.locked=0.5", "load.locked="},

@@ -166,6 +166,7 @@ func judgeSite(fs *findings, c job.Case, n need) {
 	fs.site("H7", s.Light, true, "site.light")
 	fs.site("C1", both(s.Signals, s.HandsOff), true, "site.signals")
 	fs.site("C2", s.Aid, true, "site.aid")
+	fs.site("C3", s.PlanSeen, true, "site.plan_seen")
 	fs.site("A6", s.Marked, true, "site.anchor_marked")
 	fs.site("R13/led", s.LineFree, true, "site.line_free")
 	fs.site("R13/padded", s.DampedOrPadded, true, "site.edges_padded")

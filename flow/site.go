@@ -45,6 +45,7 @@ var siteChecks = []siteCheck{
 	{field: "running_start", id: "X4", bad: "true", eyes: []string{"driver", "signal", "leader"}, two: true},
 	{field: "sober", id: "P4", bad: "false", eyes: []string{"leader"}, two: true},
 	{field: "briefed", id: "P4", bad: "false", eyes: []string{"leader"}, two: true},
+	{field: "plan_seen", id: "C3", bad: "false", eyes: []string{"leader", "recorder"}, apply: sharesCard},
 	{field: "leader_seen", id: "P3", row: "P3/split", bad: "false", eyes: []string{"driver", "signal", "leader"}, apply: fewerThan("split signals")},
 	{field: "signals", id: "C1", bad: "false", eyes: []string{"signal", "driver", "leader"}, two: true},
 	{field: "hands_off", id: "C1", bad: "false", eyes: []string{"rigger", "holder", "leader"}, two: true},
@@ -57,6 +58,10 @@ func fewerThan(kind string) func(job.Sheet, rigParts) bool {
 	enough, _, _ := handbook.CrewFor(kind)
 	return func(s job.Sheet, _ rigParts) bool { return s.Crew != nil && *s.Crew < enough }
 }
+
+// sharesCard is where somebody has no phone in the job and sees the plan on
+// another's. On a phone of one's own one has it.
+func sharesCard(_ job.Sheet, r rigParts) bool { return !r.carded }
 
 func siteCheckOf(field string) (siteCheck, bool) {
 	for _, c := range siteChecks {

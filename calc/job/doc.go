@@ -47,7 +47,7 @@
 //	              ground, slope, slope_from, rating, rating_kind, length, depth, equalised, sling_angle
 //	gear          kind, use, name, count, rating, rating_kind, material, diameter, length, sheaves, equalised, knots,
 //	              sling_angle, side_angle, condition, improvised
-//	site          clear, under, between, aboard, driver_shielded, sober, briefed, signals, hands_off, ends_joined, line_free,
+//	site          clear, under, between, aboard, driver_shielded, sober, briefed, plan_seen, signals, hands_off, ends_joined, line_free,
 //	              public, leader_seen, light, chocks, chock_height, hold_stays, running_start, lifting, tries, anchor_marked,
 //	              consent, aid, edges_padded, holding_slack
 //	signed        check, by, second, reason

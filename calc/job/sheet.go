@@ -159,6 +159,7 @@ type SiteSheet struct {
 	DriverShielded *bool  `json:"driver_shielded,omitempty"`              // every driver out of the line or behind something solid, not glass alone
 	Sober          *bool  `json:"sober,omitempty"`                        // everyone who takes part is grown up, sober and rested
 	Briefed        *bool  `json:"briefed,omitempty"`                      // every role said back this session, stop word known
+	PlanSeen       *bool  `json:"plan_seen,omitempty"`                    // the plan stands on one card, and everyone has seen it
 	Signals        *bool  `json:"signals,omitempty"`                      // signals agreed and tried, everyone can hear or see a stop
 	HandsOff       *bool  `json:"hands_off,omitempty"`                    // nobody within reach of drum, block or line when it starts
 	EndsJoined     *bool  `json:"ends_joined,omitempty"`                  // each end of each line is joined by a stamped piece that bears what the plan says

@@ -34,7 +34,7 @@ var (
 	groundsByRow = handbook.Grounds()
 
 	// CheckIDs are what may be signed for, as a plan names its checks.
-	CheckIDs = []string{"A1", "A2", "A3", "A4", "A5", "A6", "C1", "C2", "E1", "E2", "H1", "H2", "H3", "H4", "H5", "H6", "H7", "L1", "L2", "L3", "L4", "L5",
+	CheckIDs = []string{"A1", "A2", "A3", "A4", "A5", "A6", "C1", "C2", "C3", "E1", "E2", "H1", "H2", "H3", "H4", "H5", "H6", "H7", "L1", "L2", "L3", "L4", "L5",
 		"L6", "L7", "L8", "L9", "L10", "L11", "P1", "P2", "P3", "P4", "P5", "P6", "R1", "R2", "R3", "R4", "R5", "R6", "R7", "R8", "R9", "R10", "R11",
 		"R12", "R13", "R14", "R15", "T1", "T2", "T3", "T4", "T5", "U1", "U2", "U3", "U4", "U5", "U6", "U7", "U8", "U9", "V1", "X1", "X2", "X3", "X4",
 		"X5"}
