@@ -9,7 +9,7 @@ import (
 // and whether it is a thing of theirs at all, only who has the list can tell.
 var (
 	removes = regexp.MustCompile(`(?i)^\W*(?:(?:no|ok|okay|please|then|so|but|and|we|we'll|well|i'll|lets|let's|just|can|could|you)\b[\s,]*)*` +
-		`(?:remove|delete|drop|forget(?:\s+about)?|scrap|cross\s+out|strike(?:\s+out)?|take\s+(?:off|away|out)|leave\s+(?:out|off)|` +
+		`(?:remove|delete|drop|chuck(?:\s+(?:out|away))?|bin|ditch|toss(?:\s+out)?|throw\s+(?:out|away)|get\s+rid\s+of|forget(?:\s+about)?|scrap|cross\s+out|strike(?:\s+out)?|take\s+(?:off|away|out)|leave\s+(?:out|off)|` +
 		`do\s+without|go\s+without|without|don'?t\s+use|do\s+not\s+use|not\s+using|won'?t\s+use)\s+(.+)$`)
 	takesOut = regexp.MustCompile(`(?i)^\W*(?:(?:please|then|so|and|we|lets|let's)\b[\s,]*)*(?:take|leave)\s+(.+?)\s+(?:out|off|away|off\s+the\s+list)$`)
 	notThere = regexp.MustCompile(`(?i)^(.+?)\s*(?:\b(?:is|are)\b|'s\b|\bisn'?t\b|\baren'?t\b)\s*(?:\bnot\b\s*)?\b(there|here|gone|available|at\s+hand)\b(?:\s+any\s?more|\s+after\s+all|\s+yet)?$`)
