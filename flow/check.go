@@ -84,6 +84,9 @@ func (t *turn) startChecks() {
 		t.remark(wording.ChecksNone, nil)
 		return
 	}
+	if t.asksUntold() {
+		return
+	}
 	for _, c := range siteChecks {
 		if c.fails(t.s.Sheet) {
 			t.reopenItem(c.path())
@@ -96,6 +99,31 @@ func (t *turn) startChecks() {
 	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
 	t.say(wording.ChecksBegin, nil)
 	t.walk()
+}
+
+// asksUntold asks for what bars the pull by not being told, and reports whether there is
+// any: after the list is too late, since nobody pulls on it before.
+func (t *turn) asksUntold() bool {
+	p := t.onceRight()
+	if p == nil || p.Decision != calc.Go {
+		return false
+	}
+	for _, c := range p.Checks {
+		if !bars(c) || slices.ContainsFunc(c.Fields, func(f string) bool { return strings.HasSuffix(f, ".tied_back") }) {
+			continue // whether all are out of a tree's reach is an item of the list
+		}
+		t.say(wording.PullUntold, wording.Args{"What": c.Text})
+		for _, f := range c.Fields {
+			if tp, ok := topicByName(topicFilling(f)); ok {
+				t.act(Act{Do: DoReopen, Topic: tp.name})
+				t.to(tp.name, tp.state)
+				return true
+			}
+		}
+		t.ask()
+		return true
+	}
+	return false
 }
 
 // checking reports whether the list is being walked.

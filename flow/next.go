@@ -23,7 +23,7 @@ func (t *turn) next() {
 	if t.err != nil {
 		return
 	}
-	if t.refers() || t.easeFirst() || t.askAgain() {
+	if t.refers() || t.pulled() || t.easeFirst() || t.askAgain() {
 		return
 	}
 	for _, tp := range firstTopics {
@@ -65,6 +65,23 @@ func (t *turn) next() {
 		return
 	}
 	t.conclude(p)
+}
+
+// pulled goes on with the end of a pull where it stands at one, and reports whether it
+// does: to secure the load and take the gear off needs no plan, and what is to be found
+// out for one is about a line that nothing is pulled with any more.
+func (t *turn) pulled() bool {
+	if !t.s.Stage.Lies() || t.s.Stage.needsPlan() || t.s.stop() != nil {
+		return false
+	}
+	if t.s.State != Pulling {
+		if t.s.State != Verdict && t.s.State != Checks {
+			t.fire(Reopens)
+		}
+		t.backToPull()
+	}
+	t.ask()
+	return true
 }
 
 // to asks a topic at its place. In a hub the job first leaves it.

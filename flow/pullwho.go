@@ -191,11 +191,16 @@ func (t *turn) waitedFor() wording.Names {
 // go without, and no pull begins before it is told.
 func untold(p *calc.Plan) (what string, is bool) {
 	for _, c := range p.Checks {
-		if c.Result == calc.Unknown && c.OnSite && c.Severity != calc.Advice && !slices.ContainsFunc(c.Fields, ofList) {
+		if bars(c) {
 			return c.Text, true
 		}
 	}
 	return "", false
+}
+
+// bars reports whether a check is one of those.
+func bars(c calc.Check) bool {
+	return c.Result == calc.Unknown && c.OnSite && c.Severity != calc.Advice && !slices.ContainsFunc(c.Fields, ofList)
 }
 
 // barred returns what keeps the puller from pulling: why, in words, and

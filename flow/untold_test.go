@@ -60,3 +60,59 @@ func TestRoadAndSignalsAreAsked(t *testing.T) {
 		}
 	}
 }
+
+// TestUntoldComesBeforeTheList: what bars the pull by not being told is asked before
+// the list begins, and not after all of it was walked.
+func TestUntoldComesBeforeTheList(t *testing.T) {
+	flow.Lone(t)
+	p := planned(t)
+	turn, err := flow.StandAt(p.engine, p.log, p.input("Ada"), p.head().Code, "", [][2]string{{"gear[2].side_angle", ""}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := p.log.Commit(turn); err != nil {
+		t.Fatal(err)
+	}
+	got := text(p.say("Ada", "checks")["test/Ada"])
+	if s := p.job(); !strings.HasPrefix(got, "No pull before this is told: How far is the pull on the shackle out of its line") || s.Topic != "gear[2].side_angle" {
+		t.Fatalf("the list begins with %q, at %s %s", got, s.State, s.Topic)
+	}
+	p.say("Ada", "in line")
+	if p.say("Ada", "checks"); p.job().Topic != "names" {
+		t.Errorf("once it is told the list begins at %s %s", p.job().State, p.job().Topic)
+	}
+}
+
+// TestNothingIsAskedOfGearThatIsOff: once the load is secured and the line is let off,
+// whatever is told opens no question for a plan and no item of the list: nothing is
+// pulled on that gear any more.
+func TestNothingIsAskedOfGearThatIsOff(t *testing.T) {
+	flow.Lone(t)
+	at := standing(t, "Bo", "Cy", "Di", "Eve")
+	for _, stage := range []flow.Stage{flow.SlackIsOff, flow.Unrig, flow.GearCheck} {
+		for _, words := range []string{"rain has started", "one sling is cut", "the shackle is bent", "the rope is glazed", "change weight 3 t", "the tree moved", "drop the block"} {
+			p := at[stage].copied(t)
+			p.say("Ada", words)
+			for range 30 {
+				s := p.job()
+				if s.State == flow.Halted {
+					p.say("Ada", "it is sorted, all stand")
+				}
+				if s.State == flow.Debrief {
+					break
+				}
+				for _, who := range p.crew {
+					for _, c := range p.last["test/"+who].Choices {
+						if strings.HasPrefix(c.Choice, "item") || strings.HasPrefix(c.Choice, "eyes") || strings.HasPrefix(c.Choice, "alleyes") {
+							t.Fatalf("%q at %s: %s is asked for %s", words, stage, who, c.Choice)
+						}
+					}
+					p.does(who)
+				}
+			}
+			if s := p.job(); s.State != flow.Pulling && s.State != flow.Debrief && s.State != flow.Referred {
+				t.Errorf("%q at %s: it stands at %s %s", words, stage, s.State, s.Topic)
+			}
+		}
+	}
+}
