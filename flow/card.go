@@ -1,6 +1,8 @@
 package flow
 
 import (
+	"slices"
+
 	"linetender/flow/wording"
 )
 
@@ -48,6 +50,9 @@ func (t *turn) duties(s Seat) {
 			k, args["Role"] = wording.SeatDutyNamed, t.saying(wording.Key("role."+does))
 		}
 		t.say(k, args)
+	}
+	if s.Post.Does == "leader" && slices.Contains(list, "chocks") {
+		t.say(wording.SeatLeaderChocks, nil)
 	}
 }
 

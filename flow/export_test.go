@@ -157,3 +157,20 @@ func Retired(e *Engine, s *Session) []calc.Retired {
 	t.s = s
 	return t.retire()
 }
+
+// LeadersCard is what the leader of a crew of these reads of their part, by key.
+func LeadersCard(e *Engine, s *Session, names ...string) []string {
+	t := newTurn(e, Input{})
+	t.s = s
+	var crew []body
+	for _, n := range names {
+		crew = append(crew, body{name: n})
+	}
+	t.propose(crew)
+	t.duties(t.s.Seats[0])
+	var out []string
+	for _, r := range t.mail.replies {
+		out = append(out, string(r.key))
+	}
+	return out
+}

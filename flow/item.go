@@ -114,14 +114,19 @@ func (t *turn) wantItem(chat string) want {
 	return want{}
 }
 
-// askItem puts an item to whoever is asked for it.
-func (t *turn) askItem(a asking) {
+// sayTight says what carries something while people look.
+func (t *turn) sayTight() {
 	switch {
-	case t.s.Stage == AllPlaced && t.s.tight() && !t.s.taut(): // only the holding line carries anything
+	case t.s.Stage == AllPlaced && t.s.tight() && !t.s.taut(): // only the holding line does
 		t.say(wording.ItemHolds, nil)
 	case t.s.tight():
 		t.say(wording.ItemTight, nil)
 	}
+}
+
+// askItem puts an item to whoever is asked for it.
+func (t *turn) askItem(a asking) {
+	t.sayTight()
 	args := wording.Args{"Name": a.seat.Name, "Criterion": t.claimHere(a.check, a.first.Value)}
 	phone := t.s.phone(a.seat) != nil
 	switch {

@@ -117,9 +117,7 @@ func (t *turn) groupWant(group []asking) want {
 
 // askGroup puts several items to whoever is asked for them.
 func (t *turn) askGroup(group []asking) {
-	if t.s.tight() {
-		t.say(wording.ItemTight, nil)
-	}
+	t.sayTight()
 	a := group[0]
 	args := wording.Args{"Name": a.seat.Name}
 	phone := t.s.phone(a.seat) != nil

@@ -312,7 +312,10 @@ func (t *turn) waysOn(h *Hold, may bool) []offer {
 		}
 		switch {
 		case h.Stage == Held && !t.easesNext():
-			out = append(out, t.button("crest", n), t.button("rerig", n))
+			if !t.noTravel() { // over the crest is a way as well, and there is none left
+				out = append(out, t.button("crest", n))
+			}
+			out = append(out, t.button("rerig", n))
 		case h.Stage == HoldProved || h.Stage == LineSlack:
 			out = append(out, t.button("walk", n))
 		}

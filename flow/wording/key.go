@@ -1627,6 +1627,7 @@ const (
 	SeatHurt                Key = "seat.hurt"
 	SeatHurtWho             Key = "seat.hurt_who"
 	SeatLeadGoes            Key = "seat.lead_goes"
+	SeatLeaderChocks        Key = "seat.leader_chocks"
 	SeatMore                Key = "seat.more"
 	SeatMoved               Key = "seat.moved"
 	SeatNoPhone             Key = "seat.no_phone"
