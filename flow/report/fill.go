@@ -143,12 +143,7 @@ func (w *filler) event(m flow.Moment) Event {
 	if m.Marked != "" {
 		e.Said = append(e.Said, w.say("now_decided", w.word(m.Marked)))
 	}
-	e.Said = append(e.Said, m.Said...)
-	for _, s := range m.Sent {
-		for _, p := range s.Said {
-			e.Said = append(e.Said, w.say("in_chat", s.Chat, p.Text))
-		}
-	}
+	e.Said = append(e.Said, w.said(m)...)
 	return e
 }
 
