@@ -33,6 +33,7 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 			rs = append(rs, r)
 		}
 	}
+	two := pairing{c: c, rs: rs, room: s.room, tried: map[[2]int]*Change{}}
 	out := []Change{}
 	found := map[string]bool{}
 	for _, r := range rs {
@@ -51,20 +52,23 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 	// A puller many times as strong would do alone, and nobody has one: sunk
 	// wheels are dug free first, whatever else it then takes.
 	if free := freed(rs); free >= 0 && !found["depth"] && len(out) > 0 {
-		out = append(pairs(c, rs, free, s.room), out...)
+		out = append(two.with(free, nil), out...)
 		out = out[:min(len(out), mostSingles)]
 	}
 	single := len(out) > 0
 	for i := 0; i < len(rs) && len(out) == 0; i++ {
-		out = append(out, pairs(c, rs, i, s.room)...)
+		out = append(out, two.with(i, nil)...)
 	}
 	if single || len(out) == 0 {
 		return out
 	}
 	// Two things that fail are put right together, whatever else would do it.
-	mends := slices.DeleteFunc(slices.Clone(rs), func(r remedy) bool { return !r.mends })
-	for i := 0; i < len(mends) && len(out) < mostSingles; i++ {
-		for _, ch := range pairs(c, mends, i, s.room) {
+	mends := func(r remedy) bool { return r.mends }
+	for i := 0; i < len(rs) && len(out) < mostSingles; i++ {
+		if !rs[i].mends {
+			continue
+		}
+		for _, ch := range two.with(i, mends) {
 			if !slices.Contains(out, ch) && len(out) < mostSingles {
 				out = append(out, ch)
 			}
@@ -107,27 +111,48 @@ func freed(rs []remedy) int {
 	return -1
 }
 
-// pairs tries remedy i with each later one; the first that work are enough.
-func pairs(c job.Case, rs []remedy, i int, m *room) []Change {
+// pairing tries remedies by twos, each two of them once.
+type pairing struct {
+	c     job.Case
+	rs    []remedy
+	room  *room
+	tried map[[2]int]*Change // nil: they leave it a no-go
+}
+
+// with tries remedy i with each later one that is of those asked for; the first
+// that work are enough.
+func (p *pairing) with(i int, of func(remedy) bool) []Change {
 	var out []Change
-	for _, second := range rs[i+1:] {
-		first := clone(c)
-		rs[i].set(&first, 1)
-		k, d := least(first, second, m)
-		if d == NoGo {
+	for j := i + 1; j < len(p.rs) && len(out) < mostPairs; j++ {
+		if of != nil && !of(p.rs[j]) {
 			continue
 		}
-		k1 := 1.0
-		if rs[i].scaled {
-			both := remedy{set: func(c *job.Case, by float64) { rs[i].set(c, by); second.set(c, k) }, scaled: true}
-			k1, d = least(c, both, m)
+		at := [2]int{i, j}
+		ch, tried := p.tried[at]
+		if !tried {
+			ch = p.try(p.rs[i], p.rs[j])
+			p.tried[at] = ch
 		}
-		out = append(out, Change{Do: rs[i].do(c, k1) + " And: " + second.do(c, k), Then: d})
-		if len(out) == mostPairs {
-			break
+		if ch != nil {
+			out = append(out, *ch)
 		}
 	}
 	return out
+}
+
+func (p *pairing) try(first, second remedy) *Change {
+	done := clone(p.c)
+	first.set(&done, 1)
+	k, d := least(done, second, p.room)
+	if d == NoGo {
+		return nil
+	}
+	k1 := 1.0
+	if first.scaled {
+		both := remedy{set: func(c *job.Case, by float64) { first.set(c, by); second.set(c, k) }, scaled: true}
+		k1, d = least(p.c, both, p.room)
+	}
+	return &Change{Do: first.do(p.c, k1) + " And: " + second.do(p.c, k), Then: d}
 }
 
 // least returns the least extent of r that turns the no-go round, and what the

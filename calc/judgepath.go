@@ -46,7 +46,7 @@ func (s *search) judgeKinds(fs *findings, o weighed) {
 	}
 	for i := range s.shelf.pieces {
 		p := &s.shelf.pieces[i]
-		if made := p.g.Improvised; made != nil && *made && p.g.Use != "spare" && !slices.Contains(used, p) {
+		if makeshift(p.g) && !slices.Contains(used, p) {
 			fs.add("R7", Fail, p.label)
 		}
 	}

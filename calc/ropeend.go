@@ -120,6 +120,12 @@ func (s *search) judgeEnds(fs *findings, o weighed) {
 	var all, short, weak []string
 	if !fs.brief || listed {
 		for _, e := range s.endsOf(o) {
+			if fs.brief {
+				if len(e.Weak) > 0 {
+					short = append(short, e.At) // that there is one
+				}
+				continue
+			}
 			figure := needed(e.Working).String() + " " + e.At
 			all = append(all, figure)
 			if len(e.Weak) > 0 {

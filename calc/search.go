@@ -40,7 +40,8 @@ type search struct {
 	room   *room
 	near   *search // a search whose pullers are the same but for one
 	moved  int     // which one
-	hasty  bool    // only the decision is asked for
+	ends   bool    // only the decision is asked for: a go ends the search
+	hasty  bool    // and what is no go need not be told from what is worse
 }
 
 func newSearch(c job.Case, see view) search {
@@ -63,13 +64,17 @@ func learnt(c job.Case) job.Case {
 func decide(c job.Case, m *room) Decision {
 	s := &search{c: c, room: m}
 	s.begin(true)
-	if d := s.common.verdict(s.signed, s.most).decision; d == NoGo || d == Refer {
+	if d := s.common.verdict(s.signed, s.most).decision; d == NoGo || d == Refer || slices.ContainsFunc(c.Gear, makeshift) {
 		return NoGo // or worse: no rig makes it better
 	}
-	s.shelf, s.hasty = stock(c), true
+	s.shelf, s.ends, s.hasty = stock(c), true, true
 	s.finish()
 	return s.first().v.decision
 }
+
+// makeshift reports whether a piece is refused wherever it lies: it is improvised
+// and nobody has laid it aside.
+func makeshift(g job.Gear) bool { return g.Improvised != nil && *g.Improvised && g.Use != "spare" }
 
 // reckon reckons all that the case's figures decide; the shelf is there.
 func (s *search) reckon(brief bool) {
@@ -318,6 +323,9 @@ func (s *search) glances(all []*weighed, rigs []rig) []*weighed {
 			}
 			o := s.glance(r, st, &s.powers[i])
 			all = append(all, &o)
+			if s.ends && o.v.decision == Go {
+				return all
+			}
 		}
 	}
 	return all

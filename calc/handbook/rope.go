@@ -25,7 +25,10 @@ const (
 // Materials returns the rope materials the tables know.
 func Materials() []string { return Keys(tableStretch) }
 
-func isMaterial(m string) bool { return slices.Contains(Materials(), m) }
+func isMaterial(m string) bool {
+	_, ok := Find(tableStretch, m)
+	return ok
+}
 
 // StretchAtBreak returns the strain at which a rope of a material breaks. Its
 // stiffness EA is breaking strength over strain: at its high end (low strain)
