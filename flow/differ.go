@@ -47,10 +47,10 @@ func (s *Session) applyDiffer(a Act, e Entry) {
 }
 
 // differable reports whether two phones can differ in a field in this way.
-// Parts of the list on the spot and people have rules of their own.
+// Parts of the list on the spot have rules of their own.
 func differable(path string) bool {
 	last := path[strings.LastIndexByte(path, '.')+1:]
-	return path != "crew" && path != "signed" && last != "name" && !strings.HasPrefix(path, "site.") && !strings.HasSuffix(path, "_from")
+	return path != "signed" && last != "name" && !strings.HasPrefix(path, "site.") && !strings.HasSuffix(path, "_from")
 }
 
 // differs takes what a phone that is not asked the questions of the job tells
@@ -107,6 +107,9 @@ func (t *turn) differs(text string, h hear.Heard) bool {
 		if f.Field == "hazards" {
 			f.Value = allOf(was, f.Value)
 		}
+		if f.Field == "crew" && !(told && countsAll(text)) {
+			continue // so many at one place, or of whom nobody has told yet
+		}
 		if !differable(f.Field) || told && sameText(was, f.Value) || !told && !t.badNews(f) {
 			continue
 		}
@@ -139,7 +142,7 @@ func (t *turn) differ(news []Differ) {
 		if known := t.s.differing(d.Path); known != nil && (sameText(d.Said, known.Was) || sameText(d.Said, known.Said)) {
 			continue // it is one of the two that the lead is asked about
 		}
-		heavier := t.worse(d.Path, d.Said)
+		heavier := d.Path != "crew" && t.worse(d.Path, d.Said) // of people nobody loses a post by another's count
 		if t.s.differing(d.Path) != nil && !heavier {
 			continue // no better than what is gone by, and not that of the lead
 		}

@@ -407,7 +407,11 @@ func (t *turn) unseen(changes []change) []change {
 	if t.s.alone() {
 		return changes
 	}
+	m := t.me()
 	return slices.DeleteFunc(slices.Clone(changes), func(c change) bool {
+		if c.path == "crew" && m != nil && m.afar() {
+			return true // who is there is counted there
+		}
 		check, ok := siteCheckOf(strings.TrimPrefix(c.path, "site."))
 		return ok && strings.HasPrefix(c.path, "site.") && !failing(check, c.value)
 	})
