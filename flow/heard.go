@@ -94,6 +94,10 @@ func (t *turn) heard(h hear.Heard) {
 		t.ask()
 		return
 	}
+	if _, told := t.s.Sheet.Get(tp.fills0()); !told && tp.name != "" && t.unitWanted(h.Unread()) {
+		t.ask() // "phone says 12"
+		return
+	}
 	t.rest(h)
 	t.settle(tp.name, Told)
 	t.next()
@@ -258,7 +262,7 @@ func (t *turn) miss(rest string) {
 	}
 	if t.s.Misses >= missesForButtons && len(t.choices()) > 0 {
 		k = wording.RefuseMisses
-	} else if k == wording.RefuseMiss && t.unitWanted() {
+	} else if k == wording.RefuseMiss && t.unitWanted(t.in.Text) {
 		t.ask()
 		return
 	}

@@ -184,6 +184,10 @@ func (t *turn) text() {
 	if command, ok := strings.CutPrefix(text, "/"); ok {
 		text = strings.ReplaceAll(command, "_", " ")
 	}
+	if told := hear.Amended(text); told != text && (t.s == nil || t.s.Stage == NotBegun) { // in a pull wait is no word in passing
+		t.inWords(told, t.text)
+		return
+	}
 	if t.s == nil {
 		t.open(text)
 		return

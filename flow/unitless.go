@@ -63,13 +63,13 @@ func (l measure) reads(text string) bool {
 }
 
 // unitWanted takes a figure without a unit where the question that stands wants one,
-// and reports whether that is all the message is.
-func (t *turn) unitWanted() bool {
+// and reports whether that is all that a text is.
+func (t *turn) unitWanted(text string) bool {
 	tp, ok := topicByName(t.s.Topic)
 	if !ok || t.hub() {
 		return false
 	}
-	figure := strings.TrimSpace(beforeFigure.ReplaceAllString(strings.Trim(t.in.Text, " .!?,"), ""))
+	figure := strings.TrimSpace(beforeFigure.ReplaceAllString(strings.Trim(text, " .!?,"), ""))
 	l, ok := tp.measured()
 	if !ok || !strings.ContainsAny(figure, "0123456789") || l.reads(figure) || !l.reads(figure+" "+l.unit) {
 		return false

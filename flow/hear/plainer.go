@@ -1,6 +1,9 @@
 package hear
 
-import "regexp"
+import (
+	"regexp"
+	"strings"
+)
 
 // Some ways of speaking say the opposite of what their words say one by one.
 
@@ -11,11 +14,19 @@ var (
 	noNothing  = regexp.MustCompile(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
 )
 
+// texted are words that are written with a figure for their sound, or as they are spoken.
+var (
+	textedWords = regexp.MustCompile(`(?i)\b(?:no1s?|any1|every1s?|some1s?|owt|nowt|summat)\b`)
+	texted      = map[string]string{"no1": "nobody", "no1s": "nobody is", "any1": "anybody", "every1": "everybody", "every1s": "everybody is",
+		"some1": "somebody", "some1s": "somebody is", "owt": "anything", "nowt": "nothing", "summat": "something"}
+)
+
 // plainer writes such words so that they are read as they are meant: an axle
 // scale is a scale and no tow point, "2.5 ton (metric)" says which ton, and "no nothing"
 // at the end of a list of denials denies nothing by name.
 func plainer(text string, topic Topic) string {
 	text = axleScale.ReplaceAllString(text, "$1")
+	text = textedWords.ReplaceAllStringFunc(text, func(w string) string { return texted[strings.ToLower(w)] })
 	text = metricLast.ReplaceAllString(text, "$1 metric $2")
 	text = tonLast.ReplaceAllString(text, "$1 $3 $2")
 	if topic == TopicPeople {
