@@ -90,9 +90,9 @@ func (l *lesson) read(i int, s job.Seen) {
 		did = "read-stood"
 		l.low = max(l.low, up(r.Low))
 		l.said[i].AtLeast = &r.Low
-	case r.High < told.Low:
+	case start < told.Low: // what keeps it moving may be so much under what was told, and no more
 		did, last = "read-under", told.Low
-		if r.High < l.out.Told.Low {
+		if start < l.out.Told.Low {
 			l.misfit(i, loadFields...)
 		}
 	case r.Best < told.Low:

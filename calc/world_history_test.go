@@ -1,10 +1,12 @@
 package calc
 
 import (
+	"encoding/json"
 	"flag"
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -37,6 +39,10 @@ func TestAGoHoldsInEveryWorldAfterWhatWasSeen(t *testing.T) {
 			t.Errorf("nothing of the kind %s was seen", what)
 		}
 	}
+	t.Logf("in %d plans it is judged whether what was seen fits, in %d it does not", h.judged, h.misfits)
+	if h.misfits == 0 && h.judged > 3000 || h.misfits*2 > h.judged {
+		t.Errorf("of %d plans with something seen %d do not fit, so the test says little", h.judged, h.misfits)
+	}
 	if h.won == 0 || h.goes*20 < h.plans {
 		t.Errorf("of %d plans %d are a go and %d by what was seen, so the test says little", h.plans, h.goes, h.won)
 	}
@@ -45,6 +51,7 @@ func TestAGoHoldsInEveryWorldAfterWhatWasSeen(t *testing.T) {
 // history counts over all draws what came up.
 type history struct {
 	plans, goes, won int
+	judged, misfits  int // whether what was seen fits, and where it doesn't
 	saw, did         map[string]int
 }
 
@@ -53,6 +60,9 @@ type history struct {
 type trial struct {
 	told, truth job.Sheet
 	wrong       bool // something told is wrong, and not put right yet
+	erred       bool // something was
+	elsewhere   bool // the load has come further, where the way is another
+	apart       bool // and something was seen there
 	w           world
 	least       *world // the way left was said to be no worse than there
 }
@@ -88,6 +98,7 @@ func (h *history) run(t *rapid.T) {
 	}
 	tr := &trial{told: s, truth: copied(t, s), w: drawWorld(t, s)}
 	tr.mistold(t)
+	tr.erred = tr.wrong
 	for range rapid.IntRange(1, 6).Draw(t, "tries") {
 		for range max(0, rapid.IntRange(-3, 2).Draw(t, "changes")) {
 			h.did[tr.change(t)]++
@@ -106,10 +117,11 @@ func (h *history) run(t *rapid.T) {
 
 // look holds the plan as it is now against the world.
 func (h *history) look(t *rapid.T, tr *trial) {
+	p := planned(t, tr.told)
+	h.fits(t, tr, p)
 	if tr.wrong {
 		return // the crew tells what is not so
 	}
-	p := planned(t, tr.told)
 	h.plans++
 	if p.Decision != Go || p.Tackle.Compound != nil {
 		return
@@ -121,6 +133,43 @@ func (h *history) look(t *rapid.T, tr *trial) {
 		h.won++
 	}
 	tr.w.hold(t, tr.told, p)
+}
+
+// fits holds a plan to what E1 says: that what was seen fits what was told is judged
+// as soon as anything was seen and never before; where it doesn't there is no go; and
+// a crew that has told everything right and stays at one place is never told that it
+// doesn't, whatever it saw, in whatever order. (Where the load has come further, what
+// was seen here bears on what is seen there, on the careful side.)
+func (h *history) fits(t *rapid.T, tr *trial, p Plan) {
+	at := slices.IndexFunc(p.Checks, func(k Check) bool { return k.ID == "E1" })
+	if p.Decision == Refer {
+		return
+	}
+	if judged := at >= 0; judged != (len(tr.told.Seen) > 0) {
+		t.Fatalf("with %d things seen it is judged whether they fit: %v", len(tr.told.Seen), judged)
+	}
+	if at < 0 {
+		return
+	}
+	h.judged++
+	if p.Checks[at].Result != Fail {
+		return
+	}
+	h.misfits++
+	if p.Decision == Go {
+		t.Fatalf("a go against what was seen: %+v", p.Checks[at])
+	}
+	if !tr.erred && !tr.apart {
+		t.Fatalf("all was told right, and what was seen is said not to fit: %s; seen %s", p.Checks[at].Text, asJSON(tr.told.Seen))
+	}
+}
+
+func asJSON(v any) string {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err.Error()
+	}
+	return string(b)
 }
 
 // planned is the plan without what would be worth finding out or changing.
@@ -192,7 +241,7 @@ func (tr *trial) change(t *rapid.T) string {
 			s.Load.Ground, s.Load.Slope, s.Load.Sunk, s.Load.Locked = to, slope, depth, &locked
 		})
 		tr.w.rolling, tr.w.sliding, tr.w.mire, tr.w.slope, tr.w.locked = w.rolling, w.sliding, w.mire, w.slope, w.locked
-		tr.least = nil // it was not alike
+		tr.least, tr.elsewhere = nil, true // it was not alike
 		for i := range tr.told.Seen {
 			tr.told.Seen[i].Alike = ptr(false)
 		}
@@ -214,6 +263,7 @@ func (tr *trial) change(t *rapid.T) string {
 // try pulls in the world and tells what was seen there.
 func (tr *trial) try(t *rapid.T) string {
 	p := planned(t, tr.told)
+	tr.apart = tr.apart || tr.elsewhere
 	from, parts, leads := tackle.Moving, rapid.SampledFrom([]int{1, 1, 1, 2, 3, 4}).Draw(t, "parts tried"), 0
 	if p.Tackle != nil && p.Tackle.Compound == nil && rapid.Bool().Draw(t, "as planned") {
 		parts, leads = p.Tackle.Parts, p.Tackle.LeadBlocks
@@ -270,6 +320,7 @@ func (tr *trial) further(t *rapid.T, moved bool) {
 	if !moved {
 		return
 	}
+	tr.elsewhere = true
 	w := drawWorld(t, tr.truth)
 	last := &tr.told.Seen[len(tr.told.Seen)-1]
 	if rapid.IntRange(0, 3).Draw(t, "alike") > 0 {
