@@ -14,10 +14,10 @@ import (
 // anySheet is a job that comes near a go, with answers of all kinds in it, and
 // at times several pullers.
 func anySheet(t *rapid.T) job.Sheet {
-	s, fields := drawn(t), slices.Sorted(maps.Keys(answers))
+	s, fields := drawn(t), slices.Sorted(maps.Keys(answers()))
 	for range rapid.IntRange(0, 5).Draw(t, "changes") {
 		field := rapid.SampledFrom(fields).Draw(t, "field")
-		answer := rapid.SampledFrom(answers[field]).Draw(t, "answer")
+		answer := rapid.SampledFrom(answers()[field]).Draw(t, "answer")
 		field = strings.Replace(field, "*", rapid.SampledFrom([]string{"0", "1"}).Draw(t, "place"), 1)
 		if err := s.Set(field, answer); err != nil {
 			t.Fatalf("%s = %q: %v", field, answer, err)
