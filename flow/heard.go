@@ -94,7 +94,7 @@ func (t *turn) heard(h hear.Heard) {
 		t.ask()
 		return
 	}
-	if _, told := t.s.Sheet.Get(tp.fills0()); !told && tp.name != "" && t.unitWanted(h.Unread()) {
+	if _, told := t.s.Sheet.Get(tp.fills0()); !told && tp.name != "" && !t.answers(tp, slices.DeleteFunc(slices.Clone(done), func(p string) bool { return strings.HasSuffix(p, "_from") })) && t.unitWanted(h.Unread()) {
 		t.ask() // "phone says 12"
 		return
 	}

@@ -16,13 +16,14 @@ import (
 const beltOrFrame = `(?:seat ?)?belts?|(?:rollover |roll ?over )?frame|roll ?bar|rops|cab`
 
 var (
-	towingWeight = regexp.MustCompile(`(?i)\btow(?:ing|ed)?[ -]?(?:weight|capacity|load|mass|limit)\b|\btows\b|\b(?:can|may|could|rated to|allowed to) (?:tow|trail)\b|\btrailer (?:weight|load|capacity)\b`)
+	towingWeight = regexp.MustCompile(`(?i)\btow(?:ing|ed)?[ -]?(?:weight|capacity|load|mass|limit)\b|\btows\b|\b(?:for|when|on) (?:road )?towing\b|\b(?:can|may|could|rated to|allowed to) (?:tow|trail)\b|\btrailer (?:weight|load|capacity)\b`)
 	notSafe      = regexp.MustCompile(`(?i)\b(?:no|without(?: an?| the)?|missing(?: an?| the)?) (?:` + beltOrFrame + `)\b` +
 		`|\b(?:` + beltOrFrame + `)\b(?:\W+(?:is|are|has|was|been|all|a|bit|got|its|it|the))*\W+(?:broken?|torn|missing|cut|ripped|gone|frayed|off|bent|jammed|knackered|useless|unusable|rotten|rusted|rusty|cracked|removed|not|isn['’]?t|doesn['’]?t|won['’]?t|never)\b` +
 		`|\b(?:won['’]?t|will not|doesn['’]?t|does not|don['’]?t|do not|isn['’]?t|is not|not|never|refuses to|hates) ?(?:be |likes? )?(?:wear\w*|worn|use[sd]?|using|put\w*)\b` +
 		`|\b(?:broken|torn|frayed|cut|bent|rusted|cracked) (?:` + beltOrFrame + `)\b`)
 	tiedTo     = regexp.MustCompile(`(?i)\b(?:to|onto|on|round|around|off)\s+([^,.;]+)`)
 	someAnchor = regexp.MustCompile(`(?i)\b(?:anchors?|another|second|2nd|other)\b`)
+	butGood    = regexp.MustCompile(`(?i)\b(?:but|though|tho|although|except|apart from)\b`)
 	weakTie    = regexp.MustCompile(`(?i)\b(?:string|twine|cord|baler|wire|tape|bungee\w*|shoelace\w*|elastic|zip ?ties?|cable ties?|loose|loosely|slack)\b`)
 	minusSign  = regexp.MustCompile(`(?i)(?:^|[:=]|\pL[ \t])[ \t]*([-−]\d[\d.,]*[ \t]*(?:t|to|tonnes?|tons?|kg|kilos?|lbs?|pounds?|kn|deg|degs|degrees?|°|%|per ?cent|m|cm|mm|ft|feet|in)?)(?:$|[\s,.;])`)
 )
@@ -62,6 +63,10 @@ func (t *turn) soundsGood(tp topic, h *hear.Heard) bool {
 	case towingWeight.MatchString(text) && (asked == "tow_point.rating" || tells("tow_point.rating", "")):
 		t.say(wording.RefuseTowingWeight, nil)
 		drop("tow_point.rating", "tow_point.rating_kind")
+		return again()
+	case strings.HasSuffix(asked, ".condition") && tells(asked, "good") && butGood.MatchString(text) && h.Unread() != "":
+		t.say(wording.RefusePart, wording.Args{"Text": h.Unread()}) // "bit fluffy but fine" is not known to be fine
+		drop(asked)
 		return again()
 	case asked == "puller.rollover_frame" && notSafe.MatchString(text):
 		t.answer(tp, []change{{set: set{"puller.rollover_frame", "false"}, how: Told}})

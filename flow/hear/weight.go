@@ -39,7 +39,7 @@ func (m *message) heavy(it *item) {
 		}
 		return false
 	})
-	if !rates && weighs == nil && m.winchOrBearer(it) {
+	if !rates && weighs == nil && (m.winchOrBearer(it) || m.beforeWinch(it)) {
 		return
 	}
 	if doubt || m.readOn(it) || m.beside(it, "attr", 3, "carries") != nil || !rates && (h == nil || h.class != "vehicle") && m.anothers(it) {
@@ -92,6 +92,29 @@ func (m *message) winchOrBearer(it *item) bool {
 		winch, bearer = winch || mt.it.has("winch"), bearer || mt.it.has("vehicle") && m.bearsWinch(mt.it)
 	}
 	return winch && bearer && slices.Contains([]string{"its", "is", "it"}, m.word(it.from-1))
+}
+
+// beforeWinch reports whether a figure stands before a winch and may be what bears it
+// weighs: something that is in no list is between, the winch is named by a vehicle, or
+// another figure comes behind it. "6 t truck winch 9500 lb" is no winch of 6 t.
+func (m *message) beforeWinch(it *item) bool {
+	if slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("vehicle") && !o.has("winch") && (o.to == it.from || o.from == it.to) }) {
+		return false // it is that vehicle's
+	}
+	for _, w := range it.clause.items {
+		if !w.has("winch") || w.from < it.to {
+			continue
+		}
+		if slices.ContainsFunc(it.clause.items, func(o *item) bool {
+			return o.from >= w.to && o.q != nil && (o.q.is(mass) || o.q.is(force)) && !same(o.q, it.q)
+		}) {
+			return true
+		}
+		return talk.is(m.word(w.from), "vehicle") || slices.ContainsFunc(it.clause.items, func(o *item) bool {
+			return o.from >= it.to && o.to <= w.from && (m.unheardOf(o) || m.word(o.from) == "with")
+		})
+	}
+	return false
 }
 
 // anothers reports whether a figure stands behind something in no list that the
