@@ -20,6 +20,10 @@ func (t *turn) people() int {
 
 // names takes what people are called and says who does what.
 func (t *turn) names(text string) {
+	if sameCrew.MatchString(text) && len(t.crewAgain()) > 0 {
+		t.takesAgain("same_crew")
+		return
+	}
 	text, young := splitYoung(text)
 	people := hear.People(text)
 	if f := strings.Fields(wording.Plain(text)); len(people) == 1 && len(f) > 1 && (len(f) == t.people() || len(f) > 3 && t.people() > 2) && allNames(f) {

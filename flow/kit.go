@@ -25,14 +25,22 @@ var ofThisJob = []string{"use", "condition", "knots", "sling_angle", "side_angle
 func (t *turn) gearFacts() []Fact {
 	var out []Fact
 	for i := range t.s.Sheet.Gear {
-		for _, f := range gearFields {
-			if slices.Contains(ofThisJob, f) {
-				continue
-			}
-			path := "gear[" + itoa(i) + "]." + f
-			if v, ok := t.s.Sheet.Get(path); ok {
-				out = append(out, Fact{Path: path, Value: v})
-			}
+		for _, f := range stampedOn(t.s, i) {
+			out = append(out, Fact{Path: "gear[" + itoa(i) + "]." + f.Path, Value: f.Value})
+		}
+	}
+	return out
+}
+
+// stampedOn is that of one piece, by the names of its fields.
+func stampedOn(s *Session, i int) []Fact {
+	var out []Fact
+	for _, f := range gearFields {
+		if slices.Contains(ofThisJob, f) {
+			continue
+		}
+		if v, ok := s.Sheet.Get("gear[" + itoa(i) + "]." + f); ok {
+			out = append(out, Fact{Path: f, Value: v})
 		}
 	}
 	return out
@@ -83,6 +91,10 @@ func (t *turn) kitWord(name string) {
 
 // same takes the gear of the kit that was kept last.
 func (t *turn) same() {
+	if len(t.chat.order) == 0 && len(t.lastGear()) > 0 && t.s.State == AtGear {
+		t.useKit(lastKit)
+		return
+	}
 	if len(t.chat.order) == 0 || t.s.State != AtGear && t.s.State != Amend {
 		t.remark(wording.ReadSameNone, nil)
 		return
@@ -99,7 +111,7 @@ func (t *turn) useKit(name string) {
 	}
 	var pieces wording.Names
 	last := ""
-	for _, f := range t.chat.kits[name] {
+	for _, f := range t.kitOf(name) {
 		piece, field, _ := strings.Cut(f.Path, ".")
 		if piece != last {
 			pieces, last = append(pieces, ""), piece
@@ -130,7 +142,7 @@ func (t *turn) kitLooked(yes bool) {
 		t.act(Act{Do: DoSet, Path: "gear", How: FromKit})
 	}
 	var changes []change
-	for _, f := range t.chat.kits[name] {
+	for _, f := range t.kitOf(name) {
 		changes = append(changes, change{set: set{f.Path, f.Value}, how: FromKit})
 	}
 	t.put(changes)

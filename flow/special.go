@@ -19,6 +19,8 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // reports whether it did.
 func (t *turn) special(tp topic, choice string) bool {
 	switch {
+	case choice == "same_crew", choice == "same_gear":
+		t.takesAgain(choice)
 	case tp.name == "slope" && (choice == "level" || choice == "board"):
 		t.measureSlope(choice)
 	case tp.name == "which":
@@ -364,7 +366,7 @@ func (t *turn) offersOf(tp topic) []offer {
 	if tp.name == "ton" && t.hundredweights() {
 		return []offer{{choice: "short_cwt"}, {choice: "long_cwt"}}
 	}
-	return tp.offers
+	return append(t.againOffers(tp), tp.offers...)
 }
 
 // withTon puts a ton that is defined in the place of each one that is not:

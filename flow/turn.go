@@ -21,6 +21,7 @@ type turn struct {
 	chat  *chatState
 	s     *Session // nil while the chat has no job
 	left  *Session // that who speaks was in, and others work on
+	last  *Session // the job that the chat was in before, once it was looked for
 	began Spot     // where the job was when the turn began
 
 	manning0  map[string]string // who held the posts of a tight line before
@@ -36,6 +37,7 @@ type turn struct {
 	said      string   // what the button said that was pressed, where its label is not in the book
 	planned   *calc.Plan
 	asItStood *calc.Plan      // as it was before an answer was replaced in this turn
+	lastRead  bool            // it was
 	known     bool            // planned is up to date
 	doubts    bool            // an odd figure was read, and asked back about
 	unmoved   bool            // what was told to be bad was not made good by words

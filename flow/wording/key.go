@@ -375,6 +375,8 @@ const (
 	ChoiceRock             Key = "choice.rock"
 	ChoiceRockSoil         Key = "choice.rock_soil"
 	ChoiceRollBar          Key = "choice.roll_bar"
+	ChoiceSameCrew         Key = "choice.same_crew"
+	ChoiceSameGear         Key = "choice.same_gear"
 	ChoiceSamePoint        Key = "choice.same_point"
 	ChoiceSand             Key = "choice.sand"
 	ChoiceSecure           Key = "choice.secure"
@@ -442,6 +444,7 @@ const (
 	CodeforCrew        Key = "codefor.crew"
 	CodeforObserver    Key = "codefor.observer"
 
+	CrewAgain      Key = "crew.again"
 	CrewAlone      Key = "crew.alone"
 	CrewCrowd      Key = "crew.crowd"
 	CrewCrowdNamed Key = "crew.crowd_named"
