@@ -15,7 +15,7 @@ import (
 
 var (
 	saidBy   = regexp.MustCompile(`(?i)\b([\pL][\pL'’-]*)\s+(?:says|said|reckons|reckoned|thinks|swears|told (?:me|us))\b(?:\s+(?:the|a|its|his)\b)?(?:\s+([\pL]+))?`)
-	ofNobody = strings.Fields("it stamp tag label plate sticker book handbook manual marking mark paper papers sheet certificate box card one eye hook shackle ring that which and as stamped")
+	ofNobody = strings.Fields("it stamp tag label plate sticker book handbook manual marking mark paper papers sheet certificate box card one eye hook shackle ring block pulley sling strop chain that which and as stamped")
 	ofTrade  = strings.Fields("rigger engineer fitter forester arborist surveyor inspector mechanic")
 )
 

@@ -14,8 +14,11 @@ func (m *message) counted(it *item) *item {
 		switch {
 		case prev.from >= it.from:
 		case prev.q != nil && prev.q.bare():
+			if m.word(prev.to) == "or" {
+				return nil // "60 or 50 m": no number of pieces
+			}
 			if _, ok := prev.q.count(); ok && prev.q.number > 0 {
-				return prev
+				return m.fewer(prev)
 			}
 			return nil
 		case prev.q != nil, prev.has("material"), prev.has("cond"), describes(m.word(prev.from)):
@@ -26,6 +29,18 @@ func (m *message) counted(it *item) *item {
 		}
 	}
 	return nil
+}
+
+// fewer returns the lesser of two numbers between which somebody is not sure: of "2 or 3
+// shackles" there are two. The other one is told with it.
+func (m *message) fewer(n *item) *item {
+	for _, o := range m.items {
+		if m.word(n.from-1) == "or" && o.to == n.from-1 && o.q != nil && o.q.bare() && 0 < o.q.number && o.q.number < n.q.number {
+			n.used = true
+			return o
+		}
+	}
+	return n
 }
 
 // countAfter returns the number that stands behind a name of several, by itself:

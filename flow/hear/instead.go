@@ -13,6 +13,7 @@ var (
 	notBut    = regexp.MustCompile(`(?i)^(.*?)\b(?:not|isn'?t|is not|wasn'?t|was not)\s+(.+?)(?:\s*,\s*(?:but\s+|it'?s\s+|it is\s+)?|\s+but\s+)(.+)$`)
 	insteadOf = regexp.MustCompile(`(?i)^(.+?)\s*,?\s*\b(?:instead of|in place of|rather than)\s+(.+)$`)
 	firstOld  = regexp.MustCompile(`(?i)^(?:instead of|rather than)\s+(.+?)(?:\s*,\s*|\s+(?:we|it'?s|it is|use|make it|make|now)\s+)(.+)$`)
+	notSure   = regexp.MustCompile(`(?i)\bnot (?:(?:too|very|really|quite|100 ?%|so) )?(?:sure|certain)\b`)
 	andNot    = regexp.MustCompile(`(?i)^(.+?)(?:\s*,\s*(?:and\s+)?|\s+(?:and\s+)?)(?:not|never)\s+(.+)$`)
 )
 
@@ -21,6 +22,9 @@ var (
 // of its own, such as "not sunk", replaces nothing.
 func Instead(text string) (said, old string) {
 	text = strings.TrimSpace(text)
+	if notSure.MatchString(text) {
+		return text, "" // doubt denies nothing
+	}
 	clean := func(s string) string { return strings.Trim(s, " ,;:.!") }
 	if m := firstOld.FindStringSubmatch(text); m != nil && comparable(m[2], m[1]) {
 		return clean(m[2]), clean(m[1])
