@@ -124,7 +124,7 @@ func cardFaults(card string, part, holds, blocks bool) (out []string) {
 func TestCardDuties(t *testing.T) {
 	say := map[string]string{
 		"leader": "Decides each hold", "driver": "Moves only on signal", "signal": "Gives motion signals", "rigger": "Connects and reads",
-		"anchor_watch": "Watches the mark", "holder": "Takes in slack", "chocks": "Chock follows each bite. ", "lookout": "Keeps the area empty", "recorder": "Notes times",
+		"anchor_watch": "Watches the mark", "holder": "Takes in slack", "chocks": "Chock follows each bite, by pole. ", "lookout": "Keeps the area empty", "recorder": "Notes times",
 	}
 	for _, row := range []struct {
 		people int

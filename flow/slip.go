@@ -108,7 +108,7 @@ func (t *turn) noBetter(changes []change) []change {
 	var of []string // what goes with them
 	left := slices.DeleteFunc(changes, func(c change) bool {
 		was, told := t.s.Sheet.Get(c.path)
-		if told && !slices.Contains(tp.fills, c.path) && t.stampAgain(c, was, changes) {
+		if told && !slices.Contains(tp.fills, c.path) && !slices.Contains(tp.fills, c.path+"_kind") && t.stampAgain(c, was, changes) {
 			of = append(of, c.path+"_kind")
 			return true
 		}
@@ -129,7 +129,7 @@ func (t *turn) noBetter(changes []change) []change {
 func (t *turn) stampAgain(c change, was string, with []change) bool {
 	name := topicFilling(c.path)
 	switch field := c.path[strings.LastIndexByte(c.path, '.')+1:]; {
-	case name == "" || c.guess || c.how != Told || was == c.value:
+	case name == "" || c.guess || c.how != Told || was == c.value || hear.TakesBack(t.in.Text) || t.ofAnother(c, with):
 		return false
 	case field == "rating_kind" && (was != "breaking" || c.value != "working" || slices.ContainsFunc(with, func(o change) bool { return o.path+"_kind" == c.path })):
 		return false // with a figure of its own it is judged with that
@@ -141,6 +141,13 @@ func (t *turn) stampAgain(c change, was string, with []change) bool {
 	t.stamps = true
 	t.act(Act{Do: DoAgain, Topic: name, Reason: t.sayingWith(wording.StaleMore, wording.Args{"Text": t.word(c.path, c.value)})})
 	return true
+}
+
+// ofAnother reports whether changes make of a thing another one, so that what was
+// told at the path of c was told of the one before.
+func (t *turn) ofAnother(c change, changes []change) bool {
+	gone, _ := t.outdated(slices.DeleteFunc(slices.Clone(changes), func(o change) bool { return o.path == c.path }))
+	return slices.Contains(gone, c.path)
 }
 
 // betterWord reports whether one word for what the stuck vehicle stands on, how deep, on
