@@ -151,6 +151,9 @@ func (t *turn) amend(name, value, old string) {
 		}
 		tp, _ := topicByName(name)
 		h := t.whoIsWho().Listen(value, tp.heard())
+		if name == "holding_point" && samePoint.MatchString(value) {
+			h.Act = hear.None // not as in the last job
+		}
 		switch h.Act {
 		case hear.None, hear.Yes, hear.No, hear.Skip, hear.Unit, hear.Stop:
 			t.do(h)

@@ -54,6 +54,9 @@ func (t *turn) needSign(id string) {
 	if t.s.State != Checks && t.s.State != Verdict && !slices.Contains(hubs, t.s.State) {
 		t.fire(NeedCheck)
 	}
+	if id == "T4" {
+		t.say(wording.SignerOwnPoint, nil)
+	}
 	t.to("sign_name", Signing)
 }
 

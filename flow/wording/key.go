@@ -1541,6 +1541,7 @@ const (
 	RefusePart          Key = "refuse.part"
 	RefuseRange         Key = "refuse.range"
 	RefuseSamePerson    Key = "refuse.same_person"
+	RefuseSamePoint     Key = "refuse.same_point"
 	RefuseSameSpot      Key = "refuse.same_spot"
 	RefuseSkipPeople    Key = "refuse.skip_people"
 	RefuseSkipSign      Key = "refuse.skip_sign"
@@ -1680,8 +1681,9 @@ const (
 	SideVehicle      Key = "side.vehicle"
 	SideVehicleBlock Key = "side.vehicle_block"
 
-	SignerReason Key = "signer.reason"
-	SignerWho    Key = "signer.who"
+	SignerOwnPoint Key = "signer.own_point"
+	SignerReason   Key = "signer.reason"
+	SignerWho      Key = "signer.who"
 
 	SoFarHead    Key = "so_far.head"
 	SoFarNothing Key = "so_far.nothing"
