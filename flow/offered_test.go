@@ -200,7 +200,7 @@ var notTyped = map[string]string{
 	"pull.which_hold": "made of arguments", "refuse.file": "made of arguments", "refuse.file_aside": "no command", "refuse.misses": "made of arguments",
 	"refuse.voice": "made of arguments", "refuse.odd": "after an odd figure", "refuse.too_long": "no command", "refuse.trouble": "no command",
 	"seat.sure": "at a part", "stop.unclear": "in a stop", "stop.nobody": "in no job",
-	"refuse.hearsay": "at a rating", "refuse.towing_weight": "at a rating", "refuse.tied_to": "at a tie-back", "refuse.take_back": "with a hazard told", "signer.reason": "at a signature",
+	"refuse.hearsay": "at a rating", "refuse.towing_weight": "at a rating", "refuse.tied_to": "at a tie-back", "refuse.tied_unsound": "at a tie-back", "refuse.take_back": "with a hazard told", "signer.reason": "at a signature",
 }
 
 // madeOf are offers that the sentence alone does not show, each with what is

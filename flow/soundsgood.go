@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -17,6 +18,7 @@ const beltOrFrame = `(?:seat ?)?belts?|(?:rollover |roll ?over )?frame|roll ?bar
 
 var (
 	towingWeight = regexp.MustCompile(`(?i)\btow(?:ing|ed)?[ -]?(?:weight|capacity|load|mass|limit)\b|\btows\b|\b(?:for|when|on) (?:road )?towing\b|\b(?:can|may|could|rated to|allowed to) (?:tow|trail)\b|\btrailer (?:weight|load|capacity)\b`)
+	plateForTow  = regexp.MustCompile(`(?i)\b(?:that['’]?s|its|it['’]?s|is|be|means?|says) (?:just |only |the )?(?:for )?(?:the )?(?:towing|tow|trailers?)\b`)
 	notSafe      = regexp.MustCompile(`(?i)\b(?:no|without(?: an?| the)?|missing(?: an?| the)?) (?:` + beltOrFrame + `)\b` +
 		`|\b(?:` + beltOrFrame + `)\b(?:\W+(?:is|are|has|was|been|all|a|bit|got|its|it|the))*\W+(?:broken?|torn|missing|cut|ripped|gone|frayed|off|bent|jammed|knackered|useless|unusable|rotten|rusted|rusty|cracked|removed|not|isn['’]?t|doesn['’]?t|won['’]?t|never)\b` +
 		`|\b(?:won['’]?t|will not|doesn['’]?t|does not|don['’]?t|do not|isn['’]?t|is not|not|never|refuses to|hates) ?(?:be |likes? )?(?:wear\w*|worn|use[sd]?|using|put\w*)\b` +
@@ -64,6 +66,10 @@ func (t *turn) soundsGood(tp topic, h *hear.Heard) bool {
 		t.say(wording.RefuseTowingWeight, nil)
 		drop("tow_point.rating", "tow_point.rating_kind")
 		return again()
+	case (towingWeight.MatchString(text) || plateForTow.MatchString(text)) && (asked == "puller.hitch_rating" || tells("puller.hitch_rating", "")):
+		t.say(wording.RefuseTowingWeight, nil)
+		drop("puller.hitch_rating")
+		return again()
 	case strings.HasSuffix(asked, ".condition") && tells(asked, "good") && butGood.MatchString(text) && h.Unread() != "":
 		t.say(wording.RefusePart, wording.Args{"Text": h.Unread()}) // "bit fluffy but fine" is not known to be fine
 		drop(asked)
@@ -84,8 +90,35 @@ func (t *turn) soundsGood(tp topic, h *hear.Heard) bool {
 			h.Facts = nil // what it is tied to is no anchor of the pull
 		}
 		return again()
+	case (strings.HasSuffix(asked, ".tied_back") && h.Act != hear.No || tells(".tied_back", "true")) && t.tiedToUnsound(text) != "":
+		t.say(wording.RefuseTiedUnsound, wording.Args{"What": t.tiedToUnsound(text)})
+		drop(".tied_back")
+		if strings.HasSuffix(asked, ".tied_back") {
+			h.Facts = nil
+		}
+		return again()
 	}
 	return false
+}
+
+// tiedToUnsound returns the anchor that one is told to be tied back to where that was
+// told to be dead or leaning: what does not hold by itself holds no other.
+func (t *turn) tiedToUnsound(text string) string {
+	low := strings.ToLower(text)
+	if m := tiedTo.FindStringSubmatch(text); m != nil {
+		low = strings.ToLower(m[1])
+	}
+	for i, a := range t.s.Sheet.Anchors {
+		if bad := a.Alive != nil && !*a.Alive || a.Lean != nil && *a.Lean; !bad {
+			continue
+		}
+		label := t.label("anchors", i)
+		name := strings.ToLower(cmp.Or(a.Name, label))
+		if regexp.MustCompile(`\b` + regexp.QuoteMeta(name) + `\b`).MatchString(low) {
+			return label
+		}
+	}
+	return ""
 }
 
 // tiedToNothing reports whether what an anchor is told to be tied back to, or with,

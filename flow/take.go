@@ -2,6 +2,7 @@ package flow
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -223,6 +224,9 @@ func (t *turn) text() {
 		return
 	}
 	h := t.whoIsWho().Listen(text, topic)
+	if t.asksWhyOf(text, h) {
+		h = hear.Heard{Act: hear.Why}
+	}
 	if t.remarked(text, h) || t.aside(text, h) {
 		return
 	}
@@ -231,6 +235,23 @@ func (t *turn) text() {
 		return
 	}
 	t.do(h)
+}
+
+// whyFirst is a question why a figure is as it is, with which somebody tells what they
+// think it comes from.
+var whyFirst = regexp.MustCompile(`(?i)^\W*(?:but |and |hey |ok )?(?:why|how come)\b[^?]*\?`)
+
+// asksWhyOf reports whether a message asks why and tells nothing but figures that are
+// there already: it changes nothing, unless one of them is what is asked.
+func (t *turn) asksWhyOf(text string, h hear.Heard) bool {
+	if len(h.Facts) == 0 || !whyFirst.MatchString(text) {
+		return false
+	}
+	tp, _ := topicByName(t.s.Topic)
+	return !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool {
+		_, told := t.s.Sheet.Get(f.Field)
+		return slices.Contains(tp.fills, f.Field) && !told || !strings.HasSuffix(f.Field, "_from") && !(figureField(f.Field) && told)
+	})
 }
 
 // whoIsWho is who is who in the job.

@@ -173,6 +173,8 @@ func (m *message) score(a *actor) {
 	}
 	if m.knows(a) {
 		a.score += knownScore
+	} else if !a.winch() && m.known.calls(a.items[0].name) == "load" {
+		a.score -= knownScore // the bus was told as what is stuck
 	} else if _, ok := m.known.machine(a.items[0].name); ok && !a.winch() || m.asksMachine() && !a.winch() && a.score > -stuckScore {
 		a.hold = true // it was told as what holds, and does not pull by being named
 	}
@@ -313,7 +315,19 @@ func (m *message) asksMachine() bool {
 // anotherMachine reports whether a machine that is named is another than the puller
 // that was told of, and nothing says that it is to pull.
 func (m *message) anotherMachine(a *actor) bool {
-	return m.known.Puller != "" && !m.knows(a) && !a.winch() && m.topic.stage() != "puller" && m.topic != TopicPeople && (a.score < leanScore+ownScore || m.furtherOne(a.items[0]))
+	return (m.known.Puller != "" || m.known.Kind != "") && !m.knows(a) && !a.winch() && m.topic.stage() != "puller" && m.topic != TopicPeople && (a.score < leanScore+ownScore || m.furtherOne(a.items[0]) || m.placeOnly(a))
+}
+
+// placeOnly reports whether a machine is named only as where something lies: "we have
+// one in the tractor".
+func (m *message) placeOnly(a *actor) bool {
+	return !slices.ContainsFunc(a.items, func(it *item) bool {
+		at := it.from - 1
+		if slices.Contains([]string{"the", "my", "our", "his", "her", "their"}, m.word(at)) {
+			at--
+		}
+		return !slices.Contains([]string{"in", "inside", "from", "behind", "under", "beside", "near"}, m.word(at))
+	})
 }
 
 // engage makes mentions of an actor's part.

@@ -62,7 +62,7 @@ func (m *message) countAfter(it *item) *item {
 
 // describes reports whether a word between a figure and its noun is an adjective.
 func describes(word string) bool {
-	return slices.Contains([]string{"big", "small", "little", "old", "new", "good", "spare", "x", "of", "rated", "electric",
+	return slices.Contains([]string{"big", "giant", "huge", "massive", "enormous", "hefty", "small", "little", "old", "new", "good", "spare", "x", "of", "rated", "electric",
 		"dry", "long", "heavy", "steel", "our", "the", "live", "dead"}, word)
 }
 

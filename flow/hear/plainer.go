@@ -11,6 +11,7 @@ var (
 	axleScale  = regexp.MustCompile(`(?i)\baxle[- ](scales?|weights?|loads?|weigher|pads?)\b`)
 	metricLast = regexp.MustCompile(`(?i)(\d\s*)(tons?)\s*[,(]?\s*\bmetric\b(?:\s+tons?\b)?\)?`)
 	tonLast    = regexp.MustCompile(`(?i)(\d\s*)(tons?|cwts?|hundredweights?)\s*\(\s*(short|long|us|uk|imperial|british|american)(?:\s+(?:tons?|ones?|cwts?))?\s*\)`)
+	pointSlip  = regexp.MustCompile(`(?i)(\d)\.( ?(?:kgs?|lbs?|kn|cm|mm|tonnes?)\b)`)
 	noNothing  = regexp.MustCompile(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
 )
 
@@ -22,9 +23,10 @@ var (
 )
 
 // plainer writes such words so that they are read as they are meant: an axle
-// scale is a scale and no tow point, "2.5 ton (metric)" says which ton, and "no nothing"
+// scale is a scale and no tow point, "2400. kg" has a point too many, "2.5 ton (metric)" says which ton, and "no nothing"
 // at the end of a list of denials denies nothing by name.
 func plainer(text string, topic Topic) string {
+	text = pointSlip.ReplaceAllString(text, "$1$2")
 	text = axleScale.ReplaceAllString(text, "$1")
 	text = textedWords.ReplaceAllStringFunc(text, func(w string) string { return texted[strings.ToLower(w)] })
 	text = metricLast.ReplaceAllString(text, "$1 metric $2")

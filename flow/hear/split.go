@@ -31,7 +31,7 @@ func (m *message) split() {
 				h.more[k] = v
 			}
 			it.q = nil
-			if !m.figured(of, it) {
+			if !m.figured(of, it) || m.flawed(it) {
 				of.count--
 				of.none = of.count == 0
 			}
@@ -112,6 +112,17 @@ func (m *message) tellsOf(it *item) bool {
 // unknownBefore reports whether a word in no list stands right before "one".
 func (m *message) unknownBefore(it *item) bool {
 	return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.to == it.from && o.means == nil && o.q == nil })
+}
+
+// flawed reports whether something is said against "one" and no figure of its own
+// with it: of two slings of 3 t one has a cut in it, and then one is whole.
+func (m *message) flawed(it *item) bool {
+	bad := slices.ContainsFunc(it.clause.items, func(o *item) bool {
+		return o.from >= it.to && (o.has("cond") && o.means["cond"] != "good" || o.means["made"] == "true" || o.has("unmarked"))
+	})
+	return bad && !slices.ContainsFunc(it.clause.items, func(o *item) bool {
+		return o.from >= it.to && o.q != nil && (o.q.is(mass) || o.q.is(force))
+	})
 }
 
 // figured reports whether a figure of the pieces stands before it already, so

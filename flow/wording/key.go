@@ -1550,6 +1550,7 @@ const (
 	RefuseSum           Key = "refuse.sum"
 	RefuseTakeBack      Key = "refuse.take_back"
 	RefuseTiedTo        Key = "refuse.tied_to"
+	RefuseTiedUnsound   Key = "refuse.tied_unsound"
 	RefuseToCome        Key = "refuse.to_come"
 	RefuseToldBefore    Key = "refuse.told_before"
 	RefuseTooFast       Key = "refuse.too_fast"
