@@ -277,6 +277,10 @@ func (t *turn) resume() {
 	case "":
 		t.next()
 	default:
+		if from.State == Checks && strings.HasPrefix(from.Topic, "site.") && !t.s.alone() {
+			t.next() // others have answered meanwhile
+			return
+		}
 		t.to(from.Topic, from.State)
 	}
 }

@@ -30,7 +30,11 @@ func (t *turn) number2(c siteCheck) string { return itoa(t.s.Rounds[c.path()]) }
 
 // itemsOn reports whether the list is walked by several people now.
 func (t *turn) itemsOn() bool {
-	return !t.s.alone() && t.checking() && (t.s.State == Checks && strings.HasPrefix(t.s.Topic, "site.") || t.s.State == Signing)
+	at := t.s.spot()
+	if at.State == Amend { // what one changes keeps nobody else from answering
+		at = t.s.From
+	}
+	return !t.s.alone() && t.checking() && (at.State == Checks && strings.HasPrefix(at.Topic, "site.") || at.State == Signing)
 }
 
 // openItems lists what of the list stands to be answered, in its order: what
@@ -228,6 +232,9 @@ func (t *turn) itemPress(parts []string) bool {
 			t.aside1(wording.ItemOver, nil)
 			return true
 		}
+		if t.in.Press == nil && t.turnedItem(a, t.in.Text) { // its label was written
+			return true
+		}
 		for _, o := range c.topic().offers {
 			if o.choice == parts[2] {
 				t.answerItem(a, o.sets[0].value)
@@ -305,7 +312,9 @@ func (t *turn) answerItem(a asking, value string) {
 	}
 	t.inChat(t.s.leadChat(), func() {
 		t.say(wording.ItemNotSo, wording.Args{"Name": a.seat.Name, "Criterion": t.fits(c.claim())})
-		t.failed(c)
+		if t.s.State != Amend { // else it comes to it once what is changed has its answer
+			t.failed(c)
+		}
 	})
 	t.ask()
 }

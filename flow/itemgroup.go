@@ -224,7 +224,9 @@ func (t *turn) groupWords(group []asking, text string, h hear.Heard) bool {
 		part, unseen = part || said.part, unseen || said.unseen
 	}
 	if all {
-		t.answerAll(group)
+		if !t.groupElsewhere(group, text) && !t.turnedItem(group[0], text) {
+			t.answerAll(group)
+		}
 		return true
 	}
 	switch {

@@ -137,6 +137,8 @@ func (t *turn) itemWords(text string) bool {
 		t.partOf(asked.check, asked.seat, text)
 	case said.unseen && !tells:
 		t.remark(wording.ChecksUnseen, nil)
+	case said.value != "" && t.tellsElsewhere(asked, text, said.value):
+	case said.value != "" && len(h.Facts) == 0 && t.turnedItem(asked, text):
 	case said.value != "":
 		t.answerItem(asked, said.value)
 	case h.Act == hear.Help:

@@ -126,6 +126,8 @@ type Mark struct {
 type Since struct {
 	At   string
 	Said int
+	Was  string // what was wanted there before
+	By   string // whose turn changed it; empty for the clock
 }
 
 // errUnknownState is returned for a log that stands where this release has
@@ -339,8 +341,8 @@ func (s *Session) apply(a Act, e Entry) error {
 	case DoLead:
 		s.lead(a.Value)
 	case DoWant:
+		s.Since[a.Path] = Since{At: e.At, Was: s.Wants[a.Path], By: e.Who.ID}
 		s.Wants[a.Path] = a.Value
-		s.Since[a.Path] = Since{At: e.At}
 	case DoStop:
 		drill := (s.Called || s.Stage == StopDrill && s.single()) && drills(a.Value, e.Heard.Text)
 		s.Called = s.Called && drill // after a real one the drill is called anew

@@ -280,6 +280,10 @@ func (t *turn) wordPress(parts []string) bool {
 			t.aside1(wording.SeatNotYours, wording.Args{"Name": p.Name})
 			return true
 		}
+		if parts[1] == "yes" && t.in.Press == nil && t.justTurned() { // its label was written
+			t.askTurned(t.saying(wording.ItemYourWord))
+			return true
+		}
 		t.said = t.saying(wording.Key("choice." + parts[1]))
 		t.word1(p, parts[1] == "yes")
 		return true
@@ -298,6 +302,10 @@ func (t *turn) wordSaid(text string) bool {
 		case h.Act == hear.No:
 			t.word1(p, false)
 		case h.Act == hear.Yes && !inPart(text, true):
+			if t.justTurned() {
+				t.askTurned(t.saying(wording.ItemYourWord))
+				return true
+			}
 			t.word1(p, true)
 		default:
 			return false

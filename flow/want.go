@@ -129,9 +129,13 @@ func (t *turn) spread() {
 		if w.id == t.s.Wants[chat] {
 			continue
 		}
+		was := t.s.Wants[chat]
 		t.act(Act{Do: DoWant, Path: chat, Value: w.id})
 		if w.id != "" {
-			t.inChat(chat, w.say)
+			t.inChat(chat, func() {
+				t.sayLapsed(was)
+				w.say()
+			})
 		}
 	}
 	t.board()

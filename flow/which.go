@@ -139,8 +139,15 @@ func (t *turn) whichAnswer(unknown string) {
 		t.which(near, value, "")
 		return
 	}
+	if t.changesItem(unknown) {
+		return
+	}
 	if unknown != "" {
 		t.say(wording.RefuseChangeUnknown, wording.Args{"Text": unknown})
+	}
+	if unknown != "" && !t.main() { // the lead is asked nothing for the slip of another
+		t.ask()
+		return
 	}
 	t.fire(Reopens)
 	t.unwhich()
