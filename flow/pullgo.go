@@ -358,7 +358,7 @@ func (m *mail) onlyHold() {
 // learnt says the plan where it is another than the one last said.
 func (t *turn) learnt() {
 	p := t.plan()
-	if p == nil {
+	if p == nil || t.oddCount { // said once it was looked at
 		return
 	}
 	if finding(*p).Digest == t.s.Toldof {

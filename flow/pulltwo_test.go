@@ -14,10 +14,10 @@ func TestTwoLengthsOfABite(t *testing.T) {
 	flow.Lone(t)
 	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	p.to(flow.Bite)
-	p.say("Cy", "moved 50 cm")
-	p.say("Di", "moved 1 m")
+	p.say("Cy", "moved 10 cm")
+	p.say("Di", "moved 20 cm")
 	moved := func() string { b := p.job().Bites; return b[len(b)-1].Moved }
-	if got := moved(); got != "1 m" {
+	if got := moved(); got != "20 cm" {
 		t.Errorf("while it moves the later is further on: %q", got)
 	}
 	p.press("Ada", "stands_*")

@@ -81,6 +81,7 @@ func (t *turn) reportWords(text, low string) bool {
 	case afar:
 		return false
 	}
+	low = asCount(low)
 	if t.countsIn(text, low) || t.wheelRadius(low) || t.slackWords(text, low) || t.readingWords(text, low) || t.alikeSaid(text, low) || t.arrives(text, low) {
 		return true
 	}
@@ -187,13 +188,14 @@ func tight(stage Stage, s *Session) bool {
 // to stand.
 func (t *turn) moved(text, low, moved, tookIn string) {
 	stage, p := t.s.Stage, t.plan()
-	past := moved != "" || tookIn != "" || strings.Contains(low, "moved")
-	if stage.Holds() && !(past && stage == Held) || stage == Proving || stage == SlackOff || stage.Hands() {
+	was := moved != "" || tookIn != "" || strings.Contains(low, "moved")
+	if stage.Holds() && !(was && stage == Held) || stage == Proving || stage == SlackOff || stage.Hands() {
 		t.act(Act{Do: DoReport, Path: "runs", Value: wording.Plain(text)})
 		t.haltFor("runs", wording.LookRuns)
 		return
 	}
 	read, alone := t.readAlone()
+	both := t.bothOf(count{tookIn: tookIn, moved: moved})
 	t.act(Act{Do: DoReport, Path: "moves", Value: wording.Plain(text), Second: moved, Was: tookIn})
 	t.say(wording.PullMoves, nil)
 	if p == nil || p.Tackle == nil {
@@ -201,20 +203,25 @@ func (t *turn) moved(text, low, moved, tookIn string) {
 		return
 	}
 	t.goneTwice(moved)
-	fits, counted := t.advance(p, tookIn, moved)
+	fits, counted := t.advance(p, both.tookIn, both.moved)
 	if counted != nil {
 		counted()
 	}
+	fits = fits || t.stretched(p, both)
+	t.oddCount = !fits
 	if alone && moved != "" {
 		t.movedAt(read, moved, tookIn)
-		fits = fits || !t.misfits(read)
 	} else if tight(stage, t.s) {
-		n := len(t.s.Sheet.Seen)
 		t.learn(p, "move", map[string]string{"took_in": tookIn, "moved": moved})
-		fits = fits || n < len(t.s.Sheet.Seen) && !t.misfits(n)
 	}
+	past := t.pastMost(moved)
 	if !fits {
-		t.strays(text, counted)
+		t.strays(text, both, counted)
+		return
+	}
+	if past && stage.Moves() {
+		t.holdNow()
+		t.replan()
 		return
 	}
 	if stage.Moves() { // it goes on as it was released
@@ -229,19 +236,12 @@ func (t *turn) moved(text, low, moved, tookIn string) {
 	t.replan()
 }
 
-// misfits reports whether nothing told allows what was seen. More rope than the
-// parts take may be what it stretches.
-func (t *turn) misfits(n int) bool {
-	p := t.plan()
-	return p == nil || n < len(p.Seen) && p.Seen[n].Misfit
-}
-
 // strays holds everything where rope and load did not go as the parts say:
 // something gives between puller and anchor, or a mark moved, as when the line
-// is seen to creep.
-func (t *turn) strays(text string, say func()) {
+// is seen to creep. That a rope may stretch as much shows nobody that it did.
+func (t *turn) strays(text string, c count, say func()) {
 	creep, _ := sightOf("creeps")
-	t.act(Act{Do: DoReport, Path: creep.kind, Value: wording.Plain(text)})
+	t.act(Act{Do: DoReport, Path: creep.kind, Value: wording.Plain(text), Second: c.moved, Was: c.tookIn})
 	look := func() { t.say(wording.Key("look."+creep.kind), nil) }
 	t.allHold(func() { say(); look() }, look)
 	t.reopenFor(creep.causes...)

@@ -39,7 +39,7 @@ func (t *turn) learn(p *calc.Plan, what string, more map[string]string) {
 	}
 	n := len(t.s.Sheet.Seen)
 	t.addSeen(n, w)
-	if now := t.plan(); now != nil && n < len(now.Seen) && now.Seen[n].Text != "" {
+	if now := t.plan(); now != nil && n < len(now.Seen) && now.Seen[n].Text != "" && (!t.oddCount || now.Seen[n].Misfit) {
 		t.andWatch(func() { t.say(wording.PullLearnt, wording.Args{"Text": now.Seen[n].Text}) })
 		t.askAlike(n)
 	}
@@ -222,7 +222,7 @@ func (t *turn) movedAt(n int, moved, tookIn string) {
 	if tookIn != "" {
 		t.act(Act{Do: DoSet, Path: at + "took_in", Value: tookIn, How: Told})
 	}
-	if p := t.plan(); p != nil && n < len(p.Seen) && p.Seen[n].Text != "" {
+	if p := t.plan(); p != nil && n < len(p.Seen) && p.Seen[n].Text != "" && (!t.oddCount || p.Seen[n].Misfit) {
 		t.say(wording.PullLearnt, wording.Args{"Text": p.Seen[n].Text})
 		t.askAlike(n)
 	}

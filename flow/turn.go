@@ -45,6 +45,7 @@ type turn struct {
 	eyed      bool            // somebody else is said to have looked, and that was taken
 	looker    string          // who has looked at what was told to be bad, by their own phone
 	heldFor   bool            // everybody holds for the words of this turn already
+	oddCount  bool            // rope and load did not go as the parts say
 	retaken   bool            // everybody is asked anew for the post that they have
 	others    map[string]bool // places of pieces that another one takes, with a point behind
 	adding    bool            // what is told now is one piece more, whatever is there

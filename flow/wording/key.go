@@ -1416,6 +1416,7 @@ const (
 	PullOtherPuller         Key = "pull.other_puller"
 	PullOtherRig            Key = "pull.other_rig"
 	PullPassed              Key = "pull.passed"
+	PullPastMost            Key = "pull.past_most"
 	PullProvedWays          Key = "pull.proved_ways"
 	PullQuestion            Key = "pull.question"
 	PullQuiet               Key = "pull.quiet"
