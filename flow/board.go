@@ -221,6 +221,9 @@ func (t *turn) boardPlan(p *calc.Plan) {
 	if len(signed) > 0 {
 		t.say(wording.BoardSigned, wording.Args{"Names": t.few(signed)})
 	}
+	if refused := t.refusalNames(); len(refused) > 0 {
+		t.say(wording.BoardRefused, wording.Args{"Names": t.few(refused)})
+	}
 }
 
 // heldUp reports whether a go is none to pull by now: it is asked again what a

@@ -130,6 +130,7 @@ const (
 	DoSign   Do = "sign"   // Names signs Topic, with Second and Reason
 	DoPut    Do = "put"    // to Names, the member Path, who is to sign Topic, Value was put; Was is what fails, with the Reason
 	DoWord   Do = "word"   // the member Path says yes to signing Topic
+	DoRefuse Do = "refuse" // Names, the member Path with the post Second, says no to signing Topic, where Was fails, in the words Value; without words it is taken back
 	DoCrew   Do = "crew"   // Names are there
 	DoSeat   Do = "seat"   // the post Topic, called Path, is for Value, on the phone of the member Second
 	DoUnseat Do = "unseat" // the crew has no post Topic any more

@@ -32,6 +32,7 @@ type History struct {
 	Answers   []Answered
 	Checks    []Checked
 	Overrides []Override
+	Refused   []NoWord
 	Halts     []Halt
 	Points    []HoldPoint
 	Sighted   []Sighted
@@ -92,6 +93,12 @@ type Override struct {
 	Check, By, Second, Reason, At string
 
 	Put []WordPut // to those of both who have a phone of their own
+}
+
+// A NoWord is the no of somebody who was asked to sign.
+type NoWord struct {
+	Name, Check, Words, At string
+	Back                   string // when it was taken back; empty: it stands
 }
 
 // A WordPut is what was put to one who signed, and when they said yes.
@@ -160,10 +167,11 @@ func (e *Engine) History(log Log, code string, upto uint64) (*History, error) {
 type historian struct {
 	t       *turn
 	out     *History
-	decided string // last
-	first   string // decision of the first plan that was given
-	plans   int    // how many were given
-	puts    []Put  // what those who are to sign were asked
+	decided string   // last
+	first   string   // decision of the first plan that was given
+	plans   int      // how many were given
+	noes    []string // whose no each of those refused was, and to what
+	puts    []Put    // what those who are to sign were asked
 }
 
 // tellings say what an act adds to a history. The session has it already.
@@ -173,6 +181,7 @@ var tellings = map[Do]func(*historian, Act, Entry){
 	DoReopen: (*historian).reopened,
 	DoPut:    (*historian).put,
 	DoWord:   (*historian).worded,
+	DoRefuse: (*historian).refused,
 	DoSign:   (*historian).signed,
 	DoStop:   (*historian).stopped,
 	DoStill:  (*historian).stood,

@@ -186,3 +186,18 @@ func (h *historian) comparePlans() []Compared {
 	}
 	return []Compared{row, {What: "decision", Planned: h.first, Happened: end.Decision}}
 }
+
+// refused keeps a no to signing, or that it was taken back.
+func (h *historian) refused(a Act, e Entry) {
+	if a.Value != "" {
+		h.out.Refused = append(h.out.Refused, NoWord{Name: first0(a.Names), Check: a.Was, Words: a.Value, At: at(e)})
+		h.noes = append(h.noes, a.Path+" "+a.Topic)
+		return
+	}
+	for i, of := range h.noes {
+		member, check, _ := strings.Cut(of, " ")
+		if member == a.Path && (a.Topic == "" || a.Topic == check) && h.out.Refused[i].Back == "" {
+			h.out.Refused[i].Back = at(e)
+		}
+	}
+}

@@ -50,6 +50,15 @@ func (s *Session) applyPut(a Act, e Entry) {
 
 // needSign asks for a name to a failing check that takes one.
 func (t *turn) needSign(id string) {
+	if t.refusedHere(id) {
+		t.act(Act{Do: DoHold, Path: "sign"})
+		t.act(Act{Do: DoHold, Path: "checking"})
+		t.fire(Decided)
+		t.act(Act{Do: DoAsk})
+		t.ask()
+		return
+	}
+	t.sayRefusals(id, "")
 	t.act(Act{Do: DoHold, Path: "sign", Value: id}) // and nobody is asked for a word to another any more
 	if t.s.State != Checks && t.s.State != Verdict && !slices.Contains(hubs, t.s.State) {
 		t.fire(NeedCheck)
@@ -196,6 +205,11 @@ func (t *turn) puts1() {
 				p.Text += " " + t.sayingWith(wording.AskSignSecond, wording.Args{"Name": name})
 			}
 		}
+		for _, r := range t.refusalsOf(id) {
+			if r.Member != m.ID {
+				p.Text = t.sayingWith(wording.ChecksWasRefused, wording.Args{"Name": r.Name, "Text": r.Words}) + " " + p.Text
+			}
+		}
 		t.act(Act{Do: DoPut, Topic: id, Path: m.ID, Names: []string{m.Name}, Was: why, Reason: p.Reason, Value: p.Text})
 		if m.ID == t.in.Person.ID {
 			t.act(Act{Do: DoWord, Topic: id, Path: m.ID})
@@ -258,6 +272,7 @@ func (t *turn) wantWord(chat string) want {
 	for _, p := range t.unsaid() {
 		if m := t.s.member(p.Member); t.s.Topic == "sign_word" && m != nil && !m.Gone && m.Chat == chat {
 			return want{id: p.id(), say: func() {
+				t.sayRefusals(p.Check, p.Member)
 				t.say(wording.AskSignPut, t.putArgs(p))
 				n := "." + itoa(p.Number)
 				t.offers = []offer{{choice: "word.yes" + n, label: t.saying(wording.ChoiceYes)}, {choice: "word.no" + n, label: t.saying(wording.ChoiceNo)}}
@@ -320,14 +335,11 @@ func (t *turn) wordSaid(text string) bool {
 func (t *turn) word1(p Put, yes bool) {
 	if !yes {
 		t.say(wording.ItemNotedWord, wording.Args{"Text": t.saying(wording.ChoiceNo)})
-		t.inChat(t.s.leadChat(), func() {
-			t.say(wording.ChecksNoWord, wording.Args{"Name": p.Name})
-			t.unsigned()
-		})
-		t.ask()
+		t.refuses(p)
 		return
 	}
 	t.act(Act{Do: DoWord, Topic: p.Check, Path: p.Member})
+	t.act(Act{Do: DoRefuse, Topic: p.Check, Path: p.Member}) // their own no is over
 	t.say(wording.ItemNotedWord, wording.Args{"Text": t.saying(wording.ChoiceYes)})
 	if len(t.unsaid()) == 0 {
 		t.inChat(t.s.leadChat(), t.signs)

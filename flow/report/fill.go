@@ -48,6 +48,13 @@ func Fill(h *flow.History, l Looked) (Report, error) {
 		}
 		r.Overrides = append(r.Overrides, signed)
 	}
+	for _, n := range h.Refused {
+		line := w.say("signed_no", n.Name, n.At, n.Words, n.Check)
+		if n.Back != "" {
+			line += " " + w.say("signed_no_back", n.Back)
+		}
+		r.Refused = append(r.Refused, line)
+	}
 	for _, s := range h.Halts {
 		r.Stops = append(r.Stops, w.stop(s))
 	}

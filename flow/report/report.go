@@ -62,6 +62,7 @@ type Report struct {
 	Answers           []Answer
 	Checks            []Mark
 	Overrides         []Override
+	Refused           []string // noes of those who were asked to sign
 	Stops             []Stop
 	Holds             []HoldPoint
 	Seen              []Seen
