@@ -180,6 +180,11 @@ func (t *turn) put(changes []change) []string {
 		t.system(c.path, c.value)
 		done = append(done, c.path)
 	}
+	for _, c := range changes {
+		if at, is := strings.CutSuffix(c.path, ".kind"); is && strings.Contains(at, "[") && t.otherOne(c.path, changes) && before[slices.IndexFunc(changes, func(o change) bool { return o.path == c.path })] != "" {
+			t.renumber(at)
+		}
+	}
 	say := t.dropped(gone, of)
 	for i, c := range changes {
 		read.add(c, before[i])

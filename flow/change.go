@@ -76,6 +76,9 @@ func (t *turn) change(h hear.Heard) {
 		t.remark(wording.RefuseNotHere, nil)
 		return
 	}
+	if t.changesNumbered() {
+		return
+	}
 	number := strings.ContainsAny(h.Value, "0123456789")
 	if h.Object == "people" && ofTheCrew.MatchString(t.in.Text) && (number || h.Value == "" && t.s.Sheet.Crew != nil && t.s.State != Referred) {
 		h.Object = "crew" // not the hazards among which people were asked for first
@@ -170,7 +173,7 @@ func (t *turn) conditionOf(kind, value string) (at string, is bool) {
 		return "", false
 	}
 	for i, g := range t.s.Sheet.Gear {
-		if g.Kind != kind {
+		if g.Kind != kind || strings.HasPrefix(t.s.Held[heldPiece], "gear[") && t.s.Held[heldPiece] != "gear["+itoa(i)+"]" {
 			continue
 		}
 		if at != "" {

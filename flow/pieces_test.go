@@ -140,7 +140,7 @@ func TestWithout(t *testing.T) {
 		t.Errorf("asked which, and it is known\n%s", got)
 	}
 	c.say("2")
-	if got := known(c); strings.Contains(got, "16 mm") || !strings.Contains(got, "rope (") {
+	if got := known(c); strings.Contains(got, "16 mm") || !strings.Contains(got, "rope 1 (") {
 		t.Errorf("after 2 it is known\n%s", got)
 	}
 }

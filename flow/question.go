@@ -127,7 +127,7 @@ func (t *turn) theLabel(list string, n int) string {
 func (t *turn) label(list string, n int) string {
 	word := t.plainLabel(list, n)
 	size, told := t.s.Sheet.Get(list + "[" + itoa(n) + "].diameter")
-	same, before, sizes := 0, 0, map[string]int{}
+	same, sizes := 0, map[string]int{}
 	for i := 0; ; i++ {
 		at := list + "[" + itoa(i) + "]"
 		if _, ok := t.s.Sheet.Get(at + ".kind"); !ok {
@@ -137,19 +137,20 @@ func (t *turn) label(list string, n int) string {
 			continue
 		}
 		same++
-		if i <= n {
-			before++
-		}
 		d, _ := t.s.Sheet.Get(at + ".diameter")
 		sizes[d]++
 	}
+	number := t.numbers(list, word)[n]
 	switch {
-	case same < 2:
+	case number == 0:
 		return word
 	case list == "anchors" && told && sizes[size] == 1:
+		if same < 2 {
+			return word
+		}
 		return word + " " + size
 	}
-	return word + " " + itoa(before)
+	return word + " " + itoa(number)
 }
 
 // plainLabel is the name or the kind of a piece or an anchor.

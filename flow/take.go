@@ -215,7 +215,7 @@ func (t *turn) text() {
 	if tp, ok := topicByName(t.s.Topic); ok && t.main() {
 		topic = tp.heard()
 	}
-	if t.main() && (t.exchanges(text) || t.namesHoldPoint(text)) || t.memberDiffers(text, topic) || t.main() && t.words(text) {
+	if t.main() && (t.exchanges(text) || t.namesHoldPoint(text) || t.goodAgain(text)) || t.memberDiffers(text, topic) || t.main() && t.words(text) {
 		return
 	}
 	if topic == hear.TopicTon {

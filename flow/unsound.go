@@ -68,7 +68,7 @@ func (t *turn) lookedOver(changes []change) []change {
 		if gone {
 			t.say(wording.RefuseCameBack, args)
 		} else {
-			t.say(wording.RefuseUnsound, args)
+			t.unsoundSaid(c.path, args)
 		}
 		t.sayNoLooker()
 	}

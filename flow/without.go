@@ -167,7 +167,11 @@ func (t *turn) meant(words string) []string {
 			}
 			name, _ := t.s.Sheet.Get(at + ".name")
 			counted[kind+name]++
-			if number > 0 && number != counted[kind+name] {
+			its := counted[kind+name]
+			if n := t.numbers(list, t.plainLabel(list, i))[i]; n > 0 {
+				its = n
+			}
+			if number > 0 && number != its {
 				continue
 			}
 			out = append(out, at)
@@ -302,6 +306,7 @@ func (t *turn) thin(list string, gone []string) {
 	var keep []told
 	var settled []told
 	kinds, left, cut, next := map[string]string{}, map[string]bool{}, false, 0
+	places := map[int]int{}
 	for i := 0; ; i++ {
 		at := list + "[" + itoa(i) + "]"
 		kind, ok := t.s.Sheet.Get(at + ".kind")
@@ -318,6 +323,7 @@ func (t *turn) thin(list string, gone []string) {
 		}
 		left[kind] = true
 		to := list + "[" + itoa(next) + "]"
+		places[i] = next
 		next++
 		for _, f := range slices.Concat([]string{"kind", "use", "count"}, belongings[list+"[].kind"]) {
 			if v, ok := t.s.Sheet.Get(at + "." + f); ok {
@@ -338,10 +344,12 @@ func (t *turn) thin(list string, gone []string) {
 			t.act(Act{Do: DoReopen, Topic: name})
 		}
 	}
+	numbered := t.keepNumbers(list, places)
 	t.act(Act{Do: DoSet, Path: list, How: Told})
 	for _, k := range keep {
 		t.act(Act{Do: DoSet, Path: k.path, Value: k.value, How: k.how})
 	}
+	numbered()
 	for _, s := range settled {
 		t.act(Act{Do: DoSettle, Topic: s.path, How: s.how})
 	}

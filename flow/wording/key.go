@@ -1572,6 +1572,7 @@ const (
 	RefuseTowingWeight  Key = "refuse.towing_weight"
 	RefuseTrouble       Key = "refuse.trouble"
 	RefuseUnsound       Key = "refuse.unsound"
+	RefuseUnsoundPiece  Key = "refuse.unsound_piece"
 	RefuseVoice         Key = "refuse.voice"
 
 	RemindAgain Key = "remind.again"
