@@ -272,6 +272,10 @@ func (t *turn) severity(c siteCheck) calc.Severity {
 func (t *turn) heardCheck(tp topic, h hear.Heard) bool {
 	c, _ := siteCheckOf(strings.TrimPrefix(tp.name, "site."))
 	said := itemAnswered{}
+	if t.s.alone() && t.namedWeak(c, t.in.Text) {
+		t.checkValue(tp, c.bad)
+		return true
+	}
 	if t.s.alone() {
 		said = readItem(c, t.in.Text, h)
 	}

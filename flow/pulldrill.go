@@ -1,8 +1,10 @@
 package flow
 
 import (
+	"regexp"
 	"strings"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -139,7 +141,34 @@ func (t *turn) drillWords(low string) bool {
 		}
 		return asked
 	default:
-		return false
+		if !t.answersDrill() {
+			return false
+		}
+		t.drillPress("drill_ok", of)
 	}
 	return true
 }
+
+// drillStood are words that the driver has stopped and all stand, and nothing else.
+var drillStood = regexp.MustCompile(`^(?:(?:yes|yep|yeah|ok|and|at once|straight away|right away|immediately|he|she|they|we|i|it|the driver|driver|all|everybody|everyone|everything|of (?:us|them)|did|has|have|let go|stopped|stopped (?:cranking|pulling|winching)|stood|stood still|standing|standing still|still|came off|foot|the foot|foot off|hands off)\b[ ,.;!-]*)+$`)
+
+// drillSaid reports whether words say so.
+func drillSaid(low string) bool {
+	low = strings.Trim(low, " .!/")
+	return drillStood.MatchString(low) && strings.Contains(low, "sto")
+}
+
+// answersDrill reports whether words that have the letters of a stop in them are the
+// answer to how the drill went, which asks for them.
+func (t *turn) answersDrill() bool {
+	if t.in.Press != nil || t.s == nil || t.s.Stage != StopDrill || !t.isLead() {
+		return false
+	}
+	stop := t.s.stop()
+	asked := stop != nil && stop.Drill && len(t.movers()) == 0 || stop == nil && t.s.State == Pulling && (t.s.single() || t.s.Called)
+	low := hear.Lowered(t.in.Text)
+	return asked && drillSaid(low) && drillPast.MatchString(low)
+}
+
+// drillPast is who has stopped: a bare "stopped" is a stop.
+var drillPast = regexp.MustCompile(`\b(?:he|she|they|we|driver|all|everybody|everyone)\b.*\b(?:stopped|stood)\b`)

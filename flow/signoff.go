@@ -143,6 +143,20 @@ func (t *turn) sign(text string, no bool) {
 	}
 }
 
+// signsRule reports whether words are the rule that somebody writes who answers for
+// something, though they have the letters of a stop in them: "stop as soon as it goes
+// hard" says when, and a stop does not. What begins with a stop is one.
+func (t *turn) signsRule() bool {
+	if t.in.Press != nil || t.s == nil || t.s.Topic != "sign_reason" || t.s.State != Signing || !t.main() {
+		return false
+	}
+	low := hear.Lowered(t.in.Text)
+	return ruleStop.MatchString(low) && !hear.Stops(ruleStop.ReplaceAllString(low, "$1 "))
+}
+
+// ruleStop is a stop that is said for a case, behind who does what.
+var ruleStop = regexp.MustCompile(`([\pL\d]+[^.!?]*?[ ,])(?:stop|stops|stopping|halt)(?: (?:cranking|pulling|winching|the winch|at once|straight away|it|everything))* (?:when|whenever|if|as soon as|once|the moment)\b`)
+
 // noReason are words that give none, for going on against what fails.
 var noReason = regexp.MustCompile(`(?i)^\W*(?:(?:because|cos|cuz|coz|bc|since|as|just|well|it|itll|it'?ll|its|it'?s|it is|that'?s|thats|we|we'?ll|i|will|be|is|are|should|all|gonna|going to|want|wanna|need|needs?|to|have|got|gotta|must|must do|do|did|does|so|no|nope|none|any|reason|reasons|why not|fine|ok|okay|good|alright|right|safe|sure|easy|quick|trust me|know|dunno|don'?t know|whatever|always|works?|done it before|it before|before|time|hurry|late|get|out|yes|yeah|yep|lol|me|him|you|said|says|go|on|now|the|lead|boss|enough|probably|prob|think|reckon|guess|hope)\b\W*)+$`)
 

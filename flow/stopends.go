@@ -31,10 +31,10 @@ var (
 		`sent (away|off|back|home)|moved (away|off|out)|(taken|brought|led|driven|carried|escorted|shooed) (right |straight |safely )?(away|off|home|indoors|(back )?to (the |his |her |its |their )?(mum|mam|mom|mother|dad|father|parents?|gran|granny|nan|family|owners?|teacher|house|home|car|school|barn|stable|kennel|field|pen|yard))|talked (it )?over|swapped|changed|exchanged|renewed|is (another|a new)( one)?|(another|a new|new) one|false alarm|by mistake|by accident|a mistake|nothing( was| is)? (wrong|there|found|broken|damaged))\b`)
 
 	// mistaken are words that nothing was wrong, and the stop was none.
-	mistaken = hear.Expression(`\b(by mistake|by accident|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(was|were) nothing|nothing was wrong)\b|^mistake$`)
+	mistaken = hear.Expression(`\b(by mistake|by accident|(?:was|is) ?(?:not|n'?t) (?:a )?(?:real|proper|meant) ?(?:stop|one)?|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(was|were) nothing|nothing was wrong)\b|^mistake$`)
 
 	// aboutStop are words about the word stop, which call none.
-	aboutStop = hear.Expression(`\b(typed|wrote|said|pressed|hit|sent|meant|called|no|the word|that was (a|no)|it was (a|no)|a) (the )?(word )?stop(ped)?\b|^(the |my |that )?stop (was|is) (a|my|by|just)\b`)
+	aboutStop = hear.Expression(`\b(typed|wrote|said|pressed|hit|sent|meant|called|no|the word|that was (a|no)|it was (a|no)|(?:(?:that|it|this) )?was ?(?:not|n'?t) (?:a )?(?:real|proper)|a) (the )?(word )?stop(ped)?\b|^(the |my |that )?stop (was|is) (a|my|by|just)\b`)
 
 	// asItWas are words that all is well; beside what it was they say that it is over.
 	asItWas = hear.Expression(`\b(all|everything|everybody|everyone|it|they|line|rope|load|he|she)( is|'?s| are|'?re)? (good|ok|okay|fine|well|right|clear|safe|in order|out|away|gone|up|off)\b|\b(good|ok|okay|fine|safe) (again|now)\b`)

@@ -21,7 +21,7 @@ func (t *turn) take() {
 		t.away()
 	case t.stops() && t.left != nil:
 		t.stopFromOutside()
-	case t.stops() && !t.answersStop():
+	case t.stops() && !t.answersStop() && !t.answersDrill() && !t.signsRule():
 		t.halt()
 	case t.left != nil:
 		t.takeOutside()
@@ -201,7 +201,11 @@ func (t *turn) text() {
 		t.inWords(whole, t.text)
 		return
 	}
-	if t.notes(text) || t.swapsWith(text) || t.shortAnswer(text) || t.typed(text) {
+	if t.signsRule() {
+		t.sign(text, false)
+		return
+	}
+	if t.endNamed(text) || t.notes(text) || t.swapsWith(text) || t.shortAnswer(text) || t.typed(text) {
 		return
 	}
 	if o, ok := t.byLabel(text); ok && t.main() && !t.itemsOn() && !t.seatAsked() {

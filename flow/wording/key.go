@@ -241,6 +241,7 @@ const (
 	ChecksBack         Key = "checks.back"
 	ChecksBegin        Key = "checks.begin"
 	ChecksEnd          Key = "checks.end"
+	ChecksEndNamed     Key = "checks.end_named"
 	ChecksEnds         Key = "checks.ends"
 	ChecksEndsTell     Key = "checks.ends_tell"
 	ChecksEndsWeak     Key = "checks.ends_weak"
