@@ -143,6 +143,9 @@ func (t *turn) mayLook(m Member, d Differ) bool {
 	if m.As != AsCrew || m.ID == t.s.Lead.ID {
 		return false
 	}
+	if by := t.lookBy(d); by != nil && by.ID != m.ID {
+		return false
+	}
 	other := func(o Member) bool { return o.ID != t.s.Lead.ID && o.ID != d.By.ID }
 	return m.ID != d.By.ID || !damaged(d) || !slices.ContainsFunc(t.s.present(AsCrew), other)
 }
@@ -212,7 +215,9 @@ func (t *turn) wantLook(chat string) want {
 			continue
 		}
 		return want{id: "differs-" + itoa(d.Number) + "-look", say: func() {
-			if d.Path == "hazards" {
+			if t.ofHurt(d) {
+				t.say(wording.DifferHurtLook, wording.Args{"Name": d.By.Name, "Text": t.side(d.Path, d.Said, ""), "Was": t.side(d.Path, d.Was, "")})
+			} else if d.Path == "hazards" {
 				t.say(wording.DifferHazardSecond, t.sides(d))
 			} else {
 				t.say(wording.DifferSecond, wording.Args{"What": t.whatOf(d.Path), "Name": t.s.Lead.Name, "Second": d.By.Name})

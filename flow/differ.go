@@ -246,6 +246,11 @@ func (t *turn) wantDiffer(chat string) want {
 		}}
 	}
 	return want{id: "differs-" + itoa(d.Number), say: func() {
+		if t.ofHurt(d) {
+			t.say(wording.DifferHurtWaits, wording.Args{"Text": t.side(d.Path, d.Said, "")})
+			t.offerSides(d)
+			return
+		}
 		k, args := wording.DifferAsk, t.sides(d)
 		if !t.goesByWorse(d) {
 			k = wording.DifferAskOpen

@@ -38,7 +38,19 @@ func TestHurtNeedsASecond(t *testing.T) {
 		}
 	}
 	p := hurt()
-	if out := p.say("Ada", "change hazards none, Bo checked it, all are out and unhurt"); inside(p) {
-		t.Errorf("looked at by another it stays: %s", said(out["test/Ada"]))
+	out := p.say("Ada", "change hazards none, Bo checked it, all are out and unhurt")
+	if s := p.job(); !inside(p) || s.State != flow.Referred {
+		t.Errorf("by the word of one for another it is %s: %s", s.State, said(out["test/Ada"]))
+	}
+	if got := text(out["test/Bo"]); !strings.Contains(got, "Your own word is asked for") || strings.Contains(text(out["test/Cy"]), "Your own word") {
+		t.Errorf("Bo is asked %q", got)
+	}
+	for _, who := range []string{"Ada", "Cy"} {
+		if p.say(who, "none"); !inside(p) {
+			t.Errorf("%s lifts it", who)
+		}
+	}
+	if out := p.say("Bo", "[none]"); inside(p) {
+		t.Errorf("by Bo's own word it stays: %s", said(out["test/Bo"]))
 	}
 }

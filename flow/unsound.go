@@ -36,8 +36,11 @@ func (t *turn) lookedOver(changes []change) []change {
 	who, looked := "", false
 	out := make([]change, 0, len(changes))
 	for _, c := range changes {
-		if t.stillHurt(c) {
+		if still, asked := t.stillHurt(c); still {
 			t.doubts, t.unmoved = true, true
+			if asked {
+				continue
+			}
 			t.say(wording.RefuseHurtStays, nil)
 			t.sayNoLooker()
 			continue
@@ -129,17 +132,24 @@ func (t *turn) cameBack(c change, changes []change) (bad string, is bool) {
 // peopleInside is the hazard of somebody hurt, or inside.
 const peopleInside = "people-inside"
 
-// stillHurt reports whether a change would have nobody hurt or inside any more, in a
-// pull, by the word of one person: somebody else has to have looked, and is named.
-func (t *turn) stillHurt(c change) bool {
-	if c.path != "hazards" || t.s.Stage == NotBegun || strings.Contains(c.value, peopleInside) || !slices.Contains(hazards(t.s.Sheet), peopleInside) {
-		return false
+// stillHurt reports whether a change would have nobody hurt or inside any more by the
+// word of one person, in a pull or where others have a phone here: somebody else has to
+// have looked, and is named; and whether they are asked for it on their own phone.
+func (t *turn) stillHurt(c change) (still, asked bool) {
+	if c.path != "hazards" || strings.Contains(c.value, peopleInside) || !slices.Contains(hazards(t.s.Sheet), peopleInside) {
+		return false, false
+	}
+	if t.s.Stage == NotBegun && len(t.mayTellHurt("")) == 0 {
+		return false, false
 	}
 	who, looked := t.whoLooked()
+	if looked && t.asksHurt(c, who) {
+		return true, true
+	}
 	if looked {
 		t.note(t.sayingWith(wording.ReadLookedOver, wording.Args{"Name": who, "What": t.nameOf(c.path), "Was": t.spoken(c.path, peopleInside), "Text": t.spoken(c.path, c.value)}))
 	}
-	return !looked
+	return !looked, false
 }
 
 // withLook takes from a value who is said behind it to have looked.

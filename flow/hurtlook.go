@@ -1,0 +1,72 @@
+package flow
+
+import (
+	"slices"
+
+	"linetender/flow/wording"
+)
+
+// That somebody hurt or inside is so no more takes another's eyes than those of who
+// says it, and where these have a phone here, their own word on it.
+//
+// Source: common practice.
+
+// heldLook keeps, of two answers, who was named to have looked.
+const heldLook = "look-by:"
+
+// mayTellHurt lists whose own word on it can be had: who was named, and where they
+// have no phone the others of the crew on the spot.
+func (t *turn) mayTellHurt(who string) []Member {
+	others := slices.DeleteFunc(t.s.present(AsCrew), func(m Member) bool {
+		return m.ID == t.s.Lead.ID || m.ID == t.in.Person.ID || m.Away || t.wasHurt(m.Name) || t.unfit(m.Name)
+	})
+	if named := t.phoneOf(who); who != "" && named != nil {
+		if i := slices.IndexFunc(others, func(m Member) bool { return m.ID == named.ID }); i >= 0 {
+			return others[i : i+1]
+		}
+	}
+	return others
+}
+
+// asksHurt asks whoever is said to have looked on their own phone, and reports whether
+// there is anybody to ask: till then it stands as it was told.
+func (t *turn) asksHurt(c change, who string) bool {
+	of := t.mayTellHurt(who)
+	if t.looker != "" && t.s.called(t.looker) != nil && t.me() != nil && sameName(t.looker, t.me().Name) || len(of) == 0 {
+		return false // they say so themselves
+	}
+	d := t.s.differing(c.path)
+	if d == nil {
+		was, _ := t.s.Sheet.Get(c.path)
+		t.act(Act{Do: DoDiffer, Path: c.path, Value: was, Was: c.value})
+		d = t.s.differing(c.path)
+	}
+	n := itoa(d.Number)
+	t.act(Act{Do: DoHold, Path: "waved:" + n, Value: "yes"})
+	t.act(Act{Do: DoHold, Path: heldLook + n, Value: "anybody"})
+	if len(of) == 1 {
+		t.act(Act{Do: DoHold, Path: heldLook + n, Value: of[0].ID})
+	}
+	t.note(t.in.Text)
+	var names wording.Names
+	for _, m := range of {
+		names = append(names, m.Name)
+	}
+	t.say(wording.DifferHurtAsked, wording.Args{"Names": names})
+	return true
+}
+
+// lookBy is who alone was named to have looked, while they are here; nil for anybody.
+func (t *turn) lookBy(d Differ) *Member {
+	m := t.s.member(t.s.Held[heldLook+itoa(d.Number)])
+	if m == nil || m.Gone {
+		return nil
+	}
+	return m
+}
+
+// ofHurt reports whether two answers are whether somebody is hurt or inside, where one
+// who leads or told it says that nobody is any more.
+func (t *turn) ofHurt(d Differ) bool {
+	return d.Path == "hazards" && t.s.Held[heldLook+itoa(d.Number)] != "" && slices.Contains(kinds(d.Said), peopleInside) && !slices.Contains(kinds(d.Was), peopleInside)
+}
