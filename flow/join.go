@@ -285,11 +285,20 @@ func (t *turn) takeLead() {
 		return
 	}
 	was := t.s.member(t.s.Lead.ID)
-	if was != nil && !was.Gone && !was.Away && t.since(was.Heard) < leadSilence {
+	if was != nil && !was.Gone && !was.Away && t.since(was.Heard) < leadSilence && !t.leadHurt() && !t.namedLead(*m) {
 		t.remark(wording.JoinLeadThere, wording.Args{"Name": was.Name})
 		return
 	}
-	t.leadTo(*m)
+	if !t.wheelLeads(*m) {
+		t.leadTo(*m)
+	}
+}
+
+// namedLead reports whether somebody was named for the leader's part, and has not taken
+// it on yet.
+func (t *turn) namedLead(m Member) bool {
+	s := t.s.doer("leader")
+	return s != nil && s.Post.Does == "leader" && s.Member == m.ID && !s.Taken
 }
 
 // leadSilence is how long a lead must have been silent before somebody else
@@ -297,12 +306,14 @@ func (t *turn) takeLead() {
 const leadSilence = 10 * time.Minute
 
 func (t *turn) leadTo(m Member) {
-	was := t.s.Lead.Name
+	was, hurt := t.s.Lead.Name, t.leadHurt()
 	t.act(Act{Do: DoLead, Value: m.ID})
 	for _, chat := range t.s.chats() {
 		t.inChat(chat, func() { t.say(wording.JoinNewLead, wording.Args{"Name": m.Name, "Was": was}) })
 	}
-	t.leaderIs(m)
+	if !hurt { // else nobody gets the post of who takes over: it is named as empty once the stop is over
+		t.leaderIs(m)
+	}
 	t.personChanged()
 	t.onward()
 	t.ask()

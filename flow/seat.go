@@ -338,8 +338,11 @@ func (t *turn) seatChat(seat Seat) string {
 // of the crew somebody is that was not named, and the lead for a part that
 // the pull needs and nobody has.
 func (t *turn) wantSeat(chat string) want {
-	if t.s.alone() || len(t.s.Seats) == 0 || !t.seating(chat) {
+	if t.s.alone() || len(t.s.Seats) == 0 {
 		return want{}
+	}
+	if !t.seating(chat) {
+		return t.wantLead(chat)
 	}
 	for _, s := range t.s.Seats {
 		if !s.Taken && s.Name != "" && t.seatChat(s) == chat {

@@ -275,7 +275,7 @@ func TestOutOfHurt(t *testing.T) {
 	}
 	p.say("Ada", "change hazards none, Di checked it, all are out and unhurt")
 	p.say("Di", "[none]") // by her own word
-	p.say("Ada", "4") // Bo is well again
+	p.say("Ada", "4")     // Bo is well again
 	p.say("Ada", "Bo drives")
 	p.until("the names", func() bool { return p.job().Topic == "names" })
 	p.say("Ada", "Ada, Bo, Cy, Di")
