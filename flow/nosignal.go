@@ -230,7 +230,7 @@ func (t *turn) cardHolds(m Member) {
 func (t *turn) confirming(m Member, stage Stage, first bool) (names wording.Names, mine []string) {
 	for _, c := range claims {
 		switch {
-		case c.stage != stage:
+		case c.stage != stage || momentary(c):
 			continue
 		case c.name == "went_as_planned":
 			if !first {

@@ -91,7 +91,7 @@ func (t *turn) sayWaits() {
 func (t *turn) mineOpen() (string, bool) {
 	for _, c := range t.waits() {
 		d, ok := t.doing(c.duty)
-		if ok && (d.member != nil && d.member.ID == t.in.Person.ID || d.member == nil && t.isLead()) {
+		if ok && !d.empty && (d.member != nil && d.member.ID == t.in.Person.ID || d.member == nil && t.isLead()) {
 			return c.duty, true
 		}
 	}

@@ -24,8 +24,8 @@ func (t *turn) forPuller(k wording.Key) wording.Key {
 }
 
 // fitted returns the key of a sentence for the rig that the plan has: one that
-// names no block where the rope runs straight, and no holding line where nothing
-// holds, and then the one for the puller.
+// names no block where the rope runs straight, no holding line where nothing holds,
+// what stays on a load that is left where it can roll, and then the one for the puller.
 func (t *turn) fitted(k wording.Key) wording.Key {
 	if t.s == nil {
 		return k
@@ -34,7 +34,7 @@ func (t *turn) fitted(k wording.Key) wording.Key {
 	for _, without := range []struct {
 		there bool
 		key   wording.Key
-	}{{rig.blocks, "_straight"}, {t.holdNeeded(), "_unheld"}} {
+	}{{rig.blocks, "_straight"}, {t.holdNeeded(), "_unheld"}, {!t.leftOnSlope(), "_left"}} {
 		if !without.there && t.e.Words.Has(k+without.key) {
 			k += without.key
 		}

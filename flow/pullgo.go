@@ -188,6 +188,9 @@ func (t *turn) release(h *Hold, cue Cue) {
 
 // keeps returns what keeps a hold point from being released.
 func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
+	if empty := t.emptyWaits(); len(empty) > 0 {
+		return wording.PullVacant, wording.Args{"Names": t.askedPosts(empty)}, true
+	}
 	if names := t.waitedFor(); len(names) > 0 {
 		return wording.PullWaits, wording.Args{"Names": names}, true
 	}

@@ -180,6 +180,10 @@ func (t *turn) mine(duty string) (doing, []claim, bool) {
 		t.remark(wording.RefuseNotHere, nil)
 		return who, nil, false
 	}
+	if who.empty {
+		t.remark(wording.PullVacant, wording.Args{"Names": t.askedPosts([]string{who.does})})
+		return who, nil, false
+	}
 	if who.member != nil && who.member.ID != t.in.Person.ID || who.member == nil && !t.isLead() {
 		t.remark(wording.PullNotYours, wording.Args{"Name": who.name})
 		return who, nil, false

@@ -165,7 +165,7 @@ func (t *turn) askedFor(chat string) (doing, []claim) {
 	var list []claim
 	for _, c := range t.waits() {
 		d, ok := t.doing(c.duty)
-		if !ok || t.chatOf(d) != chat || len(list) > 0 && d.name != who.name {
+		if !ok || d.empty || t.chatOf(d) != chat || len(list) > 0 && d.name != who.name {
 			continue
 		}
 		who, list = d, append(list, c)
@@ -218,7 +218,13 @@ func (t *turn) shared(chat string) bool {
 // wantRelease asks the lead for the release, or says what it waits for.
 func (t *turn) wantRelease(h *Hold) want {
 	id := t.holdID(h)
-	switch names := t.waitedFor(); {
+	switch names, empty := t.waitedFor(), t.emptyWaits(); {
+	case len(empty) > 0:
+		return want{id: id + "-empty-" + strings.Join(empty, "-"), say: func() {
+			t.say(t.holdKey(h), wording.Args{"Number": h.Number})
+			t.say(wording.PullVacant, wording.Args{"Names": t.askedPosts(empty)})
+			t.offers = t.waysOn(h, false)
+		}}
 	case len(names) > 0:
 		return want{id: id + "-wait", say: func() {
 			t.say(t.holdKey(h), wording.Args{"Number": h.Number})

@@ -60,16 +60,27 @@ var claims = []claim{
 	{RerigHeld, "holder", "fast", (*turn).holdNeeded},
 
 	{Securing, "leader", "stands", nil},
+	{Securing, "leader", "put_right", (*turn).stopOpen},
+	{Securing, "chocks", "put_right", (*turn).stopOpen},
 	{Securing, "chocks", "chocked_both", nil},
 	{Securing, "holder", "fast", (*turn).holdNeeded},
 
 	{SlackIsOff, "driver", "braked", nil},
+	{SlackIsOff, "driver", "stood_minute", (*turn).heldAtEnd},
 	{SlackIsOff, "leader", "stood_still", nil},
+	{SlackIsOff, "leader", "stood_minute", (*turn).heldAtEnd},
+	{SlackIsOff, "leader", "keeps", (*turn).leftOnSlope},
+	{SlackIsOff, "chocks", "chocked_both", (*turn).leftOnSlope},
+	{SlackIsOff, "chocks", "keeps", (*turn).leftOnSlope},
+	{SlackIsOff, "holder", "fast", (*turn).leftOnSlope},
 
 	{UnrigHeld, "driver", "braked", nil},
 	{UnrigHeld, "leader", "stands", nil},
+	{UnrigHeld, "leader", "put_right", (*turn).stopOpen},
+	{UnrigHeld, "chocks", "put_right", (*turn).stopOpen},
 	{UnrigHeld, "chocks", "chocked_both", nil},
-	{UnrigHeld, "holder", "fast_or_off", (*turn).holdNeeded},
+	{UnrigHeld, "holder", "fast", (*turn).leftOnSlope},
+	{UnrigHeld, "holder", "fast_or_off", (*turn).heldAtEnd},
 
 	{GearCheck, "rigger", "gear_counted", nil},
 }
@@ -95,6 +106,7 @@ type doing struct {
 	name   string
 	does   string  // the post's own duty
 	member *Member // nil: no phone of their own; the lead answers for them
+	empty  bool    // nobody has the post: nobody answers for it
 }
 
 // doing returns who has a duty. Before seats are given out it goes by the
@@ -114,6 +126,7 @@ func (t *turn) doing(duty string) (doing, bool) {
 		if m := t.s.member(seat.Member); m != nil && seat.Member != "" && !m.Gone {
 			d.member, d.name = m, m.Name
 		}
+		d.empty = d.name == "" || seat.Member != "" && d.member == nil
 		if d.name == "" {
 			d.name = t.saying(wording.Key("role." + seat.Post.Role))
 		}
@@ -142,7 +155,7 @@ func (t *turn) prover() (doing, bool) {
 		if duty == "holder" && !t.holdNeeded() {
 			continue
 		}
-		if d, ok := t.doing(duty); ok && d.name != pin.name {
+		if d, ok := t.doing(duty); ok && !d.empty && d.name != pin.name {
 			return d, true
 		}
 	}
@@ -181,6 +194,17 @@ func (t *turn) waitedFor() wording.Names {
 	for _, c := range t.waits() {
 		if d, ok := t.doing(c.duty); ok && !slices.Contains(out, d.name) {
 			out = append(out, d.name)
+		}
+	}
+	return out
+}
+
+// emptyWaits are the posts that an open hold point waits for and nobody has.
+func (t *turn) emptyWaits() []string {
+	var out []string
+	for _, c := range t.waits() {
+		if d, ok := t.doing(c.duty); ok && d.empty && !slices.Contains(out, d.does) {
+			out = append(out, d.does)
 		}
 	}
 	return out

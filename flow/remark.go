@@ -22,6 +22,9 @@ var (
 	// way in which somebody says that something is wrong.
 	howFar = regexp.MustCompile(`^(?:(?:so|and|but|ok|okay|hey|well)[ ,]+)*(?:how (?:far|long|many|much)|what(?: is|'s|s)? (?:next|the time)|what next|when|where (?:is|are) (?:you|we|the card)|who)\b`)
 
+	// holdsToo are words that hold, in whatever question.
+	holdsToo = regexp.MustCompile(`\b(?:stop|whoa|hold (?:on|it|up)|hang on|wait (?:a|for|up|one|til|till|until))\b|,\s*(?:wait|hold)\b`)
+
 	// allWell are remarks that it goes as it should.
 	allWell = regexp.MustCompile(`^(?:(?:yes|yep|ok|okay|nice|good|great|still|and|now|so far)[ ,]+)*` +
 		`(?:(?:it|she|he|load|truck|trailer|car|van)(?:'s|s| is)? (?:coming (?:up|on|along|out)|looking good|going well|fine|good|ok)|all (?:good|fine|well|ok|clear)|looks? (?:good|fine|ok|well)|going well|so far so good|` +

@@ -139,6 +139,12 @@ func (t *turn) holds(text, low string) bool {
 	if low == "hold" && t.s.hold() != nil {
 		return false // it holds
 	}
+	if howFar.MatchString(low) && !holdsToo.MatchString(low) { // it asks, and wants nothing held
+		t.note(text)
+		t.toLead(func() { t.say(wording.JoinSays, wording.Args{"Name": t.whoName(), "Text": wording.Plain(text)}) })
+		t.remark(wording.PullQuestion, nil)
+		return true
+	}
 	t.holdFor(text)
 	t.ask()
 	return true

@@ -115,7 +115,9 @@ func (t *turn) haltFor(cause string, look wording.Key) {
 			t.say(look, nil)
 		}
 	}
-	t.act(Act{Do: DoStill, Value: t.in.Person.ID})
+	if !t.goesNear() { // who goes to the line hasn't stopped by calling it
+		t.act(Act{Do: DoStill, Value: t.in.Person.ID})
+	}
 	for _, chat := range t.s.chats() {
 		if chat == t.in.Chat {
 			continue
@@ -293,7 +295,7 @@ func saysStood(text string) bool {
 // answersStop reports whether words are the answer to a stop that is on, though
 // they hold its letters: whoever has stopped calls no other.
 func (t *turn) answersStop() bool {
-	return t.in.Press == nil && t.s != nil && t.s.State == Halted && t.s.stop() != nil && (saysStood(t.in.Text) || t.isLead() && saysMistaken(t.in.Text))
+	return t.in.Press == nil && t.s != nil && t.s.State == Halted && t.s.stop() != nil && (saysStood(t.in.Text) || (t.isLead() || t.s.stop().By.ID == t.in.Person.ID) && saysMistaken(t.in.Text))
 }
 
 // saysMistaken reports whether words say that the stop itself was a mistake, and
@@ -387,6 +389,11 @@ func (t *turn) resumeHalted(reason string) {
 	if !t.isLead() {
 		t.note(reason)
 		t.remark(wording.StopOnlyLead, wording.Args{"Name": t.s.Lead.Name})
+		return
+	}
+	if by, is := t.notTheirs(reason); is {
+		t.note(reason)
+		t.remark(wording.StopWhoseMistake, wording.Args{"Name": by})
 		return
 	}
 	if waiting := t.movers(); len(waiting) > 0 {

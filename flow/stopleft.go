@@ -19,8 +19,12 @@ func (t *turn) sayStopLeft() {
 		return
 	}
 	open, all := t.openNames(t.openItems()), slices.Concat(t.againNames(), t.openNames(t.opens()))
+	again := len(open) + len(t.s.againNow())
+	if !t.s.Stage.needsPlan() { // the hold itself asks for what is to be looked at there
+		again, all = 0, nil
+	}
 	switch h := t.s.hold(); {
-	case len(open)+len(t.s.againNow()) > 0:
+	case again > 0:
 		t.say(wording.StopLeft, wording.Args{"Names": all, "Name": t.s.Lead.Name})
 	case len(all) > 0:
 		t.say(wording.StopLeftSlack, wording.Args{"Names": all, "Name": t.s.Lead.Name})

@@ -1,0 +1,50 @@
+package flow
+
+import (
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// Only whoever called a stop knows that it was called by mistake, and whoever called it
+// while going to the line stands only once they have said so.
+
+// goesNear reports whether who calls a stop says in the same words that they go to the
+// line, the load or the gear, or are there.
+func (t *turn) goesNear() bool {
+	if t.in.Press != nil || t.s == nil || !t.s.Stage.Rigged() || t.s.alone() {
+		return false
+	}
+	low := strings.Trim(hear.Lowered(t.in.Text), " .!")
+	return (goesIn.MatchString(low) || staysIn.MatchString(low) || handsOn.MatchString(low)) && !goesElse.MatchString(low)
+}
+
+// callerMistaken keeps that whoever called the stop says it was a mistake, and tells
+// the lead, who goes on.
+func (t *turn) callerMistaken(words string) bool {
+	stop := t.s.stop()
+	if t.s.State != Halted || stop == nil || t.isLead() || stop.By.ID != t.in.Person.ID || !saysMistaken(words) {
+		return false
+	}
+	t.note(words)
+	t.act(Act{Do: DoHold, Path: "stop_mistaken", Value: stop.call()})
+	who := t.whoName()
+	t.toLead(func() { t.say(wording.JoinSays, wording.Args{"Name": who, "Text": wording.Plain(words)}) })
+	t.remark(wording.StopOnlyLead, wording.Args{"Name": t.s.Lead.Name})
+	return true
+}
+
+// notTheirs reports whether the lead calls a mistake what somebody else called, who is
+// there and hasn't said so, and who that is.
+func (t *turn) notTheirs(words string) (string, bool) {
+	stop := t.s.stop()
+	if stop == nil || stop.Drill || stop.By.ID == "" || stop.By.ID == t.in.Person.ID || !saysMistaken(words) || t.s.Held["stop_mistaken"] == stop.call() {
+		return "", false
+	}
+	m := t.s.member(stop.By.ID)
+	if m == nil || m.Gone {
+		return "", false
+	}
+	return t.s.nameOf(stop.By), true
+}

@@ -1,0 +1,76 @@
+package flow_test
+
+import (
+	"strings"
+	"testing"
+
+	"linetender/flow"
+)
+
+// TestOnlyTheCallerSaysByMistake: a stop that somebody else called is no mistake by the
+// lead's word; once the caller says so, it is, and the lead goes on.
+func TestOnlyTheCallerSaysByMistake(t *testing.T) {
+	flow.Lone(t)
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.say("Cy", "STOP!!")
+	for _, who := range []string{"Bo", "Di"} {
+		p.pressed(who, "still")
+	}
+	out := p.say("Ada", "by mistake")
+	if got := said(out["test/Ada"]); p.job().State != flow.Halted || !strings.Contains(got, "stop.whose_mistake") {
+		t.Fatalf("the lead's word leads to %s: %s", p.job().State, got)
+	}
+	out = p.say("Cy", "sorry, that was by mistake")
+	if got := said(out["test/Ada"]); p.job().State != flow.Halted || !strings.Contains(got, "join.says") {
+		t.Fatalf("the caller's word leads to %s, and the lead is told %s", p.job().State, got)
+	}
+	if out := p.say("Ada", "by mistake"); p.job().State == flow.Halted {
+		t.Errorf("the stop stays on though who called it says that it was a mistake: %s", text(out["test/Ada"]))
+	}
+	p.say("Cy", "stop")
+	for _, who := range []string{"Bo", "Di"} {
+		p.pressed(who, "still")
+	}
+	if p.say("Ada", "a dog ran in, it is tied up now"); p.job().State == flow.Halted {
+		t.Error("what was seen to ends no stop")
+	}
+}
+
+// TestWhoGoesToTheLineDoesNotStand: who calls a stop in the words that take them to the
+// line is asked whether they stand, as the others are.
+func TestWhoGoesToTheLineDoesNotStand(t *testing.T) {
+	flow.Lone(t)
+	for words, stands := range map[string]bool{"going over to the rope quick theres a branch caught under it, stop": false, "stop theres a dog": true} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.to(flow.LightTension)
+		out := p.say("Cy", words)
+		if p.job().State != flow.Halted {
+			t.Fatalf("%q stops nothing", words)
+		}
+		if p.has("Cy", "still") == stands {
+			t.Errorf("%q: Cy has %q", words, p.last["test/Cy"].Text())
+		}
+		if got := text(out["test/Ada"]); strings.Contains(got, "No answer yet from: Bo, Cy and Di") == stands {
+			t.Errorf("%q: the lead has %q", words, got)
+		}
+	}
+}
+
+// TestAQuestionAtAHoldHoldsNothing: how long it takes is a question: the hold keeps its
+// number and who has confirmed it, and the lead reads it.
+func TestAQuestionAtAHoldHoldsNothing(t *testing.T) {
+	flow.Lone(t)
+	for words, asks := range map[string]bool{"how long do we wait": true, "how long do we wait?": true, "wait": false, "when, hang on": false} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.to(flow.LightTension)
+		p.press("Bo", "sure")
+		was := p.job()
+		out := p.say("Di", words)
+		if same := p.job().Hold == was.Hold && len(p.job().Holds[len(p.job().Holds)-1].Sure) == len(was.Holds[len(was.Holds)-1].Sure); same != asks {
+			t.Errorf("%q: hold %d is %d", words, was.Hold, p.job().Hold)
+		}
+		if asks && !strings.Contains(text(out["test/Ada"]), "how long do we wait") {
+			t.Errorf("%q: the lead is told %q", words, text(out["test/Ada"]))
+		}
+	}
+}
