@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -194,10 +195,39 @@ func (t *turn) someoneLeaves(low string) bool {
 		t.act(Act{Do: DoGone, Value: phone.ID})
 		t.takenOff(*phone)
 	}
-	t.shareOut(gone.Name, slices.DeleteFunc(t.bodies(), func(b body) bool { return b.name == gone.Name }))
+	rest := slices.DeleteFunc(t.bodies(), func(b body) bool { return b.name == gone.Name })
+	if name, ok := t.inPlace(gone.Name); ok {
+		t.shareOutTo(gone.Name, name, rest)
+	} else {
+		t.shareOut(gone.Name, rest)
+	}
 	t.onward()
 	t.ask()
 	return true
+}
+
+// instead are words that somebody else has come in the place of who has gone.
+var instead = regexp.MustCompile(`(?i)(?:[,;.]|\band\b)\s*(?:and |but )?(\pL[\pL'’-]+)(?: is| has|'s|’s)?(?: now| here| come| came| comes)* (?:instead|for (?:him|her|them)|in (?:his|her|their) place)\W*$`)
+
+// inPlace returns who is told to have come for somebody who has gone: one grown-up who
+// is fit, and not of the crew yet.
+func (t *turn) inPlace(gone string) (string, bool) {
+	m := instead.FindStringSubmatch(t.in.Text)
+	if m == nil {
+		return "", false
+	}
+	name, ok := hear.OneName(m[1])
+	young, _ := hear.YoungOf(t.in.Text, name)
+	return name, ok && !young && !t.unfit(name) && !sameName(name, gone) && t.seatNamed(name) == nil
+}
+
+// shareOutTo is shareOut where somebody else comes in: as many are there, and the parts
+// are given out and taken anew.
+func (t *turn) shareOutTo(gone, name string, rest []body) {
+	crew := slices.DeleteFunc(slices.Clone(t.s.Crew), func(n string) bool { return sameName(n, gone) })
+	t.act(Act{Do: DoCrew, Names: append(crew, name)})
+	t.propose(append(rest, body{name: name}))
+	t.tellCrew(wording.SeatInPlace, name)
 }
 
 // fewNow are words that the crew is of another size now.

@@ -34,6 +34,7 @@ var (
 	countRange  = regexp.MustCompile(`(?i)^\W*(?:(?:we|are|we'?re|were|about|around|there'?s?|maybe|just|only|between)\b\W*)*(` + howMany + `)\s*(?:-|–|/|,?\s*\b(?:or|to|and|maybe|perhaps|possibly)\b(?:\s+(?:maybe|perhaps|possibly|even))?)\s*(` + howMany + `)\b(?:\W*\b(?:of us|of them|people|persons|adults|grown-?\s?ups|in all|here|all told|not sure))*\W*$`)
 	numbered    = regexp.MustCompile(`(?i)^(?:` + howMany + `)$`)
 	apartYoung  = regexp.MustCompile(`(?i)^\W*(?:we are |there are )?\w+ (?:plus|and|\+|adults?|grown)`)
+	besideCount = regexp.MustCompile(`(?i)^\W*(?:we are |we're |there are )?(` + howMany + `)\s*,\s*(?:plus|not counting|without|besides)\s+(.+)$`)
 )
 
 // splitYoung takes those who are told to be under age out of a list of people, and
@@ -135,6 +136,14 @@ func (t *turn) heardCrew(tp topic, h hear.Heard) bool {
 	if m := countRange.FindStringSubmatch(t.in.Text); m != nil {
 		if n := min(numberOf(m[1]), numberOf(m[2])); n > 0 {
 			t.answer(tp, []change{{set: set{"crew", itoa(n)}, how: Told}}) // who may not be there has no part
+			return true
+		}
+	}
+	if m := besideCount.FindStringSubmatch(t.in.Text); m != nil { // "four, plus my kid"
+		if _, young := splitYoung(m[2]); len(young) > 0 {
+			t.keepUnfit(young...)
+			t.sayYoung(young)
+			t.answer(tp, []change{{set: set{"crew", itoa(numberOf(m[1]))}, how: Told}})
 			return true
 		}
 	}

@@ -27,6 +27,9 @@ func (m *message) actors() []*actor {
 		if !it.has("vehicle") && !it.has("winch") && !it.has("hauling") || it.silent() || m.denied(it) || m.adjective(it) {
 			continue
 		}
+		if m.leftOff(it) {
+			continue // "3 t less the loader" names no other machine
+		}
 		if m.weighedIn(it) || m.sizeOf(it) || m.partOf(it) {
 			it.used = true
 			continue
@@ -81,6 +84,16 @@ func (m *message) actors() []*actor {
 	out = m.alike(out)
 	m.pairs(out)
 	return out
+}
+
+// leftOff reports whether a thing is named as what a weight before it leaves out.
+func (m *message) leftOff(it *item) bool {
+	at := it.from - 1
+	for slices.Contains([]string{"the", "its", "a", "my", "our", "front"}, m.word(at)) {
+		at--
+	}
+	return leavesOut[m.word(at)] &&
+		slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.to <= at && o.q != nil && o.q.is(mass) })
 }
 
 // adjective reports whether "4x4" describes a vehicle that is named beside it.

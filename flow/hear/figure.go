@@ -307,6 +307,9 @@ func (m *message) thing(it *item) bool {
 	q := it.q
 	thick := m.beside(it, "attr", 2, "thick")
 	girth := m.beside(it, "attr", 2, "girth")
+	if girth != nil && m.goesRound(it, girth) {
+		girth = nil
+	}
 	long := m.beside(it, "attr", 2, "length")
 	deep := m.beside(it, "attr", 2, "deep")
 	h, doubt := m.owner(it, func(mt *mention) bool { return mt.head.class == "gear" || mt.head.class == "anchor" })
@@ -351,6 +354,16 @@ func (m *message) thing(it *item) bool {
 		m.put(h, "diameter", q.text, q, it, thick)
 	}
 	return true
+}
+
+// goesRound reports whether "round" is where a line goes and no measure: "the holding
+// line goes round the spruce 52 cm". Of "round the spruce 52 cm" nobody knows, and the
+// girth is the less.
+func (m *message) goesRound(it, round *item) bool {
+	if round.to > it.from || round.to-round.from != 1 || m.word(round.from) != "round" || m.word(round.to) != "the" && m.word(round.to) != "a" {
+		return false
+	}
+	return slices.ContainsFunc(round.clause.items, func(o *item) bool { return o.has("gear") && o.to <= round.from })
 }
 
 // went are words of what an anchor does that gives.

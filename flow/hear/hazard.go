@@ -60,7 +60,11 @@ func (m *message) hazards() {
 		if kind == "edge" && m.topic != TopicPeople && slices.Contains([]string{"cut", "cuts", "frayed", "nicked", "nick", "nicks", "worn", "chafed", "torn", "damaged", "scuffed"}, m.word(it.from-1)) {
 			continue // cut on the edge
 		}
-		switch m.claims(it) {
+		claim := m.claims(it)
+		if kind == "water" && claim == 1 && m.belowHubs(it) {
+			claim = -1
+		}
+		switch claim {
 		case 1:
 			yes(it, kind)
 			said = append(said, m.said(it))
@@ -163,6 +167,39 @@ func (m *message) beyond(it *item) bool {
 	}
 	return false
 }
+
+// belowHubs reports whether water is said to stay under the hubs, which is what was
+// asked, and to do nothing else: none that moves or rises is.
+func (m *message) belowHubs(it *item) bool {
+	c := it.clause
+	for i := c.from; i < m.clauses[len(m.clauses)-1].to; i++ {
+		if water[m.word(i)] {
+			return false
+		}
+	}
+	for _, o := range m.items {
+		if o.clause.sentence != c.sentence || !o.has("depth") && !hubs[m.word(o.to-1)] {
+			continue
+		}
+		under := o.from
+		for slices.Contains([]string{"the", "its", "wheel"}, m.word(under-1)) || under > o.to {
+			under--
+		}
+		if hubs[m.word(o.to-1)] && (slices.Contains([]string{"below", "under", "beneath"}, m.word(under-1)) || m.word(under) == "below" || m.word(under) == "under") {
+			o.used = true
+			if m.topic != TopicSunk {
+				o.means = map[string]string{"filler": "-"} // how high water stands is no depth of the wheels
+			}
+			return !o.silent() && !o.clause.unsure
+		}
+	}
+	return false
+}
+
+var (
+	hubs  = wordSet("hub hubs axle axles")
+	water = wordSet("moving moves flowing flows running runs rising rises flood flooded flooding stream river current tide over above up fast deep deeper")
+)
 
 // closed reports whether the road is said to be closed and nothing but the
 // road was said to be near.

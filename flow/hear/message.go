@@ -231,7 +231,7 @@ func (m *message) weigh() {
 			}
 		}
 		starts := c.from == 0 || m.tokens[c.from-1].mark >= full
-		c.infer = !starts && (first == "so" || first == "thats")
+		c.infer = !starts && (first == "so" || first == "thats") && !m.pacedOut(i)
 		// A figure that answers stays an answer even with a question mark:
 		// "2.4 t?" is a guess.
 		if question && !c.ask {
@@ -239,6 +239,14 @@ func (m *message) weigh() {
 			c.ask = !m.answers(c)
 		}
 	}
+}
+
+// pacedOut reports whether what a clause concludes is the length that was asked for, from
+// steps that were counted: "22 paces so 20 m".
+func (m *message) pacedOut(i int) bool {
+	return m.topic.spans() && slices.ContainsFunc(m.tokens[:m.clauses[i].from], func(t token) bool {
+		return slices.Contains([]string{"paces", "steps", "strides", "pace"}, t.text)
+	})
 }
 
 // judges are words that a question about a figure ends in.

@@ -2,6 +2,7 @@ package hear
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 )
 
@@ -11,6 +12,7 @@ var (
 	axleScale  = regexp.MustCompile(`(?i)\baxle[- ](scales?|weights?|loads?|weigher|pads?)\b`)
 	metricLast = regexp.MustCompile(`(?i)(\d\s*)(tons?)\s*[,(]?\s*\bmetric\b(?:\s+tons?\b)?\)?`)
 	tonLast    = regexp.MustCompile(`(?i)(\d\s*)(tons?|cwts?|hundredweights?)\s*\(\s*(short|long|us|uk|imperial|british|american)(?:\s+(?:tons?|ones?|cwts?))?\s*\)`)
+	chokes     = regexp.MustCompile(`(?i)\b((?:slings?|strops?|straps?)\b[^;.!?\n]*?[\s,(])(\d[\d.,]*)( ?(?:t|tonnes?|kg|kn))[ ,]*\(?[ ]*(?:or )?(\d[\d.,]*)( ?(?:t|tonnes?|kg|kn))? ?(?:in |when |as )?(?:a )?chok(?:ed|er|ing|e)(?: hitch)?\)?`)
 	pointSlip  = regexp.MustCompile(`(?i)(\d)\.( ?(?:kgs?|lbs?|kn|cm|mm|tonnes?)\b)`)
 	noNothing  = regexp.MustCompile(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
 )
@@ -27,6 +29,7 @@ var (
 // at the end of a list of denials denies nothing by name.
 func plainer(text string, topic Topic) string {
 	text = pointSlip.ReplaceAllString(text, "$1$2")
+	text = chokes.ReplaceAllStringFunc(text, choked)
 	text = axleScale.ReplaceAllString(text, "$1")
 	text = textedWords.ReplaceAllStringFunc(text, func(w string) string { return texted[strings.ToLower(w)] })
 	text = metricLast.ReplaceAllString(text, "$1 metric $2")
@@ -35,4 +38,20 @@ func plainer(text string, topic Topic) string {
 		text = noNothing.ReplaceAllString(text, "")
 	}
 	return text
+}
+
+// choked writes of a sling's two ratings the one with which it is choked, which is the
+// less: how it will lie is not told yet.
+func choked(text string) string {
+	m := chokes.FindStringSubmatch(text)
+	unit := m[5]
+	if unit == "" {
+		unit = m[3]
+	}
+	straight, err1 := strconv.ParseFloat(m[2], 64)
+	round, err2 := strconv.ParseFloat(m[4], 64)
+	if err1 == nil && err2 == nil && strings.TrimSpace(unit) == strings.TrimSpace(m[3]) && straight < round {
+		return m[1] + m[2] + m[3]
+	}
+	return m[1] + m[4] + unit
 }

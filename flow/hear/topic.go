@@ -97,6 +97,11 @@ func (t Topic) towPoint() bool {
 // field returns the last part of t's name: "condition" of "gear[1].condition".
 func (t Topic) field() string { return string(t)[strings.LastIndex(string(t), ".")+1:] }
 
+// spans reports whether t asks for one of the lengths of the job.
+func (t Topic) spans() bool {
+	return t == TopicDistance || t == TopicReach || t == TopicLead || t == TopicRun
+}
+
 // things reports whether t asks about gear or anchors, so that a sentence which
 // names nothing goes on about the piece before.
 func (t Topic) things() bool {

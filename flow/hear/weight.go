@@ -66,7 +66,7 @@ func (m *message) heavy(it *item) {
 		}
 	case h == m.puller && (m.winchNear(it) || m.topic == TopicPullerRating || m.topic == TopicPullerStamp && rates) && weighs == nil:
 		m.rated(h, "rating", it, stamp)
-	case h.class == "vehicle" && (m.sizeClass(it) || h == m.load && (m.apiece(it) || m.lacks(it))):
+	case h.class == "vehicle" && (m.sizeClass(it) || h == m.load && (m.apiece(it) || m.lacks(it)) || h == m.puller && it.q.other == nil && leavesOut[m.word(it.to)]):
 	case h.class == "gear" && h.count > 1 && m.within(it, "sum") != nil:
 	case h.class == "vehicle" && !rates && q.is(mass):
 		if m.put(h, "mass", q.text, q, it, weighs) && h == m.load {
@@ -180,6 +180,9 @@ func (m *message) lacks(it *item) bool {
 	}
 	return trailer && m.pulls() && (!in && !whole || weights > 0)
 }
+
+// leavesOut are words that what comes behind them is not in a weight.
+var leavesOut = wordSet("less minus without excluding sans")
 
 // emptyNow reports whether it is said apart from a weight that nothing is on the
 // vehicle now: "weighed empty, its empty".

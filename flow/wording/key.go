@@ -1652,6 +1652,7 @@ const (
 	SeatHasPhone            Key = "seat.has_phone"
 	SeatHurt                Key = "seat.hurt"
 	SeatHurtWho             Key = "seat.hurt_who"
+	SeatInPlace             Key = "seat.in_place"
 	SeatLeadGoes            Key = "seat.lead_goes"
 	SeatLeaderChocks        Key = "seat.leader_chocks"
 	SeatMore                Key = "seat.more"
