@@ -173,7 +173,7 @@ func (m *message) score(a *actor) {
 	}
 	if m.knows(a) {
 		a.score += knownScore
-	} else if !a.winch() && m.known.calls(a.items[0].name) == "load" {
+	} else if !a.winch() && !strings.HasPrefix(a.items[0].means["vehicle"], "puller") && m.known.calls(a.items[0].name) == "load" {
 		a.score -= knownScore // the bus was told as what is stuck
 	} else if _, ok := m.known.machine(a.items[0].name); ok && !a.winch() || m.asksMachine() && !a.winch() && a.score > -stuckScore {
 		a.hold = true // it was told as what holds, and does not pull by being named
