@@ -133,6 +133,7 @@ func (t *turn) notHarmless(text string, h hear.Heard) bool {
 		return false
 	}
 	t.holdFor(text)
+	t.echoed = true
 	t.ask()
 	return true
 }

@@ -237,6 +237,9 @@ func (t *turn) checked(tp topic, choice string) {
 func (t *turn) checkValue(tp topic, value string) {
 	c, _ := siteCheckOf(strings.TrimPrefix(tp.name, "site."))
 	value = t.knownTries(c, t.judgedSober(c, value))
+	if !failing(c, value) && t.putBack(placeList, choiceOf(tp, value), Pressed, false) {
+		return
+	}
 	if t.tooQuickAlone(c, value) {
 		return
 	}
@@ -252,6 +255,16 @@ func (t *turn) checkValue(tp topic, value string) {
 		return
 	}
 	t.failed(c)
+}
+
+// choiceOf is the button of a question that says a value.
+func choiceOf(tp topic, value string) string {
+	for _, o := range tp.offers {
+		if len(o.sets) > 0 && o.sets[0].value == value {
+			return o.choice
+		}
+	}
+	return ""
 }
 
 // severity is what the plan says of the item.
@@ -279,7 +292,9 @@ func (t *turn) heardCheck(tp topic, h hear.Heard) bool {
 	if t.s.alone() {
 		said = readItem(c, t.in.Text, h)
 	}
+	good := slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == tp.name && !failing(c, f.Value) })
 	switch {
+	case good && t.putBack(placeList, t.in.Text, Told, false):
 	case said.part:
 		t.partOf(c, t.leadSeat(), t.in.Text)
 	case said.unseen:

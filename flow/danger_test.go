@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"strings"
 	"testing"
 
 	"linetender/flow"
@@ -69,6 +70,35 @@ func TestUnfitLosesThePost(t *testing.T) {
 			if len(out[who]) == 0 {
 				t.Errorf("%q is not told to %s", text, who)
 			}
+		}
+	}
+}
+
+// TestRopeTakesSomebodyWithIt: what a rope has hold of, a rope out of its block and a load
+// that tips stop it, and say what is to be looked at; rain that is tipping down is rain.
+func TestRopeTakesSomebodyWithIt(t *testing.T) {
+	flow.Lone(t)
+	held := standing(t, "Bo", "Cy", "Di", "Eve")[flow.Held]
+	for text, cause := range map[string]string{
+		"hand wrapped round the rope": "inside", "rope looped around bos wrist": "inside", "his jacket is caught in the winch": "inside", "foot in a loop of the rope": "inside",
+		"rope jumped off the pulley": "jerked", "the rope came off the sheave": "jerked", "line is off the block": "jerked",
+		"the trailer is tipping a bit": "tips", "it is tipping a bit": "tips",
+	} {
+		p := held.copied(t)
+		got := p.say("Cy", text)
+		s := p.job()
+		if s.State != flow.Halted || s.Stops[len(s.Stops)-1].Cause != cause {
+			t.Errorf("%q leads to %s, %+v", text, s.State, s.Stops)
+		}
+		if all := said(got["test/Cy"]); !strings.Contains(all, "look."+cause) {
+			t.Errorf("%q is told %s", text, all)
+		}
+	}
+	for _, text := range []string{"its tipping it down", "it's tipping down now", "tipping it down here"} {
+		p := held.copied(t)
+		p.say("Cy", text)
+		if s := p.job(); s.State == flow.Halted {
+			t.Errorf("%q stops it", text)
 		}
 	}
 }

@@ -145,6 +145,10 @@ const (
 	DoAgree  Do = "agree"  // the lead has said that the sheet's Path is Value
 	DoCard   Do = "card"   // the card with the digest Value was handed to Path
 
+	DoUnread  Do = "unread"  // Value, written by whoever speaks at the place Topic, was not read
+	DoQuote   Do = "quote"   // what was not read there, of the number Path, is put to whoever speaks before the answer Value counts
+	DoUnquote Do = "unquote" // whoever speaks says that nothing is wrong with it; with a Value, that something is
+
 	DoStage    Do = "stage"    // Cue takes the pull on
 	DoRelease  Do = "release"  // the hold point Value is released, and Cue takes the pull on
 	DoAnew     Do = "anew"     // the hold point that the pull stands at gets another number: what was confirmed counts no more

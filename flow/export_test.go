@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"strings"
 	"testing"
 
 	"linetender/calc"
@@ -173,4 +174,10 @@ func LeadersCard(e *Engine, s *Session, names ...string) []string {
 		out = append(out, string(r.key))
 	}
 	return out
+}
+
+// ItemFails reports whether a value of an item of the list is not as it should be.
+func ItemFails(path, value string) bool {
+	c, ok := siteCheckOf(strings.TrimPrefix(path, "site."))
+	return ok && failing(c, value)
 }

@@ -75,6 +75,9 @@ func (t *turn) looked(text string) {
 	if seat != nil {
 		name = seat.Name
 	}
+	if t.putBack(placeList, name, Told, false) {
+		return
+	}
 	for _, a := range t.openItems() {
 		value, _ := t.s.Sheet.Get(a.check.path())
 		t.act(Act{Do: DoSecond, Topic: a.check.path(), Value: value, Names: []string{name}})

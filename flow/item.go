@@ -290,6 +290,9 @@ func (t *turn) answerItem(a asking, value string) {
 	c := a.check
 	value = t.knownTries(c, t.judgedSober(c, value))
 	good := !failing(c, value)
+	if good && t.putBack(placeList, t.itemChoice(a, value), Pressed, false) {
+		return
+	}
 	if good && t.tooQuick(a) {
 		return
 	}
@@ -317,6 +320,21 @@ func (t *turn) answerItem(a asking, value string) {
 		}
 	})
 	t.ask()
+}
+
+// itemChoice is the button of an item that says a value.
+func (t *turn) itemChoice(a asking, value string) string {
+	kind := "item."
+	if a.second {
+		kind = "eyes."
+	}
+	choice := "yes"
+	for _, o := range a.check.topic().offers {
+		if o.sets[0].value == value {
+			choice = o.choice
+		}
+	}
+	return kind + a.check.field + "." + choice + "." + t.number2(a.check)
 }
 
 // mayAnswer reports whether an item is for who speaks to answer, and says whose it is

@@ -185,6 +185,13 @@ func (t *turn) answerAll(group []asking) {
 	if !t.mayAnswer(group[0]) {
 		return
 	}
+	kind := "items.yes."
+	if group[0].second {
+		kind = "alleyes.yes."
+	}
+	if t.putBack(placeList, kind+t.listOf(group), Pressed, false) {
+		return
+	}
 	chat := t.seatChat(group[0].seat)
 	since, err := time.Parse(time.RFC3339, t.s.Since[chat].At)
 	blocks := slices.ContainsFunc(group, func(a asking) bool { return a.check.two })

@@ -171,7 +171,7 @@ func (s *Session) keptBack(digest string) error {
 // idle are acts that keep what is kept: words, questions and answers, and that
 // everything stands.
 var idle = []Do{DoMove, DoAsk, DoSet, DoSettle, DoReopen, DoMiss, DoUnits, DoNote, DoFigure, DoTold, DoHold, DoCheck, DoSecond, DoPart, DoQuick, DoQuery, DoReply,
-	DoRemind, DoDiffer, DoAgree, DoCard, DoWant, DoKeep, DoAsWas, DoPut, DoWord, DoRefuse, DoSign, DoCode, DoRevoke, DoSure, DoDoubt, DoQuiet, DoAnew, DoWithhold, DoLift, DoHere}
+	DoRemind, DoDiffer, DoAgree, DoCard, DoWant, DoKeep, DoAsWas, DoPut, DoWord, DoRefuse, DoSign, DoCode, DoRevoke, DoSure, DoDoubt, DoQuiet, DoAnew, DoWithhold, DoLift, DoHere, DoUnread, DoQuote, DoUnquote}
 
 // unkeep drops what an act says can't count again.
 func (s *Session) unkeep(a Act) {

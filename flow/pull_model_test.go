@@ -214,6 +214,7 @@ func (p *puller) step(r *rapid.T, in flow.Input, reached map[flow.Stage]int, sta
 			}
 		}
 	}
+	unreadHeld(r, in, what, before, s)
 	p.manned(r, in, what, before, s, first)
 	p.reaches(r, in, what, before, s, answer, first)
 	if n := p.jobsBegun(); n > jobs && before.State != flow.Closed && what != "new" && what != "[new]" && slices.ContainsFunc(before.Party, func(m flow.Member) bool { return m.Chat == in.Chat }) {

@@ -131,10 +131,11 @@ func (t *turn) secureNow() {
 }
 
 // release lets the pull go on from a hold point.
-func (t *turn) release(h *Hold, cue Cue) {
+func (t *turn) release(h *Hold, name string) {
 	if !t.leads() {
 		return
 	}
+	cue := releases[name]
 	if cue == "" {
 		cue = t.onward1(h)
 	}
@@ -154,6 +155,9 @@ func (t *turn) release(h *Hold, cue Cue) {
 	}
 	if k, args, no := t.keeps(h, to); no {
 		t.remark(k, args)
+		return
+	}
+	if t.putBack(placePull, name+"."+itoa(h.Number), Pressed, true) {
 		return
 	}
 	a := Act{Do: DoRelease, Value: itoa(h.Number), Cue: cue}

@@ -95,7 +95,7 @@ func (t *turn) numbered(name, number, rest string) {
 	case "done_unrig":
 		t.handsOff(Unrig, Unrigged)
 	default:
-		t.release(h, releases[name])
+		t.release(h, name)
 	}
 }
 
@@ -136,7 +136,7 @@ func (t *turn) stageWords() string {
 // sure takes the confirmation of all that one person has to confirm.
 func (t *turn) sure(h *Hold, duty string) {
 	who, list, ok := t.mine(duty)
-	if !ok {
+	if !ok || t.putBack(placePull, "sure."+itoa(h.Number)+"."+duty, Pressed, false) {
 		return
 	}
 	for _, c := range list {

@@ -127,12 +127,23 @@ func (t *turn) wantHold(chat string) want {
 			t.offers = []offer{t.button("withhold", "."+itoa(h.Number)), {choice: choiceStop}}
 		}}
 	}
+	if t.withheldIn(h, chat) {
+		id += "-withheld"
+	}
 	return want{id: id, say: func() {
 		t.say(t.holdKey(h), wording.Args{"Number": h.Number})
 		t.say(wording.PullStandBy, wording.Args{"Name": t.s.Lead.Name})
 		t.sayStopLeft()
-		t.offers = append(t.reportButton(chat), offer{choice: choiceStop})
+		t.offers = slices.Concat(t.liftButton(h, chat), t.reportButton(chat), []offer{{choice: choiceStop}})
 	}}
+}
+
+// liftButton is there for who withholds the hold point.
+func (t *turn) liftButton(h *Hold, chat string) []offer {
+	if !t.withheldIn(h, chat) {
+		return nil
+	}
+	return []offer{t.button("lift", "."+itoa(h.Number))}
 }
 
 // holdID names what is wanted at a hold point; eased, its line is another thing.
@@ -201,7 +212,7 @@ func (t *turn) offerSure(h *Hold, list []claim) {
 		t.offers = append(t.offers, t.waysOn(h, false)...)
 		return
 	}
-	t.offers = append(t.offers, offer{choice: "report"}, offer{choice: choiceStop})
+	t.offers = append(append(t.offers, t.liftButton(h, t.mail.chat)...), offer{choice: "report"}, offer{choice: choiceStop})
 }
 
 // shared reports whether several of the job read one chat.
@@ -332,7 +343,7 @@ func (t *turn) waysOn(h *Hold, may bool) []offer {
 	if (h.Stage == SlackIsOut || h.Stage == LightTension) && !(may && due) {
 		out = append(out, t.button("slacken", n))
 	}
-	return append(out, offer{choice: "report"}, offer{choice: choiceStop})
+	return append(append(out, t.liftButton(h, t.s.leadChat())...), offer{choice: "report"}, offer{choice: choiceStop})
 }
 
 // lasts is a span of the trade's tables on the clock.

@@ -77,6 +77,7 @@ func (t *turn) remarked(text string, h hear.Heard) bool {
 	case !t.main() && h.Act == hear.None && t.differs(text, h): // it holds, and the worse counts
 	default:
 		t.holdFor(text)
+		t.echoed = true
 		if len(h.Facts) > 0 && !t.main() {
 			return false // what they tell is the lead's to settle
 		}

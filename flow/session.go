@@ -84,6 +84,9 @@ type Session struct {
 	Rows    []Row             // what was planned against what happened
 	Rove    string            // parts and way of the tackle that was laid out
 
+	Unread  []Unread // what was written where something is to be confirmed, and not read
+	Unreads int      // how often
+
 	Queries []Query  // what people asked each other
 	Defects []Defect // told of, and not put right yet
 	Vetoes  []Veto   // of those afar, said where no hold point stood
@@ -198,6 +201,7 @@ func (s *Session) up(chat string, b Settle, n uint64) {
 func (s *Session) apply(a Act, e Entry) error {
 	e.Who.Name = s.nameOf(e.Who)
 	s.unkeep(a)
+	s.applyUnread(a, e)
 	switch a.Do {
 	case DoKeep:
 		s.keep(a.Value)
@@ -264,7 +268,7 @@ func (s *Session) apply(a Act, e Entry) error {
 		if a.Value == unit.Customary.String() {
 			s.Units = unit.Customary
 		}
-	case DoNote:
+	case DoNote, DoUnread, DoQuote, DoUnquote:
 	case DoFigure:
 		s.Figured = true
 	case DoTold:

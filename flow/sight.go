@@ -50,7 +50,7 @@ var sights = []sight{
 // rainy are words that it rains, or that the ground gets wet; dry that it does
 // not, or did and is over, or may.
 var (
-	rainy = hear.Expression(`\b(rain|rains|rainin|raining|rained|drizzl\w*|pouring|sleet\w*|snows|snowing|(chuck|bucket|tipp|piss|lash|pelt|teem|hammer)(s|in|ing)( it)? (it )?down|(is|its|it's|was|started|begun|began) (pissing|lashing|tipping|bucketing|spitting|pelting)|heavens (have )?opened|(getting|gets|got|gone|going) (all |very |really |so )?(wet|soaked|soggy))\b`)
+	rainy = hear.Expression(`\b(rain|rains|rainin|raining|rained|drizzl\w*|pouring|sleet\w*|snows|snowing|(chuck|bucket|piss|lash|pelt|teem|hammer)(s|in|ing)( it)? (it )?down|tip(s|pin|ping) it down|^\W*(it|its|it's)( is| was| has)?( now| started| begun| began)? tip(pin|ping) down( now| here| again| hard| a bit)*\W*$|(is|its|it's|was|started|begun|began) (pissing|lashing|bucketing|spitting|pelting)|heavens (have )?opened|(getting|gets|got|gone|going) (all |very |really |so )?(wet|soaked|soggy))\b`)
 	dry   = hear.Expression(`\b(no|not|isn'?t|ain'?t|never|without|hardly)( any)?( more)? (rain\w*|drizzl\w*|pouring|sleet\w*|snow\w*)\b|\b(over|gone off|last night|last week|yesterday|earlier|if|might|may|could|forecast|supposed|before it|in case|no more|not any more)\b`)
 )
 

@@ -15,6 +15,7 @@ func (t *turn) take() {
 	if t.s != nil {
 		t.manning0, t.manned0 = t.manning(), t.s.Code
 		defer t.heardAgain()() // told after whatever they say, which may be a stop
+		defer t.unreadAfter()()
 	}
 	switch {
 	case t.in.Away:
@@ -195,6 +196,9 @@ func (t *turn) text() {
 	}
 	if m := t.me(); m != nil && t.comesBack() && !t.s.alone() && (!t.main() || t.s.State == Pulling) {
 		t.backIn(*m)
+		return
+	}
+	if t.unreadWords(text) {
 		return
 	}
 	if whole, ok := t.withUnit(text); ok {

@@ -49,6 +49,7 @@ type turn struct {
 	retaken   bool            // everybody is asked anew for the post that they have
 	others    map[string]bool // places of pieces that another one takes, with a point behind
 	adding    bool            // what is told now is one piece more, whatever is there
+	echoed    bool            // the words of this turn were only passed on
 	read      dangersRead     // what was last read of danger
 	err       error
 }

@@ -358,6 +358,7 @@ const (
 	ChoiceNotSunk          Key = "choice.not_sunk"
 	ChoiceNotYet           Key = "choice.not_yet"
 	ChoiceNothing          Key = "choice.nothing"
+	ChoiceNothingWrong     Key = "choice.nothing_wrong"
 	ChoiceNylon            Key = "choice.nylon"
 	ChoiceOnce             Key = "choice.once"
 	ChoiceOneMore          Key = "choice.one_more"
@@ -401,6 +402,7 @@ const (
 	ChoiceSoFar            Key = "choice.so_far"
 	ChoiceSomeAside        Key = "choice.some_aside"
 	ChoiceSomeSide         Key = "choice.some_side"
+	ChoiceSomethingWrong   Key = "choice.something_wrong"
 	ChoiceSquareAside      Key = "choice.square_aside"
 	ChoiceStake1           Key = "choice.stake_1"
 	ChoiceStake111         Key = "choice.stake_111"
@@ -1914,6 +1916,11 @@ const (
 	UnitMetre Key = "unit.metre"
 	UnitMm    Key = "unit.mm"
 	UnitTonne Key = "unit.tonne"
+
+	UnreadName    Key = "unread.name"
+	UnreadNothing Key = "unread.nothing"
+	UnreadWhat    Key = "unread.what"
+	UnreadYou     Key = "unread.you"
 
 	UseAnchor        Key = "use.anchor"
 	UseHaul          Key = "use.haul"

@@ -1,0 +1,162 @@
+package flow
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"linetender/flow/hear"
+	"linetender/flow/wording"
+)
+
+// Nobody can list the words that people find for what is wrong. So what somebody
+// writes where something is to be confirmed, and what could not be read there or was
+// only passed on, stays open: the next good answer of theirs at that place, and at a
+// hold the lead's release, is put back to them once, with the words, before it counts.
+
+// An Unread is what somebody wrote where something is to be confirmed and nobody
+// could read.
+type Unread struct {
+	Number int
+	By     Person
+	Place  string // placePull, placeList, or the question
+	Text   string
+	To     string // the member to whom it is put, with the answer that waits; empty before
+	Answer string // which that is: a choice, or words
+	Words  bool   // it is words
+}
+
+// The places beside the questions: a hold point of the pull, and the list on the spot.
+const (
+	placePull = "pull"
+	placeList = "list"
+)
+
+// soundTopics are the questions of which a good answer lets something count as sound,
+// clear or none, by the last part of their names.
+var soundTopics = []string{"people", "gear_sound", "kit_check", "condition", "alive", "lean", "knots", "improvised", "chocked", "braked", "in_line", "tied_back", "strap_held", "rollover_frame", "belly"}
+
+// unreadKeys are the answers that take words for nothing, or only pass them on.
+var unreadKeys = []wording.Key{wording.RefuseMiss, wording.RefuseMisses, wording.RefusePart, wording.JoinPassed, wording.PullNoChange, wording.StopNear, wording.StopHint, wording.StopSmoker}
+
+// noWords are words of which nothing is left open: a number, and talk.
+var noWords = regexp.MustCompile(`^[\d\W_]*$`)
+
+// soundTopic reports whether a topic is one of them.
+func soundTopic(name string) bool {
+	return slices.Contains(soundTopics, name[strings.LastIndexByte(name, '.')+1:])
+}
+
+// goodValue reports whether a value of a sheet's path is the good answer.
+func goodValue(path, value string) bool {
+	switch field := path[strings.LastIndexByte(path, '.')+1:]; field {
+	case "hazards":
+		return value == "none"
+	case "strap_held":
+		return value == "true"
+	case "improvised":
+		return value == "false"
+	default:
+		return hear.Hopeful(field, value)
+	}
+}
+
+// unreadPlace is the place for which words of who speaks are now; empty for none.
+func (t *turn) unreadPlace() string {
+	m := t.me()
+	switch {
+	case m == nil, m.As == AsObserver:
+		return ""
+	case t.s.State == Pulling && t.s.Stage != StopDrill && t.s.Stage != PullOver:
+		return placePull
+	case t.itemsOn():
+		if a, ok := t.askedHere(); ok && t.speaksFor(a.seat) {
+			return placeList
+		}
+		return ""
+	case t.main() && t.isLead() && t.s.State == Checks && strings.HasPrefix(t.s.Topic, "site."):
+		return placeList
+	case t.main() && t.isLead() && !t.hub() && soundTopic(t.s.Topic):
+		return t.s.Topic
+	}
+	return ""
+}
+
+// unreadAfter is called before words are taken; what it returns keeps those of them
+// that were not.
+func (t *turn) unreadAfter() func() {
+	place := t.unreadPlace()
+	return func() { t.leavesUnread(place) }
+}
+
+// leavesUnread keeps what was written at a place and not read there.
+func (t *turn) leavesUnread(place string) {
+	text := wording.Plain(t.in.Text)
+	if place == "" || t.err != nil || t.s == nil || t.in.Press != nil || t.in.Tick != "" || t.in.Other != "" || noWords.MatchString(text) || t.tellsNothing(text) {
+		return
+	}
+	if place != placePull && place != placeList && t.s.Topic != place || place == placePull && t.s.State != Pulling {
+		return // it was read as more than that
+	}
+	taken := func(r reply) bool { return slices.Contains(unreadKeys, r.key) }
+	if !t.echoed && !slices.ContainsFunc(t.mails[0].replies, taken) {
+		return
+	}
+	t.act(Act{Do: DoUnread, Topic: place, Value: text})
+	if t.putIn(t.in.Chat) != nil { // it was put to them already: with all that they wrote
+		t.mail = t.mails[0]
+		t.replies = slices.DeleteFunc(t.replies, func(r reply) bool { return r.key == wording.UnreadYou || r.key == wording.UnreadName })
+		t.ask()
+	}
+}
+
+// tellsNothing reports whether words are of a kind of which nothing is left open: those that
+// ask for help or look around, those that know nothing, and those of all being well.
+func (t *turn) tellsNothing(text string) bool {
+	low := hear.Lowered(strings.Trim(text, " .!"))
+	return isQuick(text) || talkOnly.MatchString(text) || allWell.MatchString(low) || isBare(low) || hear.Listen(text, hear.TopicText).Act == hear.Skip
+}
+
+// applyUnread does an act of what was not read, or clears of it what an act answers.
+func (s *Session) applyUnread(a Act, e Entry) {
+	drop := func(is func(Unread) bool) { s.Unread = slices.DeleteFunc(s.Unread, is) }
+	switch a.Do {
+	case DoUnread:
+		i := slices.IndexFunc(s.Unread, func(u Unread) bool { return u.Place == a.Topic && u.By.ID == e.Who.ID })
+		switch {
+		case i < 0:
+			s.Unreads++
+			s.Unread = append(s.Unread, Unread{Number: s.Unreads, By: e.Who, Place: a.Topic, Text: a.Value})
+		case !strings.Contains(strings.ToLower(s.Unread[i].Text), strings.ToLower(a.Value)):
+			s.Unread[i].Text += " / " + a.Value
+		}
+	case DoQuote:
+		for i := range s.Unread {
+			if u := &s.Unread[i]; itoa(u.Number) == a.Path {
+				u.To, u.Answer, u.Words = e.Who.ID, a.Value, a.How == Told
+			}
+		}
+	case DoUnquote:
+		if a.Value != "" { // it stays open at its question
+			for i := range s.Unread {
+				if u := &s.Unread[i]; itoa(u.Number) == a.Path {
+					u.To, u.Answer = "", ""
+				}
+			}
+			return
+		}
+		drop(func(u Unread) bool { return itoa(u.Number) == a.Path })
+	case DoSettle:
+		drop(func(u Unread) bool { return u.Place == a.Topic })
+	case DoCheck, DoSecond, DoPart:
+		drop(func(u Unread) bool { return u.Place == placeList && u.By.ID == e.Who.ID })
+	case DoDoubt, DoWithhold:
+		drop(func(u Unread) bool { return u.Place == placePull && u.By.ID == e.Who.ID })
+	case DoRelease:
+		drop(func(u Unread) bool { return u.Place == placePull })
+	case DoStop:
+		drop(func(u Unread) bool { return u.Place == placePull || u.Place == placeList })
+	case DoGone:
+		drop(func(u Unread) bool { return u.By.ID == a.Value && u.Place != placePull })
+	}
+}
