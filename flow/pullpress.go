@@ -136,7 +136,7 @@ func (t *turn) stageWords() string {
 // sure takes the confirmation of all that one person has to confirm.
 func (t *turn) sure(h *Hold, duty string) {
 	who, list, ok := t.mine(duty)
-	if !ok || t.putBack(placePull, "sure."+itoa(h.Number)+"."+duty, Pressed, false) {
+	if !ok || list[0].duty != easing && t.putBack(placePull, "sure."+itoa(h.Number)+"."+duty, Pressed, false) {
 		return
 	}
 	for _, c := range list {

@@ -268,6 +268,7 @@ func (t *turn) heardPeople(h hear.Heard) bool {
 	none := at >= 0 && h.Facts[at].Value == "none"
 	switch word := hazardWord.FindString(strings.ToLower(t.in.Text)); {
 	case none && t.s.Held["hazard_word"] != "" && hesitates.MatchString(t.in.Text):
+		t.askedOtherwise(firstTopics[0].name)
 		t.say(wording.AskHazardWord, wording.Args{"Text": t.s.Held["hazard_word"]})
 		t.ask()
 		return true

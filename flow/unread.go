@@ -39,8 +39,13 @@ var soundTopics = []string{"people", "gear_sound", "kit_check", "condition", "al
 // unreadKeys are the answers that take words for nothing, or only pass them on.
 var unreadKeys = []wording.Key{wording.RefuseMiss, wording.RefuseMisses, wording.RefusePart, wording.JoinPassed, wording.PullNoChange, wording.StopNear, wording.StopHint, wording.StopSmoker}
 
-// noWords are words of which nothing is left open: a number, and talk.
-var noWords = regexp.MustCompile(`^[\d\W_]*$`)
+var (
+	// noWords are words of which nothing is left open: a figure, and sounds.
+	noWords = regexp.MustCompile(`(?i)^(?:[\d\W_]|\d*(?:mm|cm|m|km|kg|t|kn|lbs?|ft|in|deg|metres?|meters?|tonnes?|tons?|to|or|about|abt|by)\b|\b(?:h+m+|u+h+m*|u+m+|e+r+m*|eh|ah+|oh+|huh|what)\b)*$`)
+
+	// deniesPart are words that one more hazard is not there.
+	deniesPart = regexp.MustCompile(`(?i)^\W*(?:no|nobody|none|without)\b`)
+)
 
 // soundTopic reports whether a topic is one of them.
 func soundTopic(name string) bool {
@@ -98,9 +103,16 @@ func (t *turn) leavesUnread(place string) {
 	if place != placePull && place != placeList && t.s.Topic != place || place == placePull && t.s.State != Pulling {
 		return // it was read as more than that
 	}
-	taken := func(r reply) bool { return slices.Contains(unreadKeys, r.key) }
-	if !t.echoed && !slices.ContainsFunc(t.mails[0].replies, taken) {
+	at := slices.IndexFunc(t.mails[0].replies, func(r reply) bool { return slices.Contains(unreadKeys, r.key) })
+	switch {
+	case t.echoed:
+	case at < 0:
 		return
+	case t.mails[0].replies[at].key == wording.RefusePart: // the rest was read
+		text, _ = t.mails[0].replies[at].args["Text"].(string)
+		if place == firstTopics[0].name && deniesPart.MatchString(text) {
+			return
+		}
 	}
 	t.act(Act{Do: DoUnread, Topic: place, Value: text})
 	if t.putIn(t.in.Chat) != nil { // it was put to them already: with all that they wrote

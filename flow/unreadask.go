@@ -263,6 +263,19 @@ func (t *turn) wrongAnswer(u Unread) {
 	}
 }
 
+// hesitates reports whether a none to the hazards is no answer in any case: the word of
+// one was written before.
+func (t *turn) hesitates() bool {
+	return t.s.Topic == firstTopics[0].name && t.s.Held["hazard_word"] != "" && hesitates.MatchString(t.in.Text)
+}
+
+// askedOtherwise takes what was not read at a question as put back there by other words.
+func (t *turn) askedOtherwise(place string) {
+	if u := t.unreadHere(place, false); u != nil {
+		t.act(Act{Do: DoUnquote, Topic: place, Path: itoa(u.Number)})
+	}
+}
+
 // goodAnswer reports whether what was heard at a question is, or could be, its good
 // answer.
 func (t *turn) goodAnswer(tp topic, h hear.Heard) bool {
