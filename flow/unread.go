@@ -140,7 +140,7 @@ func (s *Session) applyUnread(a Act, e Entry) {
 			s.Unreads++
 			s.Unread = append(s.Unread, Unread{Number: s.Unreads, By: e.Who, Place: a.Topic, Text: a.Value})
 		case !strings.Contains(strings.ToLower(s.Unread[i].Text), strings.ToLower(a.Value)):
-			s.Unread[i].Text += " / " + a.Value
+			s.Unread[i].Text = a.Value + " / " + s.Unread[i].Text // the last first: a long one is clipped
 		}
 	case DoQuote:
 		for i := range s.Unread {

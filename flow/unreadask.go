@@ -162,7 +162,7 @@ func (t *turn) answersUnread(u Unread, clean bool) {
 	switch h := t.s.hold(); {
 	case u.Place == placePull && h != nil:
 		t.act(Act{Do: DoUnquote, Topic: u.Place, Path: itoa(u.Number)})
-		t.act(Act{Do: DoWithhold, Value: itoa(h.Number), Reason: u.Text})
+		t.act(Act{Do: DoWithhold, Value: itoa(h.Number), Reason: clipped(u.Text, unreadShown)})
 		args := wording.Args{"Name": t.whoName(), "Number": h.Number, "Reason": clipped(u.Text, unreadShown)}
 		t.tellAll(true, func() { t.say(wording.PullHasWithheldFor, args) })
 		t.say(wording.PullHasWithheldFor, args)
@@ -217,7 +217,7 @@ func (t *turn) wrongItem(u Unread) {
 		}
 		if len(parts) == 3 { // of several: each is to be looked at again
 			for _, b := range t.groupOf(parts[2], t.openItems()) {
-				t.keepPart(b.check, b.seat.Name, u.Text)
+				t.keepPart(b.check, b.seat.Name, clipped(u.Text, unreadShown))
 			}
 			t.onward2()
 			return
