@@ -74,6 +74,7 @@ func (t *turn) stopTells(text string) bool {
 	if t.s == nil || t.in.Press != nil || t.me() == nil {
 		return false
 	}
+	t.hitchDoubted(text)
 	worse := t.saidBad(text)
 	if len(worse) == 0 {
 		return false

@@ -80,6 +80,9 @@ func (t *turn) damageFacts(text string) []hear.Fact {
 			facts = append(facts, f)
 		}
 	}
+	if len(facts) == 0 {
+		facts = t.pointFacts(text)
+	}
 	return slices.DeleteFunc(facts, func(f hear.Fact) bool {
 		return strings.Contains(f.Field, "[+") || !(strings.HasSuffix(f.Field, ".condition") && f.Value != "good" || strings.HasSuffix(f.Field, ".alive") && f.Value == "false")
 	})
@@ -98,6 +101,7 @@ func (t *turn) newDamage(text string) []change {
 
 // damageNow takes out what somebody tells damage of while all stand still.
 func (t *turn) damageNow(text string) {
+	t.hitchDoubted(text)
 	var news []Differ
 	var worse []change
 	for _, c := range t.newDamage(text) {

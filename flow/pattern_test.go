@@ -17,7 +17,7 @@ func patterns(t testing.TB) map[string]*hear.Pattern {
 		"now": now, "past": past, "denied": denied, "harmless": harmless, "orders": orders, "nounOnly": nounOnly, "written": written,
 		"rainy": rainy, "rained": rained, "dry": dry, "holdWords": holdWords, "holdAlso": holdAlso, "leaving": leaving,
 		"aSide": aSide,
-		"below": below, "smokes": smokes, "machine1": machine1, "pullsNow": pullsNow, "goesIn": goesIn, "goesElse": goesElse, "chocking": chocking, "staysIn": staysIn, "handsOn": handsOn, "slackFirst": slackFirst, "askew": askew, "asksLeave": asksLeave, "beneath": beneath,
+		"below": below, "smokes": smokes, "machine1": machine1, "pullsNow": pullsNow, "goesIn": goesIn, "aPoint": aPoint, "givesWay": givesWay, "onPuller": onPuller, "ofVehicle": ofVehicle, "goesElse": goesElse, "chocking": chocking, "staysIn": staysIn, "handsOn": handsOn, "slackFirst": slackFirst, "askew": askew, "asksLeave": asksLeave, "beneath": beneath,
 		"whoas": whoas, "secureIt": secureIt, "notSound": notSound, "trees": trees, "stayed": stayed, "anchorWord": anchorWord,
 		"beforeFigure": beforeFigure, "ofOther": ofOther,
 	}

@@ -17,6 +17,7 @@ func askedAfter(t *testing.T, p *puller, cause string) map[string]int {
 		p.pressed(who, "still")
 	}
 	if cause == "mistake" {
+		p.say("Cy", "by mistake")
 		p.say("Ada", "by mistake, nothing was wrong")
 	} else if cause == "words" {
 		p.say("Ada", "the block was wrong way round, put right")
@@ -80,6 +81,9 @@ func TestStopReopens(t *testing.T) {
 		p.say("Cy", c.words)
 		for _, who := range []string{"Bo", "Di"} {
 			p.pressed(who, "still")
+		}
+		if strings.HasPrefix(c.reason, "by mistake") {
+			p.say("Cy", "by mistake") // it was called by Cy
 		}
 		p.say("Ada", c.reason)
 		var got []string

@@ -1744,6 +1744,7 @@ const (
 	StaleAgain       Key = "stale.again"
 	StaleAgainBare   Key = "stale.again_bare"
 	StaleDug         Key = "stale.dug"
+	StaleHitch       Key = "stale.hitch"
 	StaleHour        Key = "stale.hour"
 	StaleMore        Key = "stale.more"
 	StaleOtherPuller Key = "stale.other_puller"
