@@ -21,7 +21,9 @@ import (
 type End struct {
 	At      string     `json:"at"`
 	Working unit.Force `json:"working_n"`
-	Weak    []Joiner   `json:"too_weak,omitempty"` // what was listed that could join it: none of it carries that
+	AtMost  bool       `json:"at_most,omitempty"`        // it is for the puller's most: the plan's own tension is less
+	Without unit.Force `json:"without_rule_n,omitempty"` // what it would be without the signed rule for the puller's most, where that is more
+	Weak    []Joiner   `json:"too_weak,omitempty"`       // what was listed that could join it: none of it carries that
 }
 
 // Joiner is a listed piece that can join an end, and what it may carry.
@@ -55,35 +57,65 @@ func (s *search) weak(e End) []Joiner {
 
 // endsOf lists the ends of a rig's lines with what of the gear is too weak for each.
 func (s *search) endsOf(o weighed) []End {
-	out := o.ends()
+	out := o.ends(s.signed("R4") || o.overHalf())
 	for i := range out {
 		out[i].Weak = s.weak(out[i])
 	}
 	return out
 }
 
-// ends lists the ends of the lines of a rig, the load's first. What joins an end
-// bears what is on it, and at the puller's most no more than what a piece may
-// without a signature, reckoned as one whose working limit alone is stamped.
+// overHalf reports whether a place of the rig passes the share of its breaking strength
+// that takes a signed rule for the puller: then nobody pulls before that is signed.
+func (o weighed) overHalf() bool {
+	half, _ := handbook.PeakSigned()
+	return slices.ContainsFunc(o.path.seats, func(t seat) bool {
+		return t.peak != nil && t.breaks != nil && *t.breaks > 0 && !within(*t.peak, t.breaks.Scale(float64(half)))
+	})
+}
+
+// ends lists the ends of the lines of a rig, the load's first. What joins an end bears
+// what is on it. At the puller's most it passes no more of its breaking strength, reckoned
+// as of one whose working limit alone is stamped, than any other member may: the share
+// without a signature, and where the rig pulls by the signed rule only, the one past which
+// nothing pulls at all. Whichever a place's share is, the joiner of it is held to the same.
 //
 // Source: the checks R3 and R4; that a stamp of a working limit says so much of
 // the breaking strength is the handbook's.
-func (o weighed) ends() []End {
+func (o weighed) ends(ruled bool) []End {
 	half, _ := handbook.PeakSigned()
+	all, _ := handbook.PeakBlocked()
 	over, _ := handbook.BreaksOverWorking()
-	bears := func(tension unit.Force, peak *unit.Force) unit.Force {
+	share := half
+	if ruled {
+		share = all
+	}
+	type borne struct {
+		f, without unit.Force
+		most       bool
+	}
+	bears := func(tension unit.Force, peak *unit.Force) borne {
+		out := borne{f: max(0, tension), without: max(0, tension)}
 		if peak != nil {
-			tension = max(tension, peak.Scale(1/float64(half*over)))
+			out.without = max(out.f, peak.Scale(1/float64(half*over)))
+			if need := peak.Scale(1 / float64(share*over)); need > out.f {
+				out.f, out.most = need, true
+			}
 		}
-		return max(0, tension)
+		return out
 	}
 	var out []End
-	add := func(at string, f unit.Force) {
-		if i := slices.IndexFunc(out, func(e End) bool { return e.At == at }); i >= 0 {
-			out[i].Working = max(out[i].Working, f)
-			return
+	add := func(at string, b borne) {
+		i := slices.IndexFunc(out, func(e End) bool { return e.At == at })
+		if i < 0 {
+			i, out = len(out), append(out, End{At: at})
 		}
-		out = append(out, End{At: at, Working: f})
+		e := &out[i]
+		if b.f > e.Working {
+			e.Working, e.AtMost = b.f, b.most
+		}
+		if e.Without = max(e.Without, b.without); e.Without <= e.Working {
+			e.Without = 0
+		}
 	}
 	for i := range o.path.seats {
 		if t := &o.path.seats[i]; t.use == "tow-point" {
@@ -118,6 +150,7 @@ func (s *search) judgeEnds(fs *findings, o weighed) {
 	answer := s.c.Site.EndsJoined
 	listed := slices.ContainsFunc(s.shelf.pieces, func(p piece) bool { return slices.Contains(endJoiners, p.g.Kind) && p.working != nil })
 	var all, short, weak []string
+	without := unit.Force(0)
 	if !fs.brief || listed {
 		for _, e := range s.endsOf(o) {
 			if fs.brief {
@@ -127,7 +160,7 @@ func (s *search) judgeEnds(fs *findings, o weighed) {
 				continue
 			}
 			figure := needed(e.Working).String() + " " + e.At
-			all = append(all, figure)
+			all, without = append(all, figure), max(without, e.Without)
 			if len(e.Weak) > 0 {
 				short = append(short, figure)
 			}
@@ -138,7 +171,11 @@ func (s *search) judgeEnds(fs *findings, o weighed) {
 			}
 		}
 	}
-	fs.site("R1/ends", answer, true, "site.ends_joined", strings.Join(all, ", "))
+	said := strings.Join(all, ", ")
+	if without > 0 {
+		said += " (by the signed rule for the puller; without that up to " + needed(without).String() + ")"
+	}
+	fs.site("R1/ends", answer, true, "site.ends_joined", said)
 	switch {
 	case !listed || isNot(answer) && len(short) > 0:
 	case len(short) == 0:

@@ -216,6 +216,9 @@ func (t *turn) endChecks(p *calc.Plan) {
 		}
 		t.toldOf(p)
 	}
+	if k, args, barred := t.barred(); barred && p.Decision == calc.Go && t.s.Stage == NotBegun && k != wording.PullUntold {
+		t.say(k, args) // whoever looks for the button to begin reads why there is none
+	}
 	t.backToPull()
 	t.ask()
 }
@@ -297,6 +300,8 @@ func (t *turn) heardCheck(tp topic, h hear.Heard) bool {
 	case good && t.putBack(placeList, t.in.Text, Told, false):
 	case said.part:
 		t.partOf(c, t.leadSeat(), t.in.Text)
+	case said.value == "" && h.Act == hear.None && len(h.Facts) == 0 && beginsHow.MatchString(t.in.Text):
+		t.how()
 	case said.unseen:
 		t.act(Act{Do: DoMiss})
 		t.remark(wording.ChecksUnseen, nil)

@@ -117,6 +117,10 @@ func (t *turn) do(h hear.Heard) {
 	case hear.Stop:
 		t.halt()
 	case hear.Help, hear.Why:
+		if _, item := t.walkedItem(); item && h.Act == hear.Help && beginsHow.MatchString(t.in.Text) {
+			t.how() // a figure in it is the one that is asked about
+			return
+		}
 		if len(h.Facts)+len(h.Cleared) > 0 && !t.hub() {
 			t.answered(h)
 			return
@@ -169,6 +173,9 @@ func (t *turn) do(h hear.Heard) {
 		t.heard(h)
 	}
 }
+
+// beginsHow is how people ask how an item is looked at, whatever follows.
+var beginsHow = regexp.MustCompile(`(?i)^\W*(?:(?:and|but|so|ok|well|er|um)\b\W*)*how\b`)
 
 // skip takes the careful value for what nobody knows, and says so.
 func (t *turn) skip() {

@@ -141,7 +141,7 @@ func (t *turn) itemWords(text string) bool {
 	case said.value != "" && len(h.Facts) == 0 && t.turnedItem(asked, text):
 	case said.value != "":
 		t.answerItem(asked, said.value)
-	case h.Act == hear.Help:
+	case h.Act == hear.Help, h.Act == hear.None && len(h.Facts) == 0 && beginsHow.MatchString(text):
 		t.aboutItem(asked.check, true)
 	case h.Act == hear.Why:
 		t.aboutItem(asked.check, false)

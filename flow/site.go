@@ -6,6 +6,7 @@ import (
 	"linetender/calc"
 	"linetender/calc/handbook"
 	"linetender/calc/job"
+	"linetender/calc/unit"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -105,10 +106,18 @@ func (t *turn) claimHere(c siteCheck, value string) string {
 		return claim
 	}
 	var ends wording.Names
+	k, without := wording.ChecksEnds, unit.Force(0)
 	for _, e := range p.Ends {
 		ends = append(ends, t.sayingWith(wording.ChecksEnd, wording.Args{"Force": wording.Load{Force: e.Working}, "Place": e.At}))
+		if e.AtMost {
+			k = wording.ChecksEndsMost
+		}
+		without = max(without, e.Without)
 	}
-	return t.sayingWith(wording.ChecksEnds, wording.Args{"Criterion": claim, "Names": ends})
+	if without > 0 {
+		return t.sayingWith(wording.ChecksEndsRuled, wording.Args{"Criterion": claim, "Names": ends, "Force": wording.Load{Force: without}})
+	}
+	return t.sayingWith(k, wording.Args{"Criterion": claim, "Names": ends})
 }
 
 // topic returns the question for c.

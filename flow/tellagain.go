@@ -58,7 +58,11 @@ func (t *turn) tellAgain(p *calc.Plan) {
 		return
 	}
 	was, now := strings.Fields(t.s.ToldWhy), blocking(p)
-	t.sayApart(wording.PlanStillNoGo, wording.Args{"Count": len(now), "Total": len(was)})
+	if len(now) == len(was) {
+		t.sayApart(wording.PlanStillNoGoSame, wording.Args{"Count": len(now)})
+	} else {
+		t.sayApart(wording.PlanStillNoGo, wording.Args{"Count": len(now), "Total": len(was)})
+	}
 	said := map[string]bool{}
 	if len(p.Why) > 0 {
 		t.say(wording.PlanWhy, wording.Args{"Why": p.Why[0]})
