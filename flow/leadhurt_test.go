@@ -30,7 +30,7 @@ func TestLeadOfOneHurt(t *testing.T) {
 			t.Fatalf("%q: %s leads, Cy reads %s", words, p.job().Lead.Name, text(out["test/Cy"]))
 		}
 		p.press("Cy", "all_still") // Ada answers nothing
-		p.say("Cy", "Ada broke her arm, she is in the ambulance")
+		p.say("Cy", "Ada was hurt by the rope, she was looked at")
 		s := p.job()
 		if s.State != flow.Referred {
 			t.Errorf("%q: Cy's reason leads to %s", words, s.State)
