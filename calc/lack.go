@@ -50,6 +50,13 @@ var joinersOf = map[string]string{
 	"lead-block": "what joins the lead block to its anchor",
 }
 
+// Where what joins a block or a winch to its anchor must go round it.
+var roundOf = map[string]string{
+	"anchor": "a strop round the anchor of the standing block", "lead-block": "a strop round the anchor of the lead block",
+}
+
+const winchRound = "a strop round the anchor of the winch"
+
 const holdingRope = "a holding rope"
 
 func part(pl place) string {
@@ -64,6 +71,10 @@ func part(pl place) string {
 			wheels = strconv.Itoa(pl.sheaves) + " sheaves"
 		}
 		return "a " + strings.ReplaceAll(pl.use, "-", " ") + " with " + wheels
+	case pl.winch && pl.kinds != nil:
+		return winchRound
+	case goesRound(pl.kinds):
+		return roundOf[pl.use]
 	case len(pl.kinds) > 1 && pl.use != "haul":
 		return joinersOf[pl.use]
 	}

@@ -151,6 +151,9 @@ func (s *shelf) fill(st strain, w *power, m *room) path {
 		places = append(places, rope, hold)
 	}
 	if w != nil && (w.p.Kind == "hand-winch" || w.p.Kind == "winch" && anchored(s.c)) {
+		if round := ties(s.c, "puller"); goesRound(round) { // an eye takes its hook
+			places = append(places, place{use: "anchor", kinds: round, tension: st.haul.High, perHaul: 1, winch: true})
+		}
 		places = append(places, place{use: "puller", tension: st.haul.High, perHaul: 1})
 	}
 	m.places = places

@@ -63,6 +63,7 @@ type place struct {
 	more    unit.Force  // on it besides what the haul puts there at the puller's most
 	hold    bool        // of the holding line: not hauled
 	joint   bool        // it joins two lengths of a straight line
+	winch   bool        // it makes the winch fast that pulls
 
 	compound bool // of one of two tackles
 }
@@ -95,6 +96,28 @@ var (
 )
 
 var joiners = []string{"shackle", "sling", "strap", "chain", "hook", "link"}
+
+// Round a trunk, a stump, a log or stakes goes a strop; no shackle, hook or link closes
+// round one.
+var (
+	rounders   = []string{"sling", "strap", "chain"}
+	roundKinds = []string{"tree", "stump", "deadman", "picket"}
+)
+
+// ties are what may make a block fast to an anchor of this use. Where several may
+// serve, and one of them has no eye, it is what goes round that one.
+func ties(c job.Case, use string) []string {
+	pinned := slices.ContainsFunc(c.Anchors, func(a job.Anchor) bool { return a.Use == use })
+	for _, a := range c.Anchors {
+		if (a.Use == use || a.Use == "" && !pinned) && slices.Contains(roundKinds, a.Kind) {
+			return rounders
+		}
+	}
+	return joiners
+}
+
+// goesRound reports whether kinds are those that go round an anchor.
+func goesRound(kinds []string) bool { return len(kinds) > 0 && &kinds[0] == &rounders[0] }
 
 func sheaves(t job.Tackle, see view) (Ratio, handbook.Row) {
 	kind := t.Sheave
@@ -146,7 +169,7 @@ func strainIn(places []place, c job.Case, n need, r rig, see view) strain {
 		}
 	}
 	s.way(c, r)
-	s.list(n, r, a1, a2)
+	s.list(c, n, r, a1, a2)
 	return s
 }
 
@@ -172,7 +195,7 @@ func (s *strain) way(c job.Case, r rig) {
 }
 
 // list names every place of the load path between load and puller.
-func (s *strain) list(n need, r rig, a1, a2 Ratio) {
+func (s *strain) list(c job.Case, n need, r rig, a1, a2 Ratio) {
 	pull := n.pullHigh()
 	lose := math.Pow(float64(s.eta.High), float64(r.leads))
 	onLoad := float64(a1.High*a2.High) * lose // force on the load for a unit of haul
@@ -193,12 +216,13 @@ func (s *strain) list(n need, r rig, a1, a2 Ratio) {
 	}
 	add := func(p place) { s.places = append(s.places, p) }
 	add(place{use: "haul", kinds: kinds, tension: rope, perHaul: ropePer, rope: need, whole: r.straight(), compound: r.compound()})
-	s.blocks(r.first, pull, onLoad, s.anchor.High)
+	round := ties(c, "standing")
+	s.blocks(r.first, round, pull, onLoad, s.anchor.High)
 	if r.compound() {
 		line := split(n.pull(), a1).High
 		// Where the second tackle will stand nobody says: it may span the reach too.
 		add(place{use: "haul", kinds: roped, tension: s.haul.High, perHaul: 1, rope: second, compound: true})
-		s.blocks(r.second, line, float64(a2.High)*lose, must(tackle.Anchor(r.second, split(n.pull(), a1), s.eta)).High)
+		s.blocks(r.second, round, line, float64(a2.High)*lose, must(tackle.Anchor(r.second, split(n.pull(), a1), s.eta)).High)
 	}
 	for range r.leads {
 		per := 0.0
@@ -206,14 +230,14 @@ func (s *strain) list(n need, r rig, a1, a2 Ratio) {
 			per = float64(s.lead.High) / float64(s.haul.High)
 		}
 		add(place{use: "lead-block", kinds: blocks, tension: s.lead.High, perHaul: per, sheaves: 1})
-		add(place{use: "lead-block", kinds: joiners, tension: s.lead.High, perHaul: per})
+		add(place{use: "lead-block", kinds: ties(c, "lead"), tension: s.lead.High, perHaul: per})
 		add(place{use: "lead", tension: s.lead.High, perHaul: per})
 	}
 }
 
 // blocks lists one tackle's blocks, what joins them and its anchor. The
 // moving side carries the whole force; the fixed side the sum of its lines.
-func (s *strain) blocks(r tackle.Reeving, pull unit.Force, onLoad float64, anchor unit.Force) {
+func (s *strain) blocks(r tackle.Reeving, round []string, pull unit.Force, onLoad float64, anchor unit.Force) {
 	fixedPer := onLoad
 	if a := float64(must(tackle.Advantage(r, s.eta)).High); r.From == tackle.Moving {
 		fixedPer *= 1 - 1/a
@@ -228,7 +252,7 @@ func (s *strain) blocks(r tackle.Reeving, pull unit.Force, onLoad float64, ancho
 	if k := r.StandingSheaves(); k > 0 {
 		s.places = append(s.places,
 			place{use: "standing-block", kinds: blocks, tension: anchor, perHaul: fixedPer, sheaves: k},
-			place{use: "anchor", kinds: joiners, tension: anchor, perHaul: fixedPer})
+			place{use: "anchor", kinds: round, tension: anchor, perHaul: fixedPer})
 	}
 	if !r.Straight() {
 		s.places = append(s.places, place{use: "standing", tension: anchor, perHaul: fixedPer})
