@@ -43,7 +43,7 @@ const (
 	buried = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=deadman; anchors[0].diameter=60 cm; anchors[0].length=3 m; anchors[0].depth=1.6 m; anchors[0].soil=loam"
 	stump  = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=stump; anchors[0].diameter=60 cm; anchors[0].alive=true; anchors[0].strap_held=true"
 	stakes = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=picket; anchors[0].pattern=3-2-1; anchors[0].soil=loam"
-	lorry  = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=vehicle; anchors[0].mass=12 t; anchors[0].chocked=true; anchors[0].braked=true; anchors[0].in_line=true; " +
+	lorry  = "anchors[0].kind=vehicle; anchors[0].mass=12 t; anchors[0].chocked=true; anchors[0].braked=true; anchors[0].in_line=true; " +
 		"anchors[0].ground=gravel; anchors[0].slope=1 deg; anchors[0].slope_from=level"
 	winch    = "puller=; puller.kind=winch; puller.rating=3 t; puller.rating_kind=working; puller.winch_layer=1; puller.mass=6 t; puller.ground=gravel; puller.slope=0 deg; puller.slope_from=level; puller.side_slope=1 deg"
 	gang     = "puller=; puller.kind=people; puller.people=12; puller.ground=gravel; puller.slope=0 deg; puller.run=40 m; load.mass=400 kg; crew=20"

@@ -121,6 +121,13 @@ func (s *search) judgeFixed(fs *findings, f *fixed) {
 		if len(ask) > 0 {
 			fs.ask("A4", ask, f.label)
 		}
+		// The line is on one point of it, which is marked as the load's is.
+		switch {
+		case a.Rating.Kind == "unmarked":
+			fs.add("R2", Fail, f.label)
+		case missing("rating"), missing("rating_kind"):
+			fs.ask("R2", fs.of(f.path+".", "rating", "rating_kind"), f.label)
+		}
 	default:
 		if len(f.missing) > 0 {
 			fs.ask("A1", f.missing, "", "", f.label)

@@ -251,7 +251,10 @@ func readAnchor(a job.Anchor, i int) fixed {
 			f.row = row
 			hold(must(anchor.Vehicle(a.Mass.Low, max(0, a.Slope.High), standingGrip(a.Ground), share)))
 		}
-		f.nothing = isNot(a.Chocked) || isNot(a.Braked) || isNot(a.InLine)
+		// It holds as a whole, but the line is on one point of it, as on the load's.
+		ask("rating", a.Rating.Force != nil || a.Rating.Kind == "unmarked")
+		ask("rating_kind", a.Rating.Kind != "")
+		f.nothing = isNot(a.Chocked) || isNot(a.Braked) || isNot(a.InLine) || a.Rating.Kind == "unmarked"
 	case "rock", "rated":
 		ask("rating", a.Rating.Force != nil || a.Rating.Kind == "unmarked")
 		ask("rating_kind", a.Rating.Kind != "")

@@ -40,6 +40,9 @@ func TestAnAnchorsOwnLimitCounts(t *testing.T) {
 				{"900 kN", "working", own, Go},                 // a higher one makes no tree thicker
 				{"1 kN", "unmarked", own, Go},                  // no tree has a stamp
 			} {
+				if name == "lorry" && c.kind == "unmarked" { // the point of it that the line is on has one
+					c.want, c.decision = 0, NoGo
+				}
 				got, decision := hold(t, base, "anchors[0].rating="+c.rating, "anchors[0].rating_kind="+c.kind)
 				if !(got-c.want < 1e-6 && c.want-got < 1e-6) || decision != c.decision {
 					t.Errorf("told %s %s it holds %.0f N and is %s, want %.0f N and %s", c.rating, c.kind, got.Newtons(), decision, c.want.Newtons(), c.decision)
