@@ -197,7 +197,7 @@ var notTyped = map[string]string{
 	"checks.failed_sign": "with an item that failed", "checks.put_right": "with an item that failed", "debrief.close": "on paper", "debrief.closing": "in looking back",
 	"debrief.gear": "in looking back", "debrief.warned": "in looking back", "drill.done": "whatever it was", "drill.done_winch": "whatever it was", "drill.done_hand_winch": "whatever it was", "drill.done_people": "whatever it was", "forget.ask": "after forget me", "forget.group": "after forget me",
 	"how.gear": "is the example of gear", "how.puller": "is the example of the puller", "how.cwt": "with a hundredweight told", "how.ton": "with a ton told", "how.names": "at the names", "how.lip": "is the example of lip",
-	"pull.which_hold": "made of arguments", "refuse.file": "made of arguments", "refuse.file_aside": "no command", "refuse.misses": "made of arguments",
+	"pull.which_hold": "made of arguments", "checks.no_kept": "only by who said no", "stop.whose_mistake": "what it was, in their words", "refuse.file": "made of arguments", "refuse.file_aside": "no command", "refuse.misses": "made of arguments",
 	"refuse.voice": "made of arguments", "refuse.odd": "after an odd figure", "refuse.too_long": "no command", "refuse.trouble": "no command",
 	"seat.sure": "at a part", "stop.unclear": "in a stop", "stop.nobody": "in no job",
 	"refuse.hearsay": "at a rating", "refuse.towing_weight": "at a rating", "refuse.tied_to": "at a tie-back", "refuse.tied_unsound": "at a tie-back", "refuse.take_back": "with a hazard told", "signer.reason": "at a signature",

@@ -102,7 +102,7 @@ func TestConversationProperties(t *testing.T) {
 			if x.s == nil {
 				return x
 			}
-			if last := string(x.replies[len(x.replies)-1].key); !strings.HasPrefix(last, "ask.") && !strings.HasPrefix(last, "bare.") && last != "help.more" && x.s.State != Pulling && x.s.State != Debrief {
+			if last := string(x.replies[len(x.replies)-1].key); !strings.HasPrefix(last, "ask.") && !strings.HasPrefix(last, "bare.") && !strings.HasPrefix(last, "unread.") && last != "help.more" && x.s.State != Pulling && x.s.State != Debrief {
 				r.Fatalf("at %s after %q the last word is %s, no question", x.s.State, in.Text, last)
 			}
 			same(r, log, x)
