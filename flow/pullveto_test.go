@@ -94,7 +94,7 @@ func TestAYesIsNoReason(t *testing.T) {
 	for _, words := range []string{"ok happy, go on", "yes go ahead", "Happy now, carry on please", "all good from me", "ok happy, go on with the low gear", "throttle max idle, marked on the pedal", "idle only, as agreed"} {
 		for _, once := range []bool{false, true} {
 			p := at()
-			out := map[string][]flow.Message{}
+			var out map[string][]flow.Message
 			if once {
 				out = p.say("Eve", "withhold 1, "+words)
 			} else {
