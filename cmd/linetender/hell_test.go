@@ -191,6 +191,8 @@ func converse(t *testing.T, dir string, lines []string, waves, chats, parts int,
 	rng := rand.New(rand.NewPCG(7, uint64(waves)))
 	var past []int64
 	for wave := range waves {
+		// People take their time, so that nothing hangs on which second a slow channel comes to.
+		p.srv.Later(time.Duration(wave) * 12 * time.Second)
 		for i, s := range seats {
 			past = append(past, s.Say(lines[(i%parts*131+wave)%len(lines)]).Update)
 		}
