@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -219,6 +220,15 @@ func (t *turn) skip() {
 // answer that is not known now is no answer, and the old one must not stand.
 func (t *turn) untell(tp topic) {
 	for _, path := range tp.fills {
+		if path == "anchors[0].kind" && len(t.s.Sheet.Anchors) > 0 { // nothing of an anchor is without its kind
+			t.act(Act{Do: DoSet, Path: "anchors", How: Skipped})
+			for _, name := range slices.Sorted(maps.Keys(t.s.Settled)) {
+				if strings.HasPrefix(name, "anchors[") {
+					t.act(Act{Do: DoReopen, Topic: name})
+				}
+			}
+			continue
+		}
 		if was, told := t.s.Sheet.Get(path); told {
 			t.act(Act{Do: DoSet, Path: path, Was: was, How: Skipped})
 		}
