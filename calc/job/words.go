@@ -57,16 +57,16 @@ func Nearest(text string, words []string) string {
 		if long-utf8.RuneCountInString(w) >= at {
 			continue // at least so many letters must go; a long text is told fast
 		}
-		if d := edits(text, w); d < at {
+		if d := Edits(text, w); d < at {
 			best, at = w, d
 		}
 	}
 	return best
 }
 
-// edits counts the letters to insert, drop, change or swap with a neighbour
+// Edits counts the letters to insert, drop, change or swap with a neighbour
 // to turn a into b.
-func edits(a, b string) int {
+func Edits(a, b string) int {
 	s, t := []rune(a), []rune(b)
 	row := func(i int) []int { r := make([]int, len(t)+1); r[0] = i; return r }
 	var before []int

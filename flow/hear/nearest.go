@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"linetender/calc/job"
 )
 
 // A Meant is an answer that a misspelt name may be meant for, and what the words behind
@@ -90,25 +92,6 @@ func slipped(word, typed string) (slips int, ok bool) {
 	if len(word) < 4 || len(typed) < 3 || word[0] != typed[0] {
 		return 0, false
 	}
-	before, last := []int(nil), make([]int, len(typed)+1)
-	for j := range last {
-		last[j] = j
-	}
-	for i := 1; i <= len(word); i++ {
-		row := make([]int, len(typed)+1)
-		row[0] = i
-		for j := 1; j <= len(typed); j++ {
-			other := 1
-			if word[i-1] == typed[j-1] {
-				other = 0
-			}
-			row[j] = min(last[j]+1, row[j-1]+1, last[j-1]+other)
-			if i > 1 && j > 1 && word[i-1] == typed[j-2] && word[i-2] == typed[j-1] {
-				row[j] = min(row[j], before[j-2]+1)
-			}
-		}
-		before, last = last, row
-	}
-	slips = last[len(typed)]
+	slips = job.Edits(word, typed)
 	return slips, slips <= 2 && 3*slips <= len(word)
 }
