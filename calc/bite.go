@@ -39,7 +39,8 @@ type BiteLimit struct {
 // Bite returns the longest next bite of plan p, reckoned from case c: the
 // least of the puller's straight run less its stopping distance, over the
 // parts; half a turn of the load's wheels where the slope may reach 5 degrees, or
-// the load may roll by itself on less, since chocks follow it then; the way until the tackle's blocks would meet; and the distance left. Lengths
+// the load may roll by itself on less, since chocks follow it then; the way until
+// the tackle's blocks would meet; and the distance left. Lengths
 // are taken at their low end. Distance and reach are what is left of them:
 // once the load has moved, ask with [Moved].
 //

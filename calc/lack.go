@@ -71,7 +71,7 @@ func part(pl place) string {
 			wheels = strconv.Itoa(pl.sheaves) + " sheaves"
 		}
 		return "a " + strings.ReplaceAll(pl.use, "-", " ") + " with " + wheels
-	case pl.winch && pl.kinds != nil:
+	case pl.winch:
 		return winchRound
 	case goesRound(pl.kinds):
 		return roundOf[pl.use]

@@ -117,7 +117,7 @@ func ties(c job.Case, use string) []string {
 }
 
 // goesRound reports whether kinds are those that go round an anchor.
-func goesRound(kinds []string) bool { return len(kinds) > 0 && &kinds[0] == &rounders[0] }
+func goesRound(kinds []string) bool { return slices.Equal(kinds, rounders) }
 
 func sheaves(t job.Tackle, see view) (Ratio, handbook.Row) {
 	kind := t.Sheave
