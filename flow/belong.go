@@ -162,15 +162,21 @@ func (t *turn) dropped(paths []string, by map[string]string) (say func()) {
 			}
 			lines[by[path]] = append(lines[by[path]], t.plain(path, was))
 		}
-		t.act(Act{Do: DoSet, Path: path, Was: was, How: Told})
-		if name := topicFilling(path); t.s.Settled[name] != "" {
-			t.act(Act{Do: DoReopen, Topic: name})
-		}
+		t.takeOff(path)
 	}
 	return func() {
 		for _, o := range of {
 			t.say(wording.ReadDropped, wording.Args{"What": o, "Names": lines[o]})
 		}
+	}
+}
+
+// takeOff takes one value off the sheet and opens the question that it answers.
+func (t *turn) takeOff(path string) {
+	was, _ := t.s.Sheet.Get(path)
+	t.act(Act{Do: DoSet, Path: path, Was: was, How: Told})
+	if name := topicFilling(path); t.s.Settled[name] != "" {
+		t.act(Act{Do: DoReopen, Topic: name})
 	}
 }
 
@@ -195,9 +201,14 @@ func (t *turn) clearGear() {
 		old = append(old, t.pieceLine("gear", i, gearFields, nil))
 	}
 	t.say(wording.ReadReplaced, wording.Args{"Names": old})
-	t.act(Act{Do: DoSet, Path: "gear", How: Told})
+	t.emptyList("gear", Told)
+}
+
+// emptyList takes all pieces or anchors off the sheet, and opens what was asked of them.
+func (t *turn) emptyList(list string, how How) {
+	t.act(Act{Do: DoSet, Path: list, How: how})
 	for _, name := range slices.Sorted(maps.Keys(t.s.Settled)) {
-		if strings.HasPrefix(name, "gear[") {
+		if strings.HasPrefix(name, list+"[") {
 			t.act(Act{Do: DoReopen, Topic: name})
 		}
 	}

@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -221,12 +220,7 @@ func (t *turn) skip() {
 func (t *turn) untell(tp topic) {
 	for _, path := range tp.fills {
 		if path == "anchors[0].kind" && len(t.s.Sheet.Anchors) > 0 { // nothing of an anchor is without its kind
-			t.act(Act{Do: DoSet, Path: "anchors", How: Skipped})
-			for _, name := range slices.Sorted(maps.Keys(t.s.Settled)) {
-				if strings.HasPrefix(name, "anchors[") {
-					t.act(Act{Do: DoReopen, Topic: name})
-				}
-			}
+			t.emptyList("anchors", Skipped)
 			continue
 		}
 		if was, told := t.s.Sheet.Get(path); told {

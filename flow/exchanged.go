@@ -2,6 +2,7 @@ package flow
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"linetender/flow/hear"
@@ -18,15 +19,16 @@ var (
 	spareOne  = regexp.MustCompile(`(?i)\b(?:an?|the|our|my|another|spare|new|other|one|ones|instead)\b`)
 )
 
+// tellsGear reports whether the job stands where something of a piece of gear may be told
+// beside what is asked: nothing of it is rigged, and no names are wanted.
+func (t *turn) tellsGear() bool {
+	return t.s.Stage == NotBegun && t.s.Topic != "names" && slices.Contains([]State{AtGear, AtAnchor, AtLoad, AtPuller, Crew, Amend, Verdict}, t.s.State)
+}
+
 // exchanges takes that a piece was exchanged for another or is not to be used, where it
 // is named by "it" or by the way, and reports whether it did.
 func (t *turn) exchanges(text string) bool {
-	switch t.s.State {
-	case AtGear, AtAnchor, AtLoad, AtPuller, Crew, Amend, Verdict:
-	default:
-		return false
-	}
-	if t.s.Stage != NotBegun || t.s.Topic == "which" || t.s.Topic == "names" || isQuestion(strings.ToLower(text)) {
+	if !t.tellsGear() || t.s.Topic == "which" || isQuestion(strings.ToLower(text)) {
 		return false
 	}
 	if m := exchanged.FindStringSubmatch(text); m != nil {

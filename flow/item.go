@@ -328,13 +328,7 @@ func (t *turn) itemChoice(a asking, value string) string {
 	if a.second {
 		kind = "eyes."
 	}
-	choice := "yes"
-	for _, o := range a.check.topic().offers {
-		if o.sets[0].value == value {
-			choice = o.choice
-		}
-	}
-	return kind + a.check.field + "." + choice + "." + t.number2(a.check)
+	return kind + a.check.field + "." + cmp.Or(choiceOf(a.check.topic(), value), "yes") + "." + t.number2(a.check)
 }
 
 // mayAnswer reports whether an item is for who speaks to answer, and says whose it is

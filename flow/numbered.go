@@ -1,10 +1,13 @@
 package flow
 
 import (
+	"maps"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"linetender/flow/hear"
 	"linetender/flow/wording"
@@ -78,20 +81,10 @@ func (t *turn) keepNumbers(list string, to map[int]int) (keep func()) {
 				t.act(Act{Do: DoHold, Path: heldNumber + at, Value: held[at]})
 			}
 		}
-		for _, word := range sortedKeys(last) {
+		for _, word := range slices.Sorted(maps.Keys(last)) {
 			t.act(Act{Do: DoHold, Path: heldLast + list + " " + word, Value: itoa(last[word])})
 		}
 	}
-}
-
-// sortedKeys are the keys of a map in order.
-func sortedKeys(m map[string]int) []string {
-	var out []string
-	for k := range m {
-		out = append(out, k)
-	}
-	slices.Sort(out)
-	return out
 }
 
 // renumber gives a piece that takes another's place in the list a number of its own,
@@ -123,15 +116,32 @@ func (t *turn) pieceNamed(text string) (at, before, behind string) {
 	for _, list := range []string{"gear", "anchors"} {
 		for i := range t.pieces(list, "", "kind", "") {
 			label := t.label(list, i)
-			m := regexp.MustCompile(`(?i)(?:^|[^\pL\d])(?:the )?(` + regexp.QuoteMeta(label) + `)(?:$|[^\pL\d])`).FindStringSubmatchIndex(text)
-			if m == nil || len(label) <= longest {
+			from, named := wordsAt(text, label)
+			if !named || len(label) <= longest {
 				continue
 			}
 			longest = len(label)
-			at, before, behind = list+"["+itoa(i)+"]", text[:m[2]], text[m[3]:]
+			at, before, behind = list+"["+itoa(i)+"]", text[:from], text[from+len(label):]
 		}
 	}
 	return at, before, behind
+}
+
+// wordsAt finds where words stand in a text as words of their own, in whatever case.
+func wordsAt(text, words string) (from int, ok bool) {
+	ofWord := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+	for from = range text {
+		to := from + len(words)
+		if to > len(text) {
+			break
+		}
+		before, _ := utf8.DecodeLastRuneInString(text[:from])
+		behind, _ := utf8.DecodeRuneInString(text[to:])
+		if strings.EqualFold(text[from:to], words) && !ofWord(before) && !ofWord(behind) {
+			return from, true
+		}
+	}
+	return 0, false
 }
 
 var (
@@ -185,13 +195,11 @@ func (t *turn) oneMeasure(kind, value string) string {
 // where it is named, and reports whether it did. Who must have looked is asked of it like
 // of any such word.
 func (t *turn) goodAgain(text string) bool {
-	switch t.s.State {
-	case AtGear, AtAnchor, AtLoad, AtPuller, Crew, Amend, Verdict:
-	default:
+	if !t.tellsGear() {
 		return false
 	}
 	at, before, behind := t.pieceNamed(text)
-	if t.s.Stage != NotBegun || t.s.Topic == "names" || !strings.HasPrefix(at, "gear") || changeFirst.MatchString(before) {
+	if !strings.HasPrefix(at, "gear") || changeFirst.MatchString(before) {
 		return false
 	}
 	rest := before + " " + behind

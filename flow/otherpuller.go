@@ -80,13 +80,8 @@ func (t *turn) forgetPuller() {
 	slices.Sort(names)
 	for _, f := range names {
 		path := "puller." + f
-		was, told := t.s.Sheet.Get(path)
-		if !told {
-			continue
-		}
-		t.act(Act{Do: DoSet, Path: path, Was: was, How: Told})
-		if name := topicFilling(path); name != "" && t.s.Settled[name] != "" {
-			t.act(Act{Do: DoReopen, Topic: name})
+		if _, told := t.s.Sheet.Get(path); told {
+			t.takeOff(path)
 		}
 	}
 }

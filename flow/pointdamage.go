@@ -23,14 +23,16 @@ var (
 	ofVehicle = hear.Expression(`\b(?:tow|towing|lorr(?:y|ies)|trucks?|cars?|vans?|trailers?|vehicles?|wagons?|jeep|load|bumper|chassis|frame|hitch|axle)\b`)
 )
 
+// tellsBent reports whether words tell of damage to what a line is made fast to.
+func tellsBent(low string) bool {
+	return aPoint.MatchString(low) && givesWay.MatchString(low) && !noMore.MatchString(low) && !denied.MatchString(low)
+}
+
 // pointFacts are those of words that tell of damage to the load's tow point, in words of
 // their own; where it is the puller's what the line is made fast to there is asked again.
 func (t *turn) pointFacts(text string) []hear.Fact {
 	low := hear.Lowered(text)
-	if !aPoint.MatchString(low) || !givesWay.MatchString(low) || noMore.MatchString(low) || denied.MatchString(low) {
-		return nil
-	}
-	if onPuller.MatchString(low) || !ofVehicle.MatchString(low) {
+	if !tellsBent(low) || onPuller.MatchString(low) || !ofVehicle.MatchString(low) {
 		return nil
 	}
 	if _, told := t.s.Sheet.Get("load.tow_point.kind"); !told {
@@ -43,7 +45,7 @@ func (t *turn) pointFacts(text string) []hear.Fact {
 // of damage to it.
 func (t *turn) hitchDoubted(text string) {
 	low := hear.Lowered(text)
-	if !aPoint.MatchString(low) || !givesWay.MatchString(low) || !onPuller.MatchString(low) || noMore.MatchString(low) || denied.MatchString(low) || isQuestion(low) {
+	if !tellsBent(low) || !onPuller.MatchString(low) || isQuestion(low) {
 		return
 	}
 	for _, field := range []string{"puller.hitch", "pullers[0].hitch"} {

@@ -104,17 +104,16 @@ func (t *turn) soundsGood(tp topic, h *hear.Heard) bool {
 // tiedToUnsound returns the anchor that one is told to be tied back to where that was
 // told to be dead or leaning: what does not hold by itself holds no other.
 func (t *turn) tiedToUnsound(text string) string {
-	low := strings.ToLower(text)
 	if m := tiedTo.FindStringSubmatch(text); m != nil {
-		low = strings.ToLower(m[1])
+		text = m[1]
 	}
 	for i, a := range t.s.Sheet.Anchors {
 		if bad := a.Alive != nil && !*a.Alive || a.Lean != nil && *a.Lean; !bad {
 			continue
 		}
 		label := t.label("anchors", i)
-		name := strings.ToLower(cmp.Or(a.Name, label))
-		if regexp.MustCompile(`\b` + regexp.QuoteMeta(name) + `\b`).MatchString(low) {
+		name := cmp.Or(a.Name, label)
+		if _, named := wordsAt(text, name); named {
 			return label
 		}
 	}

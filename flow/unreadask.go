@@ -47,9 +47,14 @@ func (t *turn) putBack(place, answer string, how How, release bool) bool {
 	return true
 }
 
+// unquote has what was not read be open no more.
+func (t *turn) unquote(u Unread) {
+	t.act(Act{Do: DoUnquote, Topic: u.Place, Path: itoa(u.Number)})
+}
+
 // nothingWrong takes that nothing is wrong with what was not read.
 func (t *turn) nothingWrong(u Unread) {
-	t.act(Act{Do: DoUnquote, Topic: u.Place, Path: itoa(u.Number)})
+	t.unquote(u)
 	if u.Place != placePull && u.Place != placeList {
 		return
 	}
@@ -161,7 +166,7 @@ func (t *turn) answersUnread(u Unread, clean bool) {
 	}
 	switch h := t.s.hold(); {
 	case u.Place == placePull && h != nil:
-		t.act(Act{Do: DoUnquote, Topic: u.Place, Path: itoa(u.Number)})
+		t.unquote(u)
 		t.act(Act{Do: DoWithhold, Value: itoa(h.Number), Reason: clipped(u.Text, unreadShown)})
 		args := wording.Args{"Name": t.whoName(), "Number": h.Number, "Reason": clipped(u.Text, unreadShown)}
 		t.tellAll(true, func() { t.say(wording.PullHasWithheldFor, args) })
@@ -195,7 +200,7 @@ func (t *turn) givesAgain(u Unread) {
 
 // wrongItem makes a no of the answer that waited, with what was not read.
 func (t *turn) wrongItem(u Unread) {
-	t.act(Act{Do: DoUnquote, Topic: u.Place, Path: itoa(u.Number)})
+	t.unquote(u)
 	t.toLead(func() {
 		t.say(wording.JoinSays, wording.Args{"Name": t.s.nameOf(u.By), "Text": clipped(u.Text, unreadShown)})
 	})
@@ -242,7 +247,7 @@ func worstOf(c siteCheck) string {
 // one counts. What can't be left unknown is asked again, and what was not read stays.
 func (t *turn) wrongAnswer(u Unread) {
 	tp, ok := topicByName(u.Place)
-	drop := func() { t.act(Act{Do: DoUnquote, Topic: u.Place, Path: itoa(u.Number)}) }
+	drop := func() { t.unquote(u) }
 	switch {
 	case !ok:
 		drop()
@@ -272,7 +277,7 @@ func (t *turn) hesitates() bool {
 // askedOtherwise takes what was not read at a question as put back there by other words.
 func (t *turn) askedOtherwise(place string) {
 	if u := t.unreadHere(place, false); u != nil {
-		t.act(Act{Do: DoUnquote, Topic: place, Path: itoa(u.Number)})
+		t.unquote(*u)
 	}
 }
 
