@@ -4,6 +4,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+
+	"linetender/calc/unit"
+	"linetender/flow/wording"
 )
 
 // A Message is one thing to be shown in one chat, in words already.
@@ -71,6 +74,21 @@ func (m Message) Text() string {
 		b.WriteString(p.Text)
 	}
 	return b.String()
+}
+
+// Overtaken returns m as a channel shows it that has said an urgent message before
+// it that was written after it: headed by that, so that nobody takes what was so
+// before a stop for what is so since. What is kept up to date says how it is now.
+func (m Message) Overtaken(b *wording.Book) Message {
+	if m.Live != "" || m.Urgent || len(m.Parts) == 0 {
+		return m
+	}
+	text, err := b.Say(unit.Metric, wording.StopEarlier, nil)
+	if err != nil {
+		panic("flow: " + err.Error()) // a sentence without arguments
+	}
+	m.Parts = append([]Said{{Key: string(wording.StopEarlier), Text: text}}, m.Parts...)
+	return m
 }
 
 // Shown is what a [Show] has been made into.

@@ -9,7 +9,8 @@
 //     once: a process that dies between the channel's answer and the mark says that one thing
 //     again. Edits that are repeated are harmless; "message is not modified" is success.
 //   - Urgent parcels go ahead of all others, past the limits that this package keeps and past a send of
-//     the same chat that hangs.
+//     the same chat that hangs. What one has overtaken in its own chat is headed by that; a process that
+//     has just begun does not know what was said before it, and heads nothing.
 //   - A button carries its session, revision and choice; what is no longer open changes nothing.
 //     Every press is answered, so that no phone is left waiting.
 //   - Text goes out plain, without a parse mode: nothing that a person typed can become markup.

@@ -58,6 +58,7 @@ type Sender struct {
 	works   map[uint64]*work
 	flying  map[string]int       // calls under way by chat
 	urgent  map[string]bool      // chats with an urgent call under way
+	stopped map[string]uint64    // the last urgent parcel of a chat, while older ones of it may wait
 	resting map[string]time.Time // chats that the limits hold back
 	busy    map[string]bool      // chats that launch passes over, made anew each time in the same map
 	hold    time.Time            // nothing but urgent parcels before
@@ -70,7 +71,7 @@ type Sender struct {
 func newSender(ch *Channel, box Outbox, l Limits) *Sender {
 	return &Sender{
 		ch: ch, box: box, wake: make(chan struct{}, 1), pace: newPacer(l),
-		works: map[uint64]*work{}, flying: map[string]int{}, urgent: map[string]bool{},
+		works: map[uint64]*work{}, flying: map[string]int{}, urgent: map[string]bool{}, stopped: map[string]uint64{},
 		resting: map[string]time.Time{}, busy: map[string]bool{}, hit: map[int64]bool{},
 	}
 }
@@ -238,7 +239,8 @@ func (s *Sender) mayStart(d due, now time.Time) (wait time.Duration, overall boo
 
 // open returns what is left of a parcel; nil if its body cannot be read.
 func (s *Sender) open(d due) *work {
-	if w, ok := s.works[d.ID]; ok {
+	overtaken := s.overtaken(d)
+	if w, ok := s.works[d.ID]; ok && (w.begun || w.late || !overtaken) {
 		return w
 	}
 	m, err := flow.DecodeMessage(d.Body)
@@ -248,12 +250,27 @@ func (s *Sender) open(d due) *work {
 	if chat, _, ok := readChatKey(d.Chat); ok {
 		m = s.ch.me.addressed(m, chat)
 	}
+	if overtaken {
+		m = m.Overtaken(s.ch.words)
+	}
 	w, left := unpack(m)
+	w.late = overtaken
 	if left > 0 {
 		s.ch.log.Error("choices that do not fit into buttons", "chat", d.Chat, "session", m.Session, "left_out", left)
 	}
 	s.works[d.ID] = w
 	return w
+}
+
+// overtaken reports whether an urgent parcel that came after d in its chat was begun
+// before it. In its class a chat's parcels keep their order, so the first that came
+// after the urgent one is the last that has to be asked.
+func (s *Sender) overtaken(d due) bool {
+	last, ok := s.stopped[d.Chat]
+	if ok && !d.Urgent && d.ID > last {
+		delete(s.stopped, d.Chat)
+	}
+	return ok && !d.Urgent && d.ID < last
 }
 
 // start makes the next call of a parcel beside the loop; the caller holds mu.
@@ -262,6 +279,7 @@ func (s *Sender) start(ctx context.Context, calls *sync.WaitGroup, d due, now ti
 	w := s.open(d)
 	if d.Urgent {
 		s.urgent[d.Chat], s.hurried = true, now
+		s.stopped[d.Chat] = max(s.stopped[d.Chat], d.ID)
 		if ok && w != nil && len(w.steps) > 0 && w.steps[0].speaks() {
 			s.pace.count(chat, now)
 		}

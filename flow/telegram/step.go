@@ -42,6 +42,7 @@ func (s step) speaks() bool { return s.kind != endPress }
 // work is a parcel on its way: what is left to do, and what the channel has answered.
 type work struct {
 	begun   bool // a call of it was made
+	late    bool // it is said to be from before a stop
 	message flow.Message
 	steps   []step
 	receipt []byte // where the buttons are

@@ -71,5 +71,25 @@ func TestAStopReachesEverybodyAheadOfTheQueue(t *testing.T) {
 			time.Sleep(time.Minute)
 		}
 		st.quiet(t)
+		late := 0
+		for _, c := range st.srv.Calls("sendMessage")[before:] {
+			if strings.Contains(c.Text(), "Hold the line.") {
+				if !strings.HasPrefix(c.Text(), "Late: this was written before the STOP or warning above.") {
+					t.Fatalf("chat %d is told %q after the stop", c.Chat(), c.Text())
+				}
+				late++
+			}
+		}
+		if late < crowd {
+			t.Errorf("%d messages from before the stop came late, and %d chats had some", late, crowd)
+		}
+		if _, err := st.store.Commit(flow.Turn{Outbox: []flow.Parcel{{Chat: ChatKey(101, 0), Body: body}}}); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(2 * look)
+		st.quiet(t)
+		if said := st.srv.Said(101); said[len(said)-1].Text != "Hold the line." {
+			t.Errorf("what was written since the stop is told as %q", said[len(said)-1].Text)
+		}
 	})
 }

@@ -115,7 +115,13 @@ func TestPlainShowsWhatComesIn(t *testing.T) {
 	// Both at once: the stop must come first.
 	post(t, x, Chat, later, stop)
 	see("Ben has joined.\n\n") // without a line
-	inOrder(t, text.String(), "Is anyone hurt", "STOP by Ben", "Ben has joined.")
+	late := "Late: this was written before the STOP or warning above.\n\nBen has joined."
+	inOrder(t, text.String(), "Is anyone hurt", "STOP by Ben", late)
+	post(t, x, Chat, said("Cid has joined."))
+	see("Cid has joined.\n\n")
+	if n := strings.Count(text.String(), "Late:"); n != 1 {
+		t.Errorf("%d messages are said to be late, and one is:\n%s", n, text.String())
+	}
 	if _, err := io.WriteString(typing, "none\n"); err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"linetender/flow"
+	"linetender/flow/wording"
 )
 
 // A Terminal holds one conversation with the person at the machine.
@@ -33,6 +34,7 @@ type Terminal struct {
 	live  map[string][]string // what was said last in each message that is kept up to date
 	seen  map[string]bool     // paragraphs that were shown
 	told  uint64              // the revision of the last reminder
+	stop  uint64              // the last urgent parcel
 	piped bool                // what is entered comes out of a pipe or a file
 	begun bool                // what is said at the start was taken in
 	away  *absence            // not nil while the line is lost
@@ -99,6 +101,11 @@ func (t *Terminal) hear(ctx context.Context, tell teller) error {
 		m, err := flow.DecodeMessage(p.Body)
 		if err != nil {
 			return err
+		}
+		if m.Urgent {
+			t.stop = max(t.stop, p.ID)
+		} else if p.ID < t.stop && p.ID > 0 { // what was cried has no number
+			m = m.Overtaken(wording.English())
 		}
 		if m.Live == "" {
 			err = t.show(ctx, t.brief(m), tell)

@@ -1781,6 +1781,7 @@ const (
 	StopBefore       Key = "stop.before"
 	StopCalled       Key = "stop.called"
 	StopCounted      Key = "stop.counted"
+	StopEarlier      Key = "stop.earlier"
 	StopElsewhere    Key = "stop.elsewhere"
 	StopFact         Key = "stop.fact"
 	StopFor          Key = "stop.for"
