@@ -70,6 +70,9 @@ func (t *turn) atPost(text, low string) bool {
 	if m == nil || m.As != AsLead && m.As != AsCrew || t.s.State == Closed || t.s.State == Away || t.s.State == Debrief {
 		return false
 	}
+	if !t.s.rigged() && !t.s.Stage.Lies() && t.s.Stage != StopDrill {
+		return false // no line there
+	}
 	low = strings.ReplaceAll(low, "’", "'")
 	if s, ok := t.sight(text); ok && s.stops || isQuestion(low) && !asksLeave.MatchString(low) {
 		return false

@@ -112,12 +112,16 @@ var (
 // countLate takes a count of the last bite while something is asked: what is looked at
 // stays to be looked at, and two phones' counts stand beside each other.
 func (t *turn) countLate(text, low string) bool {
-	low = asCount(low)
-	moved, tookIn := travelled(low)
-	m, p := t.me(), t.plan()
-	if m == nil || m.afar() || t.s.Stage != Held || len(t.s.Bites) == 0 || t.s.State == Halted || t.s.State == Pulling || moved == "" && tookIn == "" || !counted(low) {
+	m := t.me()
+	if m == nil || m.afar() || t.s.Stage != Held || len(t.s.Bites) == 0 || t.s.State == Halted || t.s.State == Pulling {
 		return false
 	}
+	low = asCount(low)
+	moved, tookIn := travelled(low)
+	if moved == "" && tookIn == "" || !counted(low) {
+		return false
+	}
+	p := t.plan()
 	both := t.bothOf(count{tookIn: tookIn, moved: moved})
 	t.act(Act{Do: DoReport, Path: "moves", Value: wording.Plain(text), Second: moved, Was: tookIn})
 	t.remark(wording.ReadNoted, nil)
