@@ -19,6 +19,9 @@ const (
 	ByDistance = "distance" // the load is there
 )
 
+// wheelField is where the radius of the load's wheels is told.
+const wheelField = "load.wheel_radius"
+
 // BiteLength is the longest next bite: how far the load may go before it is
 // held again.
 type BiteLength struct {
@@ -67,7 +70,7 @@ func Bite(c job.Case, p Plan) BiteLength {
 	if steep, _ := handbook.ChockSlope(); c.Load.Slope.High >= steep || rolls(p) {
 		turn, _ := handbook.ChockTurn()
 		if r := wheel(c.Load); r == nil {
-			b.Unknown = append(b.Unknown, "load.wheel_radius")
+			b.Unknown = append(b.Unknown, wheelField)
 		} else {
 			limit(ByChock, r.Low.Scale(2*math.Pi*float64(turn)))
 		}

@@ -48,7 +48,8 @@ func TestNothingIsBroughtThatNobodyHas(t *testing.T) {
 	most := map[string]unit.Force{}
 	heaviest, _ := handbook.HeaviestPuller()
 	most["Bring a puller"] = unit.Weight(heaviest)
-	most["Bring a winch"], _ = handbook.StrongestWinch()
+	most["Bring a winch"], _ = handbook.StrongestWinch(false)
+	most["Bring a hand winch"], _ = handbook.StrongestWinch(true)
 	most["Put a good"], _ = handbook.StrongestGear()
 	most["Use an anchor"], _ = handbook.StrongestAnchor()
 	met := map[string]bool{}
@@ -61,10 +62,12 @@ func TestNothingIsBroughtThatNobodyHas(t *testing.T) {
 			}
 			winch := bare
 			winch.Puller = &job.PullerSheet{Kind: "winch", Rating: "4 kN", RatingKind: "working", WinchLayer: ptr(1)}
+			lever := winch
+			lever.Puller = &job.PullerSheet{Kind: "hand-winch", Rating: "2 kN", RatingKind: "working", WinchLayer: ptr(1)}
 			weak, loose := plainGo(), plainGo()
 			weak.Load.Mass, weak.Load.Slope, weak.Gear[0].Rating = mass, slope, "1 kN"
 			loose.Load.Mass, loose.Load.Slope, loose.Anchors[0].Rating = mass, slope, "1 kN"
-			for _, s := range []job.Sheet{bare, winch, weak, loose} {
+			for _, s := range []job.Sheet{bare, winch, lever, weak, loose} {
 				for _, c := range Reckon(read(t, s)).Changes {
 					for _, do := range strings.Split(c.Do, " And: ") {
 						for begins, limit := range most {

@@ -137,6 +137,7 @@ func judgeMargin(fs *findings, w *power, a Force, n need, s strain) {
 	worst, _ := handbook.MarginWorst()
 	best, _ := handbook.MarginBest()
 	h := s.haul
+	atWorst, atBest := "", ""
 	more := ""
 	switch {
 	case a.Low <= 0 && w.limit == "traction" && standsLevel(w.p):
@@ -145,8 +146,10 @@ func judgeMargin(fs *findings, w *power, a Force, n need, s strain) {
 		more = " No number of parts makes anything of that: ground that grips under it does, or level ground."
 	case a.Low <= 0:
 		more = " No number of parts makes anything of that."
-	case !partsCanReach(a, n.pull(), s.eta):
-		more = " More parts will not do it: friction takes what they gain."
+	case !fs.brief:
+		need := n.pull()
+		atWorst = outOfReach(a.Low, need.High, worst, s.eta.Low)
+		atBest = outOfReach(a.Best, need.Best, best, s.eta.Best)
 	}
 	// One that gives nothing starts nothing, not even a load that runs by itself.
 	enough := a.Low > 0 && within(h.High.Scale(float64(worst)), a.Low)
@@ -158,19 +161,25 @@ func judgeMargin(fs *findings, w *power, a Force, n need, s strain) {
 	if !enough && w.machine() && w.p.Slope == nil && w.spanSlope > 0 {
 		stands = " Nobody told what slope it stands on: on level ground it gives more."
 	}
-	fs.judge("U1/worst", enough, needed(h.High), allowed(a.Low), more+stands, only)
-	fs.judge("U1/best", within(h.Best.Scale(float64(best)), a.Best), needed(h.Best), allowed(a.Best), more)
+	fs.judge("U1/worst", enough, needed(h.High), allowed(a.Low), more+atWorst+stands, only)
+	fs.judge("U1/best", within(h.Best.Scale(float64(best)), a.Best), needed(h.Best), allowed(a.Best), more+atBest)
 }
 
-// partsCanReach reports whether endless parts, hauled the better way, could
-// make the puller's force reach the need at all.
-func partsCanReach(a, need Force, eta Ratio) bool {
-	reaches := func(a, f unit.Force, e bound.Ratio) bool {
-		c, err := tackle.Ceiling(tackle.Moving, e)
-		return err != nil || a.Scale(float64(c)) >= f
+// outOfReach says that endless parts of one tackle, hauled the better way, would
+// not bring what a puller gives up to a force and the margin over it; "" where
+// they would. What the gain may come to and what it would have to are told, since
+// one tackle that hauls another may pass the first.
+func outOfReach(a, need unit.Force, margin, eta bound.Ratio) string {
+	most, err := tackle.Ceiling(tackle.Moving, eta)
+	want := float64(margin) * float64(need) / float64(a)
+	if err != nil || a <= 0 || want <= float64(most) {
+		return ""
 	}
-	best, _ := handbook.MarginBest()
-	return reaches(a.Low, need.High, eta.Low) && reaches(a.Best, need.Best.Scale(float64(best)), eta.Best)
+	times := ""
+	if margin != 1 {
+		times = num(float64(margin)) + " times the "
+	}
+	return fmt.Sprintf(" More parts will not do it: however many one tackle has, friction keeps its gain under %s, and %s%s along the line would take %s.", num(float64(most)), times, needed(need), num(want))
 }
 
 func judgeHitch(fs *findings, w *power, s strain) {

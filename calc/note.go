@@ -38,7 +38,9 @@ func (s *search) notes(o weighed) []string {
 	add := func(key string, args ...any) { out = append(out, note(key, args...)) }
 	pull := s.n.pullHigh()
 	if n := o.rig.parts(); n > 1 && pull > 0 {
-		add("friction", fmt.Sprint(n), num(float64(o.s.advantage.Low)), needed(pull.Scale(1/float64(n))), needed(o.s.haul.High))
+		// What is counted on is what the haul comes to, the manuals' rule and lead
+		// blocks among it, so that the figures beside each other divide out.
+		add("friction", fmt.Sprint(n), num(float64(pull)/float64(o.s.haul.High)), needed(pull.Scale(1/float64(n))), needed(o.s.haul.High), needed(pull))
 		add("moving", needed(pull))
 	}
 	if o.rig.first.StandingSheaves() > 0 || o.rig.first.From == tackle.Standing {

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/calc/bound"
 	"linetender/calc/handbook"
 	"linetender/calc/job"
 )
@@ -104,7 +105,7 @@ func (s *search) plan(all []weighed) Plan {
 		h = Holding{Static: s.n.static}
 	}
 	p.Holding = &h
-	p.Travel = s.travel(o, p) // of which the bites go by whether it may roll
+	p.Travel = s.travel(o, &p) // of which the bites go by whether it may roll
 	p.Ends = s.endsOf(o)
 	p.Gear, p.Anchors = members(o)
 	p.Changes, p.Measure = []Change{}, []Measure{}
@@ -128,13 +129,24 @@ func (o weighed) rove() *Rove {
 }
 
 // travel says how far rope and puller go. The bites are those that the pull is
-// held to: the plan has no other count of them.
-func (s *search) travel(o weighed, p Plan) *Travel {
+// held to: the plan has no other count of them. Where chocks follow wheels that
+// nobody measured, it is the count of the smallest, and that is told as assumed.
+func (s *search) travel(o weighed, p *Plan) *Travel {
 	t := &Travel{Haul: o.s.travel, Rope: o.s.rope}
 	if kept := o.kept(); t.Rope != nil && kept > 0 {
 		t.Rope = &Length{Low: t.Rope.Low + kept, Best: t.Rope.Best + kept, High: t.Rope.High + kept}
 	}
-	t.Bites = Bite(s.c, p).Count
+	b := Bite(s.c, *p)
+	if slices.Equal(b.Unknown, []string{wheelField}) {
+		wheel, _ := handbook.WheelUnasked()
+		c := s.c
+		c.Load.WheelRadius = new(bound.Exactly(wheel))
+		if b = Bite(c, *p); b.Count == nil {
+			return t
+		}
+		p.Assumed = append(p.Assumed, Assumed{wheelField, num(wheel.Metres()) + " m", "nobody measured a wheel, and chocks follow each half turn: the smallest makes the most bites"})
+	}
+	t.Bites = b.Count
 	return t
 }
 

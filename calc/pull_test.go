@@ -295,18 +295,28 @@ func TestThePlansBitesAreThePulls(t *testing.T) {
 	}{
 		// 40 m less 5 to stop, over 2 parts, is 17.5 m, but the chocks of a 40 cm wheel follow after 1.257 m: 8 ÷ 1.257 is 6.4.
 		{"load.wheel_radius=40 cm", 7},
-		{"", 0},
+		// A wheel that nobody measured counts as the smallest, of 25 cm: 8 ÷ 0.785 is 10.2.
+		{"", 11},
 		// Under 5 degrees no chock ends a bite where the load can't roll: (12 − 5) ÷ 2 is 3.5, and 8 ÷ 3.5 is 2.3; by the run alone it would be 16 ÷ 12.
 		{"load.slope=2 deg; load.ground=mud; puller.run=12 m", 3},
 		{"load.slope=2 deg; load.ground=mud; puller.run=12 m; distance=3 m", 1},
 		{winch + "; load.slope=2 deg; load.ground=mud", 1},
 		// Where it may, one does: 8 ÷ 1.257 is 6.4.
 		{"load.slope=2 deg; load.ground=gravel; load.wheel_radius=40 cm", 7},
-		{"load.slope=2 deg; load.ground=gravel", 0},
+		{"load.slope=2 deg; load.ground=gravel", 11},
+		{"puller.run=", 0},
 	} {
 		c := read(t, changed(t, row.with))
 		p := Reckon(c)
 		b := Bite(c, p)
+		if assumed := slices.ContainsFunc(p.Assumed, func(a Assumed) bool { return a.Field == wheelField }); assumed {
+			if b.Count != nil {
+				t.Errorf("%q: a wheel is assumed, and the pull goes by it", row.with)
+			}
+			b.Count = p.Travel.Bites // the pull itself waits for the wheel
+		} else if len(b.Unknown) == 1 && b.Unknown[0] == wheelField {
+			t.Errorf("%q: a wheel is assumed in silence", row.with)
+		}
 		if got := p.Travel.Bites; (got == nil) != (row.want == 0) || got != nil && *got != row.want || (b.Count == nil) != (got == nil) || got != nil && *b.Count != *got {
 			t.Errorf("%q: the plan has %v bites, the pull %v, want %d", row.with, deref(got), deref(b.Count), row.want)
 		}

@@ -79,14 +79,14 @@ func reduce(c job.Case) []remedy {
 	if l.Lip != nil && !l.Lip.None {
 		add(yield("Ramp the step away with a spade", func(c *job.Case) { c.Load.Lip = &job.Lip{None: true} }))
 	}
-	off, _ := handbook.UnloadedMost()
+	off, _ := handbook.UnloadedMost(l.Mass.Best)
 	add(remedy{scaled: true,
 		set: func(c *job.Case, k float64) {
 			c.Load.Mass = c.Load.Mass.Scale(1 - float64(off)*k)
 		},
 		do: func(c job.Case, k float64) string {
 			to, from := apart(light(c.Load.Mass.Scale(1-float64(off)*k).Best), light(c.Load.Mass.Best))
-			return fmt.Sprintf("Unload it until it weighs %s at most, where %s is most likely by what was told.", to, from)
+			return fmt.Sprintf("Unload it until it weighs %s at most, where %s is most likely by what was told: if it carries so much, %s must come off.", to, from, heavy(c.Load.Mass.Best.Scale(float64(off)*k)))
 		}})
 	if worth, _ := handbook.RampedFrom(); l.Pull == "uphill" && l.Slope.Best > worth {
 		add(remedy{scaled: true,
@@ -204,9 +204,13 @@ func rerig(c job.Case, o weighed) []remedy {
 	}
 	if most, ok := toAnchor(c, o.rig, o.power); ok && c.Distance != nil && !reaches(most, c.Distance.High) {
 		far := bound.Exactly(c.Reach.Low + c.Distance.High - most)
-		out = append(out, plain(fmt.Sprintf("Rig from an anchor at least %s ahead of the load.", long(far.Low)), func(c *job.Case) { c.Reach = &far }))
+		if longest, _ := handbook.LongestRope(); far.Low <= longest { // no rope that is brought reaches farther
+			out = append(out, plain(fmt.Sprintf("Rig from an anchor at least %s ahead of the load.", long(far.Low)), func(c *job.Case) { c.Reach = &far }))
+		}
 		near := bound.Exactly(most)
-		out = append(out, plain(fmt.Sprintf("Go %s at most, hold and chock it, and rig anew from an anchor farther ahead.", short(most)), func(c *job.Case) { c.Distance = &near }))
+		if least, _ := handbook.FirstMove(); most >= least { // to go nowhere is no way out
+			out = append(out, plain(fmt.Sprintf("Go %s at most, hold and chock it, and rig anew from an anchor farther ahead.", short(most)), func(c *job.Case) { c.Distance = &near }))
+		}
 	}
 	zero := bound.Exactly(unit.Angle(0))
 	if c.Load.OffLine != nil && c.Load.OffLine.High > 0 {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
@@ -23,6 +24,9 @@ func secondLine(c job.Case) (remedy, bool) {
 	}
 	bears := func(k float64) unit.Force { return towards(least, most, k) }
 	reach, known := holdingLength(c)
+	if longest, _ := handbook.LongestRope(); known && reach > longest {
+		return remedy{}, false
+	}
 	of := "a second rope"
 	if known {
 		of = "a second rope of at least " + long(reach).String()
@@ -141,6 +145,9 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 	if want > most {
 		return remedy{}, false
 	}
+	if longest, _ := handbook.LongestRope(); short && o.s.rope != nil && o.s.rope.High+o.kept() > longest {
+		return remedy{}, false
+	}
 	rating := workingOf(want)
 	no := false
 	switch {
@@ -255,7 +262,7 @@ func stronger(c job.Case, o weighed) []remedy {
 		out = append(out, plain("Stand the puller on firm gravel.", func(c *job.Case) { c.Pullers[i].Ground = "gravel" }))
 	}
 	heaviest, _ := handbook.HeaviestPuller()
-	strongest, _ := handbook.StrongestWinch()
+	strongest, _ := handbook.StrongestWinch(p.Kind == "hand-winch")
 	switch {
 	case p.Mass != nil && o.power.machine() && p.Mass.Best < heaviest:
 		to := func(k float64) unit.Mass { return towards(p.Mass.Best, heaviest, k) }
@@ -275,7 +282,7 @@ func stronger(c job.Case, o weighed) []remedy {
 				c.Pullers[i].Rating.Force = &f
 			},
 			do: func(_ job.Case, k float64) string {
-				return fmt.Sprintf("Bring a winch rated at least %s.", needed(to(k)))
+				return fmt.Sprintf("Bring a %s rated at least %s.", strings.ReplaceAll(p.Kind, "-", " "), needed(to(k)))
 			}})
 	}
 	return out

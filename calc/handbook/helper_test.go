@@ -16,7 +16,7 @@ var ratios = []func() (bound.Ratio, Row){
 	ManualRulePerSheave, StallOverRating, NylonWet, DamagedFrom, BlockShell, ProofTest, BreaksOverWorking, BlockStrop,
 	StumpWraps, VehicleAnchorShare, MachineMassSpread, MarginWorst, MarginBest, UseMost, UseAdvised, PeakSigned,
 	PeakBlocked, ClearSpans, HoldingOverStatic, LipFree, LipBlocked, AxleShareUnasked, EffortStop, ChockHeight,
-	UnloadedMost, RampedMost, HairOver,
+	RampedMost, HairOver,
 }
 
 // near fails unless got is within half a unit of the last printed digit.

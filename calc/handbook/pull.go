@@ -42,6 +42,10 @@ func SnubTurns() (bound.Of[bound.Ratio], Row) {
 // BatteryClear returns how far the key of an electric vehicle is kept from it.
 func BatteryClear() (unit.Length, Row) { return exactLength(tablePull, "battery key") }
 
+// WheelUnasked returns the radius that a wheel which nobody measured counts as
+// where chocks follow it.
+func WheelUnasked() (unit.Length, Row) { return exactLength(tablePull, "wheel unasked") }
+
 // ChockTurn returns the share of a wheel's turn after which chocks follow.
 func ChockTurn() (bound.Ratio, Row) { return exact(tablePull, "chock turn") }
 

@@ -10,8 +10,14 @@ const tableRemedy = "remedy"
 // How far a job is changed before the change is another job, or none that a
 // small crew can make.
 
-// UnloadedMost returns the share of its mass that a load is unloaded by at most.
-func UnloadedMost() (bound.Ratio, Row) { return exact(tableRemedy, "unloaded at most") }
+// UnloadedMost returns the share of its mass that a load is unloaded by at most:
+// the rest is the vehicle itself. Of a light one that is more than of a lorry.
+func UnloadedMost(m unit.Mass) (bound.Ratio, Row) {
+	if light, _ := exactMass(tableRemedy, "light vehicle up to"); m <= light {
+		return exact(tableRemedy, "unloaded at most light")
+	}
+	return exact(tableRemedy, "unloaded at most heavy")
+}
 
 // RampedMost returns the share of its slope that a way is ramped by at most.
 func RampedMost() (bound.Ratio, Row) { return exact(tableRemedy, "ramped at most") }
@@ -26,8 +32,14 @@ func TurnedFrom() (unit.Angle, Row) { return exactAngle(tableRemedy, "slope wort
 // HeaviestPuller returns the mass past which no small crew brings a machine.
 func HeaviestPuller() (unit.Mass, Row) { return exactMass(tableRemedy, "heaviest puller") }
 
-// StrongestWinch returns the rating past which no small crew brings a winch.
-func StrongestWinch() (unit.Force, Row) { return exactForce(tableRemedy, "strongest winch") }
+// StrongestWinch returns the rating past which no small crew brings a winch, or
+// one that is worked by hand.
+func StrongestWinch(hand bool) (unit.Force, Row) {
+	if hand {
+		return exactForce(tableRemedy, "strongest hand winch")
+	}
+	return exactForce(tableRemedy, "strongest winch")
+}
 
 // StrongestGear returns the working limit past which no small crew brings a
 // piece.

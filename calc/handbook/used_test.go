@@ -185,11 +185,11 @@ func singles() []Row {
 	} {
 		second(f())
 	}
-	for _, f := range []func() (unit.Force, Row){ForceSigned, ForceReferred, PersonMost, StrongestWinch, StrongestGear, StrongestAnchor} {
+	for _, f := range []func() (unit.Force, Row){ForceSigned, ForceReferred, PersonMost, StrongestGear, StrongestAnchor} {
 		second(f())
 	}
 	for _, f := range []func() (unit.Length, Row){
-		ClearLeast, SlackChecked, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench, BlocksApart, LongestRope, NearestPuller,
+		ClearLeast, SlackChecked, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench, BlocksApart, LongestRope, NearestPuller, WheelUnasked,
 	} {
 		second(f())
 	}
@@ -198,6 +198,12 @@ func singles() []Row {
 	}
 	for _, f := range []func(unit.Length) (unit.Force, Row){FibreWorking, ChainRule, ShackleRule, HookRule} {
 		second(f(unit.Inches(1)))
+	}
+	for _, hand := range []bool{true, false} {
+		second(StrongestWinch(hand))
+	}
+	for _, m := range []unit.Mass{unit.Tonnes(3), unit.Tonnes(4)} {
+		second(UnloadedMost(m))
 	}
 	second(BellyDrag())
 	second(StrongestShackle())
