@@ -61,7 +61,7 @@ func (t *turn) outdated(changes []change) (paths []string, by map[string]string)
 		if c.path == "puller.name" && t.otherMachine(was, changes) {
 			fields = slices.Concat(belongings["puller.kind"], ofMachine)
 		}
-		if c.path == "puller.kind" && !t.sameMachine(changes) || c.path == "puller.mass" && t.retold(changes) {
+		if c.path == "puller.kind" && !t.sameMachine(changes) || c.path == "puller.mass" && (t.retold(changes) || t.heavierOne(c, was, changes)) {
 			fields = slices.Concat(fields, ofMachine)
 		}
 		for _, f := range fields {
@@ -117,6 +117,15 @@ func (t *turn) retold(changes []change) bool {
 		return false
 	}
 	return !slices.ContainsFunc(changes, func(c change) bool { return c.path == "puller.name" }) || !t.sameMachine(changes)
+}
+
+// heavierOne reports whether the puller is changed as a whole to a machine of so much
+// weight, and more than it had: "change puller 5 t tractor" where a tractor of 3.1 t
+// pulls. Which wheels of that one drive nobody has told; who only puts the weight right
+// changes the puller's weight.
+func (t *turn) heavierOne(mass change, was string, changes []change) bool {
+	named := slices.ContainsFunc(changes, func(c change) bool { return c.path == "puller.kind" })
+	return t.s.State == Amend && t.s.Topic == "puller" && named && worseEnd("puller.mass", was, mass.value)
 }
 
 // otherMachine reports whether another machine of the same kind takes the place

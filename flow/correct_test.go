@@ -41,7 +41,7 @@ func TestCorrections(t *testing.T) {
 		{toPullersSlope, "puller's weight should be 2.9 t", []string{"puller weight 2.9 t", "\nweight 2.4 t"}, []string{"3.1 t"}},
 		{toPullersSlope, "the puller is on 1 in 20", []string{"puller's slope 1 in 20", "\nslope 1 in 6"}, nil},
 		{toPullersSlope, "the slope is 1 in 20", []string{"puller's slope 1 in 20", "\nslope 1 in 6"}, nil},
-		{toPullersSlope, "tow point rating 6 t working", []string{"tow point rating 6 t", "tow point stamped eye"}, nil},
+		{toPullersSlope, "tow point rating 6 t working", []string{"tow point rating 6 t", "tow point towing eye"}, nil},
 		{basics, "scratch that, level", []string{"pulled level"}, []string{"uphill"}},
 		{basics, "sorry wheels are all locked", []string{"wheels all are locked"}, []string{"all turn"}},
 		{basics, "my mistake, 5,000 lb", []string{"weight 5,000 lb"}, []string{"2.4 t"}},

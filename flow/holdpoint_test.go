@@ -26,8 +26,8 @@ func TestHoldingPointOfItsOwn(t *testing.T) {
 		{"holding point the frame", false, "holding point another point of the frame, stamped 5 t working"},
 		{"holding point another point of the frame, stamped 5 t working", true, "holding point the frame"},
 		{"change holding point another point of the frame, stamped 5 t working", true, "holding point the frame"},
-		{"the holding line's point is a second towing eye, stamped 5 t working", true, "holding point stamped eye"},
-		{"change holding point towing eye 5 t working", true, "holding point stamped eye"},
+		{"the holding line's point is a second towing eye, stamped 5 t working", true, "holding point towing eye"},
+		{"change holding point towing eye 5 t working", true, "holding point towing eye"},
 		{"is the holding point the frame?", false, ""},
 	} {
 		c := after(t, shared...)

@@ -50,7 +50,7 @@ func splitYoung(text string) (rest string, young []string) {
 			}
 			bare := counted1.MatchString(low) && len(words) == 1 // how many, and nobody's age
 			switch {
-			case bare || countedOnly.MatchString(low) || !hear.IsYoung(low, len(words) > 1):
+			case bare || countedOnly.MatchString(low) || !hear.IsYoung(counted1.ReplaceAllString(low, ""), len(words) > 1):
 				keep = append(keep, strings.TrimSpace(one))
 			case countYoung.MatchString(low):
 				young = append(young, make([]string, numberOf(countYoung.FindStringSubmatch(low)[1]))...)
@@ -131,7 +131,8 @@ func (t *turn) refusesUnfit(name string) bool {
 	return true
 }
 
-// heardCrew takes how many there are, without those under age.
+// heardCrew takes how many there are, without those under age and those who have been
+// drinking.
 func (t *turn) heardCrew(tp topic, h hear.Heard) bool {
 	if m := countRange.FindStringSubmatch(t.in.Text); m != nil {
 		if n := min(numberOf(m[1]), numberOf(m[2])); n > 0 {
@@ -148,19 +149,25 @@ func (t *turn) heardCrew(tp topic, h hear.Heard) bool {
 		}
 	}
 	rest, young := splitYoung(t.in.Text)
-	if len(young) == 0 || apartYoung.MatchString(t.in.Text) {
+	drunk := max(0, numberOf(hear.Drinkers(t.in.Text)))
+	if len(young) == 0 && drunk == 0 || apartYoung.MatchString(t.in.Text) {
 		return false // they are told beside the number
 	}
 	n := len(hear.People(rest))
 	if m := counted1.FindStringSubmatch(t.in.Text); m != nil {
-		n = numberOf(strings.ToLower(m[1])) - len(young)
+		n = numberOf(strings.ToLower(m[1])) - len(young) - drunk
 	} else if i := slices.IndexFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "crew" }); i >= 0 {
 		if told, err := strconv.Atoi(h.Facts[i].Value); err == nil {
-			n = told - len(young)
+			n = told - len(young) - drunk
 		}
 	}
 	t.keepUnfit(young...)
-	t.sayYoung(young)
+	if len(young) > 0 {
+		t.sayYoung(young)
+	}
+	if drunk > 0 {
+		t.say(wording.SeatDrunk, nil)
+	}
 	if n < 1 {
 		t.act(Act{Do: DoMiss})
 		t.ask()

@@ -144,7 +144,8 @@ func lengths() *dimension {
 		d.naming(c, names...)
 	}
 	add("mm", unit.Millimetres(1), unit.Metric, doubtComma|doubtPoint, nil,
-		"mms", "millimetre", "millimetres", "millimeter", "millimeters")
+		"mms", "millimetre", "millimetres", "millimeter", "millimeters",
+		"mil", "mils") // as ropes are spoken of, and not the thousandth of an inch: common practice
 	add("cm", unit.Centimetres(1), unit.Metric, doubtComma|doubtPoint, []string{"mm"},
 		"cms", "centimetre", "centimetres", "centimeter", "centimeters")
 	add("m", unit.Metres(1), unit.Metric, doubtComma, []string{"cm", "mm"},

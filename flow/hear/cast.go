@@ -315,8 +315,32 @@ func (m *message) asksMachine() bool {
 // anotherMachine reports whether a machine that is named is another than the puller
 // that was told of, and nothing says that it is to pull.
 func (m *message) anotherMachine(a *actor) bool {
+	if a.items[0].has("winch") && m.known.Kind != "" && m.topic.stage() != "puller" && m.topic != TopicPeople && m.topic != TopicNone && !m.takesOver(a) {
+		return true
+	}
 	return (m.known.Puller != "" || m.known.Kind != "") && !m.knows(a) && !a.winch() && m.topic.stage() != "puller" && m.topic != TopicPeople && (a.score < leanScore+ownScore || m.furtherOne(a.items[0]) || m.placeOnly(a))
 }
+
+// takesOver reports whether a winch that is named where another machine pulls is told as
+// what pulls: with a figure, or in words of having or using it. "The winch goes over to
+// the oak", "wire off the old winch" tell of where a thing lies.
+func (m *message) takesOver(a *actor) bool {
+	return slices.ContainsFunc(a.items, func(it *item) bool {
+		if m.word(it.from-1) == "off" || m.word(it.from-1) == "from" || (describes(m.word(it.from-1)) || m.word(it.from-1) == "the") && slices.Contains([]string{"off", "from"}, m.word(it.from-2)) ||
+			slices.Contains([]string{"off", "from"}, m.word(it.from-3)) {
+			return false
+		}
+		for i := it.clause.from; i < it.clause.to; i++ {
+			if overtakes[m.word(i)] {
+				return true
+			}
+		}
+		return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("drum") || o.q != nil && (o.q.is(mass) || o.q.is(force)) }) ||
+			len(it.clause.items) <= 2
+	})
+}
+
+var overtakes = wordSet("a an use using uses used got have has with pull pulls pulling instead swap swapped swapping changed change switch switched replaced now take taking bring brought hire hired borrow borrowed theres is its will does do by puller")
 
 // placeOnly reports whether a machine is named only as where something lies: "we have
 // one in the tractor".

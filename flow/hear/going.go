@@ -17,6 +17,8 @@ func (m *message) going(it *item) {
 		if h == m.puller || h == nil && m.topic.stage() == "puller" {
 			m.put(m.load, "pull", it.means["above"], nil, it)
 		}
+	case it.has("heading") && m.headedAt(it):
+		// Towards what it pulls it goes backwards, or round: which way is asked.
 	case it.has("heading"):
 		if h == m.puller || h == nil && m.topic.stage() == "puller" {
 			m.put(m.puller, "pull", it.means["heading"], nil, it)
@@ -40,6 +42,16 @@ func (m *message) going(it *item) {
 	case it.has("dir") && (h == m.load || h == nil && m.topic.stage() != "puller"):
 		m.put(m.load, "pull", it.means["dir"], nil, it)
 	}
+}
+
+// headedAt reports whether a machine points at the stuck vehicle, and not the way it will
+// go: "points down at it", "facing down towards the van".
+func (m *message) headedAt(it *item) bool {
+	if !slices.Contains([]string{"at", "towards", "toward"}, m.word(it.to)) {
+		return false
+	}
+	next := m.word(it.to + 1)
+	return next == "it" || next == "her" || next == "him" || slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head == m.load && mt.it.from >= it.to })
 }
 
 // afterFlat reports whether a way is told as what comes behind flat ground.

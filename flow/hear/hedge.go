@@ -192,7 +192,7 @@ func (m *message) hedged(field string, its ...*item) (guess, ok bool) {
 			case "guess", "unsure":
 				guess = true
 			case "over":
-				if other.from > it.from {
+				if other.from > it.from && !behind[other.name] {
 					continue
 				}
 				if !slices.Contains(bears, last) {
@@ -218,6 +218,10 @@ func (m *message) hedged(field string, its ...*item) (guess, ok bool) {
 	return guess, true
 }
 
+// behind are the words that a figure is only the least which stand behind it as well:
+// "12 degrees at least".
+var behind = map[string]bool{"at least": true, "minimum": true, "min": true, "and then some": true, "or more": true, "and up": true, "and more": true, "or over": true, "and over": true}
+
 // orMore reports whether a sign says that a figure is only the least: 3t+, >3t.
 func (m *message) orMore(it *item) bool {
 	before := strings.TrimRight(m.text[:m.tokens[it.from].from], " ")
@@ -237,10 +241,10 @@ func (m *message) orMore(it *item) bool {
 // its own is the other end of a range, or another thing.
 func (m *message) orUnit(it *item) bool {
 	i := it.to
-	if !slices.Contains([]string{"or", "no", "sorry", "i"}, m.word(i)) || m.word(i) == "i" && m.word(i+1) != "mean" {
+	if !slices.Contains([]string{"or", "no", "sorry", "i", "wait"}, m.word(i)) || m.word(i) == "i" && m.word(i+1) != "mean" {
 		return false
 	}
-	for i++; slices.Contains([]string{"mean", "maybe", "perhaps", "possibly", "was", "is", "it", "in", "rather"}, m.word(i)); i++ {
+	for i++; slices.Contains([]string{"mean", "maybe", "perhaps", "possibly", "was", "is", "it", "in", "rather", "wait", "sorry", "hang", "on", "i", "no"}, m.word(i)); i++ {
 	}
 	return talk.is(m.word(i), "measure")
 }

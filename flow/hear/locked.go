@@ -12,7 +12,7 @@ func (m *message) wheels(it *item) {
 	}
 	for _, c := range m.clauses {
 		// "All turn but one" is not all of them.
-		if c.sentence != it.clause.sentence {
+		if c.sentence != it.clause.sentence || it.means["locked"] != "0" {
 			continue
 		}
 		for i := c.from; i < c.to; i++ {
@@ -30,7 +30,7 @@ func (m *message) wheels(it *item) {
 	}
 	if m.put(m.load, "locked", it.means["locked"], nil, it) {
 		for _, other := range m.items {
-			other.used = other.used || other.means["locked"] == "some"
+			other.used = other.used || other.means["locked"] == "some" || other.means["locked"] == "0" && it.means["locked"] != "0" && other.clause.sentence == it.clause.sentence
 		}
 	}
 	if f := m.load.slots["locked"]; f != nil && f.Value != "0" && strings.Contains(strings.ToLower(f.Said), "brake") {

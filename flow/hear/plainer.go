@@ -13,6 +13,8 @@ var (
 	metricLast = regexp.MustCompile(`(?i)(\d\s*)(tons?)\s*[,(]?\s*\bmetric\b(?:\s+tons?\b)?\)?`)
 	tonLast    = regexp.MustCompile(`(?i)(\d\s*)(tons?|cwts?|hundredweights?)\s*\(\s*(short|long|us|uk|imperial|british|american)(?:\s+(?:tons?|ones?|cwts?))?\s*\)`)
 	chokes     = regexp.MustCompile(`(?i)\b((?:slings?|strops?|straps?)\b[^;.!?\n]*?[\s,(])(\d[\d.,]*)( ?(?:t|tonnes?|kg|kn))[ ,]*\(?[ ]*(?:or )?(\d[\d.,]*)( ?(?:t|tonnes?|kg|kn))? ?(?:in |when |as )?(?:a )?chok(?:ed|er|ing|e)(?: hitch)?\)?`)
+	basket     = regexp.MustCompile(`(?i)\b\d[\d.,]* ?(?:t|tonnes?|kg|kn) ?(?:in |when |as )?(?:a )?basket(?: hitch)?\b(?:[ ,]*(?:or|and|n)\b)?`)
+	another1   = regexp.MustCompile(`(?i)\b(blocks?|pulleys?|shackles?|slings?|strops?|ropes?|chains?)\b((?:[^;.!?\n]|\.\d)*?\d(?:[^;.!?\n]|\.\d)*?(?:\band|\bn|&|\bplus|\+|,) ?another)(?: one)?\b( [\pL]+)?`)
 	pointSlip  = regexp.MustCompile(`(?i)(\d)\.( ?(?:kgs?|lbs?|kn|cm|mm|tonnes?)\b)`)
 	noNothing  = regexp.MustCompile(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
 )
@@ -25,11 +27,14 @@ var (
 )
 
 // plainer writes such words so that they are read as they are meant: an axle
-// scale is a scale and no tow point, "2400. kg" has a point too many, "2.5 ton (metric)" says which ton, and "no nothing"
+// scale is a scale and no tow point, a sling's rating in a basket hitch is twice what one
+// leg of it bears and counts nowhere, "2400. kg" has a point too many, "2.5 ton (metric)" says which ton, and "no nothing"
 // at the end of a list of denials denies nothing by name.
 func plainer(text string, topic Topic) string {
 	text = pointSlip.ReplaceAllString(text, "$1$2")
 	text = chokes.ReplaceAllStringFunc(text, choked)
+	text = basket.ReplaceAllString(text, "")
+	text = another1.ReplaceAllStringFunc(text, anotherOne)
 	text = axleScale.ReplaceAllString(text, "$1")
 	text = textedWords.ReplaceAllStringFunc(text, func(w string) string { return texted[strings.ToLower(w)] })
 	text = metricLast.ReplaceAllString(text, "$1 metric $2")
@@ -38,6 +43,17 @@ func plainer(text string, topic Topic) string {
 		text = noNothing.ReplaceAllString(text, "")
 	}
 	return text
+}
+
+// anotherOne names the piece that "another" is one more of, unless it is another thing:
+// "block 3t and another but no stamp" is two blocks, and the second bears no stamp.
+func anotherOne(text string) string {
+	m := another1.FindStringSubmatch(text)
+	next := strings.TrimSpace(m[3])
+	if next != "" && talk.is(strings.ToLower(next), "gear") || talk.is(strings.ToLower(next), "anchor") || talk.is(strings.ToLower(next), "vehicle") {
+		return text
+	}
+	return m[1] + m[2] + " " + strings.TrimSuffix(strings.ToLower(m[1]), "s") + m[3]
 }
 
 // choked writes of a sling's two ratings the one with which it is choked, which is the

@@ -62,7 +62,7 @@ func (m *message) odd(it *item) bool {
 // harmless are the words that tell nothing of how a piece is.
 var harmless = wordSet("red green blue yellow orange black white grey gray brown pink purple silver galvanised galvanized painted braided plaited laid " +
 	"stranded strand webbing woven static alloy forged screw omega round flat wide thick thin short longer shorter length lengths metre metres meter meters diameter " +
-	"swivel side plates plate single double ended endless mine dads grandads spare hanging lying laying total marked says boot cab toolbox")
+	"swivel side plates plate single double ended endless mine dads grandads spare straight vertical hanging lying laying total marked says boot cab toolbox")
 
 // toldOf returns the words about a piece from its name to the word that is not known.
 func (m *message) toldOf(h *head, odd *item) string {

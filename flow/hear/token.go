@@ -127,6 +127,9 @@ next:
 		if out[i].text == "an" && out[i+1].text == "a" && (out[i+2].text == "half" || out[i+2].text == "quarter") {
 			out[i].text = "and" // two an a half
 		}
+		if out[i].text == "hundred" && out[i+1].text == "an" {
+			out[i+1].text = "and" // hundred an fifty
+		}
 	}
 	return out
 }

@@ -12,6 +12,9 @@ func (m *message) ground(it *item) {
 		if m.word(i) == "of" && slices.Contains([]string{"bit", "bits", "patch", "patches", "layer", "film", "lot", "lots", "load", "loads", "full", "inch", "inches"}, m.word(i-1)) {
 			break // a bit of ice is ice
 		}
+		if m.word(i) == "to" && becomes[m.word(i-1)] {
+			break // "then it goes to clay": both are there
+		}
 		if slices.Contains([]string{"off", "from", "to", "towards", "near", "beside", "by", "of", "along", "past", "onto", "until"}, m.word(i)) {
 			return
 		}
@@ -42,6 +45,9 @@ func (m *message) ground(it *item) {
 	}
 	m.put(h, "ground", ground, nil, it)
 }
+
+// becomes are words by which one ground is followed by another.
+var becomes = wordSet("goes turns changes going turning changing gone turned changed gives")
 
 // inPassing reports whether a track or a lane is only where people are, before
 // the ground was asked about: "we are on a farm track by the river". The stuck

@@ -66,6 +66,7 @@ func (m *message) heavy(it *item) {
 		}
 	case h == m.puller && (m.winchNear(it) || m.topic == TopicPullerRating || m.topic == TopicPullerStamp && rates) && weighs == nil:
 		m.rated(h, "rating", it, stamp)
+	case h == m.load && hauls[m.word(it.from-1)]: // what it pulls is not what it weighs
 	case h.class == "vehicle" && (m.sizeClass(it) || h == m.load && (m.apiece(it) || m.lacks(it)) || h == m.puller && it.q.other == nil && leavesOut[m.word(it.to)]):
 	case h.class == "gear" && h.count > 1 && m.within(it, "sum") != nil:
 	case h.class == "vehicle" && !rates && q.is(mass):
@@ -80,6 +81,9 @@ func (m *message) heavy(it *item) {
 		m.rated(h, rating(h), it, stamp)
 	}
 }
+
+// hauls are words before a weight that a vehicle is said to pull.
+var hauls = wordSet("pulls pull tow tows towing hauls haul")
 
 // winchOrBearer reports whether a figure stands apart from both a winch and the
 // vehicle that bears it, and may be of either: "winch on the truck, its 12000 lb".

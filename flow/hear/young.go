@@ -55,5 +55,19 @@ func IsYoung(one string, named bool) bool {
 // named.
 func IsKin(words string) bool { return danger.in("akin", strings.ToLower(words)) }
 
+// Drinkers returns, as it was written, how many of a crew are said to have been
+// drinking: the one of "5 but one had a few pints". It is empty where nobody is.
+func Drinkers(text string) string {
+	low := Lowered(text)
+	if danger.in("nobodydrinks", low) {
+		return ""
+	}
+	m := danger["drinkers"].FindStringSubmatch(low)
+	if m == nil {
+		return ""
+	}
+	return strings.Join(m[1:], "")
+}
+
 // Sobered reports whether words say that somebody is fit after all.
 func Sobered(text string) bool { return danger.in("sobered", Lowered(text)) }

@@ -1650,6 +1650,7 @@ const (
 	SeatClash               Key = "seat.clash"
 	SeatDeclined            Key = "seat.declined"
 	SeatDeclinedLead        Key = "seat.declined_lead"
+	SeatDrunk               Key = "seat.drunk"
 	SeatDuty                Key = "seat.duty"
 	SeatDutyNamed           Key = "seat.duty_named"
 	SeatEmpty               Key = "seat.empty"
