@@ -13,6 +13,9 @@ func (t *turn) offerSeat(s Seat) {
 		head = wording.SeatTheirs
 	}
 	t.sayApart(head, wording.Args{"Name": s.Name, "Role": t.role(s)})
+	if t.s.tight() {
+		t.say(wording.SeatWalk, nil)
+	}
 	t.part(s)
 	t.askSeat(s)
 }

@@ -361,11 +361,7 @@ func (t *turn) changed(c change, was string) {
 		return
 	}
 	if c.path == "crew" && t.s.Settled["names"] != "" {
-		// Who is left is told by name again: nobody keeps a part who may be the one that has gone.
-		t.act(Act{Do: DoReopen, Topic: "names"})
-		t.act(Act{Do: DoCrew})
-		t.propose(t.everyone(nil))
-		t.pullPeople()
+		t.crewCounted(was)
 	}
 	if t.staleFor(keptOnly) {
 		t.say(wording.ChecksAgain, nil)

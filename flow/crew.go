@@ -39,7 +39,7 @@ func (t *turn) names(text string) {
 		}
 	}
 	t.keepUnfit(young...)
-	told := t.nameThem(people)
+	told := t.nameThem(t.withKept(people))
 	names := t.withoutAfar(slices.Clone(told))
 	if len(young) > 0 {
 		t.sayYoung(young)
@@ -58,6 +58,7 @@ func (t *turn) names(text string) {
 	t.act(Act{Do: DoCrew, Names: names})
 	t.settle("names", Told)
 	t.propose(t.everyone(names))
+	t.forgetStood()
 	t.roles()
 	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
 	t.say(wording.ChecksBegin, nil)

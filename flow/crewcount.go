@@ -1,6 +1,13 @@
 package flow
 
-import "regexp"
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"linetender/flow/hear"
+)
 
 // How many people are there is counted by whoever leads on the spot: somebody afar
 // counts themself in, and two who count at once count each other twice. Another count
@@ -13,3 +20,84 @@ var ofAllHere = regexp.MustCompile(`(?i)^\W*(?:(?:ok|okay|no|now|so|but|hey|actu
 
 // countsAll reports whether a message says how many are there, all told.
 func countsAll(text string) bool { return ofAllHere.MatchString(text) }
+
+// crewCounted has the crew told by name again once it has another size than was. One
+// that has grown keeps the names that were told, with their parts: only who came is
+// asked for. Of one that has shrunk nobody knows who has gone, so nobody keeps a part
+// by a name that may be theirs; at a tight line it is kept who stood where.
+func (t *turn) crewCounted(was string) {
+	t.act(Act{Do: DoReopen, Topic: "names"})
+	n, err := strconv.Atoi(was)
+	if kept := t.s.Crew; err == nil && n < t.people() && len(kept) > 0 {
+		t.propose(t.everyone(kept))
+		t.pullPeople()
+		return
+	}
+	t.keepsStood()
+	t.act(Act{Do: DoCrew})
+	t.propose(t.everyone(nil))
+	t.pullPeople()
+}
+
+// withKept adds to the people who are told those whose names are known and who are still
+// there, as far as a crew of that size has room for both; a list that has too many for
+// that, or has them all, is the whole crew told anew.
+func (t *turn) withKept(told []hear.Person) []hear.Person {
+	if len(told) == 0 || t.s.Settled["names"] != "" {
+		return told
+	}
+	var all []hear.Person
+	for _, name := range t.s.Crew {
+		i := slices.IndexFunc(told, func(p hear.Person) bool { return sameName(p.Name, name) || p.Me && sameName(t.s.Lead.Name, name) })
+		if i < 0 {
+			all = append(all, hear.Person{Name: name})
+			continue
+		}
+		all = append(all, told[i])
+	}
+	for _, p := range told {
+		if !slices.ContainsFunc(all, func(o hear.Person) bool { return o == p }) {
+			all = append(all, p)
+		}
+	}
+	if len(all) > t.people() {
+		return told
+	}
+	return all
+}
+
+// heldStood says of a post of a tight line who had it, by name and with no phone here,
+// until the crew was counted anew.
+const heldStood = "stood:"
+
+// keepsStood keeps who has which post of a tight line.
+func (t *turn) keepsStood() {
+	if !t.s.tight() {
+		return
+	}
+	for _, s := range t.s.Seats {
+		if s.Name != "" && t.s.phone(s) == nil {
+			t.act(Act{Do: DoHold, Path: heldStood + s.Post.Does, Value: s.Name})
+		}
+	}
+}
+
+// stoodAt returns the duties of the posts that somebody had at the line that is tight.
+func (t *turn) stoodAt(name string) []string {
+	var out []string
+	for _, s := range t.s.Seats {
+		if had := t.s.Held[heldStood+s.Post.Does]; had != "" && (had == name || strings.EqualFold(had, name)) {
+			out = append(out, s.Post.Does)
+		}
+	}
+	return out
+}
+
+// forgetStood ends that, once the crew is known by name.
+func (t *turn) forgetStood() {
+	for _, s := range t.s.Seats {
+		if t.s.Held[heldStood+s.Post.Does] != "" {
+			t.act(Act{Do: DoHold, Path: heldStood + s.Post.Does})
+		}
+	}
+}

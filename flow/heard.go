@@ -115,12 +115,8 @@ func (t *turn) takesBack() bool {
 	if len(told) == 0 || len(h.Cleared) == 0 && !none {
 		return false
 	}
-	var names wording.Names
-	for _, k := range told {
-		names = append(names, t.word("hazards", k))
-	}
 	t.note(t.in.Text)
-	t.say(wording.RefuseTakeBack, wording.Args{"Names": names})
+	t.say(wording.RefuseTakeBack, wording.Args{"Names": t.hazardNames(told)})
 	t.amend(firstTopics[0].name, "", "")
 	return true
 }

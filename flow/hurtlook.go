@@ -6,8 +6,8 @@ import (
 	"linetender/flow/wording"
 )
 
-// That somebody hurt or inside is so no more takes another's eyes than those of who
-// says it, and where these have a phone here, their own word on it.
+// That somebody hurt or inside is so no more, or another hazard, takes another's eyes than
+// those of who says it, and where these have a phone here, their own word on it.
 //
 // Source: common practice.
 
@@ -28,9 +28,9 @@ func (t *turn) mayTellHurt(who string) []Member {
 	return others
 }
 
-// asksHurt asks whoever is said to have looked on their own phone, and reports whether
+// asksLooker asks whoever is said to have looked on their own phone, and reports whether
 // there is anybody to ask: till then it stands as it was told.
-func (t *turn) asksHurt(c change, who string) bool {
+func (t *turn) asksLooker(c change, who string) bool {
 	of := t.mayTellHurt(who)
 	if t.looker != "" && t.s.called(t.looker) != nil && t.me() != nil && sameName(t.looker, t.me().Name) || len(of) == 0 {
 		return false // they say so themselves

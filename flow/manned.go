@@ -247,7 +247,9 @@ func (t *turn) driverFirst() []*mail {
 }
 
 // tightSeats fills the seats as they are: who is still there keeps theirs, the
-// others are empty, and who has none is proposed for those.
+// others are empty, and who has none is proposed for those. Who stood at a post of the
+// line before the crew was counted anew gets that one or none: nobody is sent from one
+// post to another past a tight line, whoever of the crew has gone.
 func (t *turn) tightSeats(crew []body) {
 	used := make([]bool, len(crew))
 	seats := slices.Clone(t.s.Seats)
@@ -259,12 +261,21 @@ func (t *turn) tightSeats(crew []body) {
 		}
 		seats[i].Member, used[j] = crew[j].member, true
 	}
-	for j, b := range crew {
-		if used[j] || b.name == "" {
-			continue
-		}
-		if i := slices.IndexFunc(seats, func(s Seat) bool { return s.Name == "" }); i >= 0 {
-			seats[i].Name, seats[i].Member = b.name, b.member
+	for _, back := range []bool{true, false} { // first those who were at the line, then who came
+		for j, b := range crew {
+			had := t.stoodAt(b.name)
+			if used[j] || b.name == "" || back != (len(had) > 0) {
+				continue
+			}
+			for i, s := range seats {
+				if s.Name != "" || back && !slices.Contains(had, s.Post.Does) {
+					continue
+				}
+				seats[i].Name, seats[i].Member = b.name, b.member
+				if !back {
+					break
+				}
+			}
 		}
 	}
 	for _, s := range seats {

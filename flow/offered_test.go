@@ -206,7 +206,7 @@ var notTyped = map[string]string{
 // madeOf are offers that the sentence alone does not show, each with what is
 // typed: the words after write go on, or a value belongs to them.
 var madeOf = map[string][]string{
-	"ask.referred": {"change hazards none", "change weight 12 t", "so far"}, "pull.referred": {"secure it here"}, "pull.no_change": {"change", "change ground wet grass"}, "refuse.edited": {"change", "change weight"},
+	"ask.referred": {"change weight 12 t", "change hazards none, Gary checked it", "so far"}, "pull.referred": {"secure it here"}, "pull.no_change": {"change", "change ground wet grass"}, "refuse.edited": {"change", "change weight"},
 	"pull.what_seen": {"took in 4 m, moved 1.9 m"}, "refuse.told_before": {"change weight", "change slope", "change puller's slope", "change tow point rating"},
 	"seat.empty": {"Bo is lookout"}, "plan.without": {"without the block", "without shackle"},
 }

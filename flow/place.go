@@ -281,6 +281,11 @@ func (t *turn) rearrange(news ...Seat) {
 		t.remark(wording.SeatWheel, wording.Args{"Name": who})
 		return
 	}
+	if s, is := t.leavesLine(news); is {
+		t.holdNow()
+		t.remark(wording.SeatStays, wording.Args{"Name": s.Name, "Role": t.role(s)})
+		return
+	}
 	after := slices.Clone(t.s.Seats)
 	for _, n := range news {
 		for i := range after {

@@ -67,6 +67,10 @@ func (t *turn) question() (wording.Key, wording.Args) {
 		if t.began == s.spot() && t.main() && s.Misses < missesForButtons {
 			return wording.AskPeopleStill, nil // the list stands above, and on the buttons
 		}
+	case "names":
+		if known := s.Crew; len(known) > 0 && len(known) < t.people() && s.Settled["names"] == "" {
+			return wording.AskNamesMore, wording.Args{"Names": wording.Names(known)}
+		}
 	case "sign_name":
 		return wording.AskSignName, wording.Args{"Why": t.whyFailed(s.Held["sign"])}
 	case "sign_second":

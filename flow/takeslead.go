@@ -100,3 +100,23 @@ func (t *turn) leavesWheel(news []Seat) (who string, is bool) {
 	}
 	return "", false
 }
+
+// leavesLine returns the post of a tight line that would be empty by somebody being given
+// another: the wheel and the holding line keep the load, and whoever fills a gap from
+// there leaves a worse one. With three left of four it is as with three from the start:
+// without a holder, or without who drives, nothing moves.
+func (t *turn) leavesLine(news []Seat) (Seat, bool) {
+	if !t.s.tight() {
+		return Seat{}, false
+	}
+	for _, was := range t.s.Seats {
+		if was.Name == "" || was.Post.Does != "driver" && was.Post.Does != "holder" {
+			continue
+		}
+		if slices.ContainsFunc(news, func(n Seat) bool { return n.Post.Does == was.Post.Does && n.Name == "" }) &&
+			slices.ContainsFunc(news, func(n Seat) bool { return n.Post.Does != was.Post.Does && n.Name == was.Name }) {
+			return was, true
+		}
+	}
+	return Seat{}, false
+}

@@ -36,12 +36,12 @@ func (t *turn) lookedOver(changes []change) []change {
 	who, looked := "", false
 	out := make([]change, 0, len(changes))
 	for _, c := range changes {
-		if still, asked := t.stillHurt(c); still {
+		if still, asked := t.stillThere(c); len(still) > 0 {
 			t.doubts, t.unmoved = true, true
 			if asked {
 				continue
 			}
-			t.say(wording.RefuseHurtStays, nil)
+			t.hazardStays(still)
 			t.sayNoLooker()
 			continue
 		}
@@ -132,24 +132,46 @@ func (t *turn) cameBack(c change, changes []change) (bad string, is bool) {
 // peopleInside is the hazard of somebody hurt, or inside.
 const peopleInside = "people-inside"
 
-// stillHurt reports whether a change would have nobody hurt or inside any more by the
-// word of one person, in a pull or where others have a phone here: somebody else has to
-// have looked, and is named; and whether they are asked for it on their own phone.
-func (t *turn) stillHurt(c change) (still, asked bool) {
-	if c.path != "hazards" || strings.Contains(c.value, peopleInside) || !slices.Contains(hazards(t.s.Sheet), peopleInside) {
-		return false, false
+// stillThere returns the hazards that a change would have away by the word of one person,
+// and whether others are asked for theirs on their own phones. A hazard hands the job over
+// and ends the asking: that it isn't there, or isn't any more, takes somebody else who has
+// looked and is named, whether it was a slip of the thumb or is mended; who has nobody to
+// look begins another job.
+func (t *turn) stillThere(c change) (still []string, asked bool) {
+	if c.path != "hazards" {
+		return nil, false
 	}
-	if t.s.Stage == NotBegun && len(t.mayTellHurt("")) == 0 {
-		return false, false
+	gone := slices.DeleteFunc(slices.Clone(hazards(t.s.Sheet)), func(k string) bool { return slices.Contains(kinds(c.value), k) })
+	if len(gone) == 0 {
+		return nil, false
 	}
 	who, looked := t.whoLooked()
-	if looked && t.asksHurt(c, who) {
-		return true, true
+	if !looked {
+		return gone, false
 	}
-	if looked {
-		t.note(t.sayingWith(wording.ReadLookedOver, wording.Args{"Name": who, "What": t.nameOf(c.path), "Was": t.spoken(c.path, peopleInside), "Text": t.spoken(c.path, c.value)}))
+	if t.asksLooker(c, who) {
+		return gone, true
 	}
-	return !looked, false
+	t.note(t.sayingWith(wording.ReadLookedOver, wording.Args{"Name": who, "What": t.nameOf(c.path), "Was": t.spoken(c.path, strings.Join(gone, ", ")), "Text": t.spoken(c.path, c.value)}))
+	return nil, false
+}
+
+// hazardStays says what it takes for hazards that were told to be there no more.
+func (t *turn) hazardStays(still []string) {
+	if slices.Contains(still, peopleInside) {
+		t.say(wording.RefuseHurtStays, nil)
+		return
+	}
+	t.say(wording.RefuseTakeBack, wording.Args{"Names": t.hazardNames(still)})
+}
+
+// hazardNames are what hazards are called.
+func (t *turn) hazardNames(of []string) wording.Names {
+	var names wording.Names
+	for _, k := range of {
+		names = append(names, t.word("hazards", k))
+	}
+	return names
 }
 
 // withLook takes from a value who is said behind it to have looked.
