@@ -69,6 +69,11 @@ func (s *sketch) causes() {
 		}
 	}
 	rows = append(rows, laid{cause{say("cause_total"), r.Total}, 0, false})
+	if s.p.Force.High > r.Total.High {
+		// The sums say what is needed along the rope.
+		rows = append(rows, laid{cause{say("cause_rope"), *s.p.Force}, 0, false})
+		from, to = min(from, s.p.Force.Low.Kilonewtons()), max(to, s.p.Force.High.Kilonewtons())
+	}
 	k := scale{from, max(to, from+0.001), margin + 10, Width - margin - 10}
 	s.para(false, say("causes_note"))
 	if mired {
