@@ -36,8 +36,7 @@ func (s *Session) gone() calc.Length {
 
 // bite reckons the next bite from where the load is now.
 func (t *turn) bite(p *calc.Plan) (calc.BiteLength, bool) {
-	sheet := t.s.Sheet
-	c, err := sheet.Case()
+	c, err := t.e.caseOf(t.s.Sheet)
 	if err != nil {
 		return calc.BiteLength{}, false
 	}

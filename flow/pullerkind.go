@@ -30,12 +30,15 @@ func (t *turn) fitted(k wording.Key) wording.Key {
 	if t.s == nil {
 		return k
 	}
-	rig := t.rigParts()
 	for _, without := range []struct {
-		there bool
-		key   wording.Key
-	}{{rig.blocks, "_straight"}, {t.holdNeeded(), "_unheld"}, {!t.leftOnSlope(), "_left"}} {
-		if !without.there && t.e.Words.Has(k+without.key) {
+		key  wording.Key
+		gone func() bool
+	}{
+		{"_straight", func() bool { return !t.rigParts().blocks }},
+		{"_unheld", func() bool { return !t.holdNeeded() }},
+		{"_left", t.leftOnSlope},
+	} { // few sentences have such a form, and to know costs more than to look for it
+		if t.e.Words.Has(k+without.key) && without.gone() {
 			k += without.key
 		}
 	}
