@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -14,6 +15,47 @@ func Load(log Log, code string) (*Session, error) { return load(log, code) }
 // Recall reads a job as the engine's next turn will find it, from where it was
 // read before: what many looks at one job cost least.
 func Recall(e *Engine, log Log, code string) (*Session, error) { return e.load(log, code) }
+
+// Copied is an engine like e that has read of log already what was read of the one
+// that log was copied from, by the engine whose turns those were, and knows its last plans.
+func Copied(e, from *Engine, was, log Log) *Engine {
+	to := &Engine{Reckon: e.Reckon, Words: e.Words, Random: e.Random, Link: e.Link, Command: e.Command, Pictures: e.Pictures, Anyone: e.Anyone}
+	copyRead(&to.recall.jobs, &from.recall.jobs, was, log, (*Session).clone)
+	copyRead(&to.recall.chats, &from.recall.chats, was, log, (*chatState).clone)
+	plans := from.recent.plans.last(8)
+	for _, p := range slices.Backward(plans) {
+		to.recent.plans.put(p.key, p.value, mostPlans)
+	}
+	return to
+}
+
+func copyRead[T comparable](to, from *latest[string, *recalled[T]], was, log Log, clone func(T) T) {
+	var none T
+	for _, kept := range from.last(16) {
+		if r := kept.value; same1(r.log, was) {
+			r.mu.Lock()
+			if r.is != none {
+				to.put(kept.key, &recalled[T]{log: log, is: clone(r.is)}, 16)
+			}
+			r.mu.Unlock()
+		}
+	}
+}
+
+// last are the values that were asked for last, the last first.
+func (l *latest[K, V]) last(most int) []entryOf[K, V] {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	var out []entryOf[K, V]
+	for e := l.order.Front(); e != nil && len(out) < most; e = e.Next() {
+		out = append(out, e.Value.(entryOf[K, V]))
+	}
+	return out
+}
+
+// ReadOn folds what a job's log has after s into a copy of it: what Load gives, without
+// reading all of it again.
+func ReadOn(log Log, code string, s *Session) (*Session, error) { return fold(log, code, s.clone()) }
 
 // Work is Turn with the session as it is live after it; nil without one.
 func Work(e *Engine, log Log, in Input) (*Session, Turn, error) {

@@ -35,7 +35,7 @@ func (p *phones) copied(t testing.TB, engine *flow.Engine) *phones {
 	}
 	maps.Copy(log.heads, p.log.heads)
 	maps.Copy(log.done, p.log.done)
-	return &phones{t: t, log: log, engine: engine, at: p.at, n: p.n, last: maps.Clone(p.last)}
+	return &phones{t: t, log: log, engine: flow.Copied(engine, p.engine, p.log, log), at: p.at, n: p.n, last: maps.Clone(p.last)}
 }
 
 // input makes the next input of a person, whose chat is called after them.

@@ -36,6 +36,7 @@ type puller struct {
 	crew []string
 	code string
 	was  *flow.Session // the job after so many entries
+	read *flow.Session // the job as it was last replayed
 }
 
 // head is the summary of the job that is pulled, whatever others begin.
