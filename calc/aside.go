@@ -41,7 +41,7 @@ func (t *seat) sideDecides() bool {
 	for _, s := range []func(*seat) bool{
 		func(s *seat) bool { r, known := s.ratio(); return known && r <= 1 },
 		func(s *seat) bool { return s.holdsPeak(handbook.PeakSigned) },
-		func(s *seat) bool { return s.holdsPeak(handbook.PeakBlocked) },
+		(*seat).peakAllowed,
 	} {
 		if s(t) != s(&square) {
 			return true

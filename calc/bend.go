@@ -133,7 +133,7 @@ func (t *seat) unmeasured() {
 		return
 	}
 	half, _ := handbook.PeakSigned()
-	all, _ := handbook.PeakBlocked()
+	all := t.peakMost()
 	stands := func(s *seat, of bound.Ratio) bool {
 		return s.peak == nil || within(*s.peak, s.breaks.Scale(float64(of)))
 	}

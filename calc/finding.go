@@ -74,6 +74,7 @@ type finding struct {
 	onSite bool
 	args   []string
 	fields []string
+	pieces []string // that a signature for it must name, word for word
 }
 
 func (f finding) fails(severity string) bool {
@@ -110,7 +111,7 @@ func (f finding) check() Check {
 	if s == severityRefer {
 		s = Block
 	}
-	return Check{ID: f.rule.id, Severity: s, Result: f.result, OnSite: f.onSite, Text: f.text(), Source: f.rule.of, Fields: f.fields}
+	return Check{ID: f.rule.id, Severity: s, Result: f.result, OnSite: f.onSite, Text: f.text(), Source: f.rule.of, Fields: f.fields, Pieces: f.pieces}
 }
 
 // findings is a go/no-go list in the making. A brief one keeps what the checks
@@ -222,7 +223,7 @@ type verdict struct {
 	unknowns int
 }
 
-func (fs findings) verdict(signed func(id string) bool, most int) verdict {
+func (fs findings) verdict(signed func(f finding) bool, most int) verdict {
 	v := verdict{decision: Go}
 	refer := false
 	for _, f := range fs.list {
@@ -234,7 +235,7 @@ func (fs findings) verdict(signed func(id string) bool, most int) verdict {
 		case f.fails(string(SignOff)):
 			if !slices.Contains(v.signOffs, f.rule.id) {
 				v.signOffs = append(v.signOffs, f.rule.id)
-				if !signed(f.rule.id) {
+				if !signed(f) {
 					v.unsigned = append(v.unsigned, f.rule.id)
 				}
 			}

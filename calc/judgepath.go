@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -201,9 +202,9 @@ func (s *search) judgePeaks(fs *findings, o weighed) {
 		return
 	}
 	half, _ := handbook.PeakSigned()
-	all, _ := handbook.PeakBlocked()
-	broke, over, open := 0, 0, len(o.path.missing)
+	broke, open := 0, len(o.path.missing)
 	var of, fields []string
+	var halves []pastHalf
 	unknown := func(what string, at ...string) {
 		if open++; !fs.brief {
 			of, fields = append(of, what), append(fields, at...)
@@ -221,14 +222,17 @@ func (s *search) judgePeaks(fs *findings, o weighed) {
 			continue
 		}
 		switch {
-		case !within(*t.peak, t.breaks.Scale(float64(all))):
+		case !within(*t.peak, *t.breaks):
 			fs.add("R4/break", Fail, needed(*t.peak), allowed(*t.breaks), needed(*o.power.most), t.label)
 			broke++
+		case !t.peakAllowed():
+			fs.add("R4/damage", Fail, needed(*t.peak), allowed(*t.breaks), needed(*o.power.most), t.label, percent(float64(*t.peak / *t.breaks)), percent(float64(t.peakMost())))
+			broke++
 		case !within(*t.peak, t.breaks.Scale(float64(half))):
-			fs.add("R4/half", Fail, needed(*t.peak), allowed(*t.breaks), needed(*o.power.most), t.label, heedsPeak[o.power.p.Kind])
-			over++
+			halves = append(halves, pastHalf{t.label, *t.peak, *t.breaks})
 		}
 	}
+	s.addHalves(fs, o.power, halves)
 	if open > 0 {
 		if !fs.brief {
 			for _, l := range o.path.missing {
@@ -244,10 +248,40 @@ func (s *search) judgePeaks(fs *findings, o weighed) {
 	}
 	if broke == 0 {
 		fs.add("R4/break", Pass)
-		if over == 0 {
+		fs.add("R4/damage", Pass)
+		if len(halves) == 0 {
 			fs.add("R4/half", Pass)
 		}
 	}
+}
+
+// pastHalf is one piece past the share of its breaking strength that takes a signature.
+type pastHalf struct {
+	label        string
+	peak, breaks unit.Force
+}
+
+func (p pastHalf) String() string {
+	return fmt.Sprintf("%s %v at %v", p.label, percent(float64(p.peak/p.breaks)), needed(p.peak))
+}
+
+// addHalves adds one finding for all the pieces that take a signed rule, each with its
+// figures: whoever signs signs for that list and for no other.
+func (s *search) addHalves(fs *findings, w *power, halves []pastHalf) {
+	if len(halves) == 0 {
+		return
+	}
+	if fs.brief {
+		fs.add("R4/half", Fail)
+		return
+	}
+	var labels, each []string
+	for _, p := range halves {
+		labels, each = append(labels, p.label), append(each, p.String())
+	}
+	pieces := eachOnce(each)
+	f := fs.add("R4/half", Fail, needed(*w.most), strings.Join(pieces, ", "), heedsPeak[w.p.Kind], strings.Join(eachOnce(labels), ", "))
+	f.pieces = pieces
 }
 
 // reaches reports whether a rope of have is long enough for need. A part in a

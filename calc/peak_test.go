@@ -2,7 +2,10 @@ package calc
 
 import (
 	"slices"
+	"strings"
 	"testing"
+
+	"linetender/calc/job"
 )
 
 // Nothing holds at the puller's most that nobody knows the strength of, nor
@@ -43,4 +46,62 @@ func TestPeaksNotKnownPassNothing(t *testing.T) {
 
 func checksAt(p Plan, id, severity string) []Check {
 	return slices.DeleteFunc(slices.Clone(p.Checks), func(c Check) bool { return c.ID != id || string(c.Severity) != severity })
+}
+
+// Every piece that the signed rule for the puller is about is named with its figures,
+// and a signature covers just these: neither one of them, nor others, nor another figure.
+func TestASignatureIsForItsPieces(t *testing.T) {
+	const two = "gear[3].rating=4 t; load.tow_point.rating=3 t"
+	check := func(sets string) Check {
+		found := checksAt(Reckon(read(t, changed(t, "", sets))), "R4", string(SignOff))
+		if len(found) != 1 || found[0].Result != Fail {
+			t.Fatalf("%s: %+v, want one that fails", sets, found)
+		}
+		return found[0]
+	}
+	k := check(two)
+	if len(k.Pieces) != 2 || !strings.HasPrefix(k.Pieces[0], "strop ") || !strings.HasPrefix(k.Pieces[1], "tow point ") {
+		t.Fatalf("the pieces are %q, want strop and tow point", k.Pieces)
+	}
+	for _, p := range k.Pieces {
+		if !strings.Contains(k.Text, p) || !strings.Contains(p, "kN") || !strings.Contains(p, " % at ") {
+			t.Errorf("%q does not say %q with its figures", k.Text, p)
+		}
+	}
+	other := check(strings.Replace(two, "3 t", "3.1 t", 1)).Pieces
+	for _, c := range []struct {
+		pieces []string
+		covers bool
+	}{
+		{k.Pieces, true},
+		{[]string{k.Pieces[1], k.Pieces[0]}, true},
+		{nil, false},
+		{k.Pieces[:1], false},
+		{append(slices.Clone(k.Pieces), "line"), false},
+		{other, false},
+	} {
+		s := changed(t, "", two)
+		s.Signed = []job.SignatureSheet{{Check: "R4", By: "A. Rigger", Second: "B. Holder", Reason: "seen", Pieces: c.pieces}}
+		if p := Reckon(read(t, s)); p.Decision != Go || slices.Contains(p.SignOffs, "R4") == c.covers {
+			t.Errorf("signed for %q: %s, still to sign: %q", c.pieces, p.Decision, p.SignOffs)
+		}
+	}
+}
+
+// A line that the puller's most would damage for good takes no signature, though it
+// would not break; nor does a point of which a breaking strength is told.
+func TestNobodySignsForWhatIsDamaged(t *testing.T) {
+	for sets, want := range map[string]Decision{
+		"gear[0].rating_kind=breaking; gear[0].rating=3.4 t":               Go, // 72 % of it
+		"gear[0].rating_kind=breaking; gear[0].rating=2.6 t":               NoGo,
+		"load.tow_point.rating_kind=breaking; load.tow_point.rating=6.6 t": Go,
+		"load.tow_point.rating_kind=breaking; load.tow_point.rating=6.2 t": NoGo,
+		"load.tow_point.rating_kind=working; load.tow_point.rating=2.5 t":  Go, // proved at twice that
+		"load.tow_point.rating_kind=working; load.tow_point.rating=1 t":    NoGo,
+	} {
+		s := changed(t, "", sets)
+		if p := Reckon(read(t, s)); p.Decision != want {
+			t.Errorf("%s: %s, want %s: %v", sets, p.Decision, want, p.Why)
+		}
+	}
 }

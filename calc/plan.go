@@ -166,7 +166,7 @@ func members(o weighed) (gear []Member, anchors []Held) {
 		} else if t.fixed != nil {
 			name = t.fixed.a.Name
 		}
-		passes := known && r <= 1 && (t.bent == nil || !t.bent.open) && (t.peak == nil || t.breaks == nil || within(*t.peak, *t.breaks))
+		passes := known && r <= 1 && (t.bent == nil || !t.bent.open) && t.peakAllowed()
 		if t.anchor {
 			anchors = append(anchors, Held{Kind: t.kind, Name: name, Use: t.use, Force: t.tension, Peak: t.peak, Capacity: t.working, Ratio: ratio,
 				Passes: passes && len(t.fixed.missing) == 0})

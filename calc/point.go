@@ -201,7 +201,7 @@ func (s *shelf) point(use, label, path string, t *job.TowPoint) seat {
 		over, _ := handbook.BreaksOverWorking()
 		stamp := gear.Stamp{Force: r.Force.Low, Breaking: r.Kind == "breaking", Factor: factor, Kept: 1, Leg: leg, Legs: legs}
 		w, b := must(gear.Working(stamp, steepest)), must(gear.Breaks(stamp, over, steepest))
-		out.working, out.breaks = &w, &b
+		out.working, out.breaks, out.stamped = &w, &b, stamp.Breaking
 	}
 	return out
 }

@@ -103,7 +103,7 @@ func (o weighed) shortRope(p *piece) bool {
 // known to be too much for it.
 func (s *seat) fails() bool {
 	r, known := s.ratio()
-	return known && r > 1 || s.peak != nil && s.breaks != nil && *s.peak > *s.breaks
+	return known && r > 1 || !s.peakAllowed()
 }
 
 // wants is the working limit that what takes a seat must have.
@@ -120,7 +120,7 @@ func (s *seat) wants() unit.Force {
 // replace puts something good enough in a failing seat's place.
 func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 	r, known := t.ratio()
-	breaks := t.peak != nil && t.breaks != nil && *t.peak > *t.breaks
+	breaks := !t.peakAllowed()
 	short := t.piece != nil && t.use == "haul" && o.shortRope(t.piece)
 	if known && r <= 1 && !breaks && !short {
 		return remedy{}, false

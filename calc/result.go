@@ -188,6 +188,7 @@ type Check struct {
 	Text     string   `json:"text"`
 	Source   string   `json:"source"`
 	Fields   []string `json:"fields,omitempty"` // what to find out when unknown
+	Pieces   []string `json:"pieces,omitempty"` // each piece that a signature for it is given for, with its figures: the signature names just these
 }
 
 // Option is one number of parts that was weighed.

@@ -57,7 +57,7 @@ func (s *search) weak(e End) []Joiner {
 
 // endsOf lists the ends of a rig's lines with what of the gear is too weak for each.
 func (s *search) endsOf(o weighed) []End {
-	out := o.ends(s.signed("R4") || o.overHalf())
+	out := o.ends(o.overHalf())
 	for i := range out {
 		out[i].Weak = s.weak(out[i])
 	}
@@ -67,9 +67,8 @@ func (s *search) endsOf(o weighed) []End {
 // overHalf reports whether a place of the rig passes the share of its breaking strength
 // that takes a signed rule for the puller: then nobody pulls before that is signed.
 func (o weighed) overHalf() bool {
-	half, _ := handbook.PeakSigned()
 	return slices.ContainsFunc(o.path.seats, func(t seat) bool {
-		return t.peak != nil && t.breaks != nil && *t.breaks > 0 && !within(*t.peak, t.breaks.Scale(float64(half)))
+		return t.breaks != nil && *t.breaks > 0 && !t.holdsPeak(handbook.PeakSigned)
 	})
 }
 

@@ -140,9 +140,13 @@ func (s *search) pullerOf(field string) (int, bool) {
 	return 0, false
 }
 
-// signed reports whether a named person and a second one have signed for a check.
-func (s *search) signed(id string) bool {
-	return slices.ContainsFunc(s.c.Signed, func(g job.SignatureSheet) bool { return g.Check == id })
+// signed reports whether a named person and a second one have signed for what a check
+// finds. Where it finds something of several pieces they have signed for just these and
+// their figures: with another piece, or another figure, it is asked for anew.
+func (s *search) signed(f finding) bool {
+	return slices.ContainsFunc(s.c.Signed, func(g job.SignatureSheet) bool {
+		return g.Check == f.rule.id && slices.Equal(slices.Sorted(slices.Values(g.Pieces)), slices.Sorted(slices.Values(f.pieces)))
+	})
 }
 
 // place is where a puller stands among the case's, -1 for none.

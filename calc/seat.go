@@ -3,6 +3,7 @@ package calc
 import (
 	"math"
 
+	"linetender/calc/bound"
 	"linetender/calc/handbook"
 	"linetender/calc/unit"
 )
@@ -20,6 +21,7 @@ type seat struct {
 	hold             bool
 	legs             *legs // of an anchor that shares evenly with others
 	anchor           bool
+	stamped          bool // of a point, that its breaking strength is told
 	caught           bool // what it may carry was told, but not what catching the load puts on it
 }
 
@@ -81,8 +83,32 @@ func tier(cost float64) int {
 	return n
 }
 
-// peakSigned is read once, because a search asks for it at every place.
-var peakSigned = func() float64 { half, _ := handbook.PeakSigned(); return float64(half) }()
+// peakSigned and its neighbours are read once, because a search asks for them at every place.
+var (
+	peakSigned  = func() float64 { half, _ := handbook.PeakSigned(); return float64(half) }()
+	peakBlocked = func() bound.Ratio { all, _ := handbook.PeakBlocked(); return all }()
+	peakDamages = func() bound.Ratio { share, _ := handbook.DamagedFrom(); return share }()
+)
+
+// peakMost is the share of what a seat breaks at past which nobody can sign for the
+// puller's most. Past three quarters of a breaking strength that is stamped a line is
+// damaged for good. Where a working limit alone is stamped, twice that is what is
+// proved without harm, so there it is all of it.
+//
+// Source: NAVEDTRA 14160 of line, ASME B30.26 of the proof load; that other pieces with
+// a stamped breaking strength are held to the line's share is judgment and errs safe.
+func (s *seat) peakMost() bound.Ratio {
+	if s.stamped || s.piece != nil && s.piece.factored != nil {
+		return peakDamages
+	}
+	return peakBlocked
+}
+
+// peakAllowed reports whether a seat stands the puller's most as far as anybody may sign
+// for it.
+func (s *seat) peakAllowed() bool {
+	return s.peak == nil || s.breaks == nil || within(*s.peak, s.breaks.Scale(float64(s.peakMost())))
+}
 
 func (s *seat) cost() float64 {
 	r, known := s.ratio()
@@ -92,7 +118,7 @@ func (s *seat) cost() float64 {
 	case !known:
 		return tierUnknown
 	case r > 1:
-		if s.peak != nil && s.breaks != nil && *s.peak > *s.breaks {
+		if !s.peakAllowed() {
 			return 2*tierFails + r // two checks fail
 		}
 		return tierFails + r
@@ -100,7 +126,7 @@ func (s *seat) cost() float64 {
 	if s.peak != nil && s.breaks != nil {
 		at := float64(*s.peak) / max(1e-9, float64(*s.breaks))
 		switch {
-		case at > 1:
+		case !s.peakAllowed():
 			return tierFails + at
 		case at > peakSigned:
 			r += tierSigned

@@ -50,7 +50,7 @@ func inWords() []figureSaid {
 		{"A1", "twice over", 2, float64(anchor), ""},
 		{"A1/legs", "carry half each", 0, 0, "statics: two legs in line"}, {"A1/legs", "at 60 degrees", 60, steep.Degrees(), ""},
 		{"R10", "about twice the line", 0, 0, "statics: two lines side by side"}, {"R10", "carries both lines", 0, 0, "which they are"},
-		{"R4/half", "passes half its breaking strength", 0.5, float64(half), ""}, {"R4/half", "over half of the", 0.5, float64(half), ""},
+		{"R4/half", "passes half its breaking strength", 0.5, float64(half), ""}, {"R4/half", "Over half of its", 0.5, float64(half), ""},
 		{"A4/pulls", "they are two", 0, 0, "it and the machine"}, {"T1/own", "they are two", 0, 0, "it and the anchor"},
 		{"P3/alone", "a second and a third person", 3, crew("any"), ""},
 		{"T5/turned", "between its two lines", 0, 0, "which they are"},

@@ -92,6 +92,7 @@ type Act struct {
 	Member *Member  `json:"member,omitempty"`
 	Moment string   `json:"moment,omitempty"` // when it was said, as exactly as the channel tells; RFC 3339
 	Cue    Cue      `json:"cue,omitempty"`
+	Pieces []string `json:"pieces,omitempty"` // that a signature is given for
 }
 
 // Do names what an act does. Its value is stored.

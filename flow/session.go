@@ -310,7 +310,7 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.applyDiffer(a, e)
 	case DoSign:
 		s.Sheet.Signed = append(s.Sheet.Signed, job.SignatureSheet{
-			Check: a.Topic, By: first0(a.Names), Second: a.Second, Reason: a.Reason,
+			Check: a.Topic, By: first0(a.Names), Second: a.Second, Reason: a.Reason, Pieces: a.Pieces,
 		})
 	case DoPut, DoWord:
 		s.applyPut(a, e)

@@ -71,14 +71,22 @@ func (t *turn) needSign(id string) {
 
 // whyFailed is what the plan says of a failing check.
 func (t *turn) whyFailed(id string) string {
+	if c := t.failing(id); c.Text != "" {
+		return c.Text
+	}
+	return id
+}
+
+// failing is the plan's check of an id that fails; the zero one where none does.
+func (t *turn) failing(id string) calc.Check {
 	if p := t.plan(); p != nil {
 		for _, c := range p.Checks {
 			if c.ID == id && c.Result == calc.Fail {
-				return c.Text
+				return c
 			}
 		}
 	}
-	return id
+	return calc.Check{}
 }
 
 // sign takes name, second name and reason, one after the other.
@@ -180,7 +188,7 @@ func (t *turn) lookersAll() []string {
 // signs keeps the signature, with all that were to be asked having said yes.
 func (t *turn) signs() {
 	id, name, second, reason := t.s.Held["sign"], t.s.Held["sign_name"], t.s.Held["sign_second"], t.s.Held["sign_reason"]
-	t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: reason, Was: t.whyFailed(id)})
+	t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: reason, Was: t.whyFailed(id), Pieces: t.failing(id).Pieces})
 	t.say(wording.ChecksSigned, wording.Args{"Name": name, "Second": second, "Reason": reason})
 	t.tellSigned(id, name, second, reason)
 	for _, k := range signHeld {

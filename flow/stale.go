@@ -67,7 +67,7 @@ func (t *turn) unsign(check string) {
 	t.act(Act{Do: DoSet, Path: "signed", How: Told})
 	for _, g := range signed {
 		if g.Check != check {
-			t.act(Act{Do: DoSign, Topic: g.Check, Names: []string{g.By}, Second: g.Second, Reason: g.Reason})
+			t.act(Act{Do: DoSign, Topic: g.Check, Names: []string{g.By}, Second: g.Second, Reason: g.Reason, Pieces: g.Pieces})
 		}
 	}
 }

@@ -50,7 +50,7 @@
 //	site          clear, under, between, aboard, driver_shielded, sober, briefed, plan_seen, signals, hands_off, ends_joined, line_free,
 //	              public, leader_seen, light, chocks, chock_height, hold_stays, running_start, lifting, tries, anchor_marked,
 //	              consent, aid, edges_padded, holding_slack
-//	signed        check, by, second, reason
+//	signed        check, by, second, reason, pieces
 //	seen          what, parts, haul_from, hauled_by, lead_blocks, puller, force, at, took_in, moved, alike, reloaded, load, by,
 //	              sheave
 //
@@ -65,6 +65,10 @@
 // came in, moved how far the load went with it, at where the load cell hung,
 // and reloaded that the load was unloaded or laden since. chock_height is of the
 // chocks, and holding_slack what the holding line is tended to.
+//
+// A signature for a check that lists pieces (R4, of what the puller's most loads past
+// half of its breaking strength) names the same pieces, as the plan wrote them with
+// their figures; when a piece or a figure is another, it covers nothing.
 //
 // Every refusal is a *[FieldError]: one line that names the field and says
 // what would be right.

@@ -112,6 +112,7 @@ func TestRefusals(t *testing.T) {
 		{"knot without a name", with("", `"gear": [{"kind": "rope", "knots": [" "]}]`), "gear[0].knots[0]", "the text is empty"},
 		{"both pullers", with("", `"puller": {}, "pullers": [{}]`), "pullers", "not both"},
 		{"half a signature", with("", `"signed": [{"check": "P3", "by": "A"}]`), "signed[0].second", "who else agrees"},
+		{"pieces of a check that has none", with("", `"signed": [{"check": "P3", "by": "Ann", "second": "Bob", "reason": "x", "pieces": ["rope"]}]`), "signed[0].pieces", "only R4"},
 		{"signed by a dash", with("", `"signed": [{"check": "P3", "by": "-", "second": "Bob", "reason": "x"}]`), "signed[0].by", "nobody's name"},
 		{"signed by a point", with("", `"signed": [{"check": "P3", "by": "Ann", "second": ".", "reason": "x"}]`), "signed[0].second", "nobody's name"},
 		{"signed by nobody", with("", `"signed": [{"check": "P3", "by": "Nobody", "second": "Bob", "reason": "x"}]`), "signed[0].by", "nobody's name"},

@@ -178,7 +178,7 @@ func (s *Sheet) Get(path string) (text string, said bool) {
 		return v.String(), v.String() != ""
 	case reflect.Slice:
 		list, ok := v.Interface().([]string)
-		if !ok {
+		if !ok || list == nil {
 			return "", false
 		}
 		if len(list) == 0 {

@@ -182,10 +182,11 @@ type SiteSheet struct {
 
 // SignatureSheet is a named person's yes to one failing check.
 type SignatureSheet struct {
-	Check  string `json:"check,omitempty"`
-	By     string `json:"by,omitempty"`
-	Second string `json:"second,omitempty"`
-	Reason string `json:"reason,omitempty"`
+	Check  string   `json:"check,omitempty"`
+	By     string   `json:"by,omitempty"`
+	Second string   `json:"second,omitempty"`
+	Reason string   `json:"reason,omitempty"`
+	Pieces []string `json:"pieces,omitempty"` // those that the plan's check lists, word for word: without them, or with others, it covers nothing there
 }
 
 // SeenSheet is one thing that the crew saw while it pulled: with so many parts,

@@ -6,6 +6,9 @@ import (
 	"unicode"
 )
 
+// ListsPieces is the check whose signature is given for a list of pieces, not for it alone.
+const ListsPieces = "R4"
+
 func (r *reader) signature(path string, s SignatureSheet) {
 	for _, f := range []struct{ name, value, what string }{
 		{"check", s.Check, "which check is signed for"}, {"by", s.By, "who signs"},
@@ -25,6 +28,9 @@ func (r *reader) signature(path string, s SignatureSheet) {
 		if v := strings.TrimSpace(f.value); v != "" && !Somebody(v) {
 			r.fail(refuse(path+"."+f.name, "%q is nobody's name; write who it is, or leave the signature out", clip(v)))
 		}
+	}
+	if len(s.Pieces) > 0 && s.Check != "" && s.Check != ListsPieces {
+		r.fail(refuse(path+".pieces", "only %s lists pieces; leave them out", ListsPieces))
 	}
 	if s.By != "" && plainName(s.By) == plainName(s.Second) {
 		r.fail(refuse(path+".second", "the second person must be somebody else than %q", clip(s.By)))
