@@ -25,6 +25,15 @@ func (t *turn) corrects(text string) bool {
 	if t.s.Topic == "which" || hear.Listen(text, hear.TopicText).Act != hear.None {
 		return false
 	}
+	if of, ok := hear.Blamed(text); ok {
+		if names := t.changeable(string(of)); len(names) == 1 {
+			t.amend(names[0], "", "")
+			return true
+		} else if len(names) > 1 {
+			t.which(names, "", "")
+			return true
+		}
+	}
 	said, sure := hear.Correction(text)
 	value, old := hear.Instead(said)
 	marked := sure != hear.NoCorrection || old != ""

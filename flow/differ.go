@@ -319,6 +319,14 @@ func (t *turn) differWords(text string) bool {
 		t.agreeWas(d)
 		return true
 	}
+	switch t.sideNamed(d, plain) {
+	case sideSaid:
+		t.agree(d, d.Said, d.SaidHow)
+		return true
+	case sideWas:
+		t.agreeWas(d)
+		return true
+	}
 	tp, _ := topicByName(topicFilling(d.Path))
 	h := t.whoIsWho().Listen(text, tp.heard())
 	from := ""

@@ -36,6 +36,7 @@ func TestLighterFromAfar(t *testing.T) {
 func TestDiffersSettled(t *testing.T) {
 	for answer, want := range map[string]string{
 		"[2.4 t = 5,290 lb]": "2.4 t", "[1.5 t = 3,310 lb]": "1.5 t", "2.4 t": "2.4 t", "2.4t": "2.4 t", "1.9 t weighed": "1.9 t", "don't know": "2.4 t", "weight 2.2 t": "2.2 t",
+		"1.5": "1.5 t", "2.4": "2.4 t", "eve is right": "1.5 t", "Eve’s right": "1.5 t", "go with eve": "1.5 t", "eve is wrong": "2.4 t", "Eve is not right": "2.4 t", "mine": "2.4 t", "i'm right": "2.4 t", "as it was": "2.4 t",
 	} {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		p.say("Eve", "weight 1.5 t")

@@ -54,6 +54,38 @@ func (t *turn) namesIn(people []hear.Person) wording.Names {
 	return out
 }
 
+// countNames is how many there are, and then who.
+var countNames = regexp.MustCompile(`(?i)^\W*(?:we are |we're |we’re |there are |there's |theres )?(` + howMany + `)(?: of us)?\s*[,:;(–-]\s*(.+)$`)
+
+// crewByName returns how many are there where a message names them all, and their names
+// as a list: "4, me Jo Bea and Sam". Only words with a capital are names; a number that
+// is not that of the names is no such message.
+func crewByName(text string) (n int, names string) {
+	listed := text
+	if m := countNames.FindStringSubmatch(text); m != nil {
+		n, listed = numberOf(strings.ToLower(m[1])), m[2]
+	}
+	listed = strings.Trim(listed, " .!)")
+	capital := func(p hear.Person) bool {
+		return p.Name == "" && p.Me || p.Name != "" && unicode.IsUpper([]rune(p.Name)[0])
+	}
+	if people := hear.People(listed); len(people) > 1 && (len(people) == n || n == 0 && len(people) == len(nameSplit.Split(listed, -1))) &&
+		!slices.ContainsFunc(people, func(p hear.Person) bool { return !capital(p) || p.Me && p.Name != "" || strings.Contains(p.Name, " ") }) {
+		return len(people), listed
+	}
+	words := nameWords.FindAllString(listed, -1)
+	words = slices.DeleteFunc(words, func(w string) bool { return w == "and" || w == "n" })
+	if len(words) != n || n < 2 || strings.ContainsAny(listed, "0123456789") || slices.ContainsFunc(words, func(w string) bool { return !strings.EqualFold(w, "me") && !unicode.IsUpper([]rune(w)[0]) }) {
+		return 0, ""
+	}
+	return n, strings.Join(words, ", ")
+}
+
+var (
+	nameSplit = regexp.MustCompile(`\s*(?:,|;|&|\band\b)\s*(?:and\b\s*)?`)
+	nameWords = regexp.MustCompile(`[\pL][\pL'’-]*`)
+)
+
 // toNames asks what people are called, or takes what was told before, where that
 // is as many as there are.
 func (t *turn) toNames() {

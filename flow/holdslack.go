@@ -17,7 +17,9 @@ import (
 
 var (
 	slackWord  = regexp.MustCompile(`\bslack\b\D{0,20}` + lengthWords + `|` + lengthWords + `\s*(?:of\s+)?slack\b`)
-	holdLine   = regexp.MustCompile(`\b(?:hold(?:ing|in|ers|er's)?|back|safety|back-?up|tail|preventer)[ -]?(?:in )?(?:line|lines|rope|ropes)\b`)
+	holdLine   = regexp.MustCompile(`\b(?:hold(?:ing|in|ers|er's)?|back|safety|back-?up|tail|preventer)[ -]?(?:in )?(?:line|lines|rope|ropes)\b|\bhold(?:ing|in|ers|er's)? (?:\bslack\b)`)
+	noSlack    = regexp.MustCompile(`^(?:change |now |the |its |it's |is )*(?:hold(?:ing|in|ers|er's)?(?: (?:line|rope))?(?:'s)? )?slack(?: is|:|=)? ?(?:0|zero|none|nil|nothing)(?: now)?$`)
+	toldAnew   = regexp.MustCompile(`^change (?:the )?(?:hold(?:ing|in)?(?: (?:line|rope))? )?slack\b(?: to)?`)
 	haulLine   = regexp.MustCompile(`\b(?:haul(?:ing|in)?|tow(?:ing)?|pull(?:ing|in)?|main|winch|drag)[ -]?(?:line|rope|cable)\b`)
 	hangsSlack = regexp.MustCompile(`\b(?:slack|slacked|loose|sag|sags|sagging|saggy|baggy|drooping|droops)\b`)
 	hangsTight = regexp.MustCompile(`\b(?:(?:no|without|zero)(?: more| any)? slack|(?:is|it's|its|line|rope|all|now|nice and|pulled|hand) (?:tight|taut|snug))\b`)
@@ -39,7 +41,17 @@ func (t *turn) holdSlack(text string) bool {
 	}
 	low := oneOf.ReplaceAllString(halfOf.ReplaceAllString(strings.ReplaceAll(hear.Lowered(text), "’", "'"), "0.5 $1"), "1 $1")
 	loose, snug := hangsSlack.MatchString(low), hangsTight.MatchString(low)
-	if !loose && !snug || isQuestion(low) || strings.HasPrefix(low, "change ") {
+	if !loose && !snug || isQuestion(low) {
+		return false
+	}
+	if noSlack.MatchString(strings.Trim(low, " .!")) {
+		t.slackTold(text, "")
+		return true
+	}
+	if said := toldAnew.FindString(low); said != "" {
+		return t.slackWords(text, "slack"+low[len(said):])
+	}
+	if strings.HasPrefix(low, "change ") {
 		return false
 	}
 	if s, ok := t.sight(text); ok && s.kind != "moves" {

@@ -35,6 +35,10 @@ func TestTheHoldingLinesSlack(t *testing.T) {
 		"the holding line hangs slack":              {"not known", "pull.slack_how"},
 		"slack in the holding line: a hands width":  {"", "pull.slack_hand"},
 		"holding line is tight":                     {"", "pull.slack_hand"},
+		"holding slack 0":                           {"", "pull.slack_hand"},
+		"holding slack 30 cm":                       {"30 cm", "pull.slack_within"},
+		"change slack 30 cm":                        {"30 cm", "pull.slack_within"},
+		"change holding slack to 3 m":               {"3 m", "pull.slack_over"},
 	}
 	for words, want := range said {
 		for _, at := range []flow.Stage{flow.LightTension, flow.Bite} {

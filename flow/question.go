@@ -43,7 +43,7 @@ func (t *turn) question() (wording.Key, wording.Args) {
 	}
 	switch s.Topic {
 	case "which":
-		return wording.AskWhich, wording.Args{"Names": t.whichNames()}
+		return wording.AskWhich, wording.Args{"Either": wording.Either(t.whichNames())}
 	case "gear_sound":
 		var names, all wording.Names
 		for i, g := range s.Sheet.Gear {

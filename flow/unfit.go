@@ -148,6 +148,14 @@ func (t *turn) heardCrew(tp topic, h hear.Heard) bool {
 			return true
 		}
 	}
+	if n, names := crewByName(t.in.Text); n > 0 && t.s.Settled["names"] == "" {
+		if _, young := splitYoung(names); len(young) == 0 {
+			t.act(Act{Do: DoHold, Path: namesHeld, Value: wording.Plain(names)})
+			t.say(wording.CrewNamesEarly, wording.Args{"Names": t.namesIn(hear.People(names))})
+			t.answer(tp, []change{{set: set{"crew", itoa(n)}, how: Told}})
+			return true
+		}
+	}
 	rest, young := splitYoung(t.in.Text)
 	drunk := max(0, numberOf(hear.Drinkers(t.in.Text)))
 	if len(young) == 0 && drunk == 0 || apartYoung.MatchString(t.in.Text) {

@@ -150,6 +150,19 @@ func object(tokens []token) (topic Topic, from, to int) {
 	return topic, from, to
 }
 
+// Blamed returns the answer that a message says is wrong, and nothing more: "the tow
+// point rating is wrong".
+func Blamed(text string) (Topic, bool) {
+	tokens := tokenize(text)
+	if n := len(tokens); n < 2 || n > mostBlaming || tokens[n-1].text != "wrong" {
+		return "", false
+	}
+	return blamed(tokens)
+}
+
+// mostBlaming is how many words such a message has at most.
+const mostBlaming = 7
+
 // blamed reads "the weight is wrong" and "back to the slope".
 func blamed(tokens []token) (Topic, bool) {
 	for i, t := range tokens {

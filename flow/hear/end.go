@@ -8,14 +8,15 @@ import (
 // ends names the places where a line is made fast, those first that can be
 // told by themselves.
 func (m *message) ends() {
-	if m.topic == TopicHitch && m.tellsHeights() {
-		return // hitch and axle name the heights
-	}
+	heights := m.topic == TopicHitch && m.tellsHeights() // hitch and axle name them, beside a figure
 	m.eyes()
 	for pass := range 3 {
 		for _, it := range m.items {
 			if pass == 0 && it.has("end") && m.plateOn(it) {
 				it.used = true
+			}
+			if heights && (slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.q != nil }) || m.speaks(it.from, it.to, axleWords)) {
+				continue
 			}
 			if it.has("end") && !it.used && !it.silent() && !m.denied(it) && pass == m.certainty(it) {
 				m.end(it)

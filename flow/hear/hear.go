@@ -174,7 +174,7 @@ func (m *message) wants(h *Heard) {
 	if h.Act != None && m.tokens[0].mark != unbroken {
 		h.Rest = strings.TrimLeft(strings.TrimPrefix(h.Rest, words(m.text, m.tokens[:1])), "; ")
 	}
-	if topic, ok := blamed(m.tokens); ok && len(h.Facts) == 0 {
+	if topic, ok := blamed(m.tokens); ok && !slices.ContainsFunc(h.Facts, func(f Fact) bool { return !strings.HasSuffix(f.Field, ".kind") }) { // what it is of is only named
 		*h = Heard{Act: Change, Object: string(topic)}
 		return
 	}

@@ -51,6 +51,10 @@ func (m *message) heights() bool {
 		})
 	}
 	if names == nil {
+		// Each in its own clause: the place is named before them, "drawbar, axle 55, hitch 35".
+		names = m.labels(figures, func(i int) (int, int) { return max(end(figures, i-1, 0), figures[i].clause.from), figures[i].from })
+	}
+	if names == nil {
 		return true
 	}
 	for i, it := range figures {
@@ -91,9 +95,21 @@ func (m *message) tellsHeights() bool {
 	case TopicAxleHeight:
 		return hitch
 	case TopicHitch:
-		return axle && hitch && m.lengths() == 2
+		return axle && hitch && m.lengths() > 0 && m.heightFigures() == 2
 	}
 	return false
+}
+
+// heightFigures counts the figures of the message that may be a height: in a unit, or
+// bare beside one that has it.
+func (m *message) heightFigures() int {
+	n := m.lengths()
+	for _, it := range m.items {
+		if it.q != nil && it.q.bare() && m.speaks(it.clause.from, it.from, append(slices.Clone(axleWords), hitchWords...)) {
+			n++
+		}
+	}
+	return n
 }
 
 // lengths counts the figures of the message that are a length.

@@ -35,6 +35,7 @@ func plainer(text string, topic Topic) string {
 	text = chokes.ReplaceAllStringFunc(text, choked)
 	text = basket.ReplaceAllString(text, "")
 	text = another1.ReplaceAllStringFunc(text, anotherOne)
+	text = steeper(paced(text, topic))
 	text = axleScale.ReplaceAllString(text, "$1")
 	text = textedWords.ReplaceAllStringFunc(text, func(w string) string { return texted[strings.ToLower(w)] })
 	text = metricLast.ReplaceAllString(text, "$1 metric $2")

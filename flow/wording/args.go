@@ -11,6 +11,9 @@ type Args map[string]any
 // Names are joined as a list in a sentence.
 type Names []string
 
+// Either are joined as a list in a sentence of which one is meant.
+type Either []string
+
 // Lines are put one under the other.
 type Lines []string
 
@@ -55,6 +58,7 @@ var samples = Args{
 	"List":      Lines{"one thing", "another thing"},
 	"Names":     Names{"Ada", "Bo", "Cy"},
 	"People":    Names{"Bo", "Cy"},
+	"Either":    Either{"the rope", "the block"},
 	"Question":  AskMass,
 	"Example":   LikeMass,
 	"Topic":     NameMass,

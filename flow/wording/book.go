@@ -122,7 +122,9 @@ func (b *Book) value(s unit.System, v any) (string, error) {
 		}
 		return b.Say(s, v, nil)
 	case Names:
-		return b.list(v), nil
+		return b.list(v, ListAnd), nil
+	case Either:
+		return b.list(v, ListOr), nil
 	case Lines:
 		lines := make([]string, len(v))
 		for i, l := range v {
@@ -150,13 +152,14 @@ func (b *Book) value(s unit.System, v any) (string, error) {
 	return "", fmt.Errorf("no way to write a %T", v)
 }
 
-func (b *Book) list(names []string) string {
+// list joins names, the last two by the word of the key last.
+func (b *Book) list(names []string, last Key) string {
 	if len(names) == 0 {
 		return b.word(ListNone, nil)
 	}
 	text := Plain(names[0])
 	for i, n := range names[1:] {
-		k := ListAnd
+		k := last
 		if i < len(names)-2 {
 			k = ListComma
 		}

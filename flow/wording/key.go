@@ -658,6 +658,7 @@ const (
 	ListAnd   Key = "form.list_and"
 	ListComma Key = "form.list_comma"
 	ListNone  Key = "form.list_none"
+	ListOr    Key = "form.list_or"
 	FormOwn   Key = "form.own"
 	SlopeBoth Key = "form.slope_both"
 	SlopeFlat Key = "form.slope_flat"
