@@ -110,6 +110,9 @@ func (t *turn) word(path, value string) string {
 
 // choiceWord returns the key of the button that gives a path a value.
 func choiceWord(path, value string) wording.Key {
+	if strings.HasPrefix(path, "gear[") && strings.HasSuffix(path, ".kind") {
+		return wording.Key("name." + value)
+	}
 	general := place.ReplaceAllString(path, "[]")
 	if strings.HasSuffix(path, "slope_from") || path == "load.off_line_from" {
 		general = "load.slope_from"
@@ -119,9 +122,6 @@ func choiceWord(path, value string) wording.Key {
 	}
 	if strings.HasPrefix(path, "anchors[") && strings.HasSuffix(path, ".kind") {
 		general = "anchors[0].kind"
-	}
-	if strings.HasPrefix(path, "gear[") && strings.HasSuffix(path, ".kind") {
-		return wording.Key("name." + value)
 	}
 	for _, list := range [][]topic{firstTopics, laterTopics} {
 		for _, tp := range list {

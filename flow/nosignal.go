@@ -26,6 +26,10 @@ func (t *turn) handCards() {
 	if p == nil || p.Decision != calc.Go || len(t.emptyPosts()) > 0 {
 		return
 	}
+	if t.handed == (handedTo{t.s, p, len(t.entry.Acts)}) {
+		return // nothing was done since that a card could tell
+	}
+	defer func() { t.handed = handedTo{t.s, p, len(t.entry.Acts)} }()
 	for _, m := range t.s.present(AsLead, AsCrew, AsCoordinator) {
 		digest := t.cardDigest(p, m)
 		was := t.s.Cards[m.ID]
@@ -40,6 +44,13 @@ func (t *turn) handCards() {
 			t.card(p, m)
 		})
 	}
+}
+
+// handedTo is a job as it stood after so many acts of a turn.
+type handedTo struct {
+	job  *Session
+	plan *calc.Plan
+	acts int
 }
 
 // cardDigest tells one card from another by its words.

@@ -30,14 +30,13 @@ func (t *turn) numbers(list, word string) map[int]int {
 	last, _ := strconv.Atoi(t.s.Held[heldLast+list+" "+word]) // empty is none
 	var bare []int
 	for i := 0; ; i++ {
-		at := list + "[" + itoa(i) + "]"
-		if _, ok := t.s.Sheet.Get(at + ".kind"); !ok {
+		if t.namedBy(list, i).kind == "" {
 			break
 		}
 		if t.plainLabel(list, i) != word {
 			continue
 		}
-		if n, err := strconv.Atoi(strings.TrimPrefix(t.s.Held[heldNumber+at], word+" ")); err == nil {
+		if n, err := strconv.Atoi(strings.TrimPrefix(t.s.Held[heldNumber+list+"["+itoa(i)+"]"], word+" ")); err == nil {
 			out[i] = n
 			last = max(last, n)
 		} else {

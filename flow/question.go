@@ -130,41 +130,61 @@ func (t *turn) theLabel(list string, n int) string {
 // where others go by the same, by what tells it from them.
 func (t *turn) label(list string, n int) string {
 	word := t.plainLabel(list, n)
-	size, told := t.s.Sheet.Get(list + "[" + itoa(n) + "].diameter")
-	same, sizes := 0, map[string]int{}
-	for i := 0; ; i++ {
-		at := list + "[" + itoa(i) + "]"
-		if _, ok := t.s.Sheet.Get(at + ".kind"); !ok {
-			break
-		}
-		if t.plainLabel(list, i) != word {
-			continue
-		}
-		same++
-		d, _ := t.s.Sheet.Get(at + ".diameter")
-		sizes[d]++
-	}
 	number := t.numbers(list, word)[n]
-	switch {
-	case number == 0:
+	if number == 0 {
 		return word
-	case list == "anchors" && told && sizes[size] == 1:
-		if same < 2 {
-			return word
+	}
+	if size := t.namedBy(list, n).diameter; list == "anchors" && size != "" {
+		same, alike := 0, 0
+		for i := 0; t.namedBy(list, i).kind != ""; i++ {
+			if t.plainLabel(list, i) != word {
+				continue
+			}
+			same++
+			if t.namedBy(list, i).diameter == size {
+				alike++
+			}
 		}
-		return word + " " + size
+		switch {
+		case alike == 1 && same < 2:
+			return word
+		case alike == 1:
+			return word + " " + size
+		}
 	}
 	return word + " " + itoa(number)
 }
 
+// namedBy is what was told of a piece or an anchor that it is spoken of by; empty
+// where there is none.
+func (t *turn) namedBy(list string, n int) (of struct{ name, kind, diameter string }) {
+	switch {
+	case list == "gear" && n < len(t.s.Sheet.Gear):
+		g := &t.s.Sheet.Gear[n]
+		of.name, of.kind, of.diameter = g.Name, g.Kind, g.Diameter
+	case list == "anchors" && n < len(t.s.Sheet.Anchors):
+		a := &t.s.Sheet.Anchors[n]
+		of.name, of.kind, of.diameter = a.Name, a.Kind, a.Diameter
+	}
+	return of
+}
+
 // plainLabel is the name or the kind of a piece or an anchor.
 func (t *turn) plainLabel(list string, n int) string {
-	base := list + "[" + itoa(n) + "]"
-	if name, ok := t.s.Sheet.Get(base + ".name"); ok {
-		return name
+	told := t.namedBy(list, n)
+	if told.name != "" {
+		return told.name
 	}
-	kind, _ := t.s.Sheet.Get(base + ".kind")
-	return t.word(base+".kind", kind)
+	key := [2]string{list, told.kind}
+	word, ok := t.kinds[key]
+	if !ok {
+		if t.kinds == nil {
+			t.kinds = map[[2]string]string{}
+		}
+		word = t.word(list+"["+itoa(n)+"].kind", told.kind)
+		t.kinds[key] = word
+	}
+	return word
 }
 
 // apart gives the pieces and anchors of a sheet that go by one name the names

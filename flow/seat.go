@@ -3,6 +3,7 @@ package flow
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"linetender/calc"
 	"linetender/calc/handbook"
@@ -284,7 +285,11 @@ func (t *turn) everyone(names []string) []body {
 // sameName reports whether two names are of one person: alike, or one the
 // first name of the other.
 func sameName(a, b string) bool {
-	a, b = strings.ToLower(strings.TrimSpace(a)), strings.ToLower(strings.TrimSpace(b))
+	a, b = strings.TrimSpace(a), strings.TrimSpace(b)
+	if a == "" || b == "" || a[0] < utf8.RuneSelf && b[0] < utf8.RuneSelf && a[0]|0x20 != b[0]|0x20 {
+		return false // most are no one's: names that are one begin alike
+	}
+	a, b = strings.ToLower(a), strings.ToLower(b)
 	a, b = joined(a, b), joined(b, a)
 	firstA, restA, _ := strings.Cut(a, " ")
 	firstB, restB, _ := strings.Cut(b, " ")

@@ -36,21 +36,23 @@ type turn struct {
 	extra     []Write  // of streams beside the job and the chat
 	said      string   // what the button said that was pressed, where its label is not in the book
 	planned   *calc.Plan
-	asItStood *calc.Plan      // as it was before an answer was replaced in this turn
-	lastRead  bool            // it was
-	known     bool            // planned is up to date
-	doubts    bool            // an odd figure was read, and asked back about
-	unmoved   bool            // what was told to be bad was not made good by words
-	stamps    bool            // a rating was told as more than before, and is asked again
-	eyed      bool            // somebody else is said to have looked, and that was taken
-	looker    string          // who has looked at what was told to be bad, by their own phone
-	heldFor   bool            // everybody holds for the words of this turn already
-	oddCount  bool            // rope and load did not go as the parts say
-	retaken   bool            // everybody is asked anew for the post that they have
-	others    map[string]bool // places of pieces that another one takes, with a point behind
-	adding    bool            // what is told now is one piece more, whatever is there
-	echoed    bool            // the words of this turn were only passed on
-	read      dangersRead     // what was last read of danger
+	kinds     map[[2]string]string // the words for kinds of pieces and anchors, by list and kind
+	handed    handedTo             // when cards were last handed out
+	asItStood *calc.Plan           // as it was before an answer was replaced in this turn
+	lastRead  bool                 // it was
+	known     bool                 // planned is up to date
+	doubts    bool                 // an odd figure was read, and asked back about
+	unmoved   bool                 // what was told to be bad was not made good by words
+	stamps    bool                 // a rating was told as more than before, and is asked again
+	eyed      bool                 // somebody else is said to have looked, and that was taken
+	looker    string               // who has looked at what was told to be bad, by their own phone
+	heldFor   bool                 // everybody holds for the words of this turn already
+	oddCount  bool                 // rope and load did not go as the parts say
+	retaken   bool                 // everybody is asked anew for the post that they have
+	others    map[string]bool      // places of pieces that another one takes, with a point behind
+	adding    bool                 // what is told now is one piece more, whatever is there
+	echoed    bool                 // the words of this turn were only passed on
+	read      dangersRead          // what was last read of danger
 	err       error
 }
 

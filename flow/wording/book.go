@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/BurntSushi/toml"
 	"github.com/nicksnyder/go-i18n/v2/i18n"
@@ -34,14 +35,17 @@ type Book struct {
 // would print.
 var parser = &template.TextParser{Option: "missingkey=error"}
 
-// English returns the messages in English.
-func English() *Book {
+// English returns the messages in English. They are read once: a book never changes,
+// and says the same to all who ask it at once.
+func English() *Book { return english() }
+
+var english = sync.OnceValue(func() *Book {
 	b, err := load("en.toml", language.English)
 	if err != nil {
 		panic("wording: " + err.Error())
 	}
 	return b
-}
+})
 
 func load(name string, tag language.Tag) (*Book, error) {
 	bundle := i18n.NewBundle(tag)
