@@ -12,6 +12,7 @@ import (
 // That the rope may stretch as much is no reason to: nobody has looked.
 func TestAdvanceThatDoesNotFit(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for words, fits := range map[string]bool{"took in 40 cm, moved 19 cm": true, "took in 46 cm, moved 19 cm": false, "took in 90 cm, moved 19 cm": false, "took in 20 cm, moved 19 cm": false} {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		p.to(flow.Bite)

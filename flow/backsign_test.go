@@ -12,6 +12,7 @@ import (
 // offered with the question that it leads to is taken.
 func TestBackAtASignature(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, say := range [][]string{{}, {"Ada Holm"}, {"Ada Holm", "Di"}, {"Ada Holm", "Cy", "throttle at idle"}} {
 		p := toSign(t, "", "", "Bo", "Cy", "Di", "Eve")
 		for _, words := range say {

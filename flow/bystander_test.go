@@ -29,6 +29,7 @@ var bystanders = []struct{ text, item string }{
 // tells it and whatever is asked then.
 func TestSomebodyAtTheRope(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, stage := range []flow.Stage{flow.AllPlaced, flow.SlackOut, flow.LightTension, flow.FirstMove, flow.Held} {
 		p := readyToPull(t)
 		p.to(stage)

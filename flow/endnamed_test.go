@@ -12,6 +12,7 @@ import (
 // that bears it is none.
 func TestANamedWeakPieceIsANo(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for words, weak := range map[string]bool{
 		"we use the small 500 kg shackle at the tow point thats ok?": true,
 		"yes, shackle 500 kg at the tow eye":                         true,

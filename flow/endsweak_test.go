@@ -13,6 +13,7 @@ import (
 // bears it is what settles it.
 func TestAYesStandsAgainstNoWeakJoiner(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, crew := range [][]string{nil, {"Bo", "Cy"}} {
 		p := &puller{phonesAt: planned(t, crew...), crew: append([]string{"Ada"}, crew...)}
 		p.say("Ada", "change the shackle to 2.55 t working limit")

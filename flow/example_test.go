@@ -74,6 +74,7 @@ func seated(t *testing.T, tp topic, text string) *turn {
 // an answer, each alternative of it.
 func TestExamplesAreRead(t *testing.T) {
 	Lone(t)
+	t.Parallel()
 	words := wording.English()
 	for _, list := range [][]topic{firstTopics, laterTopics} {
 		for _, tp := range list {
@@ -112,6 +113,7 @@ func keysOf(x *turn) []string {
 // press and by its label typed.
 func TestButtonsAreAnswers(t *testing.T) {
 	Lone(t)
+	t.Parallel()
 	words := wording.English()
 	for _, list := range [][]topic{firstTopics, laterTopics} {
 		for _, tp := range list {

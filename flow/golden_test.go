@@ -144,6 +144,7 @@ func logOf(t testing.TB, m *memory) string {
 
 func TestGoldenConversations(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	scripts, err := script.Folder(talkDir)
 	if err != nil {
 		t.Fatal(err)

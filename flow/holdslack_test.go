@@ -13,6 +13,7 @@ import (
 // it is the holding line's slack, with what it would cost, and no other rope is doubted.
 func TestTheHoldingLinesSlack(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	check := func(when string, p *puller, who, words, slack, key string) {
 		t.Helper()
 		before := asJSON(t, p.job().Sheet)

@@ -11,6 +11,7 @@ import (
 // nothing and begins nothing over again; they are told how it is confirmed.
 func TestWordsAtAHold(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, words := range []string{"standin still", "yeh", "yup", "fine, yes", "ok yes good", "2 chocks in, marked w spray yes", "chocks in both sides", "anchor mark hasn't moved", "brake on, foot off"} {
 		for _, who := range []string{"Ada", "Cy"} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")

@@ -14,6 +14,7 @@ import (
 // what it was meant for, which is said back.
 func TestOneQuestionStays(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	people := []string{"Ada", "Bo", "Cy"}
 	for seed := range uint64(6) {
 		p := briefed(t, "Bo", "Cy")

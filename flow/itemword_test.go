@@ -22,6 +22,7 @@ func (p *phonesAt) job() *flow.Session {
 // lead is told, the rest goes on, and it is asked again.
 func TestItemInPart(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, words := range []string{"not yet", "nearly", "one of two", "1/2", "almost done", "yes but only one", "yes apart from the left one", "yep, in a minute", "still doing it", "half done", "not sure", "will do", "yes?"} {
 		p := briefed(t, "Bo", "Cy", "Eve")
 		first := p.asked("Cy")
@@ -81,6 +82,7 @@ func TestItemInPartUnasked(t *testing.T) {
 // was asked, nor a no to a part an item that was not asked yet.
 func TestNobodyAnswersAnothersItem(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, words := range []string{"all good", "done that", "it's all fine", "yes all of it is done", "all clear", "yes"} {
 		p := briefed(t, "Bo", "Cy", "Eve")
 		p.answer("", "Ada")

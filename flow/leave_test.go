@@ -16,6 +16,7 @@ var onCard = regexp.MustCompile(`(?m)^(?:[^S\n]|S[^i\n]).*\bDi\b.*$|^Di\b.*$`)
 // card names them.
 func TestWhoLeavesLosesTheirPart(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, crew := range [][]string{nil, {"Bo", "Cy", "Eve"}} {
 		for _, text := range []string{"Di leaves, has to milk, we are only 3 now", "Di is gone", "Di left", "Di went home", "Di has to go"} {
 			for _, stage := range []flow.Stage{flow.NotBegun, flow.AllPlaced, flow.SlackOut, flow.Held} {

@@ -38,6 +38,7 @@ func wholeJob(t *testing.T) (m *memory, e *flow.Engine, code string) {
 // went; whoever is taken out of it is gone, and it still holds and is read.
 func TestLookBackAtAWholeJob(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	m, e, code := wholeJob(t)
 	h, err := e.History(m, code, 0)
 	if err != nil {

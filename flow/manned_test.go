@@ -28,6 +28,7 @@ var tightStages = []flow.Stage{
 // theirs, and nothing moves before it is taken.
 func TestLosingAPost(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	at := standing(t, "Bo", "Cy", "Di", "Eve")
 	ways := map[string]func(p *puller, who string) map[string][]flow.Message{
 		"leaves":       func(p *puller, who string) map[string][]flow.Message { return p.say(who, "leave") },
@@ -93,6 +94,7 @@ func TestDriverIsToldFirst(t *testing.T) {
 // word for them or by themselves, and the pull goes on.
 func TestWindowCloses(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, stage := range []flow.Stage{flow.NotBegun, flow.Held, flow.Securing} {
 		for _, way := range []string{"back", "no phone", "another"} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")

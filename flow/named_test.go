@@ -45,6 +45,7 @@ type named struct {
 // is asked meanwhile, and to nothing else.
 func TestNamedThings(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	machine := [][2]string{{"anchors[2].kind", "vehicle"}}
 	for _, r := range []named{
 		{at: "gear[5].rating", say: []string{"block is 1 of them, wll 7.5t"}, want: map[string]string{"gear[1].rating": "7.5 t"}},

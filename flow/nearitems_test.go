@@ -15,6 +15,7 @@ import (
 // then, and nothing is pulled before.
 func TestNoItemNearATightLine(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	near := []string{"anchor_marked", "ends_joined", "line_free", "edges_padded"}
 	load := []string{"under", "aboard", "chocks", "hold_stays"}
 	for _, at := range []flow.Stage{flow.SlackIsOut, flow.LightTension, flow.Held, flow.LineSlack} {

@@ -14,6 +14,7 @@ import (
 // lies slack; the way there is open, a bite is not, and all of it is asked then.
 func TestNothingNearATightLine(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	hands := func(topic string) bool {
 		return strings.HasPrefix(topic, "gear") || strings.HasPrefix(topic, "anchor") || slices.Contains([]string{"reach", "lead", "off_line", "lip"}, topic)
 	}
@@ -72,6 +73,7 @@ func TestNothingNearATightLine(t *testing.T) {
 // is asked back about, and while the line is tight that sends nobody up to it.
 func TestNobodyIsSentToATightLine(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, at := range []flow.Stage{flow.LightTension, flow.Held} {
 		for _, words := range []string{"rain has started", "the load does not move, stuck"} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")

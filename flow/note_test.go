@@ -11,6 +11,7 @@ import (
 // pull and before, and what the crew writes down reaches lead and coordinator.
 func TestANoteIsHeard(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, words := range []string{"the seat belt is frayed", "front wheels light when tight", "oak has fresh cracks at the base", "the strop is sliding up the tree"} {
 		for _, head := range []string{"note ", "Note: ", "note that "} {
 			at := func(text string) (*flow.Session, map[string][]flow.Message) {

@@ -88,6 +88,7 @@ var alternatives = regexp.MustCompile(`, or:? `)
 // as one, each of its alternatives.
 func TestExamplesAreRead(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	book, tried := sentences(t), 0
 	for _, name := range flow.TopicNames() {
 		if elsewhere[name] != "" {
@@ -135,6 +136,7 @@ var offers = regexp.MustCompile(`(?:[Ff]or instance:? |[Ww]rite:? (?:for instanc
 // sentence is said.
 func TestOffersWork(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	book, tried := sentences(t), 0
 	for _, key := range slices.Sorted(mapKeys(book)) {
 		section, name, _ := strings.Cut(key, ".")

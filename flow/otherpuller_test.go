@@ -13,6 +13,7 @@ import (
 // told of the one before.
 func TestAnotherPullerIsAnotherPlan(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, words := range []string{"we use another tractor", "another tractor now", "swapped the tractor", "other tractor is here, a 5 t one", "change puller another tractor", "we take the bigger tractor instead, 6 t"} {
 		for _, at := range []flow.Stage{flow.AllPlaced, flow.LightTension, flow.Held, flow.Bite} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")

@@ -229,6 +229,7 @@ func (c *crowd) code() string {
 // it was. With -update the conversations are composed anew from their steps.
 func TestPartyConversations(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	files, err := filepath.Glob(filepath.Join(stepsDir, "*.txt"))
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no steps in %s: %v", stepsDir, err)

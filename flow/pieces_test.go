@@ -41,6 +41,7 @@ func pieces(c *chair) int {
 // words that add do.
 func TestRemarksAddNothing(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, tc := range []struct {
 		say  string
 		more int
@@ -89,6 +90,7 @@ func TestOneMoreIsOneMore(t *testing.T) {
 // it, it is read back, and what was told of the others stays theirs.
 func TestWithout(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, tc := range []struct {
 		say  string
 		gone string

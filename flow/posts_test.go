@@ -132,6 +132,7 @@ func TestEmptyPosts(t *testing.T) {
 // and every item has somebody who can see it, whatever the size of the crew.
 func TestEyesAgreeWithThePlan(t *testing.T) {
 	Lone(t)
+	t.Parallel()
 	mass, slope := "2 t", "10 deg"
 	crew := 3 // few enough that it matters who could watch a road or pass signals on
 	c, err := job.Sheet{Crew: &crew, Load: job.LoadSheet{Mass: mass, Slope: slope, Pull: "uphill", Ground: "grass"}, Anchors: []job.AnchorSheet{{Kind: "tree"}}}.Case()

@@ -39,6 +39,7 @@ func TestSwapTakesItsOffers(t *testing.T) {
 // TestWhatWasPromisedGoesBack: the lead was told that the answer goes back to who
 // asked; a question that came since does not refuse it.
 func TestWhatWasPromisedGoesBack(t *testing.T) {
+	t.Parallel()
 	p := briefed(t, "Bo", "Cy", "Eve")
 	p.answer("", "Bo", "Cy")
 	p.say("Eve", "Ada, what does it weigh, and from where do you have that?")

@@ -11,6 +11,7 @@ import (
 // on from anywhere; each is told what would.
 func TestBareWords(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for stage, at := range standing(t, "Bo", "Cy", "Di", "Eve") {
 		for _, who := range []string{"Ada", "Bo"} {
 			for _, text := range []string{"go", "ok", "yes", "ready", "pull", "start", "done", "go on"} {

@@ -13,6 +13,7 @@ import (
 // it makes doubtful, and the drill is done anew.
 func TestADangerIsNoDrill(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, text := range []string{"stop!! strop is sliding up the tree", "STOP a kid ran in", "stop, Di is behind the van", "the anchor is moving, stop"} {
 		for _, after := range []bool{false, true} { // the drill's own stop was called before
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")

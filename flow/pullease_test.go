@@ -13,6 +13,7 @@ import (
 // before the driver has said that it lies slack.
 func TestTautLineIsEasedFirst(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, stage := range []flow.Stage{flow.SlackOut, flow.SlackIsOut, flow.Tightening, flow.LightTension} {
 		for _, how := range []string{"slacken", "stop", "it creaked", "wait", "it slips"} {
 			for _, crew := range [][]string{nil, {"Bo", "Cy", "Di", "Eve"}} {

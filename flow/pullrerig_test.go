@@ -41,6 +41,7 @@ func (p *puller) choices(who string) (out []string) {
 // it that pulls or tightens by the rig as it lies, and no words do either.
 func TestRerigIsTheOnlyWayOn(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, c := range []struct {
 		at, to  flow.Stage // where it is found out, and where it is looked at
 		offered []string

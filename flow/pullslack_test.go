@@ -12,6 +12,7 @@ import (
 // it ends, or is kept until who has to say it does; it begins nothing over again.
 func TestTheDriversWordOnSlack(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, c := range []struct {
 		at    flow.Stage
 		words []string
@@ -67,6 +68,7 @@ func TestTheDriversWordOnSlack(t *testing.T) {
 // says so, and no proof until who has to say it does.
 func TestItDidNotMove(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, at := range []flow.Stage{flow.Proving, flow.HoldProved, flow.LineSlack, flow.Securing, flow.SlackOff, flow.SlackIsOff} {
 		for _, words := range []string{"it did not move", "load didn't move at all", "no movement", "it stood still"} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")

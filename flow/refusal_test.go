@@ -12,6 +12,7 @@ import (
 // they hold their post, and once they hold none whoever is asked next reads it.
 func TestARefusalStands(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	p := toSign(t, "Cy", "Di", "Bo", "Cy", "Di", "Eve")
 	p.say("Cy", "yes")
 	out := p.say("Di", "no i dont like it")
@@ -46,6 +47,7 @@ func TestARefusalStands(t *testing.T) {
 // TestARefusalIsRead: who is asked after somebody who has no post reads their no.
 func TestARefusalIsRead(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	p := toSign(t, "Cy", "Eve", "Bo", "Cy", "Di", "Eve")
 	if p.say("Eve", "no, too steep for me"); p.job().State == flow.Signing {
 		t.Fatal("Eve's no leaves it to be signed")

@@ -67,6 +67,7 @@ func TestWordsHold(t *testing.T) {
 // is and the words that help go on.
 func TestWordsThatGoOn(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, text := range []string{"it's coming up nicely", "all good", "note a kite", "how far is it", "so far", "how", "keep going", "moved 10 cm", "took in 0.4 m, moved 0.2 m", "it moves"} {
 		for _, who := range []string{"Ada", "Cy"} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")

@@ -35,6 +35,7 @@ func toSign(t *testing.T, name, second string, crew ...string) *puller {
 // there. Nothing is signed before both have said yes, a no of either leaves it
 // unsigned, and the report has the text that was put to each.
 func TestSignedOnTheirOwnPhone(t *testing.T) {
+	t.Parallel()
 	p := toSign(t, "Cy", "Di", "Bo", "Cy", "Di", "Eve")
 	for i, who := range []string{"Cy", "Di"} { // all of it may be more than one message holds
 		got := p.last["test/"+who].Text()
@@ -91,6 +92,7 @@ func TestSignerIsShownEveryPiece(t *testing.T) {
 
 func TestNoWordNoSignature(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	p := toSign(t, "me", "Di", "Bo", "Cy", "Di", "Eve")
 	if strings.Contains(p.last["test/Ada"].Text(), "your own word") {
 		t.Error("who typed their own name is asked again")
@@ -117,6 +119,7 @@ func TestNoWordNoSignature(t *testing.T) {
 // TestWhoHasGoneSignsNothing: who leaves while they are asked has not said yes.
 func TestWhoHasGoneSignsNothing(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	p := toSign(t, "me", "Di", "Bo", "Cy", "Di", "Eve")
 	p.say("Di", "leave")
 	p.say("Ada", "go on")
@@ -132,6 +135,7 @@ func TestWhoHasGoneSignsNothing(t *testing.T) {
 
 // TestOneSignsOnce: two names of one phone are one person.
 func TestOneSignsOnce(t *testing.T) {
+	t.Parallel()
 	p := toSign(t, "Cy Holm, coordinator", "Cy", "Bo", "Cy", "Di", "Eve")
 	if got := p.last["test/Ada"].Text(); !strings.Contains(got, "second person") {
 		t.Errorf("Cy was taken twice: %q", got)

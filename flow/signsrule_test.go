@@ -10,6 +10,7 @@ import (
 // is the rule that is asked for; what begins with a stop, or is one by itself, is one.
 func TestARuleThatIsSignedIsNoStop(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for words, stop := range map[string]bool{
 		"we crank slowly and stop when it goes hard": false, "slow, and stop as soon as the lever goes hard": false,
 		"stop": true, "stop when it goes hard": true, "we crank slowly. stop": true, "everybody stop now": true, "stop if you can hear me": true,

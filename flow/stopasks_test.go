@@ -105,6 +105,7 @@ func TestStopReopens(t *testing.T) {
 // see it; what blocks was seen by two.
 func TestAfterStopAsks(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	held := standing(t, "Bo", "Cy", "Di", "Eve")[flow.Held]
 	for cause, most := range map[string]int{"mistake": 8, "words": 15, "jerked": 13} {
 		p := held.copied(t)

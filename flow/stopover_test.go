@@ -13,6 +13,7 @@ import (
 // before anything else is asked.
 func TestStopIsOverLast(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	at := standing(t, "Bo", "Cy", "Di", "Eve")
 	for _, stage := range []flow.Stage{flow.SlackIsOut, flow.LightTension, flow.Held, flow.Bite, flow.HoldProved, flow.Securing} {
 		p := at[stage].copied(t)
@@ -86,6 +87,7 @@ func TestStopIsOverLast(t *testing.T) {
 // answered; they are nobody's name and no reason, and the stop stays on.
 func TestLookingEndsNothing(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	look := map[string]string{"board": "Job ", "show board": "Job ", "so far": "weight 2.4 t", "checks": ""}
 	p := toSign(t, "", "", "Bo", "Cy", "Di", "Eve")
 	for word, want := range look {

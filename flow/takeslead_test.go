@@ -12,6 +12,7 @@ import (
 // words it is said.
 func TestLeadChangesHandsAtATightLine(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	at := standing(t, "Bo", "Cy", "Di", "Eve")
 	for _, stage := range []flow.Stage{flow.LightTension, flow.Bite, flow.Held, flow.Securing} {
 		for _, words := range []string{"hand over to Cy", "Cy is leader", "Cy leads", "ok, Cy is the new lead now", "Cy takes the lead"} {
@@ -63,6 +64,7 @@ func TestWheelIsGivenFirst(t *testing.T) {
 // out as well.
 func TestWhoLeavesATightLineHearsOneThing(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, stage := range []flow.Stage{flow.LightTension, flow.Bite, flow.Held} {
 		for _, who := range []string{"Bo", "Cy", "Di"} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")

@@ -62,6 +62,7 @@ func TestUnreadAtAHold(t *testing.T) {
 // the hold by anybody, the lead themselves or who follows from afar.
 func TestUnreadBeforeARelease(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	at := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	at.to(flow.SlackIsOut)
 	at.confirm()

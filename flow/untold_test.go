@@ -14,6 +14,7 @@ import (
 // pull does not begin before it is told.
 func TestNoPullBeforeItIsTold(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for topic, want := range map[string]string{
 		"off_line":              "plan.open",
 		"tow_point_condition":   "plan.open",
@@ -88,6 +89,7 @@ func TestUntoldComesBeforeTheList(t *testing.T) {
 // pulled on that gear any more.
 func TestNothingIsAskedOfGearThatIsOff(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	at := standing(t, "Bo", "Cy", "Di", "Eve")
 	for _, stage := range []flow.Stage{flow.SlackIsOff, flow.Unrig, flow.GearCheck} {
 		for _, words := range []string{"rain has started", "one sling is cut", "the shackle is bent", "the rope is glazed", "change weight 3 t", "the tree moved", "drop the block"} {

@@ -13,6 +13,7 @@ import (
 // told it and whatever became of it since.
 func TestWornGearIsNamed(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	for _, c := range []struct {
 		who, words string
 		at         flow.Stage

@@ -70,6 +70,7 @@ var unranked = []string{
 // never called so.
 func TestWorseHasARank(t *testing.T) {
 	flow.Lone(t)
+	t.Parallel()
 	e := newEngine()
 	bare := &flow.Session{}
 	for _, kv := range [][2]string{{"gear[0].kind", "rope"}, {"anchors[0].kind", "tree"}, {"load.tow_point.kind", "rated-eye"}, {"load.holding_point.kind", "frame"}, {"puller.kind", "wheeled"}} {
