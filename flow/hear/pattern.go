@@ -6,6 +6,7 @@ import (
 	"regexp/syntax"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
@@ -15,9 +16,12 @@ import (
 // Pattern answers is what its expression would: the letters are taken out of the
 // expression itself, and only to say no.
 //
-// The methods that are not written here are the expression's own.
+// It is compiled when it is first asked: a program that is only to plan a case, or to
+// show a log, hears nobody, and to compile all that is listened for was most of its start.
 type Pattern struct {
-	*regexp.Regexp
+	text string
+	read sync.Once
+	re   *regexp.Regexp
 
 	// needs are sets of letters; every text that matches holds one of each.
 	needs []spellings
@@ -29,10 +33,19 @@ type spellings struct {
 	from  [257]uint16 // from[c] to from[c+1] are those that begin with the byte c
 }
 
-// Expression compiles a pattern. It panics where regexp.MustCompile does.
-func Expression(text string) *Pattern {
-	p := &Pattern{Regexp: regexp.MustCompile(text)}
-	tree, err := syntax.Parse(text, syntax.Perl)
+// Expression makes a pattern of an expression of package regexp. One that is none panics
+// when it is first asked.
+func Expression(text string) *Pattern { return &Pattern{text: text} }
+
+// Regexp is the expression itself.
+func (p *Pattern) Regexp() *regexp.Regexp {
+	p.read.Do(p.compile)
+	return p.re
+}
+
+func (p *Pattern) compile() {
+	p.re = regexp.MustCompile(p.text)
+	tree, err := syntax.Parse(p.text, syntax.Perl)
 	if err != nil {
 		panic("hear: expression: " + err.Error()) // it was compiled
 	}
@@ -46,12 +59,15 @@ func Expression(text string) *Pattern {
 		}
 		p.needs = append(p.needs, l)
 	}
-	return p
 }
+
+// String is the text of the expression.
+func (p *Pattern) String() string { return p.text }
 
 // Needs returns sets of letters, of each of which every text that matches holds one;
 // none where nothing is known.
 func (p *Pattern) Needs() [][]string {
+	p.read.Do(p.compile)
 	var out [][]string
 	for _, l := range p.needs {
 		out = append(out, l.texts)
@@ -61,6 +77,7 @@ func (p *Pattern) Needs() [][]string {
 
 // May reports whether s holds what a match needs.
 func (p *Pattern) May(s string) bool {
+	p.read.Do(p.compile)
 	for i := range p.needs {
 		if !p.needs[i].in(s) {
 			return false
@@ -82,14 +99,14 @@ func (l *spellings) in(s string) bool {
 }
 
 // MatchString is that of the expression.
-func (p *Pattern) MatchString(s string) bool { return p.May(s) && p.Regexp.MatchString(s) }
+func (p *Pattern) MatchString(s string) bool { return p.May(s) && p.re.MatchString(s) }
 
 // ReplaceAllString is that of the expression.
 func (p *Pattern) ReplaceAllString(s, with string) string {
 	if !p.May(s) {
 		return s
 	}
-	return p.Regexp.ReplaceAllString(s, with)
+	return p.re.ReplaceAllString(s, with)
 }
 
 // FindString is that of the expression.
@@ -97,7 +114,7 @@ func (p *Pattern) FindString(s string) string {
 	if !p.May(s) {
 		return ""
 	}
-	return p.Regexp.FindString(s)
+	return p.re.FindString(s)
 }
 
 // FindStringIndex is that of the expression.
@@ -105,7 +122,7 @@ func (p *Pattern) FindStringIndex(s string) []int {
 	if !p.May(s) {
 		return nil
 	}
-	return p.Regexp.FindStringIndex(s)
+	return p.re.FindStringIndex(s)
 }
 
 // FindStringSubmatch is that of the expression.
@@ -113,7 +130,7 @@ func (p *Pattern) FindStringSubmatch(s string) []string {
 	if !p.May(s) {
 		return nil
 	}
-	return p.Regexp.FindStringSubmatch(s)
+	return p.re.FindStringSubmatch(s)
 }
 
 // mostWays is how many ways of writing a part of an expression are followed,

@@ -30,19 +30,19 @@ func textedTexts(t testing.TB) []string {
 // same holds a pattern against its expression.
 func (p *Pattern) same(t *testing.T, text string) {
 	t.Helper()
-	if got, want := p.MatchString(text), p.Regexp.MatchString(text); got != want {
+	if got, want := p.MatchString(text), p.Regexp().MatchString(text); got != want {
 		t.Fatalf("%q matches %q: %v; its expression says %v (it looks for %q)", p, text, got, want, p.Needs())
 	}
-	if got, want := p.ReplaceAllString(text, "<$0>"), p.Regexp.ReplaceAllString(text, "<$0>"); got != want {
+	if got, want := p.ReplaceAllString(text, "<$0>"), p.Regexp().ReplaceAllString(text, "<$0>"); got != want {
 		t.Fatalf("%q in %q: %q; its expression makes it %q (it looks for %q)", p, text, got, want, p.Needs())
 	}
-	if got, want := strings.Join(p.FindStringSubmatch(text), "|"), strings.Join(p.Regexp.FindStringSubmatch(text), "|"); got != want {
+	if got, want := strings.Join(p.FindStringSubmatch(text), "|"), strings.Join(p.Regexp().FindStringSubmatch(text), "|"); got != want {
 		t.Fatalf("%q in %q: %q; its expression finds %q (it looks for %q)", p, text, got, want, p.Needs())
 	}
-	if got, want := p.FindString(text), p.Regexp.FindString(text); got != want {
+	if got, want := p.FindString(text), p.Regexp().FindString(text); got != want {
 		t.Fatalf("%q in %q: %q; its expression finds %q (it looks for %q)", p, text, got, want, p.Needs())
 	}
-	if got, want := p.FindStringIndex(text), p.Regexp.FindStringIndex(text); !slices.Equal(got, want) {
+	if got, want := p.FindStringIndex(text), p.Regexp().FindStringIndex(text); !slices.Equal(got, want) {
 		t.Fatalf("%q in %q: at %d; its expression finds it at %d (it looks for %q)", p, text, got, want, p.Needs())
 	}
 }
