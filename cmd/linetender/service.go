@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"linetender/flow"
+	"linetender/flow/hear"
 	"linetender/flow/telegram"
 	"linetender/flow/terminal"
 )
@@ -57,6 +58,7 @@ func serve(c *cobra.Command, o serveOptions, s streams) (err error) {
 	joined := &seats{render: drafts.render}
 	own := metered{share{Store: st.own, scheme: chatScheme, other: joined.turn}, meters}
 	engine := newEngine(o.anyone)
+	hear.Ready() // nobody who calls a stop waits for it
 	commands, err := menu(engine)
 	if err != nil {
 		return err

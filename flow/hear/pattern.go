@@ -18,6 +18,7 @@ import (
 //
 // It is compiled when it is first asked: a program that is only to plan a case, or to
 // show a log, hears nobody, and to compile all that is listened for was most of its start.
+// What is to answer at once calls [Ready] before it listens.
 type Pattern struct {
 	text string
 	read sync.Once
@@ -35,7 +36,29 @@ type spellings struct {
 
 // Expression makes a pattern of an expression of package regexp. One that is none panics
 // when it is first asked.
-func Expression(text string) *Pattern { return &Pattern{text: text} }
+func Expression(text string) *Pattern {
+	p := &Pattern{text: text}
+	listed.Lock()
+	defer listed.Unlock()
+	listed.all = append(listed.all, p)
+	return p
+}
+
+// listed are all patterns, for Ready.
+var listed struct {
+	sync.Mutex
+	all []*Pattern
+}
+
+// Ready compiles all patterns there are, so that who is heard first waits no longer
+// than who comes after.
+func Ready() {
+	listed.Lock()
+	defer listed.Unlock()
+	for _, p := range listed.all {
+		p.read.Do(p.compile)
+	}
+}
 
 // Regexp is the expression itself.
 func (p *Pattern) Regexp() *regexp.Regexp {
