@@ -43,7 +43,9 @@ func (s *search) measures(o weighed) []Measure {
 	var known []swing
 	asked := map[string]bool{}
 	best := s.seen(c, view{best: true, asked: asked})
-	base := outcomeOf(best.best())
+	first := best.best()
+	base := outcomeOf(first)
+	best.likely = first
 	for _, field := range uncertain(c) {
 		if listed[field] || ofTables[field] && !asked[field] {
 			continue // said already, or no figure of a table was wanted for it, at its ends no more than at its best

@@ -38,10 +38,12 @@ type search struct {
 	most   int                 // sign-offs that may be live
 	kept   map[choice]*weighed // glances that are taken once
 	room   *room
-	near   *search // a search whose pullers are the same but for one
-	moved  int     // which one
-	ends   bool    // only the decision is asked for: a go ends the search
-	hasty  bool    // and what is no go need not be told from what is worse
+	near   *search  // a search whose pullers are the same but for one
+	moved  int      // which one
+	ends   bool     // only the decision is asked for: a go ends the search
+	hasty  bool     // and what is no go need not be told from what is worse
+	likely *weighed // the best seen another way, where only the best is asked for: it is looked at first
+	lead   *weighed // the best by now, where only that is asked for
 }
 
 func newSearch(c job.Case, see view) search {
@@ -200,8 +202,15 @@ func (s *search) judge(o *weighed, m *room) {
 			return
 		}
 	}
+	if s.behind(o, false) {
+		return
+	}
 	o.path = s.shelf.fill(o.s, w, m)
 	o.lacks, o.wants = len(o.path.missing), o.path.wants()
+	o.rate()
+	if s.behind(o, true) {
+		return
+	}
 	judgeWay(&o.fs, s.c, o.rig, w, o.s, o.path)
 	judgeBelow(&o.fs, s.c, s.n, o.rig, w, o.path.hold)
 	judgeDrum(&o.fs, s.c, *o)
@@ -210,13 +219,31 @@ func (s *search) judge(o *weighed, m *room) {
 		o.fs.order()
 	}
 	o.v = o.fs.verdict(s.signed, s.most)
+}
+
+// rate keeps how near the rig comes to what it may carry, and its puller to what it gives.
+func (o *weighed) rate() {
 	o.worst, _ = o.path.worst()
-	if w != nil && w.available != nil {
+	if w := o.power; w != nil && w.available != nil {
 		lack := float64(o.s.haul.High) / max(1, float64(w.available.Low))
 		if lack > 1 {
 			o.worst = max(o.worst, tierFails+lack)
 		}
 	}
+}
+
+// behind reports whether a rig that is judged so far, with its gear or before, is already
+// worse than the best by now. What is still to be judged can only make it worse: a finding
+// is never taken back. It goes no further then.
+func (s *search) behind(o *weighed, geared bool) bool {
+	if s.lead == nil {
+		return false
+	}
+	o.v = o.fs.verdict(s.signed, s.most)
+	if by := byVerdict(s.lead, o); by != 0 || !geared {
+		return by < 0
+	}
+	return better(s.lead, o) < 0
 }
 
 var rank = map[Decision]int{Refer: 0, NoGo: 1, Open: 2, Go: 3}
@@ -226,13 +253,20 @@ var rank = map[Decision]int{Refer: 0, NoGo: 1, Open: 2, Go: 3}
 // then the fewer parts.
 func better(a, b *weighed) int {
 	return cmp.Or(
-		cmp.Compare(rank[b.v.decision], rank[a.v.decision]),
-		cmp.Compare(a.v.blocks, b.v.blocks),
-		cmp.Compare(len(a.v.signOffs), len(b.v.signOffs)),
+		byVerdict(a, b),
 		cmp.Compare(a.lacks, b.lacks),
 		cmp.Compare(math.Round(a.worst*1e9), math.Round(b.worst*1e9)),
 		cmp.Compare(a.rig.parts(), b.rig.parts()),
 		cmp.Compare(b.rig.first.From, a.rig.first.From),
+	)
+}
+
+// byVerdict is the part of that which the findings decide.
+func byVerdict(a, b *weighed) int {
+	return cmp.Or(
+		cmp.Compare(rank[b.v.decision], rank[a.v.decision]),
+		cmp.Compare(a.v.blocks, b.v.blocks),
+		cmp.Compare(len(a.v.signOffs), len(b.v.signOffs)),
 	)
 }
 
@@ -287,7 +321,11 @@ func (s *search) first() *weighed { return slices.MinFunc(s.all(), better) }
 // best is the first of run with its load path, which stands until the search
 // looks at another.
 func (s *search) best() *weighed {
+	if s.see.asked == nil { // else what it wants of the tables is to be seen of every rig
+		s.lead = nobody()
+	}
 	b := s.first()
+	s.lead = nil
 	w := b.power
 	if w != nil {
 		w = &s.powers[s.place(w)]
@@ -314,19 +352,17 @@ func (s *search) all() []*weighed {
 }
 
 func (s *search) glances(all []*weighed, rigs []rig) []*weighed {
+	if l := s.likely; l != nil && s.lead != nil && slices.Contains(rigs, l.rig) {
+		s.pass(l.rig, s.strain(l.rig), s.place(l.power)) // most others are behind it at once
+	}
 	for _, r := range rigs {
 		st := s.strain(r)
 		if len(s.powers) == 0 {
-			o := s.glance(r, st, nil)
-			all = append(all, &o)
+			all = append(all, s.pass(r, st, -1))
 		}
 		for i := range s.powers {
-			if s.near != nil && i != s.moved {
-				all = append(all, s.near.noted(r, st, i))
-				continue
-			}
-			o := s.glance(r, st, &s.powers[i])
-			all = append(all, &o)
+			o := s.pass(r, st, i)
+			all = append(all, o)
 			if s.ends && o.v.decision == Go {
 				return all
 			}
@@ -334,6 +370,28 @@ func (s *search) glances(all []*weighed, rigs []rig) []*weighed {
 	}
 	return all
 }
+
+// pass is a glance at a rig with puller i, -1 for none, which may come to be the best by now.
+func (s *search) pass(r rig, st strain, i int) *weighed {
+	var o *weighed
+	switch {
+	case i < 0:
+		w := s.glance(r, st, nil)
+		o = &w
+	case s.near != nil && i != s.moved:
+		o = s.near.noted(r, st, i)
+	default:
+		w := s.glance(r, st, &s.powers[i])
+		o = &w
+	}
+	if s.lead != nil && !(r.compound() && o.wants) && better(o, s.lead) < 0 {
+		s.lead = o
+	}
+	return o
+}
+
+// nobody is worse than any rig.
+func nobody() *weighed { return &weighed{v: verdict{decision: Refer, blocks: math.MaxInt}} }
 
 // tooWeak reports whether no simple tackle brings any puller up to the need,
 // though its force is known.
