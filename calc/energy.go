@@ -36,6 +36,7 @@ func (s *search) energy(o weighed) *Stored {
 		all, e.Least = far, !known
 	}
 	e.Clear = motion.ClearDistance(far, all, spans, recoils, least)
+	e.far = farSum(far, all, spans, recoils, least)
 	if o.path.hold.Main {
 		return s.held(e, o, spans, least)
 	}
@@ -58,6 +59,7 @@ func (s *search) energy(o weighed) *Stored {
 		return e
 	}
 	e.Stored = &stored
+	e.tight = tight{rope, inNewtons(tension.High), whole.High, stiff.Low}
 	e.Beside = beside(stored.High, s.c.Load.Mass.Best)
 	return e
 }
@@ -87,10 +89,12 @@ func (s *search) held(e *Stored, o weighed, spans bound.Ratio, least unit.Length
 	if s.c.Reach == nil || s.c.Distance == nil {
 		most, known := o.path.listed(true)
 		e.Clear, e.Least = max(e.Clear, motion.ClearDistance(most, most, spans, true, least)), e.Least || !known
+		e.far = fmt.Sprintf("max(%s, %s)", e.far, farSum(most, most, spans, true, least))
 		return e
 	}
 	long := Length{Low: s.c.Reach.Low, Best: s.c.Reach.Best, High: s.c.Reach.High + s.c.Distance.High}
 	e.Clear = max(e.Clear, motion.ClearDistance(long.High, long.High, spans, true, least))
+	e.far = fmt.Sprintf("max(%s, %s)", e.far, farSum(long.High, long.High, spans, true, least))
 	if !h.checked {
 		return e
 	}
@@ -102,7 +106,32 @@ func (s *search) held(e *Stored, o weighed, spans bound.Ratio, least unit.Length
 		return e
 	}
 	e.Stored, e.Beside = &stored, beside(stored.High, s.c.Load.Mass.Best)
+	e.tight = tight{h.rope, arrestSum(h.Static.High, h.slack, h.line.Stiffness.Low, long.High), long.High, h.line.Stiffness.Low}
 	return e
+}
+
+// tight is what a line stores energy by: its rope, the sum for its tension, how
+// long it is and its stiffness at the softest.
+type tight struct {
+	rope      *piece
+	tension   string
+	long      unit.Length
+	stiffness unit.Force
+}
+
+// farSum is the sum for how far everyone stands off.
+func farSum(span, whole unit.Length, spans bound.Ratio, recoils bool, least unit.Length) string {
+	sum := fmt.Sprintf("%s, %s × %s", inMetres(least), in(float64(spans)), inMetres(span))
+	if recoils {
+		sum += ", " + inMetres(whole)
+	}
+	return "max(" + sum + ")"
+}
+
+// arrestSum is the sum for what a line takes that catches a load.
+func arrestSum(static unit.Force, slack unit.Length, stiffness unit.Force, long unit.Length) string {
+	s := inNewtons(static)
+	return fmt.Sprintf("%s + √(%s^2 + 2 × %s × %s × %s ÷ %s)", s, s, s, inMetres(slack), inNewtons(stiffness), inMetres(long))
 }
 
 // beside sets an energy beside the load itself rolling: the speed at which it

@@ -159,6 +159,7 @@ func must[T any](v T, err error) T {
 // rope that holds it when one is there.
 type holding struct {
 	Holding
+	rope    *piece // that is the line, when one is there
 	line    motion.Line
 	slack   unit.Length // that the load may run up
 	caught  unit.Force  // what catching the load puts on it
@@ -196,6 +197,7 @@ func reckonHolding(c job.Case, n need, rope *piece) holding {
 	if c.Load.Pull == "uphill" {
 		shortest = max(least, c.Reach.Low-c.Distance.High)
 	}
+	h.rope = rope
 	h.line = motion.Line{Stiffness: stiff, Length: Length{
 		Low:  shortest,
 		Best: max(least, c.Reach.Best),

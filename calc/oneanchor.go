@@ -21,6 +21,7 @@ func (p *path) share() {
 			if !t.anchor || !o.anchor || o.fixed == t.fixed || !sameName(t.fixed.a.Name, o.fixed.a.Name) {
 				continue
 			}
+			t.beside = append(t.beside, o)
 			t.tension += o.tension
 			if t.peak != nil && o.peak != nil {
 				both := *t.peak + *o.peak

@@ -112,7 +112,7 @@ func (s *search) plan(all []weighed) Plan {
 	p.Options = s.options(all)
 	p.Energy = s.energy(o)
 	p.Notes = s.notes(o)
-	p.Working = s.working(o)
+	p.Working = s.working(o, p)
 	return p
 }
 
@@ -146,7 +146,7 @@ func (s *search) travel(o weighed, p *Plan) *Travel {
 		}
 		p.Assumed = append(p.Assumed, Assumed{wheelField, num(wheel.Metres()) + " m", "nobody measured a wheel, and chocks follow each half turn: the smallest makes the most bites"})
 	}
-	t.Bites = b.Count
+	t.Bites, t.bite = b.Count, b.Load
 	return t
 }
 

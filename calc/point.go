@@ -174,7 +174,7 @@ func (s *shelf) seatPoints(p *path, places []place, st strain, w *power, most *u
 }
 
 func (s *shelf) point(use, label, path string, t *job.TowPoint) seat {
-	out := seat{use: use, label: label, path: path}
+	out := seat{use: use, label: label, path: path, point: t}
 	if t == nil {
 		return out
 	}

@@ -116,9 +116,10 @@ type Pull struct {
 
 // Travel is the way the haul line goes.
 type Travel struct {
-	Haul  *Length `json:"haul_m,omitempty"`
-	Bites *int    `json:"bites,omitempty"`
-	Rope  *Length `json:"rope_m,omitempty"`
+	Haul  *Length      `json:"haul_m,omitempty"`
+	Bites *int         `json:"bites,omitempty"`
+	bite  *unit.Length // the longest, which Bites goes by
+	Rope  *Length      `json:"rope_m,omitempty"`
 }
 
 // Holding is what the line that keeps the load carries.
@@ -229,6 +230,8 @@ type Stored struct {
 	Clear  unit.Length `json:"clear_m"`
 	Least  bool        `json:"clear_least,omitempty"` // no more than the least that it can be: nobody said how long the line is
 	Beside string      `json:"beside,omitempty"`      // something familiar of the same energy
+	tight  tight       // how Stored comes about
+	far    string      // the sum for Clear
 }
 
 // Assumed is a value that nobody gave.

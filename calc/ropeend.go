@@ -24,6 +24,9 @@ type End struct {
 	AtMost  bool       `json:"at_most,omitempty"`        // it is for the puller's most: the plan's own tension is less
 	Without unit.Force `json:"without_rule_n,omitempty"` // what it would be without the signed rule for the puller's most, where that is more
 	Weak    []Joiner   `json:"too_weak,omitempty"`       // what was listed that could join it: none of it carries that
+
+	peak, without unit.Force // at the puller's most, that Working and Without are for
+	ruled         bool       // by the signed rule
 }
 
 // Joiner is a listed piece that can join an end, and what it may carry.
@@ -89,12 +92,13 @@ func (o weighed) ends(ruled bool) []End {
 		share = all
 	}
 	type borne struct {
-		f, without unit.Force
-		most       bool
+		f, without, peak unit.Force
+		most             bool
 	}
 	bears := func(tension unit.Force, peak *unit.Force) borne {
 		out := borne{f: max(0, tension), without: max(0, tension)}
 		if peak != nil {
+			out.peak = *peak
 			out.without = max(out.f, peak.Scale(1/float64(half*over)))
 			if need := peak.Scale(1 / float64(share*over)); need > out.f {
 				out.f, out.most = need, true
@@ -110,7 +114,10 @@ func (o weighed) ends(ruled bool) []End {
 		}
 		e := &out[i]
 		if b.f > e.Working {
-			e.Working, e.AtMost = b.f, b.most
+			e.Working, e.AtMost, e.peak, e.ruled = b.f, b.most, b.peak, ruled
+		}
+		if b.without > e.Without {
+			e.without = b.peak
 		}
 		if e.Without = max(e.Without, b.without); e.Without <= e.Working {
 			e.Without = 0

@@ -5,6 +5,7 @@ import (
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
+	"linetender/calc/job"
 	"linetender/calc/unit"
 )
 
@@ -19,7 +20,9 @@ type seat struct {
 	fixed            *fixed
 	bent             *bent // nil: it bends over nothing that is reckoned with
 	hold             bool
-	legs             *legs // of an anchor that shares evenly with others
+	legs             *legs         // of an anchor that shares evenly with others
+	beside           []seat        // what else hangs on the same anchor, each as it was alone
+	point            *job.TowPoint // of the load, that a line is on
 	anchor           bool
 	stamped          bool // of a point, that its breaking strength is told
 	caught           bool // what it may carry was told, but not what catching the load puts on it

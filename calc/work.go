@@ -17,7 +17,7 @@ import (
 // What goes into a step is written as the sum to key in, at the one corner of
 // all ranges that makes the need most and the means least, because that is
 // what decides.
-func (s *search) working(o weighed) []Step {
+func (s *search) working(o weighed, p Plan) []Step {
 	w := &work{}
 	n := s.n
 	l, sum := n.corner()
@@ -47,6 +47,8 @@ func (s *search) working(o weighed) []Step {
 		off = n.off.Low // what runs by itself is eased least by a line that leads straight
 	}
 	w.add("force along the line", "resistance ÷ cos(angle off the line)", fmt.Sprintf("%s ÷ cos(%s)", inNewtons(sum.Total.High), inDeg(off)), newtons(n.before().High), "statics")
+	w.add("side load", "resistance × tan(angle off the line)", fmt.Sprintf("%s × tan(%s)", inNewtons(sum.Total.High), inDeg(off)), newtons(n.side.High), "statics")
+	s.explainCauses(w, sum)
 	if n.force != n.before() {
 		sum := s.c.Learnt.Sum
 		if sum == "" || n.force != s.c.Learnt.Need { // no other high end, or another load since
@@ -56,9 +58,51 @@ func (s *search) working(o weighed) []Step {
 	}
 	s.explainTackle(w, o)
 	s.explainPuller(w, o)
-	s.explainWay(w, o)
+	s.explainWay(w, o, p)
 	s.explainPieces(w, o)
+	s.explainEnds(w, o, p)
 	return w.steps
+}
+
+// explainCauses tells the most of each cause by itself, where that is not what it
+// is while the load resists most: wheels that roll do not drag.
+func (s *search) explainCauses(w *work, worst resistance.Sum) {
+	l := s.n.load
+	weight := inNewtons(unit.Weight(l.Mass.High))
+	way := l.Way.High // the flattest
+	if l.Way.Low.Cos() > way.Cos() {
+		way = l.Way.Low
+	}
+	if l.Way.Low < 0 && 0 < l.Way.High {
+		way = 0
+	}
+	on := fmt.Sprintf("%s × cos(%s)", weight, inDeg(way))
+	for _, c := range []struct {
+		name        string
+		most, there unit.Force
+		formula, in string
+	}{
+		{"grade", s.n.sum.Grade.High, worst.Grade.High, "weight × sin(slope)", s.mostGrade()},
+		{"rolling", s.n.sum.Rolling.High, worst.Rolling.High, "coefficient × weight × cos(slope) × share on free wheels", fmt.Sprintf("%s × %s × (1 − %s)", in(float64(l.Rolling.High)), on, in(float64(l.Locked.Low)))},
+		{"drag", s.n.sum.Drag.High, worst.Drag.High, "sliding coefficient × weight × cos(slope) × (share locked + share on the belly)", fmt.Sprintf("%s × %s × (%s + %s)", in(float64(l.Sliding.High)), on, in(float64(l.Locked.High)), in(float64(l.Belly.High)))},
+		{"mire", s.n.sum.Mire.High, worst.Mire.High, "depth factor × weight", fmt.Sprintf("%s × %s", in(float64(l.Mire.High)), weight)},
+		{"step", s.n.sum.Lip.High, worst.Lip.High, "axle's share × √(2rh − h²) ÷ (r − h), times weight × cos(slope)", fmt.Sprintf("%s × %s", in(float64(l.Step.High)), on)},
+	} {
+		if math.Abs(float64(c.most-c.there)) > noise*math.Abs(float64(c.most)) {
+			w.add(c.name+" at its most", c.formula+", by itself", c.in, newtons(c.most), "statics")
+		}
+	}
+}
+
+// mostGrade is the sum for the most that the grade alone comes to: where it
+// helps, the least weight helps least.
+func (s *search) mostGrade() string {
+	l := s.n.load
+	m := l.Mass.High
+	if l.Way.High < 0 {
+		m = l.Mass.Low
+	}
+	return fmt.Sprintf("%s × sin(%s)", inNewtons(unit.Weight(m)), inDeg(l.Way.High))
 }
 
 // corner is the load at the one choice of all its ranges that resists most.
@@ -141,6 +185,14 @@ func (s *search) explainTackle(w *work, o weighed) {
 		explain(" of the second tackle", o.rig.second)
 		count += o.rig.second.Sheaves()
 	}
+	for i, t := range o.s.tensions[1:] {
+		w.add(fmt.Sprintf("part %d of the tackle, from the haul line on", i+2), "haul line × η for each sheave that it has passed",
+			fmt.Sprintf("%s × %s^%d", inNewtons(o.s.tensions[0]), in(float64(eta.Low)), i+1), newtons(t), row.Cite())
+	}
+	if o.rig.compound() {
+		a1, a2 := must(tackle.Advantage(o.rig.first, eta)).Low, must(tackle.Advantage(o.rig.second, eta)).Low
+		w.add("advantage of both", "gain × gain of the second tackle", fmt.Sprintf("%s × %s", in(float64(a1)), in(float64(a2))), num(float64(o.s.advantage.Low)), "statics")
+	}
 	at := line.Scale(math.Pow(float64(eta.Low), -float64(o.rig.leads)))
 	if o.rig.leads > 0 {
 		w.add("lead blocks", "haul line ÷ η for each lead block", fmt.Sprintf("%s ÷ %s^%d", inNewtons(line), in(float64(eta.Low)), o.rig.leads), newtons(at), row.Cite())
@@ -169,6 +221,13 @@ func (s *search) explainPuller(w *work, o weighed) {
 		w.add("puller: "+l.name, l.rule, l.sum(), newtons(l.f.Low), src)
 	}
 	a := *o.power.available
+	least := make([]string, len(o.power.limits))
+	for i, l := range o.power.limits {
+		least[i] = inNewtons(l.f.Low)
+	}
+	if len(least) > 1 {
+		w.add("puller gives", "the least of what bounds it", "min("+strings.Join(least, ", ")+")", newtons(a.Low), "statics")
+	}
 	if o.s.haul.High > 0 {
 		worst, _ := handbook.MarginWorst()
 		w.add("margin", fmt.Sprintf("least that the puller gives ÷ most that the haul needs, at least %.1f", worst), fmt.Sprintf("%s ÷ %s", inNewtons(a.Low), inNewtons(o.s.haul.High)), num(float64(a.Low)/float64(o.s.haul.High)), "common practice")
@@ -178,7 +237,7 @@ func (s *search) explainPuller(w *work, o weighed) {
 	}
 }
 
-func (s *search) explainWay(w *work, o weighed) {
+func (s *search) explainWay(w *work, o weighed, p Plan) {
 	if o.s.travel != nil {
 		w.add("travel of the haul line", "parts × distance", fmt.Sprintf("%d × %s", o.rig.parts(), inMetres(s.c.Distance.High)), num(o.s.travel.High.Metres())+" m", "statics")
 	}
@@ -190,46 +249,22 @@ func (s *search) explainWay(w *work, o weighed) {
 		one := wrapOf(o.power.p)
 		w.add("rope that stays on the drum", "wraps × π × thickness of the drum", fmt.Sprintf("%s × %s × %s", in(math.Round(float64(kept/one))), in(math.Pi), inMetres(one.Scale(1/math.Pi))), num(kept.Metres())+" m", "TM 9-2320-279-10-2 Table 2-7")
 	}
+	if kept := o.kept(); kept > 0 && p.Travel.Rope != nil {
+		w.add("rope in all", "rope + what stays on the drum", fmt.Sprintf("%s + %s", inMetres(o.s.rope.High), inMetres(kept)), num(p.Travel.Rope.High.Metres())+" m", "statics")
+	}
+	if b := p.Travel.bite; b != nil && p.Travel.Bites != nil && *b > 0 {
+		w.add("bites", "distance ÷ the longest bite, up to the next whole one", fmt.Sprintf("up(%s ÷ %s)", inMetres(s.c.Distance.High), inMetres(*b)), fmt.Sprint(*p.Travel.Bites), "common practice")
+	}
+	w.add("held at rest", "weight × sin(slope), no rolling credited", fmt.Sprintf("%s × sin(%s)", inNewtons(unit.Weight(s.n.load.Mass.High)), inDeg(max(0, s.c.Load.Slope.High))), newtons(s.n.static.High), "statics")
+	s.explainStored(w, o, p)
 	if !s.n.holds {
 		return
 	}
-	w.add("held at rest", "weight × sin(slope), no rolling credited", fmt.Sprintf("%s × sin(%s)", inNewtons(unit.Weight(s.n.load.Mass.High)), inDeg(s.c.Load.Slope.High)), newtons(s.n.static.High), "statics")
+	s.explainHeld(w, o)
 	for _, a := range o.path.hold.Arrest {
 		l := o.path.hold.line
-		static := inNewtons(s.n.static.High)
-		w.add("arrest", "S + √(S² + 2 × S × slack × EA ÷ L)",
-			fmt.Sprintf("%s + √(%s^2 + 2 × %s × %s × %s ÷ %s)", static, static, static, inMetres(a.Slack), inNewtons(l.Stiffness.High), inMetres(l.Length.Low)), newtons(a.Force.High), "statics, energy of the run-up into the line's stretch")
+		w.add("arrest with "+inMetres(a.Slack)+" of slack", arrestRule, arrestSum(s.n.static.High, a.Slack, l.Stiffness.High, l.Length.Low), newtons(a.Force.High), arrestSource)
 	}
-	if o.power != nil && o.power.most != nil && s.n.tugged(s.c.Load.Pull) {
-		onLoad := o.s.onLoad()
-		w.add("holding line at the puller's most", "puller's most × gain on the load + held at rest: the puller pulls against it",
-			fmt.Sprintf("%s × %s + %s", inNewtons(*o.power.most), in(onLoad), inNewtons(s.n.static.High)), newtons(o.power.most.Scale(onLoad)+s.n.static.High), "statics")
-	}
-}
-
-func (s *search) explainPieces(w *work, o weighed) {
-	gear, anchors := members(o)
-	for _, g := range gear {
-		if g.Ratio != nil {
-			w.add("use of the "+label(g.Kind, g.Name, g.Use), "tension ÷ working limit; a breaking figure is divided by its design factor first, knots, bends and leaning legs taken off",
-				fmt.Sprintf("%s ÷ %s", inNewtons(g.Tension), inNewtons(*g.Working)), num(*g.Ratio), "ASME B30.9, B30.26 (from memory)")
-		}
-	}
-	for _, a := range anchors {
-		if a.Ratio != nil {
-			w.add("use of the "+label(a.Kind, a.Name, a.Use), "sum of its lines ÷ what may be used, the factor of two in it", fmt.Sprintf("%s ÷ %s", inNewtons(a.Force), inNewtons(*a.Capacity)), num(*a.Ratio), "common practice")
-		}
-	}
-}
-
-func label(kind, name, use string) string {
-	if name == "" {
-		name = kind
-	}
-	if name == use {
-		return name
-	}
-	return fmt.Sprintf("%s (%s)", name, use)
 }
 
 func newtons(f unit.Force) string { return num(f.Newtons()) + " N" }

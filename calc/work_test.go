@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"linetender/calc/job"
+	"linetender/calc/unit"
 )
 
 // calculator keys in a sum as it is written in a step: numbers with their
@@ -78,19 +79,32 @@ func (k *calculator) power() float64 {
 }
 
 func (k *calculator) value() float64 {
-	switch k.take("√(", "sin(", "cos(", "max(", "(", "−", "-") {
+	kind := k.take("√(", "sin(", "cos(", "tan(", "up(", "max(", "min(", "(", "−", "-")
+	switch kind {
 	case "√(":
 		return math.Sqrt(k.closed())
 	case "sin(":
 		return math.Sin(k.closed() * math.Pi / 180)
 	case "cos(":
 		return math.Cos(k.closed() * math.Pi / 180)
-	case "max(":
-		a := k.sum()
-		if k.take(",") == "" {
-			k.err = fmt.Errorf("no comma at %q", k.rest)
+	case "tan(":
+		return math.Tan(k.closed() * math.Pi / 180)
+	case "up(":
+		return math.Ceil(k.closed() - 1e-9)
+	case "max(", "min(":
+		v, few := k.sum(), kind == "max("
+		for k.take(",") != "" {
+			few = false
+			if w := k.sum(); kind == "max(" {
+				v = max(v, w)
+			} else {
+				v = min(v, w)
+			}
 		}
-		return max(a, k.closed())
+		if k.take(")") == "" || few {
+			k.err = fmt.Errorf("no comma or bracket at %q", k.rest)
+		}
+		return v
 	case "(":
 		return k.closed()
 	case "−", "-":
@@ -194,6 +208,33 @@ func TestWorkingEndsAtThePlan(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawn(t)
 		s.Load.Pull = rapid.SampledFrom(job.Pulls).Draw(t, "pull")
+		if parts := rapid.IntRange(0, 6).Draw(t, "parts"); parts > 0 || rapid.Bool().Draw(t, "turned") {
+			s.Tackle = &job.TackleSheet{Parts: ptr(max(1, parts)), HaulFrom: rapid.SampledFrom([]string{"", "moving", "standing"}).Draw(t, "from"),
+				LeadBlocks: ptr(rapid.IntRange(0, 2).Draw(t, "leads")), LeadAngle: rapid.SampledFrom([]string{"", "60 deg", "80 to 100 deg"}).Draw(t, "lead angle"),
+				Sheave: rapid.SampledFrom([]string{"", "plain", "roller"}).Draw(t, "sheave")}
+		}
+		switch rapid.IntRange(0, 3).Draw(t, "anchors") {
+		case 0:
+			one := s.Anchors[0]
+			s.Anchors[0].Equalised, one.Equalised, s.Anchors[0].SlingAngle = ptr(true), ptr(true), "20 deg"
+			one.SlingAngle = rapid.SampledFrom([]string{"", "30 deg", "0 deg"}).Draw(t, "leg")
+			s.Anchors = append(s.Anchors, one)
+		case 1:
+			for i := range s.Anchors {
+				s.Anchors[i].Name = "ring"
+			}
+		case 2:
+			for i := range s.Anchors {
+				s.Anchors[i].Use = ""
+			}
+		}
+		if rapid.IntRange(0, 3).Draw(t, "winch") == 0 {
+			s.Puller.Kind, s.Puller.Rating, s.Puller.RatingKind, s.Puller.WinchLayer = "winch", "30 kN", rapid.SampledFrom([]string{"working", "breaking"}).Draw(t, "marked"), ptr(3)
+		}
+		if s.Load.HoldingPoint != nil && rapid.IntRange(0, 3).Draw(t, "shared") == 0 {
+			s.Load.HoldingPoint = nil
+			s.Load.HoldingPoint = &job.TowPointSheet{Shared: ptr(true)}
+		}
 		c := read(t, s)
 		q := newSearch(c, view{})
 		p := q.plan(q.run())
@@ -201,6 +242,7 @@ func TestWorkingEndsAtThePlan(t *testing.T) {
 			return
 		}
 		checkWorking(t, "drawn", p)
+		checkFigures(t, "drawn", p)
 		out := map[string]string{}
 		for _, s := range p.Working {
 			out[s.Topic] = s.Out
@@ -213,4 +255,123 @@ func TestWorkingEndsAtThePlan(t *testing.T) {
 			}
 		}
 	})
+}
+
+// resultFigures are the figures of a plan that it works out and decides by, by
+// their names in its JSON. The ends that decide nothing (the low and best of a
+// demand, the best and high of what the puller gives) are those of the same sums
+// with those ends put in, and not written out.
+func resultFigures(p Plan) map[string]string {
+	out := map[string]string{}
+	force := func(name string, f unit.Force) { out[name] = newtons(f) }
+	r := p.Resistance
+	force("resistance.grade_n", r.Grade.High)
+	force("resistance.rolling_n", r.Rolling.High)
+	if r.Drag.High > 0 {
+		force("resistance.drag_n", r.Drag.High)
+	}
+	if r.Mire.High > 0 {
+		force("resistance.mire_n", r.Mire.High)
+	}
+	if r.Lip.High > 0 {
+		force("resistance.lip_n", r.Lip.High)
+	}
+	force("resistance.total_n", r.Total.High)
+	force("force_n", p.Force.High)
+	force("side_load_n", p.SideLoad.High)
+	k := p.Tackle
+	if k.Sheaves > 0 || k.Compound != nil {
+		out["tackle.advantage"] = num(float64(k.Advantage.Low))
+		force("tackle.standing_anchor_n", k.StandingAnchor.High)
+		for i, f := range k.Tensions {
+			force(fmt.Sprintf("tackle.tensions_n[%d]", i), f)
+		}
+	}
+	force("tackle.haul_n", k.Haul.High)
+	force("tackle.handbook_haul_n", k.HandbookHaul)
+	if k.LeadBlocks > 0 {
+		force("tackle.lead_anchor_n", k.LeadAnchor.High)
+	}
+	if p.Puller != nil && p.Puller.Available != nil {
+		force("puller.available_n", p.Puller.Available.Low)
+		if p.Puller.Most != nil {
+			force("puller.most_n", *p.Puller.Most)
+		}
+	}
+	if t := p.Travel; t.Haul != nil {
+		out["travel.haul_m"] = num(t.Haul.High.Metres()) + " m"
+	}
+	if t := p.Travel; t.Rope != nil {
+		out["travel.rope_m"] = num(t.Rope.High.Metres()) + " m"
+	}
+	if t := p.Travel; t.Bites != nil && *t.Bites > 0 {
+		out["travel.bites"] = fmt.Sprint(*t.Bites)
+	}
+	force("holding.static_n", p.Holding.Static.High)
+	for i, a := range p.Holding.Arrest {
+		force(fmt.Sprintf("holding.arrest[%d].arrest_n", i), a.Force.High)
+	}
+	member := func(at string, carries unit.Force, may, peak *unit.Force, ratio *float64) {
+		force(at+" carries", carries)
+		if may != nil {
+			force(at+" may carry", *may)
+		}
+		if peak != nil {
+			force(at+".peak_n", *peak)
+		}
+		if ratio != nil {
+			out[at+".use_ratio"] = num(*ratio)
+		}
+	}
+	for i, m := range p.Gear {
+		member(fmt.Sprintf("gear[%d] %s %s", i, m.Name, m.Use), m.Tension, m.Working, m.Peak, m.Ratio)
+	}
+	for i, a := range p.Anchors {
+		member(fmt.Sprintf("anchors[%d] %s %s", i, a.Name, a.Use), a.Force, a.Capacity, a.Peak, a.Ratio)
+	}
+	for i, e := range p.Ends {
+		force(fmt.Sprintf("ends[%d].working_n", i), e.Working)
+		if e.Without > 0 {
+			force(fmt.Sprintf("ends[%d].without_rule_n", i), e.Without)
+		}
+	}
+	out["energy.clear_m"] = num(p.Energy.Clear.Metres()) + " m"
+	if p.Energy.Stored != nil {
+		out["energy.stored_j"] = num(p.Energy.Stored.High.Joules()) + " J"
+	}
+	return out
+}
+
+func checkFigures(t interface {
+	Helper()
+	Errorf(string, ...any)
+}, about string, p Plan) {
+	t.Helper()
+	outs := map[string]bool{}
+	for _, s := range p.Working {
+		outs[s.Out] = true
+	}
+	for name, want := range resultFigures(p) {
+		if !outs[want] {
+			t.Errorf("%s: no step ends at %s, which is %s", about, want, name)
+		}
+	}
+}
+
+// Every figure that a plan decides by is what some step of its working comes to.
+func TestEveryFigureHasItsStep(t *testing.T) {
+	for _, file := range caseFiles(t) {
+		if p := planFile(t, file); p.Decision != Refer {
+			checkFigures(t, file, p)
+		}
+	}
+	for k, row := range checkRows {
+		for _, sets := range []string{"", row.fail, row.unknown} {
+			c := read(t, changed(t, row.with, sets))
+			s := newSearch(c, view{})
+			if p := s.plan(s.run()); p.Decision != Refer {
+				checkFigures(t, k+" "+sets, p)
+			}
+		}
+	}
 }

@@ -419,7 +419,9 @@ func (t *turn) because(p *calc.Plan) {
 // percent is a share in whole percents, rounded up as every load is.
 func percent(share float64) int { return int(math.Ceil(share*100 - 1e-9)) }
 
-// working says the steps of the reckoning, as many as fit a few messages.
+// working says the steps of the reckoning, each with what it is about: which rope,
+// which shackle, which tree. One that only hands a figure on, from a stamp or an
+// earlier step, is left to the report.
 func (t *turn) working() {
 	p := t.plan()
 	if p == nil || len(p.Working) == 0 {
@@ -427,7 +429,10 @@ func (t *turn) working() {
 		return
 	}
 	for i, s := range p.Working {
-		args := wording.Args{"What": s.Formula, "Text": s.In, "Result": s.Out, "Source": s.Source}
+		if !strings.ContainsAny(s.In, "×÷+√,") {
+			continue
+		}
+		args := wording.Args{"Name": s.Topic, "What": s.Formula, "Text": s.In, "Result": s.Out, "Source": s.Source}
 		if i == 0 {
 			t.sayApart(wording.PlanStep, args)
 			continue

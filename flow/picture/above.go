@@ -109,20 +109,7 @@ func (s *sketch) reeve() {
 }
 
 func (s *sketch) holdLine(left, y float64, back bool) {
-	// Its worst is the arrest after the slack it is tended to, where that is known.
-	worst := unit.Force(0)
-	if s.p.Holding != nil {
-		worst = s.p.Holding.Static.High
-	}
-	for _, g := range s.p.Gear {
-		if g.Use == "holding" || g.Use == "holding-point" {
-			worst = max(worst, g.Tension)
-		}
-	}
-	f := say("holding_line_untold")
-	if worst > 0 {
-		f = say("holding_line", load(worst))
-	}
+	f := s.heldBy()
 	if back {
 		s.cross("holding-anchor", Point{70, y})
 		s.dashed("holding", Hold, 6, Point{left, y}, Point{98, y})
@@ -139,6 +126,33 @@ func (s *sketch) holdLine(left, y float64, back bool) {
 	s.balloon("holding", Point{from + 110, y - 40})
 	s.text("", Start, SmallText, false, Point{from + 150, y - 16}, f)
 	s.balloon("holding-anchor", Point{925, y - 40})
+}
+
+// heldBy labels the holding line with the figure that the table has for it: what
+// its rope carries, or its anchor or the point that it is on while no rope is
+// named. A point that the haul line is on as well carries more than the line. With
+// none of them it is what it holds at rest, which is another figure and says so.
+func (s *sketch) heldBy() string {
+	for _, g := range s.p.Gear {
+		if g.Use == "holding" && g.Tension > 0 {
+			return say("holding_line", load(g.Tension))
+		}
+	}
+	for _, a := range s.p.Anchors {
+		if a.Use == "holding" && a.Force > 0 {
+			return say("holding_line", load(a.Force))
+		}
+	}
+	shared := s.c.Load.HoldingPoint != nil && s.c.Load.HoldingPoint.Shared
+	for _, g := range s.p.Gear {
+		if g.Use == "holding-point" && g.Tension > 0 && !shared {
+			return say("holding_line", load(g.Tension))
+		}
+	}
+	if s.p.Holding != nil && s.p.Holding.Static.High > 0 {
+		return say("holding_line_at_rest", load(s.p.Holding.Static.High))
+	}
+	return say("holding_line_untold")
 }
 
 // pullerAbove draws the puller at the end of the haul line, and which way it goes.

@@ -29,6 +29,8 @@ type Box struct {
 	Text string
 	Done bool
 	Who  string
+
+	Whole bool // it tells what to bring, so its figures are not cut off
 }
 
 // A Card is what one page for a windscreen is made of.
@@ -105,7 +107,11 @@ func (c Card) HTML() ([]byte, error) {
 	}
 	v.Boxes, v.MoreBoxes = most(slices.Clone(boxes), mostBoxes)
 	for i := range v.Boxes {
-		v.Boxes[i].Text = brief(v.Boxes[i].Text, longCheck)
+		long := longCheck
+		if v.Boxes[i].Whole {
+			long = 2 * longCheck
+		}
+		v.Boxes[i].Text = brief(v.Boxes[i].Text, long)
 		v.Boxes[i].Who = brief(v.Boxes[i].Who, longName)
 	}
 	return write("card.html", v)
@@ -134,7 +140,7 @@ func boxesOf(p calc.Plan) []Box {
 	add := func(pick func(calc.Check) bool) {
 		for _, c := range p.Checks {
 			if c.Result != calc.Pass && pick(c) {
-				out = append(out, Box{Text: c.Text})
+				out = append(out, Box{Text: c.Text, Whole: c.ID == "R1" || c.ID == "R4"})
 			}
 		}
 	}

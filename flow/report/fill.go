@@ -291,7 +291,7 @@ func boxes(p calc.Plan, h *flow.History) []Box {
 	for _, c := range slices.Backward(h.Checks) {
 		known := slices.ContainsFunc(out, func(b Box) bool { return b.Text == c.Claim })
 		if c.Again == "" && !c.Fails && !known && len(out) < mostBoxes {
-			out = append(out, Box{Text: c.Claim, Done: true, Who: c.Who})
+			out = append(out, Box{Text: c.Claim, Done: true, Who: c.Who, Whole: true})
 		}
 	}
 	return out
