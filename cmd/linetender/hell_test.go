@@ -188,11 +188,12 @@ func converse(t *testing.T, dir string, lines []string, waves, chats, parts int,
 	for i := range chats {
 		seats = append(seats, p.srv.User(firstInHell+int64(i), "Ada").Private())
 	}
+	began := time.Now()
 	rng := rand.New(rand.NewPCG(7, uint64(waves)))
 	var past []int64
 	for wave := range waves {
-		// People take their time, so that nothing hangs on which second a slow channel comes to.
-		p.srv.Later(time.Duration(wave) * 12 * time.Second)
+		// People take their time, the same on every channel, so that nothing hangs on how long a slow one takes.
+		p.srv.Date(began.Add(time.Duration(wave) * 12 * time.Second))
 		for i, s := range seats {
 			past = append(past, s.Say(lines[(i%parts*131+wave)%len(lines)]).Update)
 		}

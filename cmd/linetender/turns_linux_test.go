@@ -108,7 +108,7 @@ func (c crowd) meet(b *testing.B, begin bot) (took cost, became seen) {
 	}
 	became.opening = len(srv.Calls(chatCalls...))
 	srv.Lighten()
-	srv.Later(time.Minute) // what is said now is not of the opening's second
+	srv.Date(time.Now().Add(time.Minute)) // what is said now is not of the opening's second
 	runtime.GC()
 	rounds := c.lines
 	if c.polite {

@@ -161,16 +161,18 @@ func (st *Seat) post(m *message, to int64) Sent {
 	}
 	m.from, m.thread = st.user, st.thread
 	st.chat.add(m)
-	m.date = m.date.Add(s.later)
+	if !s.dated.IsZero() {
+		m.date = s.dated
+	}
 	return Sent{m.id, s.tell("message", m)}
 }
 
-// Later dates what users write from now on so much later than it is, for what depends on the second
-// in which something was written.
-func (s *Server) Later(by time.Duration) {
+// Date has all that users write from now on written at that time, for what depends on the second in
+// which something was written.
+func (s *Server) Date(at time.Time) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.later = by
+	s.dated = at
 }
 
 // tell gives the bot an update of a user's message, if the bot is there to see it.

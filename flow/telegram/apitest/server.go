@@ -34,7 +34,7 @@ type Server struct {
 	commands map[string][]any
 	presses  map[string]*Press
 	intake   intake
-	later    time.Duration // as Later has it
+	dated    time.Time // as Date has it
 }
 
 // Option changes how New sets the server up.
