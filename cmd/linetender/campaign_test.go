@@ -10,8 +10,10 @@ import (
 	"testing"
 	"time"
 
+	"linetender/calc/unit"
 	"linetender/flow"
 	"linetender/flow/telegram/apitest"
+	"linetender/flow/wording"
 	"linetender/store"
 )
 
@@ -202,8 +204,13 @@ func repeats(t *testing.T, srv *apitest.Server, s *apitest.Seat, entries []flow.
 			want.WriteString(part.Text + "\n\n")
 		}
 	}
+	late, err := wording.English().Say(unit.Metric, wording.StopEarlier, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
 	rest, before := want.String(), ""
 	for _, m := range original(srv, s.Chat()) {
+		m, _ = strings.CutPrefix(m, late+"\n\n") // what a stop went ahead of is headed by that
 		text := m + "\n\n"
 		switch {
 		case strings.HasPrefix(rest, text):
