@@ -100,7 +100,7 @@ func (t *turn) askAlike(n int) {
 // alikeSaid takes that the way left is as easy as where the load last moved, or
 // that it is not. Only who is on the spot can see that.
 func (t *turn) alikeSaid(text, low string) bool {
-	low = strings.Trim(strings.ReplaceAll(low, "’", "'"), " .")
+	low = strings.Trim(low, " .")
 	not := unalikeWords.MatchString(low)
 	if !not && !alikeWords.MatchString(low) {
 		return false

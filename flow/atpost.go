@@ -73,7 +73,6 @@ func (t *turn) atPost(text, low string) bool {
 	if !t.s.rigged() && !t.s.Stage.Lies() && t.s.Stage != StopDrill {
 		return false // no line there
 	}
-	low = strings.ReplaceAll(low, "’", "'")
 	if s, ok := t.sight(text); ok && s.stops || isQuestion(low) && !asksLeave.MatchString(low) {
 		return false
 	}

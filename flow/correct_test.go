@@ -27,7 +27,7 @@ func TestCorrections(t *testing.T) {
 		known  []string
 		gone   []string
 	}{
-		{toPullersSlope, "actually the slope is more like 1 in 5", []string{"\nslope 1 in 6", "Which do you mean: puller's slope and slope 1 in 6"}, []string{"1 in 5"}}, // it may be of either
+		{toPullersSlope, "actually the slope is more like 1 in 5", []string{"\nslope 1 in 6", "Which do you mean: puller's slope or slope 1 in 6"}, []string{"1 in 5"}}, // it may be of either
 		{toPullersSlope, "i meant the bakkie is on 1 in 5", []string{"\nslope 1 in 5"}, []string{"1 in 6", "puller's slope"}},
 		{toPullersSlope, "the bakkie is on 1 in 5", []string{"\nslope 1 in 5"}, []string{"1 in 6", "puller's slope"}},
 		{toPullersSlope, "slope is 1 in 5 not 1 in 6", []string{"\nslope 1 in 5"}, []string{"1 in 6", "puller's slope"}},

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -27,7 +28,7 @@ func (t *turn) crewWords(text string) bool {
 	if t.leadWords(text) || t.dangers(text) || t.namesEarly(text) || t.takesNoBack(text) {
 		return true
 	}
-	low := strings.ToLower(strings.Trim(text, " .!"))
+	low := hear.Lowered(strings.Trim(text, " .!"))
 	if as, ok := codeWordsFor[low]; ok {
 		t.joinCode(as)
 		return true
@@ -81,7 +82,7 @@ func (t *turn) crewWords(text string) bool {
 			return true
 		}
 	}
-	return t.holdSlack(text) || t.otherPuller(text) || t.stepsOff(strings.ReplaceAll(low, "’", "'")) || t.differWords(text) || t.pullWords(text) || t.against(text) || t.talk(text) || t.seatWords(text)
+	return t.holdSlack(text) || t.otherPuller(text) || t.stepsOff(low) || t.differWords(text) || t.pullWords(text) || t.against(text) || t.talk(text) || t.seatWords(text)
 }
 
 // tick is the turn of a moment that the job waited for. It speaks to nobody

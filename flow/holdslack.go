@@ -39,7 +39,7 @@ func (t *turn) holdSlack(text string) bool {
 	if m == nil || m.As != AsLead && m.As != AsCrew || !t.s.Stage.Lies() || slices.Contains([]State{Away, Closed, Debrief}, t.s.State) {
 		return false
 	}
-	low := oneOf.ReplaceAllString(halfOf.ReplaceAllString(strings.ReplaceAll(hear.Lowered(text), "’", "'"), "0.5 $1"), "1 $1")
+	low := oneOf.ReplaceAllString(halfOf.ReplaceAllString(hear.Lowered(text), "0.5 $1"), "1 $1")
 	loose, snug := hangsSlack.MatchString(low), hangsTight.MatchString(low)
 	if !loose && !snug || isQuestion(low) {
 		return false

@@ -25,7 +25,7 @@ var (
 // otherPuller takes that another machine pulls from now on.
 func (t *turn) otherPuller(text string) bool {
 	m := t.me()
-	low := strings.ReplaceAll(hear.Lowered(text), "’", "'")
+	low := hear.Lowered(text)
 	switch {
 	case m == nil || m.As != AsLead && m.As != AsCrew || !t.s.Stage.Lies() || !t.s.Stage.needsPlan() || t.s.Sheet.Puller == nil || len(t.s.Sheet.Pullers) > 1,
 		slices.Contains([]State{Halted, Away, Closed, Debrief, Referred}, t.s.State),

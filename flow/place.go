@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -33,7 +34,7 @@ var (
 
 // seatWords does what words about parts and items of the list say.
 func (t *turn) seatWords(text string) bool {
-	low := strings.ToLower(strings.Trim(text, " .!?"))
+	low := hear.Lowered(strings.Trim(text, " .!?"))
 	if low == "card" && t.s.State != Referred {
 		t.showCard()
 		return true
@@ -63,7 +64,7 @@ func (t *turn) seatWords(text string) bool {
 }
 
 func (t *turn) placeWords(low string) bool {
-	if plain := strings.ReplaceAll(low, "’", "'"); t.someoneLeaves(plain) || t.crewNow(plain) {
+	if t.someoneLeaves(low) || t.crewNow(low) {
 		return true
 	}
 	if m := swapping.FindStringSubmatch(low); m != nil {
@@ -391,6 +392,7 @@ func (t *turn) twoSeats(name string) bool {
 
 // named is a name as it was written, of its small letters.
 func named(text, low string) string {
+	text = strings.ReplaceAll(text, "’", "'") // as hear.Lowered has it
 	if i := strings.Index(strings.ToLower(text), low); i >= 0 && i+len(low) <= len(text) {
 		return wording.Plain(text[i : i+len(low)])
 	}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -240,7 +241,7 @@ func (t *turn) leads() bool {
 
 // pullWords does what words in the pull say.
 func (t *turn) pullWords(text string) bool {
-	low := strings.ToLower(strings.Trim(text, " .!"))
+	low := hear.Lowered(strings.Trim(text, " .!"))
 	switch low {
 	case "begin the pull", "start the pull", "begin pull", "pull":
 		if t.s.State != Pulling {
@@ -274,7 +275,7 @@ var tensionSaid = regexp.MustCompile(`^(?:(?:ok|okay|yes|yep|and|now|the|light|a
 // being taken up that stage has its end; where it lies, or was to carry nothing,
 // somebody did what was not released, and all are told. It releases nothing.
 func (t *turn) tensionWords(text, low string) bool {
-	if m := t.me(); m == nil || m.afar() || !tensionSaid.MatchString(strings.ReplaceAll(low, "’", "'")) {
+	if m := t.me(); m == nil || m.afar() || !tensionSaid.MatchString(low) {
 		return false
 	}
 	switch t.s.Stage {

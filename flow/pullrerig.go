@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"regexp"
 	"slices"
-	"strings"
 
 	"linetender/calc"
 	"linetender/flow/wording"
@@ -66,7 +65,6 @@ func (t *turn) rerigWords(low string) bool {
 	if h == nil || t.me() == nil {
 		return false
 	}
-	low = strings.ReplaceAll(low, "’", "'")
 	name, as, number := "", "", ""
 	if m := rerigSaid.FindStringSubmatch(low); m != nil {
 		name, as, number = "re-rig", "rerig", m[1]

@@ -26,7 +26,6 @@ func (t *turn) slackSaid(text, low string) bool {
 	if m == nil || m.As != AsLead && m.As != AsCrew {
 		return false
 	}
-	low = strings.ReplaceAll(low, "’", "'")
 	out, lies := slackOut.MatchString(low), slackLies.MatchString(low)
 	switch at := t.s.Stage; {
 	case !out && !lies:
@@ -66,7 +65,7 @@ func (t *turn) easedSaid() {
 // good, and it is for somebody to say so.
 func (t *turn) stillSaid(text, low string) bool {
 	m := t.me()
-	if m == nil || m.As != AsLead && m.As != AsCrew || !stoodStill.MatchString(strings.ReplaceAll(low, "’", "'")) {
+	if m == nil || m.As != AsLead && m.As != AsCrew || !stoodStill.MatchString(low) {
 		return false
 	}
 	switch t.s.Stage {
@@ -104,7 +103,7 @@ func (t *turn) claimWords(text, low string) bool {
 		t.asItIs(text)
 		return true
 	}
-	low = unmoved.ReplaceAllString(strings.ReplaceAll(low, "’", "'"), " unmoved ")
+	low = unmoved.ReplaceAllString(low, " unmoved ")
 	if !claimed.MatchString(low) {
 		return false
 	}

@@ -24,8 +24,7 @@ var vetoNoise = regexp.MustCompile(`(?i)^(?:because|cos|cause|as|since|please|no
 // withholdWords takes that somebody withholds the hold point where the pull
 // stands, and why. Without a number it is that one.
 func (t *turn) withholdWords(text, low string) bool {
-	plain := strings.ReplaceAll(low, "’", "'")
-	m := withholding.FindStringSubmatch(plain)
+	m := withholding.FindStringSubmatch(low)
 	if m == nil {
 		return false
 	}

@@ -43,7 +43,7 @@ func (t *turn) remarked(text string, h hear.Heard) bool {
 	if m == nil || t.s.State != Pulling || !t.s.Stage.Moves() {
 		return false
 	}
-	low := strings.ToLower(strings.Trim(text, " .!"))
+	low := hear.Lowered(strings.Trim(text, " .!"))
 	asks := howFar.MatchString(low)
 	switch h.Act {
 	case hear.SoFar, hear.Words, hear.Sum, hear.Note, hear.Kit, hear.Stop:
@@ -111,7 +111,7 @@ func (t *turn) holdFor(text string) {
 // arrives takes that the load is where it was to come to: it holds, and the
 // way on is to secure it.
 func (t *turn) arrives(text, low string) bool {
-	if !arrived.MatchString(strings.ReplaceAll(low, "’", "'")) || denied.MatchString(low) || isQuestion(low) {
+	if !arrived.MatchString(low) || denied.MatchString(low) || isQuestion(low) {
 		return false
 	}
 	if at := t.s.Stage; at != FirstMove && at != Bite && at != Crest && at != Held {

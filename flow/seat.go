@@ -7,6 +7,7 @@ import (
 
 	"linetender/calc"
 	"linetender/calc/handbook"
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -289,7 +290,7 @@ func sameName(a, b string) bool {
 	if a == "" || b == "" || a[0] < utf8.RuneSelf && b[0] < utf8.RuneSelf && a[0]|0x20 != b[0]|0x20 {
 		return false // most are no one's: names that are one begin alike
 	}
-	a, b = strings.ToLower(a), strings.ToLower(b)
+	a, b = hear.Lowered(a), hear.Lowered(b)
 	a, b = joined(a, b), joined(b, a)
 	firstA, restA, _ := strings.Cut(a, " ")
 	firstB, restB, _ := strings.Cut(b, " ")
@@ -301,7 +302,7 @@ func sameName(a, b string) bool {
 func joined(name, other string) string {
 	first, rest, more := strings.Cut(name, " ")
 	to, _, _ := strings.Cut(other, " ")
-	for _, end := range []string{"'s", "’s", "s"} {
+	for _, end := range []string{"'s", "s"} {
 		if bare, ok := strings.CutSuffix(first, end); ok && bare == to && bare != "" {
 			if !more {
 				return bare

@@ -32,7 +32,7 @@ func (t *turn) tookPart(low string) bool {
 	if s == nil {
 		return false
 	}
-	plain := strings.ReplaceAll(low, "’", "'")
+	plain := low
 	through := t.s.phone(*s) == nil && s.Member == "" // the lead answers for somebody: he has, she does
 	if through {
 		plain = throughLead.ReplaceAllString(plain, "i ")

@@ -161,7 +161,7 @@ var leaving = hear.Expression(`^(sorry )?(i|we)\b.{0,25}\b(have to|must|need to|
 // post that is about to be empty is one that nobody can rely on.
 func (t *turn) goes(text, low string) bool {
 	m := t.me()
-	if m == nil || m.As != AsCrew && m.As != AsLead || !leaving.MatchString(strings.ReplaceAll(low, "’", "'")) && !stepOff.MatchString(strings.ReplaceAll(low, "’", "'")) {
+	if m == nil || m.As != AsCrew && m.As != AsLead || !leaving.MatchString(low) && !stepOff.MatchString(low) {
 		return false
 	}
 	t.act(Act{Do: DoReport, Path: "leaving", Value: wording.Plain(text)})

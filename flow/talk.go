@@ -317,7 +317,7 @@ func (t *turn) worseOf(facts []hear.Fact) {
 // chat, though a button that stands there from before says the same word. In a
 // pull a no holds.
 func (t *turn) shortAnswer(text string) bool {
-	low := strings.ToLower(strings.Trim(text, " .!"))
+	low := hear.Lowered(strings.Trim(text, " .!"))
 	short := slices.Contains(bareWords, low) || t.s.State != Pulling && slices.Contains([]string{"no", "nope", "nah", "not yet", "n"}, low)
 	return short && t.answersQuery(text, false)
 }

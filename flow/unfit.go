@@ -237,7 +237,7 @@ func (t *turn) unfitTold(text string) bool {
 // namedIn returns who of the crew words are about; empty for nobody.
 func (t *turn) namedIn(low string) string {
 	for _, n := range append(t.crewNames(), t.unfitNames()...) {
-		first, _, _ := strings.Cut(strings.ToLower(n), " ")
+		first, _, _ := strings.Cut(hear.Lowered(n), " ")
 		if len(first) > 1 && strings.Contains(low, first) && regexp.MustCompile(`\b`+regexp.QuoteMeta(first)+`(?:'?s)?\b`).MatchString(low) {
 			return n
 		}
