@@ -75,6 +75,7 @@ func (t *turn) stopTells(text string) bool {
 		return false
 	}
 	t.hitchDoubted(text)
+	t.wentOver(text)
 	worse := t.saidBad(text)
 	if len(worse) == 0 {
 		return false

@@ -103,6 +103,9 @@ func (t *turn) afterStop() {
 	}
 	t.reopenFor(t.madeDoubtful(stop)...)
 	t.reopenNamed(stop)
+	if len(hazards(t.s.Sheet)) > 0 && t.refers() { // what hands the job over is asked nothing more
+		return
+	}
 	if slices.ContainsFunc(stop.causes(), func(cause string) bool { return t.s.stopsFor(cause) > 1 }) {
 		t.stale()
 		if p := t.plan(); p != nil {
@@ -126,12 +129,28 @@ func (t *turn) madeDoubtful(stop Stop) []calc.Cause {
 	for _, cause := range stop.causes() {
 		c, known := stopCauseOf(cause)
 		out = append(out, c.causes...)
+		if cause == "runs" && (bareRolled.MatchString(hear.Lowered(stop.Words)) || bareRolled.MatchString(hear.Lowered(stop.Reason))) {
+			out = append(out, calc.Tipped)
+		}
 		if known && t.certain(stop, c.kind) || !known && stop.nothingSeen(cause) {
 			continue
 		}
 		out = append(out, calc.Unclear)
 	}
 	return out
+}
+
+// bareRolled are words that a load rolled, and not which way: on its wheels or over on
+// its side, so that both are looked at.
+var bareRolled = hear.Expression(`\b(?:it|load|truck|lorry|van|car|vehicle|trailer|wagon)(?: has| have| just)* rolled\W*$|\brolled (?:load|truck|lorry|van|car|vehicle|trailer|wagon)\b`)
+
+// wentOver puts it on the sheet that the load lies on its side, told with a stop while
+// it is rigged: that hands the job over, whatever is said to end the stop.
+func (t *turn) wentOver(text string) {
+	if !t.s.Stage.Rigged() || slices.Contains(hazards(t.s.Sheet), "overturned") {
+		return
+	}
+	t.factsNow(slices.DeleteFunc(hazardsOf(t.factsIn(calledOff.ReplaceAllString(text, ""))), func(f hear.Fact) bool { return !slices.Contains(kinds(f.Value), "overturned") }))
 }
 
 // certain reports whether a stop was for a cause by more than a vague word of its

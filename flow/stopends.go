@@ -46,6 +46,9 @@ var (
 	past = hear.Expression(`\b(was|were|had|did|didn'?t|wasn'?t|came|ran|fell|broke|cut|hit|got|gave|let|went|stood|sat|took|shook|\w*heard|saw|felt|thought|lost|tore|slid|swung|blew|flew|crept|threw|caught|made|put|forgot|tied|died|shut|` +
 		`\w{2,}[^\We]ed)\b`)
 
+	// onSide is where something lies, in which "its" says nothing of when.
+	onSide = hear.Expression(`\bon(to)? (its|her|the|one) (side|roof|back|lid)\b`)
+
 	// denied are words that turn what was put right into its opposite.
 	denied = hear.Expression(`\b(not|never|nor|hardly|cannot|can'?t|isn'?t|aren'?t|won'?t|wasn'?t|weren'?t|hasn'?t|haven'?t|no longer|unsafe)\b`)
 
@@ -91,7 +94,7 @@ func stopSaid(text string) (stopSays, sight) {
 		if ok && !was {
 			return saysSeen, seen
 		}
-	case ok && !was && !right, ok && now.MatchString(mild) && !right && !(was && well):
+	case ok && !was && !right, ok && now.MatchString(onSide.ReplaceAllString(mild, " ")) && !right && !(was && well):
 		return saysSeen, seen
 	case moved != "" || tookIn != "", looked && not:
 	case right, was && len(strings.Fields(mild)) > 1, mistaken.MatchString(mild) && !ok:
@@ -118,9 +121,10 @@ func (t *turn) inStop(text string) bool {
 	}
 	facts := t.factsIn(text)
 	says, seen := stopSaid(text)
-	if says == saysOver && len(facts) > 0 && len(facts) == len(hazardsOf(facts)) && !t.s.Stage.Rigged() {
-		// Nothing is rigged: what was put right ends the stop, and the hazard itself
-		// goes on the sheet, which hands the job over until it is told as it is now.
+	if says == saysOver && len(facts) > 0 && len(facts) == len(hazardsOf(facts)) && (!t.s.Stage.Rigged() || seen.kind == "tips") {
+		// Where nothing is rigged what was put right ends the stop, and so does that the
+		// load has gone over, which it was for. The hazard itself goes on the sheet, which
+		// hands the job over until it is told as it is now.
 		t.factsNow(facts)
 		return false
 	}
