@@ -272,8 +272,15 @@ func (s *search) handover(o weighed) []string {
 	if s.c.Crew != nil {
 		say = append(say, fmt.Sprintf("On site: %d people.", *s.c.Crew))
 	}
-	if s.c.Site.Tries != nil {
-		say = append(say, fmt.Sprintf("Tried already: %d times.", *s.c.Site.Tries))
+	if n := s.c.Site.Tries; n != nil {
+		switch *n {
+		case 0:
+			say = append(say, "Nobody has tried to pull it out yet.")
+		case 1:
+			say = append(say, "Tried already: once.")
+		default:
+			say = append(say, fmt.Sprintf("Tried already: %d times.", *n))
+		}
 	}
 	return append(say, "Still to tell: where exactly, access width and ground for a heavy truck, photos, who to call back.")
 }

@@ -338,6 +338,11 @@ func (t *turn) walkedItem() (siteCheck, bool) {
 // reports whether there was any of it.
 func (t *turn) stale() bool { return t.staleFor("") }
 
+// seenOnSpot reports whether anything of the list was answered.
+func (t *turn) seenOnSpot() bool {
+	return slices.ContainsFunc(siteChecks, func(c siteCheck) bool { return t.s.Settled[c.path()] != "" || t.s.Marks[c.path()].Value != "" })
+}
+
 // staleFor is stale with why: only what was told is another thing, or more.
 func (t *turn) staleFor(why string) bool {
 	again := false

@@ -41,6 +41,12 @@ func (t *turn) words(text string) bool {
 			t.close()
 			return true
 		}
+	case "roles", "the roles", "parts", "the parts", "who does what":
+		if t.people() > 0 && t.s.State != Referred && t.s.State != Pulling {
+			t.roles()
+			t.ask()
+			return true
+		}
 	case "card":
 		if t.s.State == Referred {
 			t.refer(t.plan(), hazards(t.s.Sheet))

@@ -74,3 +74,16 @@ func TestMoreKeepTheirNames(t *testing.T) {
 		}
 	}
 }
+
+// TestRolesIsNoName: the word for the parts is nobody's name, where names are asked for.
+func TestRolesIsNoName(t *testing.T) {
+	for _, word := range []string{"roles", "Who does what", "parts"} {
+		x := crewTurn(3, false)
+		x.s.Settled["names"] = ""
+		x.s.State, x.s.Topic = Crew, "names"
+		x.in.Text = word
+		if !x.words(word) || strings.Join(x.s.Crew, " ") != "Ada Bo Cy" || !strings.Contains(x.words1(), "driver") {
+			t.Errorf("%q makes the crew %v and says %s", word, x.s.Crew, x.words1())
+		}
+	}
+}

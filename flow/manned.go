@@ -120,7 +120,11 @@ func (t *turn) manned() {
 	if left := t.mail.drop(wording.JoinLeft); left && len(lost) > 0 || !slices.Contains(t.s.chats(), t.in.Chat) && t.in.Tick == "" && !t.in.Away {
 		t.urgent = true
 		t.mail.dropHold()
-		stay := reply{key: wording.PullLostYou, args: wording.Args{"Names": what, "Name": t.s.Lead.Name, "Code": t.s.Code}}
+		k := wording.PullLostYou
+		if t.hurt0 {
+			k = wording.PullLostHurt
+		}
+		stay := reply{key: k, args: wording.Args{"Names": what, "Name": t.s.Lead.Name, "Code": t.s.Code}}
 		if left { // they hear one thing: to stay, and not that they are out as well
 			t.mail.replies = append(t.mail.replies, stay)
 		} else {

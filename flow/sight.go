@@ -69,7 +69,7 @@ func sightOf(kind string) (sight, bool) {
 // say so.
 func (t *turn) alarmWords(text, low string) bool {
 	m := t.me()
-	if m == nil || t.main() && t.isLead() || t.s.State == Pulling || t.s.State == Debrief || t.s.State == Closed {
+	if m == nil || t.main() && t.isLead() && !t.hurtLater(text) || t.s.State == Pulling || t.s.State == Debrief || t.s.State == Closed {
 		return false
 	}
 	if strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
@@ -80,6 +80,12 @@ func (t *turn) alarmWords(text, low string) bool {
 		return false
 	}
 	if t.slipTold(s, text) {
+		return true
+	}
+	if t.explainsHurt(text) {
+		t.act(Act{Do: DoReport, Path: s.kind, Value: wording.Plain(text)})
+		t.toLead(func() { t.say(wording.JoinSays, wording.Args{"Name": t.whoName(), "Text": wording.Plain(text)}) })
+		t.remark(wording.StopWordsKept, wording.Args{"Text": wording.Plain(text)})
 		return true
 	}
 	if s.kind == "moves" { // everything stands

@@ -188,8 +188,9 @@ func (t *turn) lookersAll() []string {
 // signs keeps the signature, with all that were to be asked having said yes.
 func (t *turn) signs() {
 	id, name, second, reason := t.s.Held["sign"], t.s.Held["sign_name"], t.s.Held["sign_second"], t.s.Held["sign_reason"]
-	t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: reason, Was: t.whyFailed(id), Pieces: t.failing(id).Pieces})
-	t.say(wording.ChecksSigned, wording.Args{"Name": name, "Second": second, "Reason": reason})
+	why := t.whyFailed(id) // before it is signed for
+	t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: reason, Was: why, Pieces: t.failing(id).Pieces})
+	t.say(wording.ChecksSigned, wording.Args{"Why": why, "Name": name, "Second": second, "Reason": reason})
 	t.tellSigned(id, name, second, reason)
 	for _, k := range signHeld {
 		t.act(Act{Do: DoHold, Path: k})

@@ -445,9 +445,16 @@ func (t *turn) restart(reason string) {
 	k := wording.StopOver
 	if pulling {
 		k = wording.StopNoted
+	} else if t.seenOnSpot() {
+		k = wording.StopOverAnew
 	}
+	hurt := t.hurtChats(reason)
 	over := func() { t.say(k, wording.Args{"Reason": reason, "Name": t.s.Lead.Name}) }
 	for _, chat := range t.s.chats() {
+		if pulling && slices.Contains(hurt, chat) { // who is hurt holds nothing
+			t.inChat(chat, func() { t.say(wording.StopNotedHurt, wording.Args{"Reason": reason, "Name": t.s.Lead.Name}) })
+			continue
+		}
 		t.inChat(chat, over)
 	}
 	if len(t.s.chats()) == 0 {

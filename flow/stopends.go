@@ -121,6 +121,11 @@ func (t *turn) inStop(text string) bool {
 	}
 	facts := t.factsIn(text)
 	says, seen := stopSaid(text)
+	if says == saysSeen && t.explainsHurt(text) {
+		says = saysOver
+	} else if says == saysOver && seen.kind == "hurt" && t.anotherHurt(text) {
+		says = saysSeen
+	}
 	if says == saysOver && len(facts) > 0 && len(facts) == len(hazardsOf(facts)) && (!t.s.Stage.Rigged() || seen.kind == "tips") {
 		// Where nothing is rigged what was put right ends the stop, and so does that the
 		// load has gone over, which it was for. The hazard itself goes on the sheet, which

@@ -25,6 +25,7 @@ type turn struct {
 	began Spot     // where the job was when the turn began
 
 	manning0  map[string]string // who held the posts of a tight line before
+	hurt0     bool              // whether who speaks was hurt then
 	manned0   string            // of this job
 	entry     Entry             // of the job
 	kept      []Act             // of the chat
