@@ -1,6 +1,11 @@
 package calc
 
-import "testing"
+import (
+	"slices"
+	"testing"
+
+	"linetender/calc/unit"
+)
 
 // What carries a winch is judged as soon as it is told: a ball breaks off and a
 // receiver that bears too little tears out, whoever pulls. Not told it is not
@@ -45,7 +50,8 @@ func TestHowHighATrackedMachineIsHitchedIsAsked(t *testing.T) {
 		{"; puller.hitch=rated-point; puller.hitch_height=", Open},
 		{"; puller.hitch=rated-point; puller.axle_height=", Open},
 		{"; puller.hitch=rated-point; puller.hitch_height=2 m", NoGo},
-		{"; puller.hitch_height=", Go},
+		{"; puller.hitch_height=", Open},
+		{"; puller.axle_height=", Open},
 		{"; puller.hitch_height=2 m", NoGo},
 	} {
 		o := weighedBest(t, changed(t, "puller.kind=tracked"+c.told))
@@ -55,5 +61,21 @@ func TestHowHighATrackedMachineIsHitchedIsAsked(t *testing.T) {
 		if _, asked := outcomes(o, "U2/height")[Unknown]; asked != (c.decision == Open) {
 			t.Errorf("%q: U2/height is asked: %v", c.told, asked)
 		}
+	}
+}
+
+// A step whose axle's share nobody told is reckoned as if all the weight were on it, and
+// the plan says so: told to be so it needs no more.
+func TestAnAxlesShareNotToldIsAllOfIt(t *testing.T) {
+	const step = "load.lip.height=4 cm; load.lip.wheel_radius=38 cm"
+	lip := func(sets string) unit.Force {
+		return Reckon(read(t, changed(t, step+sets))).Resistance.Lip.High
+	}
+	if untold, all, half := lip(""), lip("; load.lip.axle_share=1"), lip("; load.lip.axle_share=0.5"); untold != all || half >= all {
+		t.Errorf("untold %v, all of it %v, half %v", untold, all, half)
+	}
+	p := Reckon(read(t, changed(t, step)))
+	if !slices.ContainsFunc(p.Assumed, func(a Assumed) bool { return a.Field == "load.lip.axle_share" && a.Value == "0.5 to 1" }) {
+		t.Errorf("it is not named: %v", p.Assumed)
 	}
 }

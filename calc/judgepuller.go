@@ -203,9 +203,9 @@ func judgeHitch(fs *findings, w *power, s strain) {
 			ask = append(ask, w.path+".axle_height")
 		}
 		switch {
-		case len(ask) > 0 && (p.Kind == "wheeled" || kind != "drawbar"): // a tracked machine's drawbar is low by its make
+		case len(ask) > 0:
 			fs.ask("U2/height", ask)
-		case len(ask) == 0:
+		default:
 			fs.judge("U2/height", within(p.HitchHeight.High, p.AxleHeight.Low), long(p.HitchHeight.High), short(p.AxleHeight.Low))
 		}
 	} else if p.HitchHeight != nil && p.AxleHeight != nil {

@@ -128,11 +128,11 @@ func (n *need) step(lip *job.Lip) {
 		return
 	}
 	share, row := handbook.AxleShareUnasked()
-	axle := bound.Exactly(share)
+	axle := bound.Of[bound.Ratio]{Low: share, Best: share, High: 1}
 	if lip.AxleShare != nil {
 		axle = *lip.AxleShare
 	} else {
-		n.assume("load.lip.axle_share", row.Figure(), "nobody said how much of the weight the axle that meets the step carries")
+		n.assume("load.lip.axle_share", row.Figure()+" to 1", "nobody said how much of the weight the axle that meets the step carries")
 	}
 	n.rows["lip"] = row
 	n.load.Step = must(resistance.Step(lip.Height, lip.Radius, axle))

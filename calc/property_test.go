@@ -335,7 +335,8 @@ func at[Q bound.Quantity](r *rand.Rand, v bound.Of[Q]) bound.Of[Q] {
 // tackle and use, which leave the choice to the plan.
 func TestFieldLeftOutIsNeverBetter(t *testing.T) {
 	worse := map[string]string{
-		"load.mass_from": "", "load.locked": "1", "load.sunk": "cab", "load.belly": "true", "load.side_slope": "18 deg",
+		"load.lip.axle_share": "1",
+		"load.mass_from":      "", "load.locked": "1", "load.sunk": "cab", "load.belly": "true", "load.side_slope": "18 deg",
 		"load.off_line": "30 deg", "load.tow_point.condition": "damaged", "load.holding_point.condition": "damaged", "load.holding_point.kind": "bumper",
 		"puller.slope": "40 deg", "puller.side_slope": "30 deg",
 		"load.tow_point.kind": "bumper", "load.tow_point.rating": "0.1 t", "load.tow_point.rating_kind": "unmarked",
@@ -361,7 +362,13 @@ func TestFieldLeftOutIsNeverBetter(t *testing.T) {
 		if rapid.IntRange(0, 3).Draw(t, "signed for") == 0 { // two checks, so that a third decides
 			s = set(t, set(t, s, "site.light", "false"), "site.aid", "false")
 		}
+		if rapid.IntRange(0, 3).Draw(t, "tracked") == 0 {
+			s = set(t, s, "puller.kind", "tracked")
+		}
 		k := rapid.SampledFrom(keys).Draw(t, "field")
+		if k == "load.lip.axle_share" {
+			s = set(t, set(t, set(t, s, "load.lip.height", "2 cm"), "load.lip.wheel_radius", "40 cm"), k, "0.3")
+		}
 		bad := set(t, s, k, worse[k])
 		out := set(t, bad, k, "")
 		for _, before := range []job.Sheet{bad, s} {

@@ -88,6 +88,14 @@ func TestTensionsAgainstLinearSystem(t *testing.T) {
 					ends += 2 * f
 				}
 				got := must(tackle.Anchor(r, bound.Exactly(s.n.pullHigh()), bound.Exactly(st.eta.Low)))
+				if from == tackle.Moving { // held, every sheave turns the other way
+					held := solveRig(t, r, leads, force, func(int) float64 { return 1 / float64(st.eta.Low) })
+					back := -held[leads]
+					for _, f := range held[leads:] {
+						back += 2 * f
+					}
+					ends = max(ends, back)
+				}
 				near(t, name+": anchor", got.High.Newtons(), ends-force)
 			}
 		}

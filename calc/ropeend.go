@@ -14,7 +14,7 @@ import (
 // the spot, with what it must bear.
 
 // Of the pieces that were listed all the same, one that carries less joins no end: where
-// none that can join carries what an end needs, no yes on the spot stands against that.
+// none that is left for an end carries what it needs, no yes on the spot stands against that.
 
 // End is where a line is joined to something, and the least working limit of
 // what joins it there.
@@ -23,7 +23,7 @@ type End struct {
 	Working unit.Force `json:"working_n"`
 	AtMost  bool       `json:"at_most,omitempty"`        // it is for the puller's most: the plan's own tension is less
 	Without unit.Force `json:"without_rule_n,omitempty"` // what it would be without the signed rule for the puller's most, where that is more
-	Weak    []Joiner   `json:"too_weak,omitempty"`       // what was listed that could join it: none of it carries that
+	Weak    []Joiner   `json:"too_weak,omitempty"`       // what was listed that is left to join it: none of it carries that
 
 	peak, without unit.Force // at the puller's most, that Working and Without are for
 	ruled         bool       // by the signed rule
@@ -40,29 +40,38 @@ type Joiner struct {
 // catch; a sling or a strap is tied to it by one of these.
 var endJoiners = []string{"shackle", "hook", "link"}
 
-// weak lists the pieces that could join an end and carry less than it needs, where
-// what each carries is told or is nothing; nil where one of them carries it, or none
-// is known.
-func (s *search) weak(e End) []Joiner {
-	var out []Joiner
-	for _, i := range s.shelf.order {
-		p := &s.shelf.pieces[i]
-		switch {
-		case !slices.Contains(endJoiners, p.g.Kind) || p.working == nil:
-		case within(e.Working, *p.working):
-			return nil
-		default:
-			out = append(out, Joiner{Kind: p.g.Kind, Name: p.g.Name, Working: *p.working})
-		}
-	}
-	return out
-}
-
-// endsOf lists the ends of a rig's lines with what of the gear is too weak for each.
+// endsOf lists the ends of a rig's lines with what of the gear is too weak for each. Every
+// end takes a piece of its own: the end that needs most is looked at first, and takes the
+// least of what carries it. One for which none is left that does is held against those
+// that are left, where there are any: nobody need list what joins an end.
 func (s *search) endsOf(o weighed) []End {
 	out := o.ends(o.overHalf())
+	type joiner struct {
+		Joiner
+		left int
+	}
+	var all []joiner
+	for _, i := range s.shelf.order {
+		if p := &s.shelf.pieces[i]; slices.Contains(endJoiners, p.g.Kind) && p.working != nil {
+			all = append(all, joiner{Joiner{Kind: p.g.Kind, Name: p.g.Name, Working: *p.working}, p.copies()})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b joiner) int { return cmp.Compare(a.Working, b.Working) })
+	most := make([]*End, len(out))
 	for i := range out {
-		out[i].Weak = s.weak(out[i])
+		most[i] = &out[i]
+	}
+	slices.SortStableFunc(most, func(a, b *End) int { return cmp.Compare(b.Working, a.Working) })
+	for _, e := range most {
+		if i := slices.IndexFunc(all, func(j joiner) bool { return j.left > 0 && within(e.Working, j.Working) }); i >= 0 {
+			all[i].left--
+			continue
+		}
+		for _, j := range all {
+			if j.left > 0 {
+				e.Weak = append(e.Weak, j.Joiner)
+			}
+		}
 	}
 	return out
 }

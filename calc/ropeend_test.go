@@ -102,8 +102,8 @@ func TestAReferHasNoEnds(t *testing.T) {
 }
 
 // A yes of people on the spot counts for no end that nothing of the gear that was told
-// and can join it bears: it says which figure is asked and what is too weak. One
-// piece that bears it is enough, and what nobody has told the stamp of is none.
+// and can join it bears: it says which figure is asked and what is too weak. Each
+// end takes a piece of its own that bears it, and what nobody has told the stamp of is none.
 func TestAYesStandsAgainstNoWeakJoiner(t *testing.T) {
 	shackle := func(i, stamp string) string {
 		g := "gear[" + i + "]."
@@ -121,7 +121,9 @@ func TestAYesStandsAgainstNoWeakJoiner(t *testing.T) {
 		{weak, NoGo, true},
 		{weak + "site.ends_joined=; ", Go, true}, // asked on the spot, with what is known
 		{weak + "site.ends_joined=false; ", NoGo, false},
-		{weak + strong, Go, false},
+		{weak + strong, NoGo, true}, // it joins one end, and the next would take the weak one
+		{weak + strong + "gear[5].count=6; ", Go, false},
+		{shackle("4", stamped("4", "6 t")), Go, false}, // what joins the others nobody listed
 		{weak + shackle("5", ""), NoGo, true},
 		{shackle("4", ""), Go, false},
 		{weak + shackle("5", stamped("5", "6 t")) + "gear[5].condition=damaged; ", NoGo, true},
@@ -132,7 +134,8 @@ func TestAYesStandsAgainstNoWeakJoiner(t *testing.T) {
 		for _, k := range p.Checks {
 			if k.ID == "R1" && strings.Contains(k.Text, "too weak: ") {
 				said = true
-				if !strings.Contains(k.Text, "shackle 4") || !k.OnSite || k.Severity != Block || len(p.Ends) == 0 || !strings.Contains(k.Text, needed(p.Ends[0].Working).String()) {
+				i := slices.IndexFunc(p.Ends, func(e End) bool { return len(e.Weak) > 0 })
+				if !strings.Contains(k.Text, "shackle 4") || !k.OnSite || k.Severity != Block || i < 0 || !strings.Contains(k.Text, needed(p.Ends[i].Working).String()+" "+p.Ends[i].At) {
 					t.Errorf("%s: it says %q", c.sets, k.Text)
 				}
 			}

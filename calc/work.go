@@ -170,10 +170,10 @@ func (s *search) explainTackle(w *work, o weighed) {
 		w.add("advantage"+what, formula+", η left by each sheave: its sum in closed form", gainSum(r, eta.Low), num(float64(a.Low)), row.Cite()+"; Pipeline Rules of Thumb Handbook p. 6")
 		share, at := "+", a.Low // most with poor sheaves
 		if r.From == tackle.Moving {
-			share, at = "−", a.High // most with good ones
+			share, at = "−", max(a.High, tackle.Held(r, eta.Low)) // most with good ones, or held with poor ones
 		}
 		anchor := must(tackle.Anchor(r, Force{High: line}, eta)).High
-		w.add("anchor of the tackle"+what, "force × (1 ± 1 ÷ gain): every line on the fixed side, at the sheaves that make it most",
+		w.add("anchor of the tackle"+what, "force × (1 ± 1 ÷ gain): every line on the fixed side, at the sheaves that make it most, hauled or held",
 			fmt.Sprintf("%s × (1 %s 1 ÷ %s)", inNewtons(line), share, in(float64(at))), newtons(anchor), "statics, vector sum")
 		next := line.Scale(1 / float64(a.Low))
 		w.add("haul line"+what, "force ÷ gain", fmt.Sprintf("%s ÷ %s", inNewtons(line), in(float64(a.Low))), newtons(next), "statics")

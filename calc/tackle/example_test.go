@@ -51,7 +51,7 @@ func ExampleAnchor() {
 	}
 	// Output:
 	// hauled from the standing block: up to 16.4 kN on the anchor
-	// hauled from the moving block: up to 4.8 kN on the anchor
+	// hauled from the moving block: up to 5.4 kN on the anchor
 }
 
 func ExampleCeiling() {

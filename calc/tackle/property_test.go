@@ -127,6 +127,30 @@ func TestHeldCarriesMore(t *testing.T) {
 	})
 }
 
+// TestAnchorCarriesWhatIsHeld: from the moving block the anchor carries every part but
+// the haul line, and with the load held that line carries the least.
+func TestAnchorCarriesWhatIsHeld(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := reeving(t)
+		r.From = Moving
+		eta := bound.Ratio(rapid.Float64Range(0.5, 1).Draw(t, "eta"))
+		const f = 1000.0
+		got, err := Anchor(r, bound.Exactly(unit.Newtons(f)), bound.Exactly(eta))
+		if err != nil {
+			t.Fatal(err)
+		}
+		// From the dead end tension falls by η at each sheave to the haul line.
+		part, sum, last := 1.0, 0.0, 0.0
+		for range r.Parts {
+			sum, last = sum+part, part
+			part *= float64(eta)
+		}
+		if want := f * (1 - last/sum); math.Abs(got.High.Newtons()-want) > 1e-6*want+1e-9 {
+			t.Fatalf("%+v at %v: the anchor carries %v held, want %v N", r, eta, got.High, want)
+		}
+	})
+}
+
 // TestPartsSumToTheForce: what pulls on the moving block is the force, in either reeving.
 func TestPartsSumToTheForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

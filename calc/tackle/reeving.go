@@ -162,12 +162,18 @@ func HeldDeadEnd(r Reeving, f unit.Force, eta bound.Ratio) (unit.Force, error) {
 	return f.Scale(haul * math.Pow(1/float64(eta), float64(r.Sheaves()))), nil
 }
 
+// Held returns the force that is held over what the haul line carries then: the
+// sheaves' friction helps to hold, so it is more than the gain of hauling. Eta must be
+// one that [Advantage] takes.
+func Held(r Reeving, eta bound.Ratio) bound.Ratio { return bound.Ratio(r.held(float64(eta))) }
+
 // Anchor returns what the standing block's anchor carries while the tackle
-// hauls force f: the parts and the haul line when that leaves the standing
-// block, the parts but the haul line when it leaves the moving block.
+// hauls force f, or holds it: the parts and the haul line when that leaves the
+// standing block, the parts but the haul line when it leaves the moving block.
 //
-// From the standing block it is most with poor sheaves, from the moving block
-// with good ones, so both ends of eta are tried.
+// Hauled, it is most with poor sheaves from the standing block and with good ones from
+// the moving block, so both ends of eta are tried. Held, the haul line carries less: that
+// leaves the anchor more from the moving block, and most with poor sheaves.
 // Errors as [Advantage], and if f is not ordered or negative.
 func Anchor(r Reeving, f bound.Of[unit.Force], eta bound.Of[bound.Ratio]) (bound.Of[unit.Force], error) {
 	a, err := Advantage(r, eta)
@@ -184,10 +190,14 @@ func Anchor(r Reeving, f bound.Of[unit.Force], eta bound.Of[bound.Ratio]) (bound
 		return 1 + 1/float64(gain)
 	}
 	low, high := k(a.Low), k(a.High)
+	most := max(low, high)
+	if r.From == Moving { // held, friction takes from the haul line what the anchor then carries
+		most = max(most, k(Held(r, eta.Low)))
+	}
 	return bound.Of[unit.Force]{
 		Low:  f.Low.Scale(min(low, high)),
 		Best: f.Best.Scale(k(a.Best)),
-		High: f.High.Scale(max(low, high)),
+		High: f.High.Scale(most),
 	}, nil
 }
 
