@@ -5,6 +5,9 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"linetender/calc/handbook"
+	"linetender/calc/unit"
 )
 
 func checkOf(p Plan, id, words string) (out []Check) {
@@ -113,5 +116,20 @@ func TestLayersOfAHandWinchCount(t *testing.T) {
 	told := changed(t, "puller=; puller.kind=hand-winch; puller.rating=20 kN; puller.rating_kind=working; puller.winch_layer=2")
 	if got := fillsTo(read(t, told), weighedBest(t, told)); got < 2 {
 		t.Errorf("its drum comes to layer %d, and began at 2", got)
+	}
+}
+
+// What a winch gives at its most is its stall: what it sits on may be chocked or dig in,
+// so a light truck on ground that grips little pulls no less at a snag than a heavy one.
+func TestAWinchStallsWhateverItSitsOn(t *testing.T) {
+	most := func(sets string) unit.Force {
+		return *Reckon(read(t, changed(t, winch, sets))).Puller.Most
+	}
+	stall, _ := handbook.StallOverRating()
+	want := unit.TonnesForce(3).Scale(float64(stall))
+	for _, sets := range []string{"", "puller.mass=800 kg", "puller.ground=ice"} {
+		if got := most(sets); math.Abs(float64(got-want)) > 1e-6*float64(want) {
+			t.Errorf("%q: the winch gives at most %v, want %v", sets, got, want)
+		}
 	}
 }

@@ -206,6 +206,7 @@ func (w *power) winch(c job.Case) {
 		w.limits = append(w.limits, limit{"rating", must(puller.Winch(f, left)), rule, row,
 			func() string { return fmt.Sprintf("%s × %s", inNewtons(f.Low), in(float64(left.Low))) }})
 	}
+	// What it sits on may be chocked, or dig in: no grip bounds what the winch gives.
 	if r.Force != nil {
 		stall, _ := handbook.StallOverRating()
 		most := r.Force.High.Scale(float64(stall))
@@ -227,9 +228,6 @@ func (w *power) winch(c job.Case) {
 		s.Driven = bound.Exactly(bound.Ratio(1))
 		w.limits = append(w.limits, limit{name: "traction", f: must(puller.Braked(s)), rule: "grip × weight of the braked winch vehicle ± its grade", row: gripRow(w.p),
 			in: func() string { return gripSum(s, false) }})
-		if slips := must(puller.Most(s)); w.most != nil && slips < *w.most {
-			w.most, w.mostSum = &slips, func() string { return mostGripSum(s) }
-		}
 	}
 }
 
