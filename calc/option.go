@@ -96,14 +96,21 @@ func (s *search) reason(o weighed, taken bool) string {
 			}
 		}
 	}
-	worst := 0.0
+	worst, peak := 0.0, 0.0
 	for _, t := range o.path.seats {
 		if r, ok := t.ratio(); ok {
 			worst = max(worst, r)
 		}
+		if t.peak != nil && t.breaks != nil && *t.breaks > 0 {
+			peak = max(peak, float64(*t.peak)/float64(*t.breaks))
+		}
+	}
+	works := fmt.Sprintf("the weakest piece works at %s of its limit", percent(worst))
+	if peak > 0 {
+		works += fmt.Sprintf(", and at the puller's most one takes %s of what it breaks at", percent(peak))
 	}
 	if taken {
-		return fmt.Sprintf("Taken: the weakest piece works at %s of its limit, and no fewer parts do as well.", percent(worst))
+		return fmt.Sprintf("Taken: %s; no fewer parts do as well.", works)
 	}
-	return fmt.Sprintf("Would pass too: the weakest piece works at %s of its limit.", percent(worst))
+	return fmt.Sprintf("Would pass too: %s.", works)
 }

@@ -249,8 +249,8 @@ func (s *search) behind(o *weighed, geared bool) bool {
 var rank = map[Decision]int{Refer: 0, NoGo: 1, Open: 2, Go: 3}
 
 // better orders weighed rigs: the better decision, then fewer failing checks,
-// then fewer pieces that nobody has named, then the smaller worst use ratio,
-// then the fewer parts.
+// then fewer pieces that nobody has named, then the smaller worst use ratio, the
+// puller's most among it, then the fewer parts.
 func better(a, b *weighed) int {
 	return cmp.Or(
 		byVerdict(a, b),

@@ -67,7 +67,9 @@ func (s *seat) ratio() (float64, bool) {
 
 // The tiers of a cost: what fails is worse than what is not known, which is
 // worse than what needs a signature, which is worse than any use ratio that
-// passes. Within a tier the use ratio decides.
+// passes. Within a tier the worst use
+// ratio decides: of what a thing may carry, or at the puller's most of what nobody
+// can sign past.
 const (
 	tierSigned  = 10
 	tierUnknown = 100
@@ -128,10 +130,10 @@ func (s *seat) cost() float64 {
 	}
 	if s.peak != nil && s.breaks != nil {
 		at := float64(*s.peak) / max(1e-9, float64(*s.breaks))
-		switch {
-		case !s.peakAllowed():
+		if !s.peakAllowed() {
 			return tierFails + at
-		case at > peakSigned:
+		}
+		if r = max(r, at/float64(s.peakMost())); at > peakSigned { // either is a share of what blocks
 			r += tierSigned
 		}
 	}
