@@ -19,7 +19,7 @@ func TestAdviceFitsTheKindOfPuller(t *testing.T) {
 		puller *job.PullerSheet
 		never  []string
 	}{
-		{&job.PullerSheet{Kind: "winch", Rating: "9 t", RatingKind: "working", WinchLayer: ptr(1), Mass: "6 t", Ground: "gravel", Slope: "0 deg", Hitch: "%s", HitchHeight: "1 m", AxleHeight: "50 cm", HitchRating: "0.1 t"}, machines},
+		{&job.PullerSheet{Kind: "winch", Rating: "9 t", RatingKind: "working", WinchLayer: ptr(1), Mass: "6 t", Ground: "gravel", Slope: "0 deg", Hitch: "%s", HitchHeight: "1 m", AxleHeight: "50 cm", HitchRating: "0.1 t", HitchRatingKind: "working"}, machines},
 		{&job.PullerSheet{Kind: "hand-winch", Rating: "6 t", RatingKind: "working", Hitch: "%s", SideSlope: "20 deg"}, append(machines, "roll over")},
 		{&job.PullerSheet{Kind: "hand-winch"}, machines},
 		{&job.PullerSheet{Kind: "winch"}, machines},

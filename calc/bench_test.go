@@ -26,7 +26,7 @@ func yard(tb testing.TB, gear int) job.Case {
 	for i := range 3 {
 		s.Pullers = append(s.Pullers, job.PullerSheet{
 			Name: fmt.Sprintf("tractor %d", i), Kind: "wheeled", Mass: fmt.Sprintf("%d kg", 1500+500*i), Driven: ptr(1.0), Slope: "1 deg", SlopeFrom: "level",
-			Pull: "uphill", Ground: "gravel", HitchRating: "4 t", Run: "60 m", Hitch: "drawbar", HitchHeight: "40 cm", AxleHeight: "60 cm",
+			Pull: "uphill", Ground: "gravel", HitchRating: "4 t", HitchRatingKind: "working", Run: "60 m", Hitch: "drawbar", HitchHeight: "40 cm", AxleHeight: "60 cm",
 			FrontShare: &share, Wheelbase: "2 m", CGHeight: "80 cm",
 		})
 	}

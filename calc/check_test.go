@@ -18,7 +18,7 @@ const plainJob = `{
   "holding_point": {"kind": "rated-eye", "rating": "6 t", "rating_kind": "working", "condition": "good"}},
  "distance": "8 m", "lead": "10 m", "reach": "20 m",
  "puller": {"kind": "wheeled", "mass": "3 t", "driven": 1, "slope": "1 deg", "slope_from": "level", "pull": "uphill", "ground": "gravel",
-  "side_slope": "1 deg", "run": "40 m", "hitch": "drawbar", "hitch_rating": "5 t", "hitch_height": "40 cm", "axle_height": "60 cm",
+  "side_slope": "1 deg", "run": "40 m", "hitch": "drawbar", "hitch_rating": "5 t", "hitch_rating_kind": "working", "hitch_height": "40 cm", "axle_height": "60 cm",
   "front_share": 0.5, "wheelbase": "3 m", "cg_height": "70 cm", "rollover_frame": true},
  "tackle": {"parts": 2, "haul_from": "moving", "lead_blocks": 0},
  "anchors": [

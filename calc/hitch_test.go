@@ -1,8 +1,12 @@
 package calc
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"linetender/calc/unit"
 )
@@ -18,14 +22,15 @@ func TestWhatCarriesAWinchIsJudged(t *testing.T) {
 	}{
 		{"", Go, ""},
 		{"; puller.hitch=rated-point", Go, ""},
-		{"; puller.hitch=rated-point; puller.hitch_rating=8 t", Go, ""},
-		{"; puller.hitch_rating=8 t", Go, ""},
+		{"; puller.hitch=rated-point; puller.hitch_rating=8 t; puller.hitch_rating_kind=working", Go, ""},
+		{"; puller.hitch_rating=8 t; puller.hitch_rating_kind=working", Go, ""},
+		{"; puller.hitch_rating=8 t", Open, ""}, // of nobody knows which kind
 		{"; puller.hitch=other", Go, ""}, // a frame, a truck's bed
 		{"; puller.hitch=ball", NoGo, "U2/carries"},
-		{"; puller.hitch=ball; puller.hitch_rating=8 t", NoGo, "U2/carries"},
+		{"; puller.hitch=ball; puller.hitch_rating=8 t; puller.hitch_rating_kind=working", NoGo, "U2/carries"},
 		{"; puller.hitch=bumper", NoGo, "U2/carries"},
-		{"; puller.hitch=rated-point; puller.hitch_rating=1 kN", NoGo, "R3"},        // under the haul
-		{"; puller.hitch=rated-point; puller.hitch_rating=15 kN", NoGo, "R4/break"}, // under half of what a 3 t winch stalls at
+		{"; puller.hitch=rated-point; puller.hitch_rating=1 kN; puller.hitch_rating_kind=working", NoGo, "R3"},        // under the haul
+		{"; puller.hitch=rated-point; puller.hitch_rating=15 kN; puller.hitch_rating_kind=working", NoGo, "R4/break"}, // under half of what a 3 t winch stalls at
 	} {
 		o := weighedBest(t, changed(t, winch+c.told))
 		if o.v.decision != c.decision {
@@ -35,6 +40,65 @@ func TestWhatCarriesAWinchIsJudged(t *testing.T) {
 			t.Errorf("%q: %q is not what fails: %v", c.told, c.fails, outcomes(o, c.fails))
 		}
 	}
+}
+
+// What a hitch breaks at is no working limit: it is divided by the design factor, and
+// of a figure whose kind nobody told nothing passes, though it bears no more than that
+// whichever it is. Told or stamped it counts as any other point does.
+func TestAHitchsRatingIsOfAKind(t *testing.T) {
+	const fits = "puller.hitch_rating=30 t; "
+	for _, c := range []struct {
+		told     string
+		decision Decision
+		field    string // asked by R2; "" where it is not
+	}{
+		{"puller.hitch_rating_kind=working", Go, ""},
+		{"puller.hitch_rating_kind=", Open, "puller.hitch_rating_kind"},
+		{"puller.hitch_rating=1.2 t; puller.hitch_rating_kind=breaking", NoGo, ""}, // 2.35 kN after the factor, under the haul of 2.68 kN
+		{"puller.hitch_rating_kind=unmarked", NoGo, ""},
+		{"puller.hitch_rating=; puller.hitch_rating_kind=unmarked", NoGo, ""},
+		{"puller.hitch_rating=; puller.hitch_rating_kind=", Open, "puller.hitch_rating"},
+		{"puller.hitch_rating=0.2 t; puller.hitch_rating_kind=", NoGo, "puller.hitch_rating_kind"}, // too little of either kind
+		{fits + "puller.hitch_rating_kind=breaking", Go, ""},
+		{fits + "puller.hitch_rating_kind=", Open, "puller.hitch_rating_kind"},
+	} {
+		p := Reckon(read(t, changed(t, c.told)))
+		if p.Decision != c.decision {
+			t.Errorf("%q: %s, want %s: %v", c.told, p.Decision, c.decision, p.Why)
+		}
+		asked := slices.ContainsFunc(p.Checks, func(k Check) bool { return k.ID == "R2" && k.Result == Unknown })
+		if asked != (c.field != "") || c.decision == Open && !slices.ContainsFunc(p.Measure, func(m Measure) bool { return m.Field == c.field }) {
+			t.Errorf("%q: R2 asked %v, measure %v", c.told, asked, p.Measure)
+		}
+	}
+	working, breaking := Reckon(read(t, changed(t, fits))), Reckon(read(t, changed(t, fits+"puller.hitch_rating_kind=breaking")))
+	limit := func(p Plan) unit.Force {
+		return *p.Gear[slices.IndexFunc(p.Gear, func(m Member) bool { return m.Use == "hitch" })].Working
+	}
+	if w, b := limit(working), limit(breaking); math.Abs(w.Newtons()-30000*9.80665) > 1 || math.Abs(b.Newtons()-6000*9.80665) > 1 {
+		t.Errorf("30 t working bears %v, breaking %v", w, b)
+	}
+}
+
+// Left out, told as breaking or unmarked, the kind makes no go of what a working figure
+// leaves none, and left out it never is one.
+func TestTheKindOfAHitchsRatingNeverBetters(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawn(t)
+		s = set(t, s, "puller.hitch_rating", fmt.Sprintf("%.2f t", rapid.Float64Range(0.1, 40).Draw(t, "rating")))
+		if rapid.Bool().Draw(t, "a winch") {
+			for _, f := range [][2]string{{"kind", "winch"}, {"rating", "3 t"}, {"rating_kind", "working"}, {"winch_layer", "1"}, {"hitch", "rated-point"}} {
+				s = set(t, s, "puller."+f[0], f[1])
+			}
+		}
+		working := decision(t, s)
+		for _, kind := range []string{"", "breaking", "unmarked"} {
+			other := decision(t, set(t, s, "puller.hitch_rating_kind", kind))
+			if other == Go && (working != Go || kind != "breaking") {
+				t.Fatalf("%q comes to %s, working to %s", kind, other, working)
+			}
+		}
+	})
 }
 
 // A machine on tracks goes over backward as one on wheels does, so how high the

@@ -73,7 +73,7 @@ func plainGo() job.Sheet {
 		Distance: "8 m", Reach: "25 m", Lead: "10 m", Crew: ptr(5), Hazards: &none,
 		Sure: &[]string{"gear[0].rating", "gear[1].rating"}, // the lines are thinner than their stamps want
 		Puller: &job.PullerSheet{
-			Kind: "wheeled", Mass: byEnds(1600), Driven: ptr(1.0), Slope: "0 deg", SlopeFrom: "level", Pull: "level", Ground: "gravel", HitchRating: "4 t", Run: "40 m",
+			Kind: "wheeled", Mass: byEnds(1600), Driven: ptr(1.0), Slope: "0 deg", SlopeFrom: "level", Pull: "level", Ground: "gravel", HitchRating: "4 t", HitchRatingKind: "working", Run: "40 m",
 			Hitch: "drawbar", HitchHeight: "40 cm", AxleHeight: "60 cm", FrontShare: ptr(0.4), Wheelbase: "2 m", CGHeight: "80 cm", Rollover: &yes, SideSlope: "1 deg",
 		},
 		Anchors: []job.AnchorSheet{

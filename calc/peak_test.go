@@ -20,6 +20,7 @@ func TestPeaksNotKnownPassNothing(t *testing.T) {
 		{"anchors[0].rating=", "anchors[0].rating"},
 		{"load.tow_point.rating=", "load.tow_point.rating"},
 		{"puller.hitch_rating=", "puller.hitch_rating"},
+		{"puller.hitch_rating_kind=", "puller.hitch_rating_kind"},
 		{"gear[3].use=spare; gear[3].kind=rope", "gear"},
 	} {
 		p := Reckon(read(t, changed(t, with, c.sets)))

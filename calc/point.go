@@ -162,15 +162,30 @@ func (s *shelf) seatPoints(p *path, places []place, st strain, w *power, most *u
 	h := seat{use: "hitch", kind: w.hitch(), label: "hitch", path: w.path + ".hitch_rating", tension: st.haul.High, peak: times(most, 1)}
 	if hitchRefused(w.hitch(), !w.machine()) != "" {
 		h.working, h.breaks = new(unit.Force), new(unit.Force)
-	} else if w.p.HitchRating != nil {
-		over, _ := handbook.BreaksOverWorking()
-		work := w.p.HitchRating.Low
-		breaks := work.Scale(float64(over))
-		h.working, h.breaks = &work, &breaks
-	} else if !w.machine() {
+	} else if r := w.p.HitchRating; r.Kind == "unmarked" {
+		h.working, h.breaks = new(unit.Force), new(unit.Force)
+	} else if r.Force == nil && !w.machine() {
 		return // what carries a winch is held to what is told of it, and not asked
+	} else if r.Force != nil && r.Kind == "" {
+		h.path += "_kind"
+	} else if r.Force != nil {
+		h.stamp(hitchStamp(r))
 	}
 	p.seats = append(p.seats, h)
+}
+
+// hitchStamp is what is told of the place on the puller that the line is on.
+func hitchStamp(r job.Rating) gear.Stamp {
+	factor, _, _ := handbook.DesignFactor("hitch")
+	return gear.Stamp{Force: r.Force.Low, Breaking: r.Kind == "breaking", Factor: factor, Kept: 1, Legs: 1}
+}
+
+// stamp settles what a point may carry and breaks at by what is told of it.
+func (s *seat) stamp(told gear.Stamp) {
+	steepest, _ := handbook.SlingAngleMost()
+	over, _ := handbook.BreaksOverWorking()
+	work, breaks := must(gear.Working(told, steepest)), must(gear.Breaks(told, over, steepest))
+	s.working, s.breaks, s.stamped = &work, &breaks, told.Breaking
 }
 
 func (s *shelf) point(use, label, path string, t *job.TowPoint) seat {
@@ -198,10 +213,7 @@ func (s *shelf) point(use, label, path string, t *job.TowPoint) seat {
 		out.path = strings.TrimSuffix(path, "rating") + "sling_angle"
 	default:
 		factor, _, _ := handbook.DesignFactor("tow point")
-		over, _ := handbook.BreaksOverWorking()
-		stamp := gear.Stamp{Force: r.Force.Low, Breaking: r.Kind == "breaking", Factor: factor, Kept: 1, Leg: leg, Legs: legs}
-		w, b := must(gear.Working(stamp, steepest)), must(gear.Breaks(stamp, over, steepest))
-		out.working, out.breaks, out.stamped = &w, &b, stamp.Breaking
+		out.stamp(gear.Stamp{Force: r.Force.Low, Breaking: r.Kind == "breaking", Factor: factor, Kept: 1, Leg: leg, Legs: legs})
 	}
 	return out
 }

@@ -60,7 +60,7 @@ func (w power) layered() bool { return drummed(w.p) && w.p.Layer > 0 }
 // hitched reports whether its hitch is to be judged: a machine's always, of what
 // carries a winch as soon as something is told.
 func (w power) hitched() bool {
-	return w.machine() || w.p.Kind != "people" && w.p.Kind != "" && (w.hitch() != "" || w.p.HitchRating != nil)
+	return w.machine() || w.p.Kind != "people" && w.p.Kind != "" && (w.hitch() != "" || w.p.HitchRating.Force != nil || w.p.HitchRating.Kind != "")
 }
 
 // hitch is the kind of what the line, or a winch, is on. One of another kind
@@ -92,8 +92,14 @@ func reckonPower(c job.Case, i int, see view) power {
 	default:
 		w.traction(c)
 	}
-	if w.hitched() && w.p.HitchRating != nil {
-		w.limits = append(w.limits, limit{name: "hitch", f: *w.p.HitchRating, rule: "the hitch point's rating"})
+	if r := w.p.HitchRating; w.hitched() && r.Force != nil && r.Kind != "unmarked" { // one that is unmarked counts nothing, and is refused by itself
+		l := limit{name: "hitch", f: *r.Force, rule: "the hitch point's rating"} // of whatever kind the figure is, it bears no more than that
+		if r.Kind == "breaking" {
+			factor, row, _ := handbook.DesignFactor("hitch")
+			l = limit{"hitch", r.Force.Scale(1 / float64(factor)), "what the hitch point breaks at ÷ design factor", row,
+				func() string { return fmt.Sprintf("%s ÷ %s", inNewtons(r.Force.Low), in(float64(factor))) }}
+		}
+		w.limits = append(w.limits, l)
 	}
 	if c.Learnt != nil {
 		w.lower(c.Learnt.Left[i], c.Learnt.Most[i])

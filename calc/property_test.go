@@ -46,7 +46,7 @@ func drawn(t *rapid.T) job.Sheet {
 		Distance: q("distance", 3, 15, "m"), Reach: q("reach", 16, 40, "m"), Lead: q("lead", 5, 20, "m"),
 		Puller: &job.PullerSheet{
 			Kind: "wheeled", Mass: q("puller", 1500, 7000, "kg"), Driven: ptr(f("driven", 0.6, 1)), Slope: q("its slope", 0, 11, "deg"), SlopeFrom: "level", Pull: word("its pull", job.Pulls...),
-			Ground: word("its ground", "gravel", "asphalt", "firm soil"), HitchRating: q("hitch", 2, 8, "t"), Run: q("run", 10, 60, "m"), Hitch: "drawbar",
+			Ground: word("its ground", "gravel", "asphalt", "firm soil"), HitchRating: q("hitch", 2, 8, "t"), HitchRatingKind: "working", Run: q("run", 10, 60, "m"), Hitch: "drawbar",
 			HitchHeight: "40 cm", AxleHeight: "60 cm", FrontShare: ptr(0.4), Wheelbase: "2.2 m", CGHeight: "80 cm", Rollover: &yes, SideSlope: "1 deg",
 		},
 		Anchors: []job.AnchorSheet{
@@ -340,7 +340,7 @@ func TestFieldLeftOutIsNeverBetter(t *testing.T) {
 		"load.off_line": "30 deg", "load.tow_point.condition": "damaged", "load.holding_point.condition": "damaged", "load.holding_point.kind": "bumper",
 		"puller.slope": "40 deg", "puller.side_slope": "30 deg",
 		"load.tow_point.kind": "bumper", "load.tow_point.rating": "0.1 t", "load.tow_point.rating_kind": "unmarked",
-		"puller.driven": "0.01", "puller.ground": "ice", "puller.hitch": "top-link", "puller.hitch_rating": "0.1 t", "puller.run": "4 m",
+		"puller.driven": "0.01", "puller.ground": "ice", "puller.hitch": "top-link", "puller.hitch_rating": "0.1 t", "puller.hitch_rating_kind": "breaking", "puller.run": "4 m",
 		"puller.hitch_height": "1 m", "puller.axle_height": "20 cm", "puller.front_share": "0.01", "puller.wheelbase": "1 cm", "puller.cg_height": "90 m", "puller.rollover_frame": "false",
 		"distance": "900 m", "reach": "900 m", "lead": "900 m", "crew": "1", "hazards": "edge",
 		"anchors[0].alive": "false", "anchors[0].lean": "true", "anchors[0].diameter": "10 cm", "anchors[1].rating": "0.01 t", "anchors[1].rating_kind": "unmarked",

@@ -205,7 +205,7 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 		return plain(do, func(c *job.Case) {
 			for i := range c.Pullers {
 				p := &c.Pullers[i]
-				p.Hitch, p.HitchRating = "drawbar", rating.Force
+				p.Hitch, p.HitchRating = "drawbar", rating
 				if p.AxleHeight != nil {
 					p.HitchHeight = p.AxleHeight
 				}

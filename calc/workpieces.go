@@ -315,6 +315,10 @@ func (t seat) limit() limited {
 		l := t.fixed.limit()
 		l.how, l.breaks = how, atTwice
 		return l
+	case t.use == "hitch" && t.stamped:
+		of, row, _ := handbook.DesignFactor("hitch")
+		stamp := inNewtons(*t.breaks)
+		return limited{"stamp ÷ design factor", fmt.Sprintf("%s ÷ %s", stamp, in(float64(of))), "what a new one breaks at, less what is taken off", stamp, row.Cite()}
 	case t.use == "hitch":
 		return limited{"its rating", inNewtons(*t.working), how, atTwice, "common practice"}
 	case t.point == nil || t.point.Rating.Force == nil:

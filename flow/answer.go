@@ -240,9 +240,9 @@ func (t *turn) complete(changes []change) []change {
 			} else if _, ok := told("load.lip.height"); !ok {
 				continue
 			}
-		case strings.HasSuffix(c.path, ".rating_kind") && c.value == "unmarked":
+		case strings.HasSuffix(c.path, "rating_kind") && c.value == "unmarked":
 			out = append(out, change{set: set{strings.TrimSuffix(c.path, "_kind"), ""}, how: c.how})
-		case strings.HasSuffix(c.path, ".rating"):
+		case strings.HasSuffix(c.path, "rating"):
 			if kind, _ := t.s.Sheet.Get(c.path + "_kind"); kind == "unmarked" {
 				out = append(out, change{set: set{c.path + "_kind", ""}, how: c.how})
 			}

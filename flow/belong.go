@@ -19,7 +19,7 @@ import (
 var belongings = map[string][]string{
 	"load.tow_point.kind":     {"rating", "rating_kind", "condition"},
 	"load.holding_point.kind": {"rating", "rating_kind", "condition"},
-	"puller.hitch":            {"hitch_rating", "hitch_height"},
+	"puller.hitch":            {"hitch_rating", "hitch_rating_kind", "hitch_height"},
 	"puller.kind":             {"rating", "rating_kind", "winch_layer", "capstan", "people"},
 	"anchors[].kind": {"name", "diameter", "alive", "lean", "tied_back", "strap_held", "pattern", "soil", "mass", "chocked", "braked", "in_line", "ground", "slope", "slope_from", "rating", "rating_kind",
 		"length", "depth", "equalised", "sling_angle"},
@@ -29,7 +29,7 @@ var belongings = map[string][]string{
 
 // ofMachine are the fields that go with the puller itself. They stay where only
 // its kind was put right and it is still called the same.
-var ofMachine = []string{"mass", "driven", "hitch", "hitch_rating", "hitch_height", "axle_height", "wheelbase", "front_share", "cg_height", "rollover_frame"}
+var ofMachine = []string{"mass", "driven", "hitch", "hitch_rating", "hitch_rating_kind", "hitch_height", "axle_height", "wheelbase", "front_share", "cg_height", "rollover_frame"}
 
 // outdated returns what the changes leave without its thing: paths that have a
 // value and that none of the changes gives another. by holds what it was of.
@@ -71,7 +71,7 @@ func (t *turn) outdated(changes []change) (paths []string, by map[string]string)
 			}
 			drop(base+f, of)
 		}
-		if strings.HasSuffix(c.path, ".rating") { // a working limit is one of the figure that was read with it
+		if strings.HasSuffix(c.path, "rating") { // a working limit is one of the figure that was read with it
 			drop(c.path+"_kind", "")
 		}
 	}

@@ -38,7 +38,7 @@ func after(t *testing.T, lines ...string) *chair {
 var basics = []string{"none", "2.4 t", "1 in 5", "wet grass, to the hubs, all turn", "uphill"}
 
 // withGear is a job that was told all of the line.
-var withGear = append(append([]string{}, basics...), "4x4 tractor 3.1 t on gravel, rope to the drawbar, tow ball on the pickup", "change hitch rating 3 t", "change hitch height 45 cm",
+var withGear = append(append([]string{}, basics...), "4x4 tractor 3.1 t on gravel, rope to the drawbar, tow ball on the pickup", "change hitch rating 3 t working", "change hitch height 45 cm",
 	"oak 50 cm, alive, stands straight", "rope 60 m 24 mm polyester WLL 2.2 t, block 3 t WLL, two shackles 3.25 t WLL")
 
 // TestChangeInOneLine: the new value is taken with the name, read back with
@@ -65,6 +65,8 @@ func TestChangeInOneLine(t *testing.T) {
 		{withGear, "change anchor: an ash 60 cm", "60 cm = 23.6 in instead of 50 cm", "60 cm", []string{"alive", "upright"}},
 		{withGear, "change tow point to the frame", "tow point the frame instead of tow ball", "tow point the frame", []string{"tow ball"}},
 		{withGear, "change hitch to the top link", "hitch top link instead of drawbar", "hitch top link", []string{"hitch rating", "hitch height"}},
+		{withGear, "change hitch rating to 8 t", "hitch rating 8 t = 17,600 lbf instead of 3 t", "hitch rating 8 t", []string{"kind of hitch rating"}}, // of this figure nobody told it
+		{withGear, "change kind of hitch rating to breaking", "kind of hitch rating breaking strength instead of working limit", "kind of hitch rating breaking", nil},
 		{withGear, "change anchor thickness to 40 cm", "40 cm", "40 cm", []string{"50 cm"}},
 	} {
 		c := after(t, tc.before...)

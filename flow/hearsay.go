@@ -33,7 +33,7 @@ func (t *turn) hearsayOnly(changes []change) []change {
 	var gone []string
 	for _, c := range changes {
 		last := c.path[strings.LastIndexByte(c.path, '.')+1:]
-		if (last == "rating" || last == "hitch_rating" || last == "rating_kind" && c.value != "unmarked") && c.value != "" && !strings.HasPrefix(c.path, "puller.rating") {
+		if (last == "rating" || last == "hitch_rating" || strings.HasSuffix(last, "rating_kind") && c.value != "unmarked") && c.value != "" && !strings.HasPrefix(c.path, "puller.rating") {
 			said = true
 			if base := c.path[:len(c.path)-len(last)]; strings.HasSuffix(base, "].") {
 				if _, there := t.s.Sheet.Get(base + "kind"); !there { // nor is a thing there by that

@@ -131,11 +131,11 @@ func (t *turn) stampAgain(c change, was string, with []change) bool {
 	switch field := c.path[strings.LastIndexByte(c.path, '.')+1:]; {
 	case name == "" || c.guess || c.how != Told || was == c.value || hear.TakesBack(t.in.Text) || t.ofAnother(c, with):
 		return false
-	case field == "rating_kind" && (was != "breaking" || c.value != "working" || slices.ContainsFunc(with, func(o change) bool { return o.path+"_kind" == c.path })):
+	case strings.HasSuffix(field, "rating_kind") && (was != "breaking" || c.value != "working" || slices.ContainsFunc(with, func(o change) bool { return o.path+"_kind" == c.path })):
 		return false // with a figure of its own it is judged with that
 	case (field == "rating" || field == "hitch_rating") && !worseEnd(c.path, was, c.value):
 		return false
-	case field != "rating" && field != "hitch_rating" && field != "rating_kind":
+	case field != "rating" && field != "hitch_rating" && !strings.HasSuffix(field, "rating_kind"):
 		return false
 	}
 	t.stamps = true

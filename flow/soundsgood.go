@@ -58,9 +58,9 @@ func (t *turn) soundsGood(tp topic, h *hear.Heard) bool {
 		return again()
 	}
 	switch asked := tp.name; {
-	case towingWeight.MatchString(text) && asked == "tow_point.rating_kind":
+	case towingWeight.MatchString(text) && (asked == "tow_point.rating_kind" || asked == "puller.hitch_rating_kind"):
 		t.say(wording.RefuseTowingWeight, nil)
-		t.answer(tp, []change{{set: set{"load.tow_point.rating_kind", "unmarked"}, how: Told}})
+		t.answer(tp, []change{{set: set{tp.fills[0], "unmarked"}, how: Told}})
 		return true
 	case towingWeight.MatchString(text) && (asked == "tow_point.rating" || tells("tow_point.rating", "")):
 		t.say(wording.RefuseTowingWeight, nil)
@@ -68,7 +68,7 @@ func (t *turn) soundsGood(tp topic, h *hear.Heard) bool {
 		return again()
 	case (towingWeight.MatchString(text) || plateForTow.MatchString(text)) && (asked == "puller.hitch_rating" || tells("puller.hitch_rating", "")):
 		t.say(wording.RefuseTowingWeight, nil)
-		drop("puller.hitch_rating")
+		drop("puller.hitch_rating", "puller.hitch_rating_kind")
 		return again()
 	case strings.HasSuffix(asked, ".condition") && tells(asked, "good") && butGood.MatchString(text) && h.Unread() != "":
 		t.say(wording.RefusePart, wording.Args{"Text": h.Unread()}) // "bit fluffy but fine" is not known to be fine

@@ -84,6 +84,10 @@ func (t *turn) anyPiece(field string) []string {
 	if field == "rating" || field == "condition" || field == "rating_kind" {
 		add("load.tow_point." + field)
 	}
+	if field == "rating_kind" {
+		add("puller.rating_kind")
+		add("puller.hitch_rating_kind")
+	}
 	if field == "rating" {
 		add("load.holding_point.rating")
 		add("puller.rating")

@@ -104,7 +104,7 @@ type Puller struct {
 	Layer       int     // drum layer, the last when nobody has said; 0 of a hand winch that stores no rope
 	Drum        *Length // across it, over one layer of rope
 	Capstan     bool    // no rope is stored on a drum: a capstan's is led off again, and through many a hand hoist rope or chain only runs
-	HitchRating *Force
+	HitchRating Rating
 	People      *int
 	Run         *Length
 	Hitch       string

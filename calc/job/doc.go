@@ -40,7 +40,7 @@
 //	tow_point,    kind, rating, rating_kind, condition, count, equalised, sling_angle, shared
 //	holding_point
 //	puller,       name, kind, mass, driven, slope, slope_from, pull, ground, side_slope, side_slope_from, rating, rating_kind,
-//	pullers, by   winch_layer, drum, capstan, hitch_rating, people, run, hitch, hitch_height, axle_height, front_share,
+//	pullers, by   winch_layer, drum, capstan, hitch_rating, hitch_rating_kind, people, run, hitch, hitch_height, axle_height, front_share,
 //	              wheelbase, cg_height, rollover_frame
 //	tackle        parts, haul_from, sheave, lead_blocks, lead_angle
 //	anchors       name, kind, use, diameter, alive, lean, tied_back, strap_held, pattern, soil, mass, chocked, braked, in_line,

@@ -104,8 +104,12 @@ func (r *reader) offLine(path, text, from string) *Angle {
 // breaking load taken for a working load is what kills. A figure on an
 // unmarked piece is somebody's guess; the kind says that it counts nothing.
 func (r *reader) rating(path, figure, kind string) Rating {
-	out := Rating{Kind: r.word(path+".rating_kind", kind, RatingKinds)}
-	if out.Force = r.force(path+".rating", figure); out.Force != nil {
+	return r.rated(path+".rating", figure, kind)
+}
+
+func (r *reader) rated(field, figure, kind string) Rating {
+	out := Rating{Kind: r.word(field+"_kind", kind, RatingKinds)}
+	if out.Force = r.force(field, figure); out.Force != nil {
 		out.Told = figure
 		_, err := bound.ReadMass(figure)
 		out.AsWeight = err == nil

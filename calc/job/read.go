@@ -240,7 +240,7 @@ func (r *reader) puller(path string, s PullerSheet) Puller {
 		Rating:      r.rating(path, s.Rating, s.RatingKind),
 		Drum:        r.length(path+".drum", s.Drum),
 		Capstan:     s.Capstan != nil && *s.Capstan,
-		HitchRating: r.force(path+".hitch_rating", s.HitchRating),
+		HitchRating: r.rated(path+".hitch_rating", s.HitchRating, s.HitchRatingKind),
 		People:      s.People,
 		Run:         r.length(path+".run", s.Run),
 		Hitch:       r.word(path+".hitch", s.Hitch, Hitches),

@@ -66,31 +66,32 @@ type TowPointSheet struct {
 
 // PullerSheet is what gives the force.
 type PullerSheet struct {
-	Name          string   `json:"name,omitempty"`
-	Kind          string   `json:"kind,omitempty" reads:"word"`
-	Mass          string   `json:"mass,omitempty" reads:"mass"`
-	Driven        *float64 `json:"driven,omitempty" reads:"share"`
-	Slope         string   `json:"slope,omitempty" reads:"slope"`
-	SlopeFrom     string   `json:"slope_from,omitempty" reads:"word"`
-	Pull          string   `json:"pull,omitempty" reads:"word"`
-	Ground        string   `json:"ground,omitempty" reads:"word"`
-	SideSlope     string   `json:"side_slope,omitempty" reads:"slope"`
-	SideSlopeFrom string   `json:"side_slope_from,omitempty" reads:"word"`
-	Rating        string   `json:"rating,omitempty" reads:"force"`
-	RatingKind    string   `json:"rating_kind,omitempty" reads:"word"`
-	WinchLayer    *int     `json:"winch_layer,omitempty" reads:"count"`
-	Drum          string   `json:"drum,omitempty" reads:"length"` // across the winch drum, over one layer of rope
-	Capstan       *bool    `json:"capstan,omitempty"`             // no rope is stored on a drum: it is led off again, or only runs through
-	HitchRating   string   `json:"hitch_rating,omitempty" reads:"force"`
-	People        *int     `json:"people,omitempty" reads:"count"`
-	Run           string   `json:"run,omitempty" reads:"length"`
-	Hitch         string   `json:"hitch,omitempty" reads:"word"`
-	HitchHeight   string   `json:"hitch_height,omitempty" reads:"length"`
-	AxleHeight    string   `json:"axle_height,omitempty" reads:"length"`
-	FrontShare    *float64 `json:"front_share,omitempty" reads:"share"`
-	Wheelbase     string   `json:"wheelbase,omitempty" reads:"length"`
-	CGHeight      string   `json:"cg_height,omitempty" reads:"length"`
-	Rollover      *bool    `json:"rollover_frame,omitempty"`
+	Name            string   `json:"name,omitempty"`
+	Kind            string   `json:"kind,omitempty" reads:"word"`
+	Mass            string   `json:"mass,omitempty" reads:"mass"`
+	Driven          *float64 `json:"driven,omitempty" reads:"share"`
+	Slope           string   `json:"slope,omitempty" reads:"slope"`
+	SlopeFrom       string   `json:"slope_from,omitempty" reads:"word"`
+	Pull            string   `json:"pull,omitempty" reads:"word"`
+	Ground          string   `json:"ground,omitempty" reads:"word"`
+	SideSlope       string   `json:"side_slope,omitempty" reads:"slope"`
+	SideSlopeFrom   string   `json:"side_slope_from,omitempty" reads:"word"`
+	Rating          string   `json:"rating,omitempty" reads:"force"`
+	RatingKind      string   `json:"rating_kind,omitempty" reads:"word"`
+	WinchLayer      *int     `json:"winch_layer,omitempty" reads:"count"`
+	Drum            string   `json:"drum,omitempty" reads:"length"` // across the winch drum, over one layer of rope
+	Capstan         *bool    `json:"capstan,omitempty"`             // no rope is stored on a drum: it is led off again, or only runs through
+	HitchRating     string   `json:"hitch_rating,omitempty" reads:"force"`
+	HitchRatingKind string   `json:"hitch_rating_kind,omitempty" reads:"word"`
+	People          *int     `json:"people,omitempty" reads:"count"`
+	Run             string   `json:"run,omitempty" reads:"length"`
+	Hitch           string   `json:"hitch,omitempty" reads:"word"`
+	HitchHeight     string   `json:"hitch_height,omitempty" reads:"length"`
+	AxleHeight      string   `json:"axle_height,omitempty" reads:"length"`
+	FrontShare      *float64 `json:"front_share,omitempty" reads:"share"`
+	Wheelbase       string   `json:"wheelbase,omitempty" reads:"length"`
+	CGHeight        string   `json:"cg_height,omitempty" reads:"length"`
+	Rollover        *bool    `json:"rollover_frame,omitempty"`
 }
 
 // TackleSheet pins how the rope is rove; what it leaves out the plan chooses.

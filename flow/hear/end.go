@@ -137,7 +137,7 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return puller // "5 t tractor, tow hook"
 	case near != nil && near.it.clause == it.clause && m.told(puller), near != nil && near.head == m.puller && m.leadsTo(it):
 		return load // from the tractor's drawbar to the tow eye
-	case near != nil && near.it.clause == it.clause, m.topic == TopicHitch || m.topic == TopicHitchRating:
+	case near != nil && near.it.clause == it.clause, m.topic == TopicHitch || m.topic == TopicHitchRating || m.topic == TopicHitchStamp:
 		return puller
 	case onPuller == "rated-point" && m.topic.stage() == "puller":
 		// The eye of the one or of the other: what is told already settles it.
@@ -201,7 +201,7 @@ func (m *message) told(path string) bool {
 // fastens reports whether an end is spoken of as the place where a line goes,
 // and not merely as a part of the vehicle.
 func (m *message) fastens(it *item) bool {
-	if m.topic.towPoint() || m.topic == TopicHitch || m.topic == TopicHitchRating || m.topic == TopicPuller {
+	if m.topic.towPoint() || m.topic == TopicHitch || m.topic == TopicHitchRating || m.topic == TopicHitchStamp || m.topic == TopicPuller {
 		return true
 	}
 	if strings.HasPrefix(it.means["end"], "rated-eye") || strings.HasPrefix(it.means["end"], "-") || strings.HasPrefix(it.means["end"], "hitch-ball") {

@@ -22,7 +22,7 @@ func Hopeful(field, value string) bool {
 		return value == "none"
 	case "slope":
 		return value == evenSlope
-	case "rating_kind":
+	case "rating_kind", "hitch_rating_kind":
 		return value == "working"
 	}
 	return false

@@ -68,10 +68,13 @@ func (m *message) heights() bool {
 			}
 		}
 	}
-	if rated != nil && m.put(m.puller, "hitch_rating", rated.q.text, rated.q, rated) {
-		for _, o := range rated.clause.items {
-			o.used = o.used || o.has("rkind")
+	if rated != nil {
+		at := slices.IndexFunc(rated.clause.items, func(o *item) bool { return o.has("rkind") })
+		var stamp *item
+		if at >= 0 {
+			stamp = rated.clause.items[at]
 		}
+		m.rated(m.puller, "hitch_rating", rated, stamp)
 	}
 	return true
 }

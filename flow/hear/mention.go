@@ -95,7 +95,7 @@ func (m *message) ofTopic() *head {
 		return m.piece(string(m.topic), "")
 	case TopicTowPoint, TopicTowRating, TopicTowKind, TopicTowCondition:
 		return newHead("end", "load.tow_point.")
-	case TopicHitch, TopicHitchRating:
+	case TopicHitch, TopicHitchRating, TopicHitchStamp:
 		return newHead("end", "puller.")
 	}
 	return nil

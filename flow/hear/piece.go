@@ -67,8 +67,12 @@ func (m *message) pieces(it *item) {
 		return
 	}
 	switch {
-	case it.means["rkind"] == "working" && slices.ContainsFunc(append(slices.Clone(m.heads), m.asked), func(h *head) bool { return h != nil && h.where["hitch_rating"] == it.clause }):
-		it.used = true // as a hitch's rating is taken anyway
+	case it.has("rkind") && m.hitchRated(it.clause) != nil:
+		if h := m.hitchRated(it.clause); h.slots["hitch_rating_kind"] == nil {
+			m.put(h, "hitch_rating_kind", it.means["rkind"], nil, it)
+		}
+	case it.has("rkind") && m.topic == TopicHitchStamp:
+		m.put(m.puller, "hitch_rating_kind", it.means["rkind"], nil, it)
 	case it.has("rkind") && m.topic == TopicPullerStamp:
 		m.put(m.puller, "rating_kind", it.means["rkind"], nil, it)
 	case it.has("plain") && m.topic.field() == "condition" && m.asked != nil:
@@ -142,6 +146,16 @@ func (m *message) markedOf(it *item, of func(string) *head) *head {
 		return h
 	}
 	return m.asked
+}
+
+// hitchRated returns what a hitch's rating was told of in a clause, nil where none was.
+func (m *message) hitchRated(c *clause) *head {
+	for _, h := range append(slices.Clone(m.heads), m.asked, m.puller) {
+		if h != nil && h.slots["hitch_rating"] != nil && h.where["hitch_rating"] == c {
+			return h
+		}
+	}
+	return nil
 }
 
 // knot adds a knot to a rope's list.

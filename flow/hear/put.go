@@ -22,9 +22,6 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 	if c == nil || slices.ContainsFunc(its, func(it *item) bool { return it != nil && it.silent() }) || c.unsure && Hopeful(field, value) {
 		return false
 	}
-	if field == "hitch_rating" && slices.ContainsFunc(c.items, func(it *item) bool { return it.means["rkind"] == "breaking" }) {
-		return false // what a hitch may carry is asked for, not what tears it out
-	}
 	if q != nil && q.other != nil && h.path == "puller." && field == "mass" {
 		low, high := q, q.other // the least grips, and the most is what it can tear
 		if high.si < low.si {
@@ -37,7 +34,7 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 		}
 	}
 	guess := c.unsure
-	if (q != nil || field == "rating_kind") && m.notOfAsked(h, field, firstOf(its)) {
+	if (q != nil || strings.HasSuffix(field, "rating_kind")) && m.notOfAsked(h, field, firstOf(its)) {
 		return false
 	}
 	if q != nil {

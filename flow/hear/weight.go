@@ -52,7 +52,7 @@ func (m *message) heavy(it *item) {
 		return
 	}
 	if h == nil && rates && m.ofHitch(it) {
-		m.put(m.puller, "hitch_rating", q.text, q, it)
+		m.rated(m.puller, "hitch_rating", it, stamp)
 		return
 	}
 	if h == nil {
@@ -357,6 +357,13 @@ func (m *message) weighed(h *head) bool {
 	return false
 }
 
+// handbookWords tell that a hitch's figure is its maker's: what the handbook of a machine
+// gives for its drawbar is the pull that may be put on it, and no breaking strength. A
+// plate may be another's, such as a winch's, and is asked about.
+//
+// Source: common practice.
+var handbookWords = []string{"handbook", "manual"}
+
 // rated writes a rating and, where the words say so, what it means. Of two
 // figures on one tag the working one counts.
 func (m *message) rated(h *head, field string, it, stamp *item) {
@@ -364,16 +371,23 @@ func (m *message) rated(h *head, field string, it, stamp *item) {
 	if stamp != nil {
 		kind = stamp.means["rkind"]
 	}
-	if old := h.slots["rating_kind"]; old != nil && field == "rating" && kind != "" && kind != old.Value {
+	of := field + "_kind"
+	if old := h.slots[of]; old != nil && kind != "" && kind != old.Value {
 		if kind == "breaking" {
 			use([]*item{it, stamp})
 			return
 		}
-		delete(h.slots, "rating")
-		delete(h.slots, "rating_kind")
+		delete(h.slots, field)
+		delete(h.slots, of)
 	}
-	if m.put(h, field, it.q.text, it.q, it) && kind != "" && field == "rating" {
-		m.put(h, "rating_kind", kind, nil, stamp)
+	if !m.put(h, field, it.q.text, it.q, it) {
+		return
+	}
+	switch {
+	case kind != "":
+		m.put(h, of, kind, nil, stamp)
+	case field == "hitch_rating" && m.topic == TopicHitchRating && h.slots[of] == nil && m.speaks(it.clause.from, it.clause.to, handbookWords):
+		m.put(h, of, "working", nil, it)
 	}
 }
 

@@ -41,7 +41,7 @@ func randomSheet(seed uint64) job.Sheet {
 			p.Mass, p.Slope, p.SlopeFrom, p.Pull = q(800, 9000, "kg"), q(0, 30, "deg"), "level", word(job.Pulls...)
 			share := 1.0
 			p.Driven, p.Rating, p.RatingKind, p.People, p.Run = &share, q(0.3, 5, "t"), "working", n(1+r.IntN(12)), q(3, 60, "m")
-			p.Hitch, p.HitchRating = "drawbar", q(1, 8, "t")
+			p.Hitch, p.HitchRating, p.HitchRatingKind = "drawbar", q(1, 8, "t"), "working"
 		}
 		s.Puller = &p
 	}
