@@ -25,7 +25,7 @@ func TestWhatCarriesAWinchIsJudged(t *testing.T) {
 		{"; puller.hitch=rated-point; puller.hitch_rating=8 t; puller.hitch_rating_kind=working", Go, ""},
 		{"; puller.hitch_rating=8 t; puller.hitch_rating_kind=working", Go, ""},
 		{"; puller.hitch_rating=8 t", Open, ""}, // of nobody knows which kind
-		{"; puller.hitch=other", Go, ""}, // a frame, a truck's bed
+		{"; puller.hitch=other", Go, ""},        // a frame, a truck's bed
 		{"; puller.hitch=ball", NoGo, "U2/carries"},
 		{"; puller.hitch=ball; puller.hitch_rating=8 t; puller.hitch_rating_kind=working", NoGo, "U2/carries"},
 		{"; puller.hitch=bumper", NoGo, "U2/carries"},
