@@ -12,6 +12,8 @@ import (
 // crew tells of it, nothing is pulled before it is put right and somebody else has
 // looked at it. Who led on over such words relied on a brake that nobody had tried.
 //
+// Nobody can have looked at it while the line is tight: that is eased first.
+//
 // Source: common practice.
 
 // A Defect is such a thing, as it was told.
@@ -86,8 +88,22 @@ func (t *turn) looksRight() bool {
 		return true
 	}
 	f := t.s.Defects[max(at, 0)]
+	if t.s.loaded() {
+		t.remark(wording.PullFaultsTight, wording.Args{"Names": t.faults()})
+		return true
+	}
+	looker := m.Name
+	if at < 0 && t.people() > 1 { // they told of it, on the one phone that there is
+		name, looked := t.whoLooked()
+		if !looked {
+			t.remark(wording.PullFaultNamed, wording.Args{"Name": m.Name})
+			return true
+		}
+		looker = name
+		t.note(t.in.Text)
+	}
 	t.act(Act{Do: DoMended, Path: f.By.ID})
-	args := wording.Args{"Name": m.Name, "Text": f.Words}
+	args := wording.Args{"Name": looker, "Text": f.Words}
 	t.tellAll(false, func() { t.say(wording.PullFaultOver, args) })
 	t.say(wording.PullFaultOver, args)
 	t.ask()

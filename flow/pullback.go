@@ -79,7 +79,7 @@ func (t *turn) readBack(low string) bool {
 func near(a, b, share float64) bool { return math.Abs(a-b) <= share*math.Max(math.Abs(b), 1e-9) }
 
 // unitless are lengths of a count that came without their unit.
-var unitless = regexp.MustCompile(`\b(?:took(?: in)?|taken in|moved|came in|came up|came|advanced|slack)\s+(?:about |ca |~)?\d+(?:[.,]\d+)?(?:\s*(?:[,;]|and\b|$))`)
+var unitless = regexp.MustCompile(`\b(?:took(?: in)?|taken in|moved|came in|came up|came|advanced|slack)\s+(?:about |ca |~)?\d+(?:[.,]\d+)?(?:\s*(?:[,;](?:\D|$)|and\b|$))`)
 
 // countsIn takes several counts at once: rope in, load on, slack. Of one without
 // its unit nothing is taken, of the others neither: which is which must be plain.

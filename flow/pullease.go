@@ -117,5 +117,5 @@ func (s *Session) againNow() []Again {
 // easesNext reports whether the line goes slack before it pulls again: to walk the
 // rig, or for what can be looked at only then.
 func (t *turn) easesNext() bool {
-	return t.s.unwalked() || t.s.againNear() || t.openNear(nearItems...)
+	return t.s.unwalked() || t.s.againNear() || t.openNear(nearItems...) || len(t.s.Defects) > 0
 }

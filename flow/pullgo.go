@@ -220,8 +220,12 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 	if !to.Pulls() {
 		return "", nil, false
 	}
-	if len(t.s.Defects) > 0 {
-		return wording.PullFaults, wording.Args{"Names": t.faults()}, true
+	if len(t.s.Defects) > 0 && to != Proving { // that is the way to a slack line
+		k := wording.PullFaults
+		if t.s.loaded() {
+			k = wording.PullFaultsTight
+		}
+		return k, wording.Args{"Names": t.faults()}, true
 	}
 	if (to == Bite || to == Crest) && t.easesNext() {
 		return wording.PullWalkAgain, wording.Args{"Number": h.Number}, true

@@ -77,7 +77,8 @@ func (t *turn) withholdPull(reason string) {
 
 // liftWords takes back what who speaks had withheld where no hold point stood.
 func (t *turn) liftWords(low string) bool {
-	if liftsIt.MatchString(low) && t.looksRight() {
+	_, looked := hear.LookedBy(t.in.Text)
+	if (liftsIt.MatchString(low) || looked && strings.HasPrefix(low, "lift")) && t.looksRight() {
 		return true
 	}
 	if !liftsIt.MatchString(low) || !slices.ContainsFunc(t.s.Vetoes, func(v Veto) bool { return v.By.ID == t.in.Person.ID }) {

@@ -111,21 +111,12 @@ func (t *turn) holdFor(text string) {
 // arrives takes that the load is where it was to come to: it holds, and the
 // way on is to secure it.
 func (t *turn) arrives(text, low string) bool {
-	if !arrived.MatchString(low) || denied.MatchString(low) || isQuestion(low) {
+	rest, is := arrival(low)
+	if !is || denied.MatchString(low) || isQuestion(low) {
 		return false
 	}
 	if at := t.s.Stage; at != FirstMove && at != Bite && at != Crest && at != Held {
 		return false
-	}
-	stage, p := t.s.Stage, t.plan()
-	if moved, tookIn := travelled(low); (moved != "" || tookIn != "") && counted(arrived.ReplaceAllString(low, " ")) {
-		t.act(Act{Do: DoReport, Path: "moves", Value: wording.Plain(text), Second: moved, Was: tookIn})
-		if moved != "" && tookIn != "" && p != nil && p.Tackle != nil {
-			t.advance(p, tookIn, moved)
-		}
-		if tight(stage, t.s) && p != nil && p.Tackle != nil {
-			t.learn(p, "move", map[string]string{"took_in": tookIn, "moved": moved})
-		}
 	}
 	t.act(Act{Do: DoReport, Path: "arrived", Value: wording.Plain(text)})
 	t.holdNow()
@@ -133,8 +124,35 @@ func (t *turn) arrives(text, low string) bool {
 	say := func() { t.say(wording.PullSays, wording.Args{"Name": who, "Text": wording.Plain(text)}) }
 	t.tellAll(false, say)
 	say()
+	if unitless.MatchString(rest) {
+		t.say(wording.PullUnits, nil)
+		t.ask()
+		return true
+	}
+	if moved, tookIn := travelled(rest); (moved != "" || tookIn != "") && counted(rest) {
+		t.moved(text, rest, moved, tookIn)
+		return true
+	}
 	t.ask()
 	return true
+}
+
+// clauseEnd stands between what is told one after the other, and in no figure.
+var clauseEnd = regexp.MustCompile(`[,.]\s+|[;\n!]\s*|\s+-\s+|\s+(?:and|after)\s+`)
+
+// arrival reports whether words say that the load is where it was to come to, and
+// returns what else they tell.
+func arrival(low string) (rest string, is bool) {
+	clauses := clauseEnd.Split(low, -1)
+	for i, c := range clauses {
+		if arrived.MatchString(strings.Trim(c, " .")) {
+			return strings.Join(slices.Delete(clauses, i, i+1), ", "), true
+		}
+	}
+	if arrived.MatchString(low) {
+		return arrived.ReplaceAllString(low, " "), true
+	}
+	return "", false
 }
 
 // there reports whether it was said at the hold where the pull stands that the
