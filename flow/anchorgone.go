@@ -67,6 +67,27 @@ func (t *turn) saidBad(text string) []change {
 	return slices.DeleteFunc(t.newDamage(text), func(c change) bool { return c.value == "unknown" })
 }
 
+// stopHazards puts a hazard on the sheet that the words of a stop name: "stop, smells of
+// diesel". Who is hurt, or inside, is read when the stop is over.
+func (t *turn) stopHazards(text string) {
+	if t.s.State != Halted {
+		return
+	}
+	facts := hazardsOf(t.factsIn(calledOff.ReplaceAllString(text, "")))
+	facts = slices.DeleteFunc(facts, func(f hear.Fact) bool {
+		for _, k := range kinds(f.Value) {
+			if k != peopleInside && !slices.Contains(hazards(t.s.Sheet), k) {
+				return false
+			}
+		}
+		return true
+	})
+	if len(facts) > 0 {
+		t.factsNow(facts)
+		t.ask()
+	}
+}
+
 // stopTells takes out what the words of a stop tell to be damaged or unsound. What the
 // lead says of it is on the sheet at once, what another says stands beside what was told
 // before, and the worse counts.
@@ -76,6 +97,7 @@ func (t *turn) stopTells(text string) bool {
 	}
 	t.hitchDoubted(text)
 	t.wentOver(text)
+	t.stopHazards(text)
 	worse := t.saidBad(text)
 	if len(worse) == 0 {
 		return false

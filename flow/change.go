@@ -144,7 +144,7 @@ func (t *turn) amend(name, value, old string) {
 		t.amend(at+".condition", value, old)
 		return
 	}
-	if name == firstTopics[0].name {
+	if name == firstTopics[0].name || name == "mass" || name == "slope" {
 		value = t.withLook(value)
 	}
 	t.inWords(value, func() {

@@ -298,6 +298,10 @@ func (t *turn) heardCheck(tp topic, h hear.Heard) bool {
 	good := slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == tp.name && !failing(c, f.Value) })
 	switch {
 	case good && t.putBack(placeList, t.in.Text, Told, false):
+	case said.value != "" && !failing(c, said.value) && t.tellsBeside(h, c):
+		t.hearFacts(h, false) // that comes first; the item is asked again
+		t.next()
+	case said.value != "" && t.tellsElsewhere(asking{check: c, seat: t.leadSeat()}, t.in.Text, said.value):
 	case said.part:
 		t.partOf(c, t.leadSeat(), t.in.Text)
 	case said.value == "" && h.Act == hear.None && len(h.Facts) == 0 && beginsHow.MatchString(t.in.Text):
@@ -306,6 +310,9 @@ func (t *turn) heardCheck(tp topic, h hear.Heard) bool {
 		t.act(Act{Do: DoMiss})
 		t.remark(wording.ChecksUnseen, nil)
 	case said.value != "" && (len(h.Facts) == 0 || h.Act == hear.Yes || h.Act == hear.No):
+		if !failing(c, said.value) {
+			t.keepBeside(t.in.Text, c)
+		}
 		t.checkValue(tp, said.value)
 	default:
 		done := t.hearFacts(h, false)

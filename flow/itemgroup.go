@@ -231,7 +231,11 @@ func (t *turn) groupWords(group []asking, text string, h hear.Heard) bool {
 		part, unseen = part || said.part, unseen || said.unseen
 	}
 	if all {
+		if t.tellsBeside(h, checksOf(group)...) {
+			return false // that comes first; they are asked again
+		}
 		if !t.groupElsewhere(group, text) && !t.turnedItem(group[0], text) {
+			t.keepBeside(text, checksOf(group)...)
 			t.answerAll(group)
 		}
 		return true

@@ -64,8 +64,9 @@ func (t *turn) tellsElsewhere(asked asking, text, value string) bool {
 	if len(others) == 0 || slices.ContainsFunc(others, func(c siteCheck) bool { return c.field == asked.check.field }) {
 		return false
 	}
-	if a, open := t.asking(others[0]); len(others) == 1 && open && a.check.claimed(a.first.Value) == a.check.claim() && a.check.field != "tries" &&
+	if a, open := t.asking(others[0]); !t.s.alone() && len(others) == 1 && open && a.check.claimed(a.first.Value) == a.check.claim() && a.check.field != "tries" &&
 		a.seat.Name != "" && t.seatChat(a.seat) == t.in.Chat && t.speaksFor(a.seat) {
+		t.keepBeside(text, a.check)
 		t.answerItem(a, a.check.topic().offers[0].sets[0].value)
 		return true
 	}
@@ -73,6 +74,7 @@ func (t *turn) tellsElsewhere(asked asking, text, value string) bool {
 	for _, c := range others {
 		names = append(names, t.fits(c.short()))
 	}
+	t.keepBeside(text, append(others, asked.check)...) // what is told of neither is not lost by it
 	t.say(wording.ItemElsewhere, wording.Args{"Names": names, "What": t.fits(asked.check.short())})
 	t.ask()
 	return true
@@ -97,9 +99,11 @@ func (t *turn) groupElsewhere(group []asking, text string) bool {
 	case len(of) == len(group):
 		return false
 	case len(of) == 0:
+		t.keepBeside(text, append(others, checksOf(group)...)...)
 		t.say(wording.ItemElsewhereAll, wording.Args{"Names": names})
 		t.ask()
 	default:
+		t.keepBeside(text, checksOf(of)...)
 		t.answerAll(of)
 	}
 	return true

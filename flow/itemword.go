@@ -137,9 +137,14 @@ func (t *turn) itemWords(text string) bool {
 		t.partOf(asked.check, asked.seat, text)
 	case said.unseen && !tells:
 		t.remark(wording.ChecksUnseen, nil)
+	case said.value != "" && !failing(asked.check, said.value) && t.tellsBeside(h, asked.check):
+		return false // that comes first; the item is asked again
 	case said.value != "" && t.tellsElsewhere(asked, text, said.value):
 	case said.value != "" && len(h.Facts) == 0 && t.turnedItem(asked, text):
 	case said.value != "":
+		if !failing(asked.check, said.value) {
+			t.keepBeside(text, asked.check)
+		}
 		t.answerItem(asked, said.value)
 	case h.Act == hear.Help, h.Act == hear.None && len(h.Facts) == 0 && beginsHow.MatchString(text):
 		t.aboutItem(asked.check, true)

@@ -361,15 +361,18 @@ func (m *mail) first(k wording.Key, args wording.Args) {
 	m.replies = append([]reply{{key: k, args: args}}, m.replies...)
 }
 
-// onlyHold drops what was said so far, but that everybody holds.
+// onlyHold drops what was said so far, but that everybody holds, and why a word does not
+// take back for what the job is handed over.
 func (m *mail) onlyHold() {
-	m.replies = slices.DeleteFunc(m.replies, func(r reply) bool { return r.key != wording.PullHoldNow })
+	m.replies = slices.DeleteFunc(m.replies, func(r reply) bool {
+		return r.key != wording.PullHoldNow && r.key != wording.RefuseLighter && r.key != wording.RefuseTakeBack
+	})
 }
 
 // learnt says the plan where it is another than the one last said.
 func (t *turn) learnt() {
 	p := t.plan()
-	if p == nil || t.oddCount { // said once it was looked at
+	if p == nil || t.oddCount || t.isThere { // said once it was looked at
 		return
 	}
 	if finding(*p).Digest == t.s.Toldof {

@@ -10,8 +10,8 @@ import (
 
 // A no of somebody who was asked for their own word to what fails stands by name and
 // with its words. Whoever is asked next reads it before they say yes, and so does the
-// lead. While who refused has a post in the pull nobody else signs over it: what fails
-// is put right, or they take the no back.
+// lead. While who refused is of the crew nobody else signs over it: what fails is put
+// right, or they take the no back. Another post for them ends no refusal.
 //
 // Source: common practice.
 
@@ -75,22 +75,22 @@ func (t *turn) sayRefusals(id, but string) {
 }
 
 // refusedHere reports whether a no stands to a check that nobody signs over, since
-// who said it has still the post, and says so.
+// who said it is still of the crew, and says so.
 func (t *turn) refusedHere(id string) bool {
 	stands := false
 	for _, r := range t.refusalsOf(id) {
-		m, seat := t.s.member(r.Member), t.s.seatOf(r.Member)
-		if m == nil || m.Gone || seat == nil || seat.Post.Does != r.Post {
+		m := t.s.member(r.Member)
+		if m == nil || m.Gone || m.As != AsCrew && m.As != AsLead {
 			continue
 		}
 		stands = true
-		t.say(wording.ChecksNoStands, wording.Args{"Name": r.Name, "Text": r.Words, "Role": t.role(*seat), "Why": r.Why})
+		t.say(wording.ChecksNoStands, wording.Args{"Name": r.Name, "Text": r.Words, "Why": r.Why})
 	}
 	return stands
 }
 
 // takesBack are words by which who refused takes the no back.
-var takesBack = regexp.MustCompile(`^\W*(?:ok(?:ay)?\W+)?i(?: now)? (?:take (?:back my no|my no back|that no back|the no back)|sign (?:it|now)|(?:do )?answer for it(?: now)?)\W*$`)
+var takesBack = regexp.MustCompile(`^\W*(?:ok(?:ay)?\W+)?i(?: now)? (?:changed? my mind(?: about (?:it|that|signing))?|agree(?: to it)?(?: now| after all)|take (?:back my no|my no back|that no back|the no back)|sign (?:it|now)|(?:do )?answer for it(?: now)?)\W*$`)
 
 // takesNoBack takes them, of who refused: it is asked for again then, whole.
 func (t *turn) takesNoBack(text string) bool {

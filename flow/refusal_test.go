@@ -9,7 +9,8 @@ import (
 
 // TestARefusalStands: the no of somebody who was asked to sign stands with its words:
 // the lead, who watches from afar, the board and the report have it, nobody signs over it while
-// they hold their post, and once they hold none whoever is asked next reads it.
+// they are of the crew, whatever their post is, and once they are not whoever is asked
+// next reads it.
 func TestARefusalStands(t *testing.T) {
 	flow.Lone(t)
 	t.Parallel()
@@ -60,5 +61,26 @@ func TestARefusalIsRead(t *testing.T) {
 	out := p.say("Ada", "throttle at idle")
 	if got := text(out["test/Bo"]); !strings.Contains(got, "Eve was asked for the same and said no") {
 		t.Errorf("Bo reads %q", got)
+	}
+}
+
+// TestARefusalOutlivesAPost: who refused and is given another post has refused still; who
+// leaves, or changes their mind, has not.
+func TestARefusalOutlivesAPost(t *testing.T) {
+	flow.Lone(t)
+	refused := toSign(t, "Cy", "Di", "Bo", "Cy", "Di", "Eve")
+	refused.say("Cy", "yes")
+	refused.say("Di", "no i dont like it")
+	for words, ends := range map[string]bool{"Di does nothing any more, Cy is the anchor watch": false, "Di and Bo swap": false, "leave": true, "i changed my mind": true, "i agree now": true} {
+		p := refused.copied(t)
+		who := "Ada"
+		if ends {
+			who = "Di"
+		}
+		p.say(who, words)
+		got := textOf(p.say("Ada", "checks")["test/Ada"])
+		if s := p.job(); ends == strings.Contains(got, "Nobody signs over that") || s.State == flow.Signing && !ends {
+			t.Errorf("after %q of %s it stands at %s: %s", words, who, s.State, got)
+		}
 	}
 }

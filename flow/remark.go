@@ -118,6 +118,7 @@ func (t *turn) arrives(text, low string) bool {
 	if at := t.s.Stage; at != FirstMove && at != Bite && at != Crest && at != Held {
 		return false
 	}
+	t.isThere = true
 	t.act(Act{Do: DoReport, Path: "arrived", Value: wording.Plain(text)})
 	t.holdNow()
 	who := t.whoName()

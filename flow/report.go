@@ -197,7 +197,9 @@ func (t *turn) moved(text, low, moved, tookIn string) {
 	read, alone := t.readAlone()
 	both := t.bothOf(count{tookIn: tookIn, moved: moved})
 	t.act(Act{Do: DoReport, Path: "moves", Value: wording.Plain(text), Second: moved, Was: tookIn})
-	t.say(wording.PullMoves, nil)
+	if !t.isThere {
+		t.say(wording.PullMoves, nil)
+	}
 	if p == nil || p.Tackle == nil {
 		t.ask()
 		return

@@ -48,6 +48,8 @@ type turn struct {
 	eyed      bool                 // somebody else is said to have looked, and that was taken
 	looker    string               // who has looked at what was told to be bad, by their own phone
 	heldFor   bool                 // everybody holds for the words of this turn already
+	isThere   bool                 // the load is where it was to come to: the figures of another bite can wait
+	regiven   bool                 // an answer that waited for what was not read counts now
 	oddCount  bool                 // rope and load did not go as the parts say
 	retaken   bool                 // everybody is asked anew for the post that they have
 	others    map[string]bool      // places of pieces that another one takes, with a point behind

@@ -182,6 +182,7 @@ func (t *turn) answersUnread(u Unread, clean bool) {
 
 // givesAgain gives the answer that waited.
 func (t *turn) givesAgain(u Unread) {
+	t.regiven = true
 	if u.Words {
 		t.inWords(u.Answer, t.text)
 		return

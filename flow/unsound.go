@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/calc"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -43,6 +44,9 @@ func (t *turn) lookedOver(changes []change) []change {
 			}
 			t.hazardStays(still)
 			t.sayNoLooker()
+			continue
+		}
+		if t.lighter(c) {
 			continue
 		}
 		bad, against := t.spokenAgainst(c.path)
@@ -174,11 +178,48 @@ func (t *turn) hazardNames(of []string) wording.Names {
 	return names
 }
 
-// withLook takes from a value who is said behind it to have looked.
+// looksSelf are words of who writes that they have looked themselves.
+var looksSelf = regexp.MustCompile(`(?i)^\W*(?:i|we|me|myself)\b(?:'ve|’ve| have| just| now| did)*(?: look| check| inspect| examin| went| go| see| saw)`)
+
+// lighter reports whether a change would make less of a weight or a slope for which the
+// job was handed over, by the word of one person: that takes somebody else who has looked
+// and is named, as a hazard does.
+func (t *turn) lighter(c change) bool {
+	was, told := t.s.Sheet.Get(c.path)
+	if c.path != "load.mass" && c.path != "load.slope" || !told || t.s.Settled["people"] == "" || !worseEnd(c.path, was, c.value) {
+		return false
+	}
+	p := t.plan()
+	if p == nil {
+		p = t.beyond()
+	}
+	id := map[string]string{"load.mass": "L10", "load.slope": "L4"}[c.path]
+	if p == nil || !slices.ContainsFunc(p.Checks, func(k calc.Check) bool { return tooMuch(k) && k.ID == id }) {
+		return false
+	}
+	who, looked := t.whoLooked()
+	args := wording.Args{"Name": who, "What": t.nameOf(c.path), "Was": t.spoken(c.path, was), "Text": t.spoken(c.path, c.value)}
+	if looked {
+		t.note(t.sayingWith(wording.ReadLookedOver, args))
+		t.eyed = true
+		return false
+	}
+	t.doubts, t.unmoved = true, true
+	args["Text"] = c.value // as it is written
+	t.say(wording.RefuseLighter, args)
+	t.sayNoLooker()
+	return true
+}
+
+// withLook takes from a value who is said behind it to have looked. Who says it of
+// themselves is nobody else.
 func (t *turn) withLook(value string) string {
-	said, behind, _ := strings.Cut(value, ",")
+	said, behind, _ := strings.Cut(value, ", ")
 	who, ok := hear.LookedBy(behind)
 	if !ok {
+		if looksSelf.MatchString(behind) {
+			return said
+		}
 		return value
 	}
 	if !t.isTeller(who) && t.ofCrew(who) {

@@ -1568,6 +1568,7 @@ const (
 	RefuseHearsay       Key = "refuse.hearsay"
 	RefuseHook          Key = "refuse.hook"
 	RefuseHurtStays     Key = "refuse.hurt_stays"
+	RefuseLighter       Key = "refuse.lighter"
 	RefuseMinus         Key = "refuse.minus"
 	RefuseMiss          Key = "refuse.miss"
 	RefuseMisses        Key = "refuse.misses"
