@@ -144,6 +144,10 @@ func (t *turn) notHarmless(text string, h hear.Heard) bool {
 // nothing under a pull, so it needs no number and no plan, and is open from
 // everywhere but a stop.
 func (t *turn) secureWords(low string) bool {
+	if low == hear.Lowered(t.saying(wording.ChoiceSecureSure)) && t.me() != nil && t.s.Held[heldSecure] != "" {
+		t.securesSure(t.s.Held[heldSecure])
+		return true
+	}
 	number := numberedRelease.FindStringSubmatch(low)
 	anew := number != nil && strings.HasPrefix(low, "secure") && t.s.State != Pulling
 	if t.me() == nil || !t.s.Stage.Lies() || !anew && !secureIt.MatchString(low) {

@@ -105,6 +105,15 @@ func TestSecuringIsAlwaysThere(t *testing.T) {
 			if p.say("Bo", text); p.job().Stage == flow.Securing && stage != flow.SlackOff {
 				t.Errorf("%s: %q of the driver secures", stage, text)
 			}
+			if out := said(p.say("Ada", text)["test/Ada"]); stage != flow.SlackOff && (p.job().Stage == flow.Securing || p.job().Stage.Moves() || !strings.Contains(out, "pull.gives_up")) {
+				t.Errorf("%s: %q ends the pull unasked, or leaves it at %s: %s", stage, text, p.job().Stage, out)
+			}
+			again := p.copied(t)
+			if stage != flow.SlackOff {
+				if again.press("Ada", "secure_sure"); again.job().Stage != flow.Securing {
+					t.Errorf("%s: the button of that leads to %s", stage, again.job().Stage)
+				}
+			}
 			if out := p.say("Ada", text); p.job().Stage != flow.Securing {
 				t.Errorf("%s: %q leads to %s: %s", stage, text, p.job().Stage, said(out["test/Ada"]))
 			}
@@ -123,6 +132,7 @@ func TestSecuringIsAlwaysThere(t *testing.T) {
 		if s := p.job(); s.State == flow.Halted || s.State == flow.Pulling {
 			t.Fatalf("after the stop it is %s", s.State)
 		}
+		p.say("Ada", text)
 		if out := p.say("Ada", text); p.job().Stage != flow.Securing || p.job().State != flow.Pulling {
 			t.Errorf("after the stop %q leads to %s, %s: %s", text, p.job().State, p.job().Stage, said(out["test/Ada"]))
 		}

@@ -59,6 +59,7 @@ func TestStopWhileUnriggingAsksForItsReason(t *testing.T) {
 		p.to(flow.Held)
 		p.say("Bo", "took in 60 cm, moved 10 cm") // questions are open, and nothing is pulled by them
 		p.say("Ada", "secure it here")
+		p.say("Ada", "secure it here")
 		p.to(stage)
 		p.say("Bo", "stpo its rolling back!!")
 		for _, who := range []string{"Cy", "Di"} {

@@ -192,6 +192,7 @@ func mapKeys[V any](m map[string]V) func(func(string) bool) {
 // notTyped are sentences whose words after write are no command by themselves, or
 // are said where neither a sheet nor a pull is enough to stand: where that is.
 var notTyped = map[string]string{
+	"pull.fault_named": "with a defect told", "pull.gives_up": "where the pull is given up, in which TestSecuringIsAlwaysThere writes it",
 	"stop.secure": "a pull, in which TestSecuringIsAlwaysThere writes it",
 	"open.words":  "no command", "ask.closed": "in a closed job", "open.broken": "in a job that can't be read", "open.unknown": "in a job that can't be read",
 	"refuse.no_job": "in no job", "door.not_in": "in no job", "door.owner": "to the owner", "join.leave_first": "to a crew", "join.lead_there": "with a name",
@@ -208,7 +209,7 @@ var notTyped = map[string]string{
 // madeOf are offers that the sentence alone does not show, each with what is
 // typed: the words after write go on, or a value belongs to them.
 var madeOf = map[string][]string{
-	"ask.referred": {"change weight 12 t", "change hazards none, Gary checked it", "so far"}, "pull.referred": {"secure it here"}, "pull.no_change": {"change", "change ground wet grass"}, "refuse.edited": {"change", "change weight"},
+	"ask.referred": {"change weight 12 t, Gary checked it", "change hazards none, Gary checked it", "so far"}, "pull.referred": {"secure it here"}, "pull.no_change": {"change", "change ground wet grass"}, "refuse.edited": {"change", "change weight"},
 	"pull.what_seen": {"took in 4 m, moved 1.9 m"}, "refuse.told_before": {"change weight", "change slope", "change puller's slope", "change tow point rating"},
 	"seat.empty": {"Bo is lookout"}, "plan.without": {"without the block", "without shackle"},
 }

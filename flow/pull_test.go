@@ -273,7 +273,9 @@ func (p *puller) to(stage flow.Stage) {
 			case at == flow.Held && (stage == flow.Proving || stage == flow.HoldProved || stage == flow.LineSlack || stage == flow.Rerig):
 				p.press("Ada", "rerig")
 			case at == flow.Held && stage != flow.Bite:
-				p.press("Ada", "secure")
+				if p.press("Ada", "secure"); p.stage() != flow.Securing {
+					p.press("Ada", "secure_sure")
+				}
 			default:
 				p.press("Ada", "release")
 			}

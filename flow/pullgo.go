@@ -2,6 +2,7 @@ package flow
 
 import (
 	"slices"
+	"strings"
 
 	"linetender/calc"
 	"linetender/flow/wording"
@@ -114,6 +115,11 @@ func (t *turn) secureNow() {
 		return
 	case t.s.State == Pulling:
 		t.holdNow()
+		if !t.givesUp() {
+			return
+		}
+	case !t.givesUp():
+		return
 	default:
 		if t.s.State != Verdict && t.s.State != Checks {
 			t.fire(Reopens) // from wherever a question is asked again
@@ -130,6 +136,35 @@ func (t *turn) secureNow() {
 	t.ask()
 }
 
+// heldSecure keeps the hold at which the lead was asked whether the pull is to end.
+const heldSecure = "secure"
+
+// givesUp reports whether the pull is to end where it stands. There is no way back to it,
+// so the lead is asked once: unless the load is where it was to come to, the rig has no
+// travel left, or nothing but that is open.
+func (t *turn) givesUp() bool {
+	n := itoa(t.s.Hold)
+	// The same button twice is a thumb that slipped.
+	meant := t.s.Held[heldSecure] == n && (t.in.Press == nil || strings.HasPrefix(t.in.Press.Choice, "secure_sure."))
+	if meant || !t.s.Stage.needsPlan() || t.s.State == Referred || t.s.Stage == Held && (t.s.there() || t.noTravel()) {
+		return true
+	}
+	t.act(Act{Do: DoHold, Path: heldSecure, Value: n})
+	t.say(wording.PullGivesUp, nil)
+	t.ask()
+	t.offers = append([]offer{t.button("secure_sure", "."+n)}, t.offers...)
+	return false
+}
+
+// securesSure takes the button of that.
+func (t *turn) securesSure(number string) {
+	if t.s.Held[heldSecure] != number || number != itoa(t.s.Hold) || !t.s.Stage.needsPlan() || t.s.State == Halted {
+		t.void(number)
+		return
+	}
+	t.secureNow()
+}
+
 // release lets the pull go on from a hold point.
 func (t *turn) release(h *Hold, name string) {
 	if !t.leads() {
@@ -142,6 +177,9 @@ func (t *turn) release(h *Hold, name string) {
 	to, err := stageAfter(t.s.Stage, cue)
 	if err != nil {
 		t.remark(wording.RefuseNotHere, nil)
+		return
+	}
+	if cue == Arrives && !t.givesUp() {
 		return
 	}
 	if cue == Arrives || cue == Backs { // no motion under a pull, and always open

@@ -41,6 +41,9 @@ func (t *turn) pullPress(choice string) bool {
 		t.debriefPress(number)
 	case "secure_here":
 		t.secureHere()
+	case "secure_sure":
+		t.said = t.saying(wording.ChoiceSecureSure)
+		t.securesSure(number)
 	case "sure", "unsure", "release", "crest", "rerig", "walk", "secure", "slacken", "withhold", "lift", "slid", "done_re_rig", "done_unrig":
 		n, err := strconv.Atoi(number)
 		if err != nil {

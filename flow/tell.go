@@ -2,6 +2,7 @@ package flow
 
 import (
 	"errors"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -84,10 +85,37 @@ func atLeastNothing(f calc.Force) calc.Force {
 	return calc.Force{Low: max(0, f.Low), Best: max(0, f.Best), High: max(0, f.High)}
 }
 
-// assumed lists what the person did not say. What the trade's tables give is
-// left to the working.
+// mostAssumed is how much of what was not told is said with a plan.
+const mostAssumed = 5
+
+// assumed says what the person did not say, what could turn the plan first, and where the
+// rest is, if there is more of it.
 func (t *turn) assumed(p *calc.Plan, head wording.Key) {
-	var lines wording.Lines
+	lines := t.assumedLines(p)
+	if len(lines) == 0 {
+		return
+	}
+	t.say(head, nil)
+	t.list(lines[:min(len(lines), mostAssumed)])
+	if len(lines) > mostAssumed {
+		t.say(wording.PlanAssumedMore, wording.Args{"Number": len(lines)})
+	}
+}
+
+// assumedLines lists it, in the order of what is worth finding out: what could turn the
+// decision, what narrows the figures, and then the rest as the plan has it. What the
+// trade's tables give is left to the working.
+func (t *turn) assumedLines(p *calc.Plan) wording.Lines {
+	type taken struct {
+		rank int
+		line string
+	}
+	var all []taken
+	add := func(field, line string) {
+		if !slices.ContainsFunc(all, func(o taken) bool { return o.line == line }) {
+			all = append(all, taken{worth(p, field), line})
+		}
+	}
 	for _, a := range p.Assumed {
 		if strings.HasPrefix(a.Field, "handbook ") || t.s.How[a.Field] == Skipped {
 			continue
@@ -96,29 +124,35 @@ func (t *turn) assumed(p *calc.Plan, head wording.Key) {
 		if k := wording.Key("span." + strings.ReplaceAll(a.Field, ".", "_")); t.e.Words.Has(k) {
 			value = t.saying(k)
 		}
-		text, err := t.e.Words.Say(t.units(), wording.PlanTaken, wording.Args{"What": t.fieldOf(a.Field), "Text": value, "Why": a.Why})
-		if err != nil {
-			t.err = err
-			return
-		}
-		lines = append(lines, text)
+		add(a.Field, t.sayingWith(wording.PlanTaken, wording.Args{"What": t.fieldOf(a.Field), "Text": value, "Why": a.Why}))
 	}
-	for path, how := range t.s.How {
-		if how == Skipped {
+	for _, path := range slices.Sorted(maps.Keys(t.s.How)) {
+		if t.s.How[path] == Skipped {
 			v, _ := t.s.Sheet.Get(path)
-			lines = append(lines, t.sayingWith(wording.SoFarTaken, wording.Args{"Text": t.plain(path, v)}))
+			add(path, t.sayingWith(wording.SoFarTaken, wording.Args{"Text": t.plain(path, v)}))
 		}
 	}
-	slices.Sort(lines)
-	lines = slices.Compact(lines)
-	if len(lines) == 0 {
-		return
+	slices.SortStableFunc(all, func(a, b taken) int { return a.rank - b.rank })
+	var out wording.Lines
+	for _, a := range all {
+		out = append(out, a.line)
 	}
-	if len(lines) > 5 {
-		lines = lines[:5]
+	return out
+}
+
+// worth is the place of a field among what is worth finding out for a plan, what could
+// turn the decision first; behind all of it for any other.
+func worth(p *calc.Plan, field string) int {
+	for i, m := range p.Measure {
+		switch {
+		case m.Field != field:
+		case m.CouldFlip:
+			return i
+		default:
+			return i + len(p.Measure)
+		}
 	}
-	t.say(head, nil)
-	t.list(lines)
+	return 2 * len(p.Measure)
 }
 
 // list says lines, as many to a paragraph as fit a message.
@@ -451,4 +485,10 @@ func (t *turn) soFar() {
 	}
 	t.say(wording.SoFarHead, wording.Args{"Code": t.s.Code})
 	t.list(lines)
+	if p := t.plan(); p != nil && p.Decision != calc.Refer && t.s.Figured {
+		if taken := t.assumedLines(p); len(taken) > mostAssumed { // the plan said no more than these
+			t.say(wording.PlanAssumed, nil)
+			t.list(taken)
+		}
+	}
 }
