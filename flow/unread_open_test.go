@@ -37,8 +37,11 @@ func TestUnreadAtAHold(t *testing.T) {
 		}
 		q := p.copied(t)
 		out := p.say("Cy", "nothing wrong")
-		if s := p.job(); len(lastHold(s).Sure) == 0 || len(s.Unread) > 0 {
-			t.Errorf("after %q nothing wrong does not count: %s", words, textOf(out["test/Cy"]))
+		if s := p.job(); len(lastHold(s).Sure) > 0 || len(s.Unread) > 0 {
+			t.Errorf("after %q nothing wrong confirms %v: %s", words, lastHold(s).Sure, textOf(out["test/Cy"]))
+		}
+		if p.say("Cy", "so it is"); len(lastHold(p.job()).Sure) == 0 {
+			t.Errorf("so it is, given anew after %q, does not count", words)
 		}
 		for _, who := range []string{"Ada", "Eve"} {
 			if !strings.Contains(textOf(out["test/"+who]), words) {
@@ -59,7 +62,8 @@ func TestUnreadAtAHold(t *testing.T) {
 }
 
 // TestUnreadBeforeARelease: the lead's release is put back once for what was written at
-// the hold by anybody, the lead themselves or who follows from afar.
+// the hold by anybody, the lead themselves or who follows from afar; it is void by that,
+// and given anew by its number.
 func TestUnreadBeforeARelease(t *testing.T) {
 	flow.Lone(t)
 	t.Parallel()
@@ -90,8 +94,14 @@ func TestUnreadBeforeARelease(t *testing.T) {
 					continue
 				}
 				r := q.copied(t)
-				if q.press("Ada", "nothing_wrong"); q.stage() != flow.Tightening {
+				if !strings.Contains(got, "give it anew: release "+strconv.Itoa(q.job().Hold)) {
+					t.Errorf("the question to %q of %s does not say that the release is void: %q", words, who, got)
+				}
+				if q.press("Ada", "nothing_wrong"); q.stage() != flow.SlackIsOut || len(q.job().Unread) > 0 {
 					t.Errorf("nothing wrong with %q of %s leads to %s", words, who, q.stage())
+				}
+				if q.say("Ada", "release "+strconv.Itoa(q.job().Hold)); q.stage() != flow.Tightening {
+					t.Errorf("a release given anew after %q of %s leads to %s", words, who, q.stage())
 				}
 				if r.say("Ada", "no"); r.stage() != flow.SlackIsOut || len(lastHold(r.job()).Withheld) == 0 {
 					t.Errorf("something wrong with %q of %s leads to %s", words, who, r.stage())
@@ -110,8 +120,11 @@ func TestUnreadIsPutBackOnce(t *testing.T) {
 	p.say("Cy", "driver doesnt wear belt now")
 	p.say("Cy", "so it is")
 	q := p.copied(t)
-	if p.say("Cy", "so it is"); len(lastHold(p.job()).Sure) == 0 {
-		t.Error("so it is given again does not count")
+	if p.say("Cy", "so it is"); len(lastHold(p.job()).Sure) > 0 {
+		t.Error("so it is counts by itself where something else is asked")
+	}
+	if p.say("Cy", "so it is "+strconv.Itoa(p.job().Hold)); len(lastHold(p.job()).Sure) == 0 {
+		t.Error("so it is given again by its number does not count")
 	}
 	n := strconv.Itoa(q.job().Hold)
 	q.say("Cy", "the lever goes real hard now but we keep going")

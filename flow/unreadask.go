@@ -32,7 +32,8 @@ func (t *turn) unreadHere(place string, release bool) *Unread {
 
 // putBack keeps a good answer from counting while what was not read at its place is
 // open, and puts that to who gives it; it reports whether it did. Given again after
-// that, it counts.
+// that, it counts. At a hold point it is void: by a word to the question nothing is
+// confirmed there and nothing released.
 func (t *turn) putBack(place, answer string, how How, release bool) bool {
 	u := t.unreadHere(place, release)
 	if u == nil || t.err != nil {
@@ -107,6 +108,9 @@ func (t *turn) wantUnread(chat string) want {
 			k = wording.UnreadName
 		}
 		t.say(k, wording.Args{"Name": t.s.nameOf(u.By), "Text": clipped(u.Text, unreadShown)})
+		if u.Place == placePull {
+			t.say(wording.UnreadNotSo, wording.Args{"Number": t.s.Hold, "Text": t.anew(*u)})
+		}
 		t.offers = []offer{{choice: "nothing_wrong." + n, label: t.saying(wording.ChoiceNothingWrong)}, {choice: "something_wrong." + n, label: t.saying(wording.ChoiceSomethingWrong)}}
 		if t.s.Stage.Rigged() {
 			t.offers = append(t.offers, offer{choice: choiceStop})
@@ -138,6 +142,9 @@ func (t *turn) unreadWords(text string) bool {
 		return false
 	}
 	low := hear.Lowered(strings.Trim(text, " .!"))
+	if name, _, _ := cut(u.Answer); u.Place == placePull && name == "sure" && strings.HasPrefix(low, "so it is") {
+		return false // the answer that waited, given anew: with its number it counts
+	}
 	clean := nothingWrong.MatchString(low) || slices.Contains([]string{"yes", "y", "yep", "yeah", "aye", "ok", "okay"}, low)
 	switch {
 	case clean && t.sentEarly():
@@ -161,6 +168,10 @@ func (t *turn) answersUnread(u Unread, clean bool) {
 	}
 	if clean {
 		t.nothingWrong(u)
+		if u.Place == placePull {
+			t.voided(u)
+			return
+		}
 		t.givesAgain(u)
 		return
 	}
@@ -178,6 +189,29 @@ func (t *turn) answersUnread(u Unread, clean bool) {
 	default:
 		t.wrongAnswer(u)
 	}
+}
+
+// voided says that the answer which waited at a hold point is to be given anew, or puts
+// what else was not read there first.
+func (t *turn) voided(u Unread) {
+	name, _, _ := cut(u.Answer)
+	if next := t.unreadHere(placePull, name != "sure"); next != nil {
+		t.act(Act{Do: DoQuote, Topic: placePull, Path: itoa(next.Number), Value: u.Answer, How: Pressed})
+		t.ask()
+		return
+	}
+	t.say(wording.UnreadAgain, wording.Args{"Number": t.s.Hold, "Text": t.anew(u)})
+	t.ask()
+}
+
+// anew is how an answer that waited at a hold point is given there anew.
+func (t *turn) anew(u Unread) string {
+	name, _, _ := cut(u.Answer)
+	said := t.sayingWith(wording.Key("choice."+name), wording.Args{"Number": t.s.Hold})
+	if name == "sure" {
+		said += " " + itoa(t.s.Hold)
+	}
+	return said
 }
 
 // givesAgain gives the answer that waited.

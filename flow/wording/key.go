@@ -1944,7 +1944,9 @@ const (
 	UnitMm    Key = "unit.mm"
 	UnitTonne Key = "unit.tonne"
 
+	UnreadAgain   Key = "unread.again"
 	UnreadName    Key = "unread.name"
+	UnreadNotSo   Key = "unread.not_so"
 	UnreadNothing Key = "unread.nothing"
 	UnreadWhat    Key = "unread.what"
 	UnreadYou     Key = "unread.you"
