@@ -117,7 +117,7 @@ func choiceWord(path, value string) wording.Key {
 	if strings.HasSuffix(path, "slope_from") || path == "load.off_line_from" {
 		general = "load.slope_from"
 	}
-	if path == "load.holding_point.rating_kind" {
+	if path == "load.holding_point.rating_kind" || path == "puller.hitch_rating_kind" { // worded alike
 		general = "load.tow_point.rating_kind"
 	}
 	if strings.HasPrefix(path, "anchors[") && strings.HasSuffix(path, ".kind") {

@@ -29,7 +29,7 @@ func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
 		return t.heardTwo(tp, text, "load.lip.height", "load.lip.wheel_radius", "step", "wheel")
 	case strings.HasPrefix(path, "anchors[") && strings.HasSuffix(path, ".length"):
 		return t.heardTwo(tp, text, path, strings.TrimSuffix(path, "length")+"depth", "long", "deep")
-	case strings.HasSuffix(path, ".rating") && unstamped.MatchString(text):
+	case strings.HasSuffix(path, "rating") && unstamped.MatchString(text):
 		t.answer(tp, []change{{set: set{path + "_kind", "unmarked"}, how: Told}})
 		return true
 	}
