@@ -43,6 +43,7 @@ func (t *turn) choose(o offer) {
 // hearFacts puts what a message says on the sheet, read back. It reports
 // whether any of it was an answer to tp.
 func (t *turn) hearFacts(h hear.Heard, amend bool) []string {
+	t.heardApart(h)
 	return t.put(t.noBetter(t.number(t.ofPieces(t.besides(h)), amend)))
 }
 

@@ -24,8 +24,9 @@ func (t *turn) names(text string) {
 		t.takesAgain("same_crew")
 		return
 	}
-	text, young := splitYoung(text)
+	text, young, drunk := splitApart(text)
 	people := hear.People(text)
+	t.saysApart(young, drunk)
 	if f := strings.Fields(wording.Plain(text)); len(people) == 1 && len(f) > 1 && (len(f) == t.people() || len(f) > 3 && t.people() > 2) && allNames(f) {
 		people = people[:0] // first names with nothing between them
 		for _, n := range f {
@@ -33,17 +34,17 @@ func (t *turn) names(text string) {
 		}
 	}
 	if known := len(people); known > 0 {
-		people = slices.DeleteFunc(people, func(p hear.Person) bool { return p.Name != "" && t.unfit(p.Name) })
-		for n := known - len(people); n > 0; n-- {
-			young = append(young, "")
+		people = slices.DeleteFunc(people, func(p hear.Person) bool {
+			words := strings.Fields(p.Name) // "lass Sal" is Sal
+			return p.Name == "" && t.unfit(t.whoName()) || p.Name != "" && (t.unfit(p.Name) || t.unfit(words[len(words)-1]))
+		})
+		if n := known - len(people); n > 0 && len(young)+len(drunk) == 0 {
+			young = make([]string, n)
+			t.sayYoung(young)
 		}
 	}
-	t.keepUnfit(young...)
 	told := t.nameThem(t.withKept(people))
 	names := t.withoutAfar(slices.Clone(told))
-	if len(young) > 0 {
-		t.sayYoung(young)
-	}
 	if len(names) == 0 {
 		if len(told) == 0 {
 			t.miss("")
@@ -52,7 +53,7 @@ func (t *turn) names(text string) {
 		}
 		return
 	}
-	if len(young) > 0 && t.people() > len(names) {
+	if len(young)+len(drunk) > 0 && t.people() > len(names) {
 		t.size(len(names))
 	}
 	t.act(Act{Do: DoCrew, Names: names})

@@ -14,7 +14,7 @@ import (
 // that count, no signature, and none of the number of people. What was told of
 // somebody so is kept, and stands until the lead says that it was wrong.
 
-const kin = `lad|son|sons|daughter|grandson|granddaughter|grandkids?|nephew|niece|kid|kids|child|children|boy|girl|boys|girls|toddler|youngster|teenager|teen|schoolboy|schoolgirl|little (?:brother|sister|one)`
+const kin = `lad|lass|son|sons|daughter|grandson|granddaughter|grandkids?|nephew|niece|kid|kids|child|children|boy|girl|boys|girls|toddler|youngster|teenager|teen|schoolboy|schoolgirl|little (?:brother|sister|one)`
 
 // howMany are the words that a few people are counted in, in the order of their number.
 const howMany = `\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten`
@@ -40,13 +40,28 @@ var (
 // splitYoung takes those who are told to be under age out of a list of people, and
 // returns their names, empty for one without a name: "two are children" is two.
 func splitYoung(text string) (rest string, young []string) {
+	rest, young, _ = splitApart(text)
+	return rest, young
+}
+
+// splitApart does so, and with those who are told by name to have been drinking.
+func splitApart(text string) (rest string, young, drunk []string) {
 	var keep []string
+	apart := hear.ApartIn(text, true)
+	text = butNow.ReplaceAllString(text, ", ")
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n&/+", r) }) {
 		for one := range strings.SplitSeq(" "+part+" ", " and ") {
 			low := hear.Lowered(one)
 			words := strings.Fields(one)
 			if len(words) == 0 {
 				continue
+			}
+			if slices.ContainsFunc(apart, func(a hear.Apart) bool {
+				return a.Name != "" && a.Name != "me" && slices.ContainsFunc(words, func(w string) bool {
+					return strings.EqualFold(plainName(w), a.Name) || strings.EqualFold(plainName(w), a.Name+"s")
+				})
+			}) {
+				continue // below
 			}
 			bare := counted1.MatchString(low) && len(words) == 1 // how many, and nobody's age
 			switch {
@@ -58,14 +73,60 @@ func splitYoung(text string) (rest string, young []string) {
 				young = append(young, "")
 			default:
 				name := plainName(words[0])
-				if numbered.MatchString(name) {
+				if numbered.MatchString(strings.TrimSuffix(name, "s")) {
 					name = "" // "4 but ones my lad": how many, and nobody's name
 				}
 				young = append(young, name)
 			}
 		}
 	}
-	return strings.Join(keep, ", "), young
+	for _, a := range apart {
+		switch {
+		case a.Drunk:
+			drunk = append(drunk, a.Name)
+		case a.Name != "":
+			young = append(young, a.Name)
+		}
+	}
+	return strings.Join(keep, ", "), young, drunk
+}
+
+// butNow joins what is said of one to a list.
+var butNow = regexp.MustCompile(`(?i)\s+but\s+`)
+
+// saysApart keeps and says who has no part.
+func (t *turn) saysApart(young, drunk []string) {
+	for _, list := range [][]string{young, drunk} {
+		for i, n := range list {
+			if n == "me" {
+				list[i] = t.whoName()
+			}
+		}
+		t.keepUnfit(list...)
+	}
+	if len(young) > 0 {
+		t.sayYoung(young)
+	}
+	named := slices.DeleteFunc(slices.Clone(drunk), func(n string) bool { return n == "" })
+	switch {
+	case len(named) > 0:
+		t.say(wording.SeatDrunkNamed, wording.Args{"Names": wording.Names(named)})
+	case len(drunk) > 0:
+		t.say(wording.SeatDrunk, nil)
+	}
+}
+
+// heardApart says whom a number of people that was told leaves out.
+func (t *turn) heardApart(h hear.Heard) {
+	var young, drunk []string
+	for _, a := range h.Apart {
+		if a.Drunk {
+			drunk = append(drunk, a.Name)
+			continue
+		}
+		young = append(young, a.Name)
+	}
+	t.saysApart(young, drunk)
 }
 
 // plainName is a name without the verb that is joined to it.
@@ -156,8 +217,12 @@ func (t *turn) heardCrew(tp topic, h hear.Heard) bool {
 			return true
 		}
 	}
-	rest, young := splitYoung(t.in.Text)
-	drunk := max(0, numberOf(hear.Drinkers(t.in.Text)))
+	rest, young, drinkers := splitApart(t.in.Text)
+	drunk := len(drinkers)
+	if drunk == 0 {
+		drunk = max(0, numberOf(hear.Drinkers(t.in.Text)))
+		drinkers = make([]string, drunk)
+	}
 	if len(young) == 0 && drunk == 0 || apartYoung.MatchString(t.in.Text) {
 		return false // they are told beside the number
 	}
@@ -166,16 +231,10 @@ func (t *turn) heardCrew(tp topic, h hear.Heard) bool {
 		n = numberOf(strings.ToLower(m[1])) - len(young) - drunk
 	} else if i := slices.IndexFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "crew" }); i >= 0 {
 		if told, err := strconv.Atoi(h.Facts[i].Value); err == nil {
-			n = told - len(young) - drunk
+			n = told + len(h.Apart) - len(young) - drunk
 		}
 	}
-	t.keepUnfit(young...)
-	if len(young) > 0 {
-		t.sayYoung(young)
-	}
-	if drunk > 0 {
-		t.say(wording.SeatDrunk, nil)
-	}
+	t.saysApart(young, drinkers)
 	if n < 1 {
 		t.act(Act{Do: DoMiss})
 		t.ask()

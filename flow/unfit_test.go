@@ -170,3 +170,25 @@ func TestTriesThatAreKnown(t *testing.T) {
 		t.Errorf("nobody has tried and failed, it says: %q", v)
 	}
 }
+
+// TestDrinkersAndYoungByName: who is told by name to have been drinking, or to be young,
+// in a list of names has no part, and goes by that name.
+func TestDrinkersAndYoungByName(t *testing.T) {
+	for names, unfit := range map[string]string{
+		"me, joe, fred (had few pints), pete, tommy he's 15": "tommy,fred",
+		"Ada, joe, pete and lass sal, sals 17":               "sal",
+		"Ada, joe, pete, sal is only 17":                     "sal",
+	} {
+		p := planned(t)
+		p.say("Ada", names)
+		s := p.job()
+		if s.Held["unfit"] != unfit || strings.Join(s.Crew, ",") != "Ada,joe,pete" || *s.Sheet.Crew != 3 {
+			t.Errorf("%q: %d people, %q, and %q have no part", names, *s.Sheet.Crew, s.Crew, s.Held["unfit"])
+		}
+		for name := range strings.SplitSeq(unfit, ",") {
+			if seated(s, name) {
+				t.Errorf("%q: %s has a part", names, name)
+			}
+		}
+	}
+}

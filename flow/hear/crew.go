@@ -3,6 +3,7 @@ package hear
 import (
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // crew reads how many people are there.
@@ -10,6 +11,7 @@ func (m *message) crew() {
 	if m.topic == TopicText {
 		return
 	}
+	defer m.partless()
 	for _, c := range m.clauses {
 		for i, it := range c.items {
 			switch {
@@ -42,6 +44,33 @@ func (m *message) crew() {
 				m.hands(c.items[i+2], it)
 			case (m.word(it.to-1) == "me" || m.word(it.from) == "myself") && (m.word(it.to) == "and" || m.topic == TopicCrew):
 				m.company(it)
+			}
+		}
+	}
+}
+
+// partless takes those who have no part out of the number that is told with them.
+func (m *message) partless() {
+	f := m.job.slots["crew"]
+	if f == nil {
+		return
+	}
+	apart := ApartIn(m.text, m.topic == TopicCrew)
+	if len(apart) == 0 {
+		return
+	}
+	m.apart = apart
+	if n, err := strconv.Atoi(f.Value); err != nil || n <= len(apart) {
+		delete(m.job.slots, "crew")
+		m.unuse(f.Said)
+	} else {
+		f.Value = strconv.Itoa(n - len(apart))
+	}
+	for _, c := range m.clauses {
+		low := Lowered(m.text[m.tokens[c.from].from:m.tokens[c.to-1].to])
+		if slices.ContainsFunc(apart, func(a Apart) bool { return strings.Contains(low, a.said) || strings.Contains(a.said, low) }) {
+			for _, it := range c.items {
+				it.used = true
 			}
 		}
 	}

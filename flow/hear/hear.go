@@ -41,6 +41,8 @@ type Heard struct {
 	// "none": whoever says that there are no wires has not spoken of water.
 	Cleared []string
 
+	Apart []Apart // who has no part and is taken out of the number of the crew
+
 	Rest  string // the clauses that were not wholly read; Unread is what of them to tell
 	Named bool   // Rest names a thing or a figure, or turns against what was read: tell it, however short
 
@@ -148,7 +150,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.qualified()
 	m.plainly()
 	m.halfRead()
-	h := Heard{Facts: m.gather(), Cleared: m.cleared}
+	h := Heard{Facts: m.gather(), Cleared: m.cleared, Apart: m.apart}
 	h.Rest, h.parts = m.rest()
 	h.Named = slices.ContainsFunc(m.clauses, m.tells)
 	if over != "" {

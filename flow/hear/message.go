@@ -23,6 +23,7 @@ type message struct {
 
 	facts   []Fact
 	cleared []string
+	apart   []Apart
 	open    bool // something was said of a hazard that is neither yes nor no
 }
 

@@ -1667,6 +1667,7 @@ const (
 	SeatDeclined            Key = "seat.declined"
 	SeatDeclinedLead        Key = "seat.declined_lead"
 	SeatDrunk               Key = "seat.drunk"
+	SeatDrunkNamed          Key = "seat.drunk_named"
 	SeatDuty                Key = "seat.duty"
 	SeatDutyNamed           Key = "seat.duty_named"
 	SeatEmpty               Key = "seat.empty"
