@@ -44,7 +44,23 @@ func (t *turn) choose(o offer) {
 // whether any of it was an answer to tp.
 func (t *turn) hearFacts(h hear.Heard, amend bool) []string {
 	t.heardApart(h)
+	h.Facts = t.aboutByEye(h.Facts)
 	return t.put(t.noBetter(t.number(t.ofPieces(t.besides(h)), amend)))
+}
+
+// aboutByEye adds that a slope that is only about so much was found by eye, where a
+// better way stands from what was told before.
+func (t *turn) aboutByEye(facts []hear.Fact) []hear.Fact {
+	out := slices.Clone(facts)
+	for _, f := range facts {
+		from := f.Field + "_from"
+		was, told := t.s.Sheet.Get(from)
+		if f.Guess && told && was != "eye" && (strings.HasSuffix(f.Field, ".slope") || strings.HasSuffix(f.Field, "side_slope")) &&
+			!slices.ContainsFunc(facts, func(o hear.Fact) bool { return o.Field == from }) {
+			out = append(out, hear.Fact{Field: from, Value: "eye", Said: f.Said})
+		}
+	}
+	return out
 }
 
 // besides marks as said in passing what a message tells of the stuck vehicle where

@@ -306,3 +306,17 @@ func (c *chair) session() *flow.Session {
 	c.t.Fatal("there is no job")
 	return nil
 }
+
+// TestAboutIsByEye: a slope that is told as about so much is one by eye, whatever
+// stands of how it was found.
+func TestAboutIsByEye(t *testing.T) {
+	flow.Lone(t)
+	c := newChair(t)
+	c.say("/start")
+	c.standAt(texted{topic: "slope"})
+	c.say("about 12 ish degres, pete phone app says 11")
+	c.say("about 12 degrees")
+	if got := flat(t, c.session().Sheet); got["load.slope_from"] != "eye" || !alike(got["load.slope"], "12 deg") {
+		t.Errorf("the slope is %s by %s", got["load.slope"], got["load.slope_from"])
+	}
+}

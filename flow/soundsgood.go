@@ -17,7 +17,7 @@ import (
 const beltOrFrame = `(?:seat ?)?belts?|(?:rollover |roll ?over )?frame|roll ?bar|rops|cab`
 
 var (
-	towingWeight = regexp.MustCompile(`(?i)\btow(?:ing|ed)?[ -]?(?:weight|capacity|load|mass|limit)\b|\btows\b|\b(?:for|when|on) (?:road )?towing\b|\b(?:can|may|could|rated to|allowed to) (?:tow|trail)\b|\btrailer (?:weight|load|capacity)\b`)
+	towingWeight = regexp.MustCompile(`(?i)\btow(?:ing|ed)?[ -]?(?:weight|capacity|load|mass|limit)\b|\btows\b|\b(?:for|when|on) (?:road )?towing\b|\b(?:kg|kgs|kilos?|t|tons?|tonnes?|lbs?) (?:towing|towed)\W*(?:$|[,;.])|\b(?:can|may|could|rated to|allowed to) (?:tow|trail)\b|\btrailer (?:weight|load|capacity)\b`)
 	plateForTow  = regexp.MustCompile(`(?i)\b(?:that['’]?s|its|it['’]?s|is|be|means?|says) (?:just |only |the )?(?:for )?(?:the )?(?:towing|tow|trailers?)\b`)
 	notSafe      = regexp.MustCompile(`(?i)\b(?:no|without(?: an?| the)?|missing(?: an?| the)?) (?:` + beltOrFrame + `)\b` +
 		`|\b(?:` + beltOrFrame + `)\b(?:\W+(?:is|are|has|was|been|all|a|bit|got|its|it|the))*\W+(?:broken?|torn|missing|cut|ripped|gone|frayed|off|bent|jammed|knackered|useless|unusable|rotten|rusted|rusty|cracked|removed|not|isn['’]?t|doesn['’]?t|won['’]?t|never)\b` +

@@ -52,6 +52,9 @@ func (m *message) end(it *item) {
 		// What can be no tow point takes its figures with it, unread.
 		m.mentions = append(m.mentions, &mention{newHead("end", ""), it})
 	}
+	if m.topic == TopicRollover && onPuller == "roll-bar" {
+		return // whether it has one is asked, and not where the line goes
+	}
 	if side == "" || !m.fastens(it) {
 		return
 	}

@@ -13,6 +13,12 @@ func (m *message) heavy(it *item) {
 			return // "2 tonne 300" is no 2 tonne
 		}
 	}
+	if m.hitchBehind(it) {
+		if m.known.Hitch != "" && !m.othersPoint(it.clause) {
+			m.put(m.puller, "hitch_rating", q.text, q, it)
+		}
+		return
+	}
 	stamp := m.beside(it, "rkind", 3)
 	weighs := m.beside(it, "attr", 2, "weighs")
 	rates := stamp != nil || m.beside(it, "rated", 3) != nil || m.stamps(it) // no weight, then
@@ -41,6 +47,9 @@ func (m *message) heavy(it *item) {
 	})
 	if !rates && weighs == nil && (m.winchOrBearer(it) || m.beforeWinch(it)) {
 		return
+	}
+	if rates && m.beside(it, "hedge", 2, "unsure") != nil && stamp == nil {
+		return // nobody reads "3 t i think" off a stamp
 	}
 	if doubt || m.readOn(it) || m.beside(it, "attr", 3, "carries") != nil || !rates && (h == nil || h.class != "vehicle") && m.anothers(it) {
 		return
@@ -84,6 +93,24 @@ func (m *message) heavy(it *item) {
 
 // hauls are words before a weight that a vehicle is said to pull.
 var hauls = wordSet("pulls pull tow tows towing hauls haul")
+
+// hitchBehind reports whether a hitch is what a figure is said to be of: the 5 t is the
+// tractor's hitch.
+func (m *message) hitchBehind(it *item) bool {
+	if !slices.Contains([]string{"is", "was", "on", "for", "of"}, m.word(it.to)) {
+		return false
+	}
+	for _, o := range it.clause.items {
+		switch {
+		case o.from <= it.to:
+		case o.has("measure of") && m.speaks(o.from, o.to, hitchWords):
+			return o.to == it.clause.to || o.q == nil
+		case !o.has("vehicle") && !slices.Contains([]string{"the", "my", "our", "his", "her", "their", "s"}, m.word(o.from)):
+			return false
+		}
+	}
+	return false
+}
 
 // winchOrBearer reports whether a figure stands apart from both a winch and the
 // vehicle that bears it, and may be of either: "winch on the truck, its 12000 lb".
