@@ -115,6 +115,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"U2/carries": {winch + "; puller.hitch=rated-point", "puller.hitch=bumper", ""},
 	"U2/high":    {winch + "; puller.hitch=rated-point; puller.hitch_height=40 cm; puller.axle_height=60 cm", "puller.hitch_height=1 m", ""},
 	"U7":         {"", "puller.front_share=0.01", "puller.front_share="},
+	"U7/most":    {"", "puller.front_share=0.25; puller.wheelbase=1.5 m; puller.hitch_height=55 cm", ""},
 	"U6":         {winch, "puller.rating_kind=unmarked", "puller.rating="},
 	"U6/fills":   {winch, "distance=19 m; puller.rating=0.5 t", ""},
 	"U9":         {winch, "puller.mass=0.1 t", "puller.mass="},

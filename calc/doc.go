@@ -49,6 +49,13 @@
 // improvised fails the plan unless it is set apart as spare: what lies with
 // the gear gets used. All of these err to the safe side.
 //
+// The pull that lifts a wheeled puller's front is held against the need, which
+// blocks (U7), and against the most that its grip can ever give, which takes a
+// signature: when the load stops dead or the line catches, what it gives is no
+// longer what the pull needs. That a rule for the throttle answers the second
+// is judgment, as for the pieces at the puller's most (R4); no source that was
+// read sets a figure for it.
+//
 // A step is pulled over only up to half of the wheel's radius (L7), which is
 // stricter than the sources, who let a wheel climb up to its hub: past the half
 // the pull soars. What the sheet of a case may tell is listed in

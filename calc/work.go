@@ -234,6 +234,9 @@ func (s *search) explainPuller(w *work, o weighed) {
 	}
 	if o.power.most != nil {
 		w.add("puller's most", "grip at its high end × whole weight (and its weight downhill); a winch's stall; so much a person", o.power.mostSum(), newtons(*o.power.most), "common practice")
+		if tip := o.power.tip; tip != nil && tip.Low > 0 {
+			w.add("puller's most over what lifts its front", "puller's most ÷ pull that lifts the front at the hitch; over 1 takes a signature", fmt.Sprintf("%s ÷ %s", inNewtons(*o.power.most), inNewtons(tip.Low)), num(float64(*o.power.most)/float64(tip.Low)), "derived, moments about the rear wheels")
+		}
 	}
 }
 
