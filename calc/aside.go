@@ -38,12 +38,18 @@ func (t *seat) sideDecides() bool {
 	square := *t
 	least := handbook.ShackleSideLeast()
 	square.working, square.breaks = times(t.working, float64(least)), times(t.breaks, float64(least))
+	return t.comesOutOtherThan(&square)
+}
+
+// comesOutOtherThan reports whether a seat that may carry more or less fails, or
+// takes a signature, where the other does not.
+func (t *seat) comesOutOtherThan(other *seat) bool {
 	for _, s := range []func(*seat) bool{
 		func(s *seat) bool { r, known := s.ratio(); return known && r <= 1 },
 		func(s *seat) bool { return s.holdsPeak(handbook.PeakSigned) },
 		(*seat).peakAllowed,
 	} {
-		if s(t) != s(&square) {
+		if s(t) != s(other) {
 			return true
 		}
 	}

@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"math"
 	"slices"
 	"strconv"
 
@@ -14,22 +15,66 @@ import (
 // limit has its maker's in it; of a breaking strength so many times less
 // counts. Rope is also sold by a limit with as little as two in hand: stamped
 // with more than its thickness leaves with the factor, it counts for that, and
-// whoever is sure of the stamp makes it no stronger.
+// whoever is sure of the stamp makes it no stronger. Chain is held against the
+// strongest of its link's thickness alike. A thickness that nobody told may be as
+// little as any haul line has: where that little would make the piece fail, or
+// take a signature, its thickness is asked for.
 
-// byThickness returns what the strongest rope of g's fibre and thickness leaves
-// with the design factor, where its stamp claims more. Within what is doubted of
-// a stamp it is left at that.
-func byThickness(g gear.Stamp, material string, diameter *Length) (gear.Stamp, bool) {
-	if g.Breaking || diameter == nil {
+// byThickness returns what the strongest piece of a kind, fibre and thickness
+// leaves with the design factor, where its stamp claims more. Within what is
+// doubted of a stamp it is left at that.
+func byThickness(g gear.Stamp, kind, material string, diameter unit.Length) (gear.Stamp, bool) {
+	if g.Breaking {
 		return g, false
 	}
-	breaks, _, ok := handbook.StrongestRope(material, diameter.High)
+	breaks, _, ok := strongest(kind, material, diameter)
 	over, _ := handbook.DoubtOver()
 	if breaks = breaks.Scale(float64(over)); !ok || g.Force.Scale(float64(g.Factor)) <= breaks {
 		return g, false
 	}
 	g.Force, g.Breaking = breaks, true
 	return g, true
+}
+
+// strongest is what the strongest rope or chain of a thickness breaks at; ok is
+// false for what no thickness speaks against.
+func strongest(kind, material string, diameter unit.Length) (unit.Force, handbook.Row, bool) {
+	switch kind {
+	case "rope":
+		return handbook.StrongestRope(material, diameter)
+	case "chain":
+		breaks, row := handbook.StrongestChain(diameter)
+		return breaks, row, true
+	}
+	return 0, handbook.Row{}, false
+}
+
+// thickEnough is the least thickness of a piece of which a working limit is
+// not too much.
+func thickEnough(kind, material string, working unit.Force) (unit.Length, bool) {
+	one := unit.Millimetres(1)
+	breaks, _, ok := strongest(kind, material, one) // it grows with the square
+	factor, _, _ := handbook.DesignFactor(kind)
+	return one.Scale(math.Sqrt(float64(factor) * float64(working) / float64(breaks))), ok
+}
+
+// lineThinnest is read once, because a search asks for it of every piece.
+var lineThinnest = func() unit.Length { least, _ := handbook.LineThinnest(); return least }()
+
+// thin is what a piece of untold thickness may carry and breaks at if it is as
+// thin as any haul line.
+type thin struct{ working, breaks unit.Force }
+
+// thicknessDecides reports whether a seat would come out otherwise if its piece,
+// of which nobody told the thickness, were as thin as any haul line.
+func (t *seat) thicknessDecides() bool {
+	if t.piece == nil || t.piece.thinnest == nil || t.working == nil || t.breaks == nil {
+		return false
+	}
+	other := *t
+	least := t.piece.thinnest
+	other.working, other.breaks = new(min(*t.working, least.working)), new(min(*t.breaks, least.breaks))
+	return t.comesOutOtherThan(&other)
 }
 
 // factored is what of a piece keeps it from carrying more: it would not break,
@@ -58,6 +103,13 @@ func (s *search) judgeFactors(fs *findings, o weighed) {
 		f := t.piece.factored
 		kept[f.thin] = false
 		fs.add(factorKey(f.thin), Fail, needed(t.tension), allowed(*t.working), t.label, allowed(f.breaks), strconv.FormatFloat(float64(f.factor), 'g', -1, 64))
+	}
+	var asked []*piece
+	for i := range o.path.seats {
+		if t := &o.path.seats[i]; !slices.Contains(asked, t.piece) && t.thicknessDecides() {
+			asked, kept[true] = append(asked, t.piece), false
+			fs.ask("R5/thin", fs.of(t.piece.path, ".diameter"), "", "", t.label)
+		}
 	}
 	if !slices.ContainsFunc(o.path.seats, func(t seat) bool { return t.piece != nil }) {
 		return

@@ -51,7 +51,7 @@ func (s *search) judgeKinds(fs *findings, o weighed) {
 			fs.add("R7", Fail, p.label)
 		}
 	}
-	kinds := [...]string{"R7", "R2", "R11", "R6", "R12", "R8"}
+	kinds := [...]string{"R7", "R2", "R11", "R6", "R6/chain", "R12", "R8"}
 	var bad [len(kinds)]bool
 	mark := func(k string) { bad[slices.Index(kinds[:], k)] = true }
 	say := func(k string, p *piece, fails, asks bool, why string, fields ...string) {
@@ -70,6 +70,7 @@ func (s *search) judgeKinds(fs *findings, o weighed) {
 		say("R2", p, g.Rating.Kind == "unmarked", p.tellMark, "", ".rating", ".rating_kind")
 		say("R11", p, g.Condition == "damaged", p.tellCond, "", ".condition")
 		say("R6", p, p.badJoin != "", p.tellKnot, p.badJoin, ".knots")
+		say("R6/chain", p, p.knotted, false, strings.Join(g.Knots, ", "))
 		say("R12", p, p.stretchy, p.tellStuff, "", ".material")
 		if one, added, ok := p.alone(); ok {
 			for _, t := range o.path.seats {

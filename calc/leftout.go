@@ -55,6 +55,8 @@ func (p *piece) why() string {
 		return "no legible marking"
 	case p.badJoin != "":
 		return "joined with a " + p.badJoin + " knot"
+	case p.knotted:
+		return "knotted"
 	case p.steep:
 		return "its legs lean too far"
 	}

@@ -24,6 +24,7 @@ type piece struct {
 	nothing   bool        // it counts nothing, whatever is stamped
 	steep     bool        // a leg that leans too far
 	badJoin   string
+	knotted   bool // a chain with a knot in it
 	tellMark  bool // stamp or its kind not told
 	tellCond  bool
 	tellMade  bool
@@ -32,6 +33,7 @@ type piece struct {
 	tellStuff bool
 	stretchy  bool // of a material that flies back when it parts
 	factored  *factored
+	thinnest  *thin // nobody told its thickness, and the least would keep it from carrying its stamp
 }
 
 func readPiece(g job.Gear, i int) piece {
@@ -65,7 +67,8 @@ func readPiece(g job.Gear, i int) piece {
 		leg = g.SlingAngle.High
 	}
 	p.steep = leg >= steepest
-	p.nothing = g.Rating.Kind == "unmarked" || g.Condition == "damaged" || made != nil && *made || p.badJoin != "" || p.steep
+	p.knotted = g.Kind == "chain" && len(g.Knots) > 0
+	p.nothing = g.Rating.Kind == "unmarked" || g.Condition == "damaged" || made != nil && *made || p.badJoin != "" || p.knotted || p.steep
 	if p.nothing {
 		p.working, p.breaks = new(unit.Force), new(unit.Force)
 		return p
@@ -83,15 +86,17 @@ func readPiece(g job.Gear, i int) piece {
 		Force: g.Rating.Force.Low, Breaking: g.Rating.Kind == "breaking", Factor: factor,
 		Kept: kept, Leg: leg, Legs: legs,
 	}
-	thin := false
-	if g.Kind == "rope" {
-		s, thin = byThickness(s, g.Material, g.Diameter)
-	}
 	over, _ := handbook.BreaksOverWorking()
+	byThick := false
+	if g.Diameter != nil {
+		s, byThick = byThickness(s, g.Kind, g.Material, g.Diameter.High)
+	} else if least, is := byThickness(s, g.Kind, g.Material, lineThinnest); is {
+		p.thinnest = &thin{must(gear.Working(least, steepest)), must(gear.Breaks(least, over, steepest))}
+	}
 	w, b := must(gear.Working(s, steepest)), must(gear.Breaks(s, over, steepest))
 	p.working, p.breaks = &w, &b
 	if s.Breaking {
-		p.factored = &factored{breaks: b, factor: factor, thin: thin}
+		p.factored = &factored{breaks: b, factor: factor, thin: byThick}
 	}
 	return p
 }

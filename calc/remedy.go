@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
@@ -232,9 +233,15 @@ func rerig(c job.Case, o weighed) []remedy {
 			}
 		}))
 	}
-	knotted := slices.ContainsFunc(c.Gear, func(g job.Gear) bool { return len(g.Knots) > 0 })
-	if knotted {
-		out = append(out, plain("Use the rope without a knot.", func(c *job.Case) {
+	var knotted []string
+	for _, g := range c.Gear {
+		if len(g.Knots) > 0 && !slices.Contains(knotted, g.Kind) {
+			knotted = append(knotted, g.Kind)
+		}
+	}
+	slices.Sort(knotted)
+	if len(knotted) > 0 {
+		out = append(out, plain("Use the "+strings.Join(knotted, " and the ")+" without a knot.", func(c *job.Case) {
 			for i := range c.Gear {
 				c.Gear[i].Knots = nil
 			}

@@ -37,8 +37,10 @@ func secondLine(c job.Case) (remedy, bool) {
 		set: func(c *job.Case, k float64) {
 			rating := workingOf(bears(k))
 			whole, no := bound.Exactly(reach), false
-			c.Gear = append(c.Gear, job.Gear{Kind: "rope", Use: "holding", Count: 1, Sheaves: 1, Rating: rating, Material: "polyester", Length: &whole,
-				KnotsTold: true, Condition: "good", Improvised: &no})
+			second := job.Gear{Kind: "rope", Use: "holding", Count: 1, Sheaves: 1, Rating: rating, Material: "polyester", Length: &whole,
+				KnotsTold: true, Condition: "good", Improvised: &no}
+			thicken(&second)
+			c.Gear = append(c.Gear, second)
 			c.Anchors = slices.DeleteFunc(c.Anchors, func(a job.Anchor) bool { return a.Use == "holding" })
 			c.Anchors = append(c.Anchors, job.Anchor{Kind: "rated", Use: "holding", Rating: rating})
 			c.Load.HoldingPoint = &job.TowPoint{Kind: "frame", Count: 1, Rating: rating, Condition: "good"}
@@ -153,9 +155,16 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 	switch {
 	case t.piece != nil:
 		p := t.piece
-		do := fmt.Sprintf("Put a good %s with a working limit of at least %s in place of the %s.", p.g.Kind, needed(want), p.label)
+		laid := ""
+		switch a := p.g; {
+		case a.SlingAngle != nil && a.SlingAngle.High > 0:
+			laid = ", with its legs in line with the pull"
+		case a.Kind == "shackle" && a.SideAngle != nil && a.SideAngle.High > 0:
+			laid = ", pulled in line from bow to pin"
+		}
+		do := fmt.Sprintf("Put a good %s with a working limit of at least %s in place of the %s%s.", p.g.Kind, needed(want), p.label, laid)
 		if places > 1 {
-			do = fmt.Sprintf("Put %d good %ss, each with a working limit of at least %s, in place of the %s.", places, p.g.Kind, needed(want), p.label)
+			do = fmt.Sprintf("Put %d good %ss, each with a working limit of at least %s, in place of the %s%s.", places, p.g.Kind, needed(want), p.label, strings.Replace(laid, "its legs", "their legs", 1))
 		}
 		if short && r <= 1 && !breaks {
 			do = fmt.Sprintf("Bring one whole rope long enough, of at least %s working.", needed(want))
@@ -175,6 +184,7 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 			}
 			g.Rating, g.Condition, g.Improvised, g.Count, g.Knots = rating, "good", &no, places, nil
 			straight(g)
+			thicken(g)
 			if short {
 				longest, _ := handbook.LongestRope()
 				whole := bound.Exactly(longest)
@@ -224,6 +234,14 @@ func straight(g *job.Gear) {
 	}
 	if g.Kind == "shackle" {
 		g.SideAngle = &zero
+	}
+}
+
+// thicken gives a rope or a chain that is to be brought the thickness that its
+// stamp takes, where its own leaves less or nobody told it.
+func thicken(g *job.Gear) {
+	if least, ok := thickEnough(g.Kind, g.Material, g.Rating.Force.High); ok && (g.Diameter == nil || g.Diameter.High < least) {
+		g.Diameter = new(bound.Exactly(least))
 	}
 }
 

@@ -145,7 +145,7 @@ func (s *seat) cost() float64 {
 			r += tierSigned
 		}
 	}
-	if s.bent != nil && s.bent.open {
+	if s.bent != nil && s.bent.open || s.thicknessDecides() {
 		r += tierUnknown
 	}
 	if s.fixed != nil && len(s.fixed.missing) > 0 {

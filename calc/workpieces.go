@@ -359,8 +359,8 @@ func (t seat) pieceLimit() limited {
 	stamp, breaking := g.Rating.Force.Low, g.Rating.Kind == "breaking"
 	if p.factored != nil && p.factored.thin {
 		doubt, _ := handbook.DoubtOver()
-		thick, of, _ := handbook.StrongestRope(g.Material, g.Diameter.High)
-		l.sum, l.what, l.source, breaking = fmt.Sprintf("%s × %s", inNewtons(thick), in(float64(doubt))), "the strongest rope of its thickness", of.Cite(), true
+		thick, of, _ := strongest(g.Kind, g.Material, g.Diameter.High)
+		l.sum, l.what, l.source, breaking = fmt.Sprintf("%s × %s", inNewtons(thick), in(float64(doubt))), "the strongest "+g.Kind+" of its thickness", of.Cite(), true
 	} else {
 		l.sum = inNewtons(stamp)
 	}

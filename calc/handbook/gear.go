@@ -62,6 +62,25 @@ func ChainGrades(size unit.Length) []int {
 	return grades
 }
 
+// StrongestChain returns what a chain breaks at that has the most for the square
+// of its link's thickness of all that are printed, with the design factor in it.
+// It may only ever speak against a stamp.
+func StrongestChain(link unit.Length) (unit.Force, Row) {
+	var most unit.Force
+	var row Row
+	factor, _, _ := DesignFactor("chain")
+	for _, nominal := range Keys(tableChainSize) {
+		size := must(tableChainSize, nominal).Length().Low
+		for _, grade := range ChainGrades(size) {
+			f, r, _ := ChainWorking(size, grade)
+			if f = f.Scale(float64(factor) * float64(link/size) * float64(link/size)); f > most {
+				most, row = f, r
+			}
+		}
+	}
+	return most, row
+}
+
 // rounding lets a size read in one unit and compared in another match itself.
 const rounding = 1e-9
 

@@ -155,6 +155,10 @@ func SimplePullSlope() (unit.Angle, Row) { return exactAngle(tableLimit, "simple
 // PartsOfUse returns the line parts past which plain sheaves gain hardly anything.
 func PartsOfUse() (int, Row) { return exactCount(tableLimit, "parts of use") }
 
+// LineThinnest returns the thickness under which a rope is a cord and a chain no
+// more than a string of links, that nobody takes for a haul line.
+func LineThinnest() (unit.Length, Row) { return exactLength(tableLimit, "line thinnest") }
+
 // HoldingShortest returns the shortest holding line that an arrest is reckoned
 // with: the shorter the line, the harder the catch.
 func HoldingShortest() (unit.Length, Row) { return exactLength(tableLimit, "holding shortest") }

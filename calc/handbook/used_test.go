@@ -111,6 +111,12 @@ func TestEveryRowIsUsed(t *testing.T) {
 		_, r, ok := StrongestRope(m, unit.Millimetres(10))
 		see(r, ok)
 	}
+	if _, r := StrongestChain(unit.Millimetres(10)); r.Table != tableChain {
+		t.Errorf("the strongest chain is of %v", r)
+	}
+	if least, _ := LineThinnest(); least != unit.Millimetres(4) {
+		t.Errorf("a line may be as thin as %v, want 4 mm (judgment)", least)
+	}
 	if least := BendLeast(); least != 0.5 {
 		t.Errorf("the tightest bend leaves %v, want 0.5 (Wire Rope Users Manual, from memory)", least)
 	}
@@ -189,7 +195,7 @@ func singles() []Row {
 		second(f())
 	}
 	for _, f := range []func() (unit.Length, Row){
-		ClearLeast, SlackChecked, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench, BlocksApart, LongestRope, NearestPuller, WheelUnasked,
+		ClearLeast, SlackChecked, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench, BlocksApart, LongestRope, LineThinnest, NearestPuller, WheelUnasked,
 	} {
 		second(f())
 	}

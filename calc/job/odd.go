@@ -229,7 +229,7 @@ func (s Sheet) odds(c Case) []Odd {
 	return out
 }
 
-// tooStrong doubts a rope or a shackle that is stamped over what any of its
+// tooStrong doubts a rope, a chain or a shackle that is stamped over what any of its
 // thickness and material can be: breaking held against breaking, and working
 // against what the trade's design factor leaves of that, since rope is also sold
 // by a limit with as little as two in hand, and such a figure is no working limit. A thickness may only ever speak against a
@@ -255,6 +255,9 @@ func tooStrong(at string, s GearSheet, g Gear) (Odd, bool) {
 		rule, _ := handbook.ShackleRule(g.Diameter.High)
 		over, _ := handbook.StrongestShackle()
 		most = rule.Scale(float64(over) * float64(factor))
+		hard = most
+	case "chain":
+		most, _ = handbook.StrongestChain(g.Diameter.High)
 		hard = most
 	default:
 		return Odd{}, false
