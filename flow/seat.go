@@ -116,9 +116,19 @@ func (t *turn) tooFew(duties []string) bool {
 	return slices.Contains(duties, "holder") && t.people() > 1 && !slices.ContainsFunc(handbook.Posts(t.people(), true), func(p Post) bool { return p.Does == "holder" })
 }
 
+// holdNeeded reports whether a line must hold the load. A plan that says nothing of it,
+// as one for others does, takes off no line that somebody has held in this pull.
 func (t *turn) holdNeeded() bool {
 	p := t.plan()
-	return p == nil || p.Holding != nil && p.Holding.Needed
+	if p != nil && p.Holding == nil {
+		return t.s.Stage.Lies() && t.s.lineHeld()
+	}
+	return p == nil || p.Holding.Needed
+}
+
+// lineHeld reports whether a holding line was confirmed at any hold point.
+func (s *Session) lineHeld() bool {
+	return slices.ContainsFunc(s.Holds, func(h Hold) bool { return h.sure("holder") })
 }
 
 // askedPosts are what duties are called, with who is asked whether they take
