@@ -121,6 +121,9 @@ func (t *turn) void(number string) {
 		k = wording.PullVoidYet
 	} else if number == itoa(t.s.Hold) {
 		k = wording.PullVoidNow
+		if t.s.unreleased() {
+			k = wording.PullVoidGone
+		}
 	}
 	if t.in.Press != nil {
 		t.notice = true

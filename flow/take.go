@@ -13,6 +13,7 @@ import (
 // take works out what the input is and does it. A stop comes before all else.
 func (t *turn) take() {
 	if t.s != nil {
+		t.stood0 = t.standing0()
 		t.manning0, t.manned0, t.hurt0 = t.manning(), t.s.Code, t.hurtHere()
 		defer t.heardAgain()() // told after whatever they say, which may be a stop
 		defer t.unreadAfter()()

@@ -24,6 +24,7 @@ type turn struct {
 	last  *Session // the job that the chat was in before, once it was looked for
 	began Spot     // where the job was when the turn began
 
+	stood0    stood0            // what hold or list stood before
 	manning0  map[string]string // who held the posts of a tight line before
 	hurt0     bool              // whether who speaks was hurt then
 	manned0   string            // of this job
@@ -135,6 +136,7 @@ func (t *turn) finish() (Turn, error) {
 	t.manned()
 	t.rearranged()
 	t.guard()
+	t.voids()
 	t.spread()
 	if t.err != nil {
 		return Turn{}, t.err
