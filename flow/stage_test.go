@@ -116,7 +116,7 @@ func TestEveryStaleAnswerCanBeAskedAgain(t *testing.T) {
 // only sounds like it is not.
 func TestSightsInWords(t *testing.T) {
 	for text, want := range map[string]string{
-		"it slips": "slips", "wheels are spinning": "slips", "the strop slid up the tree": "creeps", "line creeps": "creeps",
+		"it slips": "slips", "wheels are spinning": "slips", "the strop slid up the tree": "creeps", "slings slipped a bit on the oak": "creeps", "both strops slip down the post": "creeps", "line creeps": "creeps",
 		"the anchor moves": "anchor", "stake gave": "anchor", "mark moved": "anchor", "the oak moved 1 cm": "anchor", "oak is leaning": "anchor", "the ash is coming out": "anchor", "roots are lifting": "anchor",
 		"the oak moved 1 cm, sling creeps": "anchor", "its creepin down a hair": "runs", "trailer is creeping back": "runs", "shackle pin is turning": "unsure", "the hook is opening": "unsure", "the post is firm": "", "everyone behind the tree": "", "stuck": "stuck", "it doesn't move": "stuck",
 		"it runs": "runs", "rolling back": "runs", "rope over the wheel": "wheel", "heard a crack": "sound", "smoke at the post": "sound",
