@@ -327,7 +327,7 @@ func (s *search) assumed(o weighed) []Assumed {
 		}
 	}
 	if s.c.Tackle.Sheave == "" && !o.rig.straight() {
-		out = append(out, Assumed{"tackle.sheave", "plain", "nobody said what the sheaves run on"})
+		out = append(out, Assumed{"tackle.sheave", "plain or roller", "nobody said what the sheaves run on"})
 	}
 	if o.rig.leads > 0 && s.c.Tackle.LeadAngle == nil {
 		out = append(out, Assumed{"tackle.lead_angle", "0 deg", "nobody said how far a lead block turns the rope; doubled back is the worst"})

@@ -58,7 +58,7 @@ func TestRetire(t *testing.T) {
 		t.Errorf("one that nobody named: %+v", l)
 	}
 	over := all(Event{What: EventReading, At: AtHaul, Reading: bound.Spread(unit.Kilonewtons(40), 0.05)}, Event{What: "caught"}, Event{What: "bent", Piece: "bow shackle"})
-	if b := find(over, "moving-block"); b == nil || b.Do != Quarantine || math.Abs(*b.Ratio-1.385) > 5e-4 || b.Reasons[0].Why != "over-reading" || len(b.Reasons) != 2 || strings.Contains(b.Reasons[0].Text, "{") {
+	if b := find(over, "moving-block"); b == nil || b.Do != Quarantine || math.Abs(*b.Ratio-1.4063) > 5e-4 || b.Reasons[0].Why != "over-reading" || len(b.Reasons) != 2 || strings.Contains(b.Reasons[0].Text, "{") {
 		t.Errorf("the block: %+v", b)
 	}
 	if over[0].Name != "bow shackle" || over[0].Do != Scrap {

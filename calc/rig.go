@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -119,12 +120,16 @@ func ties(c job.Case, use string) []string {
 // goesRound reports whether kinds are those that go round an anchor.
 func goesRound(kinds []string) bool { return slices.Equal(kinds, rounders) }
 
+// sheaves returns what share of its tension a rope keeps over each. What nobody knows
+// spans both kinds: plain ones ask more of the puller, rollers pass on more to the
+// anchor and to every part.
 func sheaves(t job.Tackle, see view) (Ratio, handbook.Row) {
-	kind := t.Sheave
-	if kind == "" {
-		kind = "plain"
-	}
+	kind := cmp.Or(t.Sheave, "plain")
 	eta, row, _ := handbook.SheaveEfficiency(kind)
+	if t.Sheave == "" {
+		smooth, _, _ := handbook.SheaveEfficiency("roller")
+		eta.High = max(eta.High, smooth.High)
+	}
 	return see.ratio("tackle.sheave", eta), row
 }
 
