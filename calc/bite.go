@@ -108,7 +108,8 @@ func Bite(c job.Case, p Plan) BiteLength {
 func rolls(p Plan) bool { return p.Holding == nil || p.Holding.Needed }
 
 // Moved returns the case with the load further along by so much: distance and
-// reach are what is left. What is not known stays so.
+// reach are what is left, and so is the way to the holding line's anchor uphill;
+// any other way the load moves away from that. What is not known stays so.
 func Moved(c job.Case, by Length) job.Case {
 	less := func(l *Length) *Length {
 		if l == nil {
@@ -117,6 +118,13 @@ func Moved(c job.Case, by Length) job.Case {
 		return &Length{Low: max(0, l.Low-by.High), Best: max(0, l.Best-by.Best), High: max(0, l.High-by.Low)}
 	}
 	c.Distance, c.Reach = less(c.Distance), less(c.Reach)
+	switch at := c.HoldReach; {
+	case at == nil:
+	case c.Load.Pull == "uphill":
+		c.HoldReach = &Length{Low: shortened(at.Low, by.High), Best: shortened(at.Best, by.Best), High: shortened(at.High, by.Low)}
+	default:
+		c.HoldReach = &Length{Low: at.Low + by.Low, Best: at.Best + by.Best, High: at.High + by.High}
+	}
 	return c
 }
 

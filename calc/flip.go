@@ -162,7 +162,7 @@ func onTowPoint(o *weighed) unit.Force {
 // that a person would measure.
 func uncertain(c job.Case) []string {
 	out := []string{"load.locked", "load.sunk", "load.belly", "load.ground", "load.mass", "load.slope", "load.off_line",
-		"load.lip.height", "load.lip.wheel_radius", "load.side_slope", "tackle.sheave", "distance", "reach", "lead"}
+		"load.lip.height", "load.lip.wheel_radius", "load.side_slope", "tackle.sheave", "distance", "reach", "holding_reach", "lead"}
 	for i := range c.Pullers {
 		for _, f := range []string{"ground", "mass", "slope", "people", "winch_layer", "run", "hitch_height", "wheelbase", "cg_height"} {
 			if f == "ground" || f == "people" || f == "winch_layer" { // figures of the tables, alike for all pullers
@@ -172,6 +172,6 @@ func uncertain(c job.Case) []string {
 			out = append(out, pullerPath(c, i)+"."+f)
 		}
 	}
-	slices.Sort(out[14:])
+	slices.Sort(out[15:])
 	return slices.Compact(out)
 }

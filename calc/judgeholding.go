@@ -1,14 +1,8 @@
 package calc
 
 import (
-	"math"
 	"slices"
 	"strings"
-
-	"linetender/calc/handbook"
-	"linetender/calc/job"
-	"linetender/calc/motion"
-	"linetender/calc/unit"
 )
 
 func (s *search) judgeHolding(fs *findings, o weighed) {
@@ -29,6 +23,8 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 		case !known && !t.caught: // what else is not known of it the arrest asks for
 			ask = append(ask, t.path)
 		case !known:
+		case r > 1 && s.anchorDecides(o):
+			fs.ask("T1/apart", []string{holdReachField}, needed(t.tension), allowed(*t.working), t.label)
 		case r > 1:
 			fs.add("T1/load", Fail, needed(t.tension), allowed(*t.working), t.label)
 			failed = true
@@ -59,6 +55,9 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 			ask = append(ask, l.field)
 		}
 	}
+	if at := s.c.HoldReach; at != nil && s.c.Distance != nil {
+		fs.judge("T1/apart", s.c.Load.Pull != "uphill" || reaches(at.Low, s.c.Distance.High), short(at.Low), long(s.c.Distance.High))
+	}
 	ask = append(ask, s.judgeHoldingLength(fs, o)...)
 	slices.Sort(ask)
 	if ask = slices.Compact(ask); len(ask) > 0 {
@@ -68,14 +67,9 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 	}
 }
 
-// judgeHoldingLength holds the holding rope against the reach, since nobody
-// tells how far its own anchor is, with the allowance and tail of any rope.
-// Uphill it is taken in, and is longest at the start. Any other way it may be
-// paid out behind the load, so it must be there for the whole distance as
-// well, turns round the post among it. It returns the lengths still to be told.
-//
-// Source: derived, the line is as long as load and anchor are apart; that its
-// anchor stands as far behind as the tackle's ahead is judgment, and errs long.
+// judgeHoldingLength holds the holding rope against what its way takes. Where
+// nobody said how far its anchor is, and a nearer one would do, that is asked. It
+// returns the lengths still to be told.
 func (s *search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
 	need, ok := holdingNeeds(s.c, o.path)
 	if !ok {
@@ -86,45 +80,11 @@ func (s *search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
 		case !t.hold || t.piece == nil || t.kind != "rope":
 		case t.piece.g.Length == nil:
 			ask = append(ask, t.piece.path+".length")
+		case !reaches(t.piece.g.Length.Low, need) && s.anchorDecides(o):
+			fs.ask("T3/holding", []string{holdReachField}, long(need), short(t.piece.g.Length.Low))
 		default:
 			fs.judge("T3/holding", reaches(t.piece.g.Length.Low, need), long(need), short(t.piece.g.Length.Low))
 		}
 	}
 	return ask
-}
-
-// holdingLength is the rope that the holding line takes but for the turns on
-// its post; ok is false while the way is not known.
-func holdingLength(c job.Case) (need unit.Length, ok bool) {
-	var out Length
-	switch {
-	case c.Reach == nil, c.Load.Pull != "uphill" && c.Distance == nil:
-		return 0, false
-	case c.Load.Pull != "uphill":
-		out = *c.Distance
-	}
-	more, tail, _ := handbook.RopeAllowance()
-	return must(motion.Rope(1, *c.Reach, out, more, tail)).High, true
-}
-
-// holdingNeeds is holdingLength with the turns on its post, which lie on it as
-// well where the line is paid out.
-func holdingNeeds(c job.Case, p path) (unit.Length, bool) {
-	need, ok := holdingLength(c)
-	if ok && c.Load.Pull != "uphill" {
-		need += postTurns(p)
-	}
-	return need, ok
-}
-
-// postTurns is the rope that lies round what the holding line is snubbed on,
-// where that has a diameter. The tail covers the turns of a thin one.
-func postTurns(p path) unit.Length {
-	turns, _ := handbook.SnubTurns()
-	for _, t := range p.seats {
-		if t.hold && t.fixed != nil && t.fixed.a.Diameter != nil {
-			return t.fixed.a.Diameter.High.Scale(math.Pi * float64(turns.High))
-		}
-	}
-	return 0
 }

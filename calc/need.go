@@ -181,8 +181,8 @@ func reckonHolding(c job.Case, n need, rope *piece) holding {
 		h.missing = append(h.missing, rope.path+".material", rope.path+".rating")
 		return h
 	}
-	if c.Reach == nil || c.Distance == nil {
-		if c.Reach == nil {
+	if c.Reach == nil && c.HoldReach == nil || c.Distance == nil {
+		if c.Reach == nil && c.HoldReach == nil {
 			h.missing = append(h.missing, "reach")
 		}
 		if c.Distance == nil {
@@ -190,19 +190,8 @@ func reckonHolding(c job.Case, n need, rope *piece) holding {
 		}
 		return h
 	}
-	least, _ := handbook.HoldingShortest()
-	// Uphill the line is taken in towards an anchor ahead. Any other way it is
-	// paid out from an anchor behind, and how near that stands nobody says.
-	shortest := least
-	if c.Load.Pull == "uphill" {
-		shortest = max(least, c.Reach.Low-c.Distance.High)
-	}
 	h.rope = rope
-	h.line = motion.Line{Stiffness: stiff, Length: Length{
-		Low:  shortest,
-		Best: max(least, c.Reach.Best),
-		High: max(least, c.Reach.High),
-	}}
+	h.line = motion.Line{Stiffness: stiff, Length: holdingSpan(c)}
 	for _, s := range handbook.Slacks() {
 		h.Arrest = append(h.Arrest, Arrest{Slack: s, Force: must(motion.Arrest(n.static, s, h.line))})
 	}

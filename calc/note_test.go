@@ -70,7 +70,7 @@ func plainGo() job.Sheet {
 			TowPoint:     &job.TowPointSheet{Kind: "frame", Rating: "8 t", RatingKind: "working", Condition: "good"},
 			HoldingPoint: &job.TowPointSheet{Kind: "frame", Rating: "20 t", RatingKind: "working", Condition: "good"},
 		},
-		Distance: "8 m", Reach: "25 m", Lead: "10 m", Crew: ptr(5), Hazards: &none,
+		Distance: "8 m", Reach: "25 m", HoldReach: "25 m", Lead: "10 m", Crew: ptr(5), Hazards: &none,
 		Sure: &[]string{"gear[0].rating", "gear[1].rating"}, // the lines are thinner than their stamps want
 		Puller: &job.PullerSheet{
 			Kind: "wheeled", Mass: byEnds(1600), Driven: ptr(1.0), Slope: "0 deg", SlopeFrom: "level", Pull: "level", Ground: "gravel", HitchRating: "4 t", HitchRatingKind: "working", Run: "40 m",

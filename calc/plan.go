@@ -326,6 +326,10 @@ func (s *search) assumed(o weighed) []Assumed {
 			}
 		}
 	}
+	if o.path.hold.checked && s.c.HoldReach == nil {
+		l := o.path.hold.line.Length
+		out = append(out, Assumed{holdReachField, fmt.Sprintf("%s where it catches, %s for its rope", inMetres(l.Low), inMetres(l.High)), "nobody said how far the anchor of the holding line is from the load; a short line catches hardest, a long one takes the most rope"})
+	}
 	if s.c.Tackle.Sheave == "" && !o.rig.straight() {
 		out = append(out, Assumed{"tackle.sheave", "plain or roller", "nobody said what the sheaves run on"})
 	}

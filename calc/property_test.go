@@ -43,7 +43,7 @@ func drawn(t *rapid.T) job.Sheet {
 			TowPoint:     &job.TowPointSheet{Kind: "frame", Rating: q("tow", 2, 12, "t"), RatingKind: "working", Condition: "good"},
 			HoldingPoint: &job.TowPointSheet{Kind: "rated-eye", Rating: q("hold", 4, 30, "t"), RatingKind: "working", Condition: "good"},
 		},
-		Distance: q("distance", 3, 15, "m"), Reach: q("reach", 16, 40, "m"), Lead: q("lead", 5, 20, "m"),
+		Distance: q("distance", 3, 15, "m"), Reach: q("reach", 16, 40, "m"), Lead: q("lead", 5, 20, "m"), HoldReach: q("hold reach", 16, 40, "m"),
 		Puller: &job.PullerSheet{
 			Kind: "wheeled", Mass: q("puller", 1500, 7000, "kg"), Driven: ptr(f("driven", 0.6, 1)), Slope: q("its slope", 0, 11, "deg"), SlopeFrom: "level", Pull: word("its pull", job.Pulls...),
 			Ground: word("its ground", "gravel", "asphalt", "firm soil"), HitchRating: q("hitch", 2, 8, "t"), HitchRatingKind: "working", Run: q("run", 10, 60, "m"), Hitch: "drawbar",
@@ -58,6 +58,9 @@ func drawn(t *rapid.T) job.Sheet {
 		},
 		Crew: ptr(rapid.IntRange(3, 8).Draw(t, "crew")), Hazards: &none,
 		Sure: &[]string{"gear[0].rating", "gear[1].rating", "gear[2].rating", "gear[3].rating", "gear[4].rating", "gear[5].rating", "gear[6].rating"}, // they are drawn stronger than ropes of their thickness are
+	}
+	if rapid.IntRange(0, 2).Draw(t, "hold reach untold") == 0 {
+		s.HoldReach = ""
 	}
 	return s
 }
@@ -342,7 +345,7 @@ func TestFieldLeftOutIsNeverBetter(t *testing.T) {
 		"load.tow_point.kind": "bumper", "load.tow_point.rating": "0.1 t", "load.tow_point.rating_kind": "unmarked",
 		"puller.driven": "0.01", "puller.ground": "ice", "puller.hitch": "top-link", "puller.hitch_rating": "0.1 t", "puller.hitch_rating_kind": "breaking", "puller.run": "4 m",
 		"puller.hitch_height": "1 m", "puller.axle_height": "20 cm", "puller.front_share": "0.01", "puller.wheelbase": "1 cm", "puller.cg_height": "90 m", "puller.rollover_frame": "false",
-		"distance": "900 m", "reach": "900 m", "lead": "900 m", "crew": "1", "hazards": "edge",
+		"distance": "900 m", "reach": "900 m", "holding_reach": "", "lead": "900 m", "crew": "1", "hazards": "edge",
 		"anchors[0].alive": "false", "anchors[0].lean": "true", "anchors[0].diameter": "10 cm", "anchors[1].rating": "0.01 t", "anchors[1].rating_kind": "unmarked",
 		"gear[0].condition": "damaged", "gear[0].improvised": "true", "gear[0].knots": "reef", "gear[0].rating": "0.1 t", "gear[0].rating_kind": "unmarked",
 		"gear[0].length": "5 m", "gear[0].material": "nylon", "gear[1].material": "wire", "gear[1].rating": "0.01 t", "load.holding_point.rating": "0.01 t",
@@ -369,7 +372,11 @@ func TestFieldLeftOutIsNeverBetter(t *testing.T) {
 		if k == "load.lip.axle_share" {
 			s = set(t, set(t, set(t, s, "load.lip.height", "2 cm"), "load.lip.wheel_radius", "40 cm"), k, "0.3")
 		}
-		bad := set(t, s, k, worse[k])
+		to := worse[k]
+		if k == "holding_reach" { // as near as one that the load does not pass, and then the rope that is left untold is long enough
+			to = fmt.Sprintf("%.3f m", read(t, s).Distance.High.Metres()+0.001)
+		}
+		bad := set(t, s, k, to)
 		out := set(t, bad, k, "")
 		for _, before := range []job.Sheet{bad, s} {
 			if b, a := decision(t, before), decision(t, out); a == Go && b != Go {

@@ -63,6 +63,7 @@ func (w view) of(c job.Case) job.Case {
 	}
 	c.Distance = seen(w, "distance", c.Distance)
 	c.Reach = seen(w, "reach", c.Reach)
+	c.HoldReach = seen(w, "holding_reach", c.HoldReach)
 	c.Lead = seen(w, "lead", c.Lead)
 	pullers := append([]job.Puller(nil), c.Pullers...)
 	for i := range pullers {

@@ -27,7 +27,7 @@ func TestHoldingLineReachesTheWholeWay(t *testing.T) {
 	job1 := func(pull, length string) job.Sheet {
 		s := plainGo()
 		s.Load.Mass, s.Load.Slope, s.Load.SlopeFrom, s.Load.Pull = "2.1 t", "14 deg", "level", pull
-		s.Distance, s.Reach, s.Puller.Run = "100 m", "20 m", "250 m"
+		s.Distance, s.Reach, s.HoldReach, s.Puller.Run = "100 m", "20 m", "20 m", "250 m"
 		s.Tackle = &job.TackleSheet{Parts: ptr(1), HaulFrom: "moving"}
 		s.Gear[1].Length = length
 		return s

@@ -141,9 +141,13 @@ func drawWorld(t *rapid.T, s job.Sheet) world {
 	}
 	checked, _ := handbook.SlackChecked()
 	shortest, _ := handbook.HoldingShortest()
-	reach := number(t, s.Reach)
 	w.slack = in("slack", 0, checked.Metres())
-	w.length = in("holding line", math.Max(shortest.Metres(), reach-number(t, s.Distance)), reach)
+	nearest, reach := shortest.Metres(), number(t, s.Reach)
+	if s.HoldReach != "" {
+		reach = number(t, s.HoldReach)
+		nearest = math.Max(nearest, reach-number(t, s.Distance))
+	}
+	w.length = in("holding line", nearest, reach)
 	v, r, ok = handbook.StretchAtBreak("polyester")
 	w.holdStretch = row("stretch", v, r, ok)
 	return w

@@ -244,7 +244,7 @@ func (t *turn) namedNow(object, becomes, old, text string, marked bool) []string
 // figured reports whether an answer is a figure.
 func figured(name string) bool {
 	last := name[strings.LastIndexByte(name, '.')+1:]
-	return slices.Contains([]string{"mass", "slope", "side_slope", "off_line", "distance", "reach", "lead", "run", "rating", "hitch_rating", "hitch_height",
+	return slices.Contains([]string{"mass", "slope", "side_slope", "off_line", "distance", "reach", "holding_reach", "lead", "run", "rating", "hitch_rating", "hitch_height",
 		"axle_height", "wheelbase", "cg_height", "wheel_radius"}, last)
 }
 

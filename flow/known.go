@@ -14,7 +14,7 @@ var knownFields = []string{
 	"load.belly", "load.lip", "load.lip.height", "load.lip.wheel_radius", "load.off_line", "load.off_line_from", "load.side_slope", "load.side_slope_from",
 	"load.tow_point.kind", "load.tow_point.rating", "load.tow_point.rating_kind", "load.tow_point.condition",
 	"load.holding_point.kind", "load.holding_point.rating", "load.holding_point.rating_kind", "load.holding_point.condition", "load.holding_point.shared",
-	"distance", "reach", "lead",
+	"distance", "reach", "lead", "holding_reach",
 	"puller.kind", "puller.mass", "puller.driven", "puller.ground", "puller.slope", "puller.slope_from", "puller.pull", "puller.rating", "puller.rating_kind",
 	"puller.capstan", "puller.winch_layer", "puller.people", "puller.hitch", "puller.hitch_rating", "puller.hitch_rating_kind", "puller.hitch_height", "puller.axle_height",
 	"puller.wheelbase", "puller.front_share", "puller.cg_height", "puller.rollover_frame", "puller.side_slope", "puller.side_slope_from", "puller.run",

@@ -210,6 +210,11 @@ func (t *turn) wanted(p *calc.Plan) []string {
 			out = append(out, f.path)
 		}
 	}
+	// The other lengths are told from the anchor of the pull: "from there to the
+	// puller" must not come to be from this one.
+	if slices.Contains(out, holdReach) {
+		out = append(slices.DeleteFunc(out, func(f string) bool { return f == holdReach }), holdReach)
+	}
 	return out
 }
 

@@ -179,7 +179,7 @@ func inPulls(text string, facts []hear.Fact) []hear.Fact {
 		case strings.Contains(f.Field, "[+"): // no piece of the list is damaged by it
 			continue
 		case strings.HasSuffix(f.Field, ".condition") && f.Value != "good" && f.Value != "unknown", strings.HasSuffix(f.Field, ".alive") && f.Value == "false":
-		case f.Field == "hazards" && f.Value != "none", f.Field == "crew", f.Field == "reach", f.Field == "distance", f.Field == "load.wheel_radius", strings.HasSuffix(f.Field, ".run"):
+		case f.Field == "hazards" && f.Value != "none", f.Field == "crew", f.Field == "reach", f.Field == "holding_reach", f.Field == "distance", f.Field == "load.wheel_radius", strings.HasSuffix(f.Field, ".run"):
 		case written.MatchString(text) && (f.Field == "load.mass" || f.Field == "load.slope" || f.Field == "load.side_slope"):
 		default:
 			continue

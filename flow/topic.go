@@ -180,6 +180,7 @@ var laterTopics = []topic{
 	{name: "anchors[].strap_held", state: AtAnchor, offers: yesNo("anchors[].strap_held"), skip: []set{{"anchors[].strap_held", "false"}}},
 	{name: "reach", state: AtAnchor, fills: []string{"reach"}},
 	{name: "lead", state: AtAnchor, fills: []string{"lead"}},
+	{name: "holding_reach", state: AtAnchor, fills: []string{"holding_reach"}},
 
 	{name: "puller.kind", state: AtPuller, fills: []string{"puller.kind"},
 		offers: sets("puller.kind", "wheeled", "wheeled", "tracked", "tracked", "winch", "winch", "hand_winch", "hand-winch", "crew_pull", "people")},

@@ -34,7 +34,7 @@ func (t topic) measured() (measure, bool) {
 		return measure{wording.BareSlope, "deg", false}, true
 	case "off_line", "sling_angle", "side_angle":
 		return measure{wording.BareAngle, "deg", true}, true
-	case "distance", "reach", "lead", "run", "wheelbase", "length":
+	case "distance", "reach", "holding_reach", "lead", "run", "wheelbase", "length":
 		return measure{wording.BareWay, "m", false}, true
 	case "depth", "diameter", "hitch_height", "axle_height", "cg_height", "wheel_radius", "lip", "level_length", "level_gap", "board_length", "board_rise":
 		return measure{wording.BareSize, "cm", false}, true

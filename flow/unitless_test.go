@@ -35,6 +35,7 @@ func TestUnitWanted(t *testing.T) {
 		{"slope", "12", "percent", "load.slope", "12 percent"},
 		{"slope", "1", "in 8", "load.slope", "1 in 8"},
 		{"reach", "12", "metres", "reach", "12 metres"},
+		{"holding_reach", "12", "metres", "holding_reach", "12 metres"},
 		{"off_line", "15", "yes", "load.off_line", "15 deg"},
 		{"off_line", "15", "degrees", "load.off_line", "15 degrees"},
 		{"tow_point.rating", "3", "tonnes working", "load.tow_point.rating", "3 tonnes"},

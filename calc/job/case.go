@@ -22,6 +22,7 @@ type Case struct {
 	Distance    *Length // how far the load must travel
 	Lead        *Length // standing block to the puller
 	Reach       *Length // load to the anchor that holds the standing block
+	HoldReach   *Length // load, at the start, to the anchor of the line that holds it
 	Pullers     []Puller
 	Tackle      Tackle
 	Anchors     []Anchor

@@ -32,8 +32,8 @@
 // By the object that holds them. Of each the type beside it says how it is
 // read and what it means.
 //
-//	sheet         load, distance, lead, reach, puller, pullers, tackle, anchors, gear, gear_more, holding_more, crew, hazards,
-//	              site, signed, seen, sure
+//	sheet         load, distance, lead, reach, holding_reach, puller, pullers, tackle, anchors, gear, gear_more, holding_more,
+//	              crew, hazards, site, signed, seen, sure
 //	load          mass, mass_from, slope, slope_from, pull, ground, locked, sunk, lip, wheel_radius, off_line, off_line_from,
 //	              belly, side_slope, side_slope_from, tow_point, holding_point
 //	lip           height, wheel_radius, axle_share
@@ -64,7 +64,8 @@
 // is the parts of a second tackle that hauled the first, took_in the rope that
 // came in, moved how far the load went with it, at where the load cell hung,
 // and reloaded that the load was unloaded or laden since. chock_height is of the
-// chocks, and holding_slack what the holding line is tended to.
+// chocks, and holding_slack what the holding line is tended to. holding_reach is
+// from the load, where it stands at the start, to the holding line's anchor.
 //
 // A signature for a check that lists pieces (R4, of what the puller's most loads past
 // half of its breaking strength) names the same pieces, as the plan wrote them with

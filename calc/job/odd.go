@@ -98,6 +98,7 @@ var sizes = func() map[string]size {
 		"anchors.diameter":          "the thickness of a trunk, log or post",
 		"distance":                  "the way of a load",
 		"reach":                     "the way to an anchor",
+		"holding_reach":             "the way to an anchor",
 		"lead":                      "the way from block to puller",
 		"puller.run":                "the room of a puller",
 		"puller.drum":               "the thickness of a drum",
@@ -196,6 +197,7 @@ func (s Sheet) odds(c Case) []Odd {
 	}
 	add("distance", s.Distance)
 	add("reach", s.Reach)
+	add("holding_reach", s.HoldReach)
 	add("lead", s.Lead)
 	puller := func(path string, p PullerSheet) {
 		for _, f := range [][2]string{{"mass", p.Mass}, {"rating", p.Rating}, {"hitch_rating", p.HitchRating}, {"run", p.Run}, {"drum", p.Drum},

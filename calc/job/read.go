@@ -55,8 +55,10 @@ func (s Sheet) read() (Case, error) {
 		Distance: r.length("distance", s.Distance),
 		Lead:     r.length("lead", s.Lead),
 		Reach:    r.length("reach", s.Reach),
-		Crew:     s.Crew,
-		Signed:   s.Signed,
+
+		HoldReach: r.length("holding_reach", s.HoldReach),
+		Crew:      s.Crew,
+		Signed:    s.Signed,
 	}
 	if s.Puller != nil && len(s.Pullers) > 0 {
 		r.fail(refuse("pullers", "give either puller or pullers, not both"))

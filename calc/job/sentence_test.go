@@ -31,7 +31,7 @@ var sentences = []struct{ given, want string }{
 	{`{"load":{$},"load":{$}}`, `load: this field is given twice; give it once`},
 	{`{"load":{$},"gear":[{"kind":"rope","kind":"block"}]}`, `gear[0].kind: this field is given twice; give it once`},
 	// Fields.
-	{`{"load":{$},"wieght":1}`, `wieght: the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, holding_more, lead, load, puller, pullers, reach, seen, signed, site, sure, tackle`},
+	{`{"load":{$},"wieght":1}`, `wieght: the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, holding_more, holding_reach, lead, load, puller, pullers, reach, seen, signed, site, sure, tackle`},
 	{`{"load":{$},"gera":[]}`, `gera: the case has no such field; the nearest is "gear"`},
 	{`{"load":{$},"Crew":3}`, `"Crew": the case has no such field; the nearest is "crew"`},
 	{`{"load":{$},"crew\n":3}`, `"crew\n": the case has no such field; the nearest is "crew"`},
@@ -96,7 +96,7 @@ var sentences = []struct{ given, want string }{
 	{"{\"load\":{$},\"hazards\":[\"w\xfeter\"]}", `the text is not UTF-8 at line 1, column 87; save the file as UTF-8`},
 	{`{"load":{$},"hazards":["a\u2028b\nc\td"]}`, `hazards[0]: "a\u2028b\nc\td" is not a word for this; write one of overhead-line, traffic, water, fuel, battery, people-inside, overturned, hazmat, edge, surge, hollow, broken`},
 	{`{"load":{$},"distance":"8 m\nand more"}`, `distance: "8 m\nand more" leaves one end open; write both ends, such as 10 to 12 m`},
-	{`{"load":{$},"\u0000\u202e":1}`, `"\x00\u202e": the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, holding_more, lead, load, puller, pullers, reach, seen, signed, site, sure, tackle`},
+	{`{"load":{$},"\u0000\u202e":1}`, `"\x00\u202e": the case has no such field; it takes anchors, crew, distance, gear, gear_more, hazards, holding_more, holding_reach, lead, load, puller, pullers, reach, seen, signed, site, sure, tackle`},
 }
 
 func spell(given string) string {

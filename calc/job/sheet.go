@@ -7,6 +7,7 @@ type Sheet struct {
 	Distance    string           `json:"distance,omitempty" reads:"length"`
 	Lead        string           `json:"lead,omitempty" reads:"length"`
 	Reach       string           `json:"reach,omitempty" reads:"length"`
+	HoldReach   string           `json:"holding_reach,omitempty" reads:"length"` // load, at the start, to the anchor of the line that holds it
 	Puller      *PullerSheet     `json:"puller,omitempty"`
 	Pullers     []PullerSheet    `json:"pullers,omitempty"`
 	Tackle      *TackleSheet     `json:"tackle,omitempty"`

@@ -230,7 +230,7 @@ func (m *message) long(it *item) {
 		return
 	}
 	switch m.topic {
-	case TopicDistance, TopicReach, TopicLead:
+	case TopicDistance, TopicReach, TopicLead, TopicHoldReach:
 		m.loose(string(m.topic), it, nil)
 	case TopicRun:
 		field(m.puller, "run", nil)
@@ -249,7 +249,7 @@ func (m *message) spansTo(it *item) bool {
 		if slices.Contains([]string{"the", "our", "my"}, m.word(at)) {
 			at--
 		}
-		goes := m.topic == TopicLead && mt.head.class == "vehicle" && mt.head != m.load || m.topic == TopicReach && mt.head.class == "anchor"
+		goes := m.topic == TopicLead && mt.head.class == "vehicle" && mt.head != m.load || m.toAnchor() && mt.head.class == "anchor"
 		return !goes || at < it.to || m.word(at) != "to"
 	})
 }
@@ -293,8 +293,15 @@ func (m *message) span2(it, at *item) {
 		m.put(m.puller, "run", it.q.text, it.q, it, at)
 		return
 	}
-	m.loose(at.means["attr"], it, at)
+	field := at.means["attr"]
+	if field == string(TopicReach) && (m.topic == TopicHoldReach || m.ofHolding(it)) {
+		field = string(TopicHoldReach)
+	}
+	m.loose(field, it, at)
 }
+
+// toAnchor reports whether the way from the load to an anchor is asked for.
+func (m *message) toAnchor() bool { return m.topic == TopicReach || m.topic == TopicHoldReach }
 
 // loose writes a length that stands on the sheet by itself.
 func (m *message) loose(field string, its ...*item) {
@@ -329,8 +336,8 @@ func (m *message) thing(it *item) bool {
 	switch {
 	case h.class == "anchor" && thick == nil && girth == nil && deep == nil && m.wentBy(it):
 		// How far it moved is no measure of it.
-	case h.class == "anchor" && m.topic == TopicReach && thick == nil && girth == nil && long == nil && deep == nil && !q.small():
-		m.loose("reach", it, nil) // 22 m to the oak
+	case h.class == "anchor" && m.toAnchor() && thick == nil && girth == nil && long == nil && deep == nil && !q.small():
+		m.loose(string(m.topic), it, nil) // 22 m to the oak
 	case h.class == "gear" && girth != nil:
 		// A rope told by what goes round it: the sheet takes what goes across.
 	case h.class == "gear" && (kind == "sling" || kind == "strap") && q.small() && long == nil:

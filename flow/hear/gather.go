@@ -7,7 +7,7 @@ import (
 
 // order is how facts come out: as the sheet is read.
 var order = []string{
-	"hazards", "crew", "load.", "distance", "reach", "lead", "puller.", "tackle.", "site.", "anchors", "gear",
+	"hazards", "crew", "load.", "distance", "reach", "holding_reach", "lead", "puller.", "tackle.", "site.", "anchors", "gear",
 }
 
 var fieldOrder = []string{

@@ -62,6 +62,7 @@ const (
 	TopicDistance     Topic = "distance"                 // distance
 	TopicReach        Topic = "reach"                    // reach
 	TopicLead         Topic = "lead"                     // lead
+	TopicHoldReach    Topic = "holding_reach"            // holding_reach
 	TopicParts        Topic = "parts"                    // tackle.parts
 	TopicGear         Topic = "gear"                     // gear of any kind: new pieces
 	TopicRope         Topic = "rope"                     // gear: a rope
@@ -100,7 +101,7 @@ func (t Topic) field() string { return string(t)[strings.LastIndex(string(t), ".
 
 // spans reports whether t asks for one of the lengths of the job.
 func (t Topic) spans() bool {
-	return t == TopicDistance || t == TopicReach || t == TopicLead || t == TopicRun
+	return t == TopicDistance || t == TopicReach || t == TopicLead || t == TopicHoldReach || t == TopicRun
 }
 
 // things reports whether t asks about gear or anchors, so that a sentence which

@@ -1,0 +1,133 @@
+package calc
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
+	"linetender/calc/unit"
+)
+
+// The line that is taken in over 8 m from an anchor 25 m ahead is 17 m at its end,
+// and 3 m where nobody said how far that anchor is. Paid out from one 10 m behind
+// it is 10 m at the start and 18 m at the end.
+func TestHoldingSpanWorked(t *testing.T) {
+	for _, row := range []struct {
+		sets      string
+		low, high float64
+	}{
+		{"reach=40 m; holding_reach=25 m", 17, 25},
+		{"reach=40 m; holding_reach=", 3, 40},
+		{"reach=40 m; holding_reach=9 m", 3, 9},
+		{"reach=40 m; holding_reach=2 m", 2, 2},
+		{"load.pull=downhill; holding_reach=10 m", 10, 18},
+		{"load.pull=downhill; holding_reach=1 m", 1, 9},
+		{"load.pull=level; holding_reach=6 to 10 m", 6, 18},
+	} {
+		got := holdingSpan(read(t, changed(t, row.sets)))
+		if math.Abs(got.Low.Metres()-row.low) > 1e-9 || math.Abs(got.High.Metres()-row.high) > 1e-9 {
+			t.Errorf("%s: from %v to %v, want %v to %v m", row.sets, got.Low, got.High, row.low, row.high)
+		}
+	}
+}
+
+// A rig that bears the catch from an anchor 20 m ahead and not from one beside the
+// end of the way is a go, open while nobody said which, and no go. What no anchor
+// within the rope's length would mend is no go untold as well.
+func TestWhereTheHoldingAnchorStandsDecides(t *testing.T) {
+	const weak = "gear[1].rating=2 t; site.holding_slack=; "
+	for _, row := range []struct {
+		sets string
+		want Decision
+		asks bool
+	}{
+		{"holding_reach=20 m", Go, false},
+		{"holding_reach=", Go, false}, // with hardly any slack it bears it from anywhere
+		{weak + "holding_reach=20 m", Go, false},
+		{weak + "holding_reach=9 m", NoGo, false},
+		{weak + "holding_reach=", Open, true},
+		{weak + "holding_reach=; gear[1].rating=0.5 t", NoGo, false},
+		{"holding_reach=7 m", NoGo, false}, // which the load passes
+		{"holding_reach=300 m", NoGo, false},
+		{"gear[1].length=20 m; holding_reach=", Open, true},
+		{"gear[1].length=20 m; holding_reach=15 m", Go, false},
+		{"gear[1].length=11 m; holding_reach=", NoGo, false}, // 7.2 m are less than the way
+	} {
+		p := Reckon(read(t, changed(t, row.sets)))
+		asks := slices.ContainsFunc(p.Measure, func(m Measure) bool { return m.Field == holdReachField && m.CouldFlip })
+		if p.Decision != row.want || asks != row.asks {
+			t.Errorf("%q: %s, asks %v, want %s, %v: %v", row.sets, p.Decision, asks, row.want, row.asks, p.Why)
+		}
+		took := slices.ContainsFunc(p.Assumed, func(a Assumed) bool { return a.Field == holdReachField })
+		if told := read(t, changed(t, row.sets)).HoldReach != nil; took == told {
+			t.Errorf("%q: assumed is %v", row.sets, took)
+		}
+	}
+}
+
+// The nearer the anchor, the harder the catch; and none that the load does not pass
+// and the rope reaches is worse than one that nobody told of.
+func TestNearerHoldingAnchorNeverBettersTheCatch(t *testing.T) {
+	least, _ := handbook.HoldingShortest()
+	goes, turned := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawn(t)
+		s.Gear[1].Length = "900 m" // so that only the catch tells
+		s.Load.Pull = rapid.SampledFrom([]string{"uphill", "uphill", "downhill", "level"}).Draw(t, "pull")
+		c := read(t, s)
+		nearest := least
+		if s.Load.Pull == "uphill" {
+			nearest = max(least, c.Distance.High)
+		}
+		at := func(l unit.Length) (unit.Force, Decision) {
+			c.HoldReach = new(bound.Exactly(l))
+			o := newSearch(c, view{}).run()[0]
+			return o.path.hold.caught, o.v.decision
+		}
+		far := nearest + unit.Metres(rapid.Float64Range(0, 80).Draw(t, "far"))
+		near := nearest + (far - nearest).Scale(rapid.Float64Range(0, 1).Draw(t, "near"))
+		softer, after := at(far)
+		harder, before := at(near)
+		if softer > harder {
+			t.Fatalf("from %v it catches with %v, and from %v with %v", near, harder, far, softer)
+		}
+		if before == Go && after != Go {
+			t.Fatalf("%s from %v, and %s from %v", before, near, after, far)
+		}
+		c.HoldReach = nil
+		o := newSearch(c, view{}).run()[0]
+		if o.path.hold.caught < harder {
+			t.Fatalf("untold it catches with %v, and from %v with %v", o.path.hold.caught, near, harder)
+		}
+		if untold := o.v.decision; untold == Go && before != Go {
+			t.Fatalf("untold it is a go, and %s from %v", before, near)
+		} else if untold == Go {
+			goes++
+		} else if untold == Open && after == Go {
+			turned++
+		}
+	})
+	if goes == 0 || turned == 0 {
+		t.Error(fmt.Sprint(goes, " were a go untold and ", turned, " once it was told"))
+	}
+}
+
+// What is left of the way to the anchor ahead is less with the load further along;
+// from one behind it is more. What catches does so as hard as was reckoned.
+func TestMovedHoldingAnchor(t *testing.T) {
+	for pull, want := range map[string]unit.Length{"uphill": unit.Metres(15), "downhill": unit.Metres(25)} {
+		c := read(t, changed(t, "holding_reach=20 m; load.pull="+pull))
+		m := Moved(c, metres(5))
+		if m.HoldReach == nil || *m.HoldReach != bound.Exactly(want) || *c.HoldReach != metres(20) {
+			t.Errorf("%s: %v of %v", pull, m.HoldReach, c.HoldReach)
+		}
+		if m = Moved(m, metres(60)); holdingSpan(m).Low <= 0 {
+			t.Errorf("%s: a line of %v", pull, holdingSpan(m))
+		}
+	}
+}
