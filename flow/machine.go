@@ -97,13 +97,13 @@ func Moves() []Move {
 	going := join(asking, late)
 	open := join(going, []State{Referred, Amend, Halted, Away, Debrief})
 	moves := []Move{
-		{NeedPeople, without(join(first, hubs), People), People},
-		{NeedWeight, without(join(first, hubs), Weight), Weight},
-		{NeedSlope, without(join(first, hubs), Slope), Slope},
-		{NeedGround, without(join(first, hubs), Ground), Ground},
-		{NeedWay, without(join(first, hubs), Way), Way},
-		{NeedPuller, without(join(first, hubs), Puller), Puller},
-		{NeedAnchor, without(join(first, hubs), Anchor), Anchor},
+		{NeedPeople, without(join(asking, hubs), People), People},
+		{NeedWeight, without(join(asking, hubs), Weight), Weight},
+		{NeedSlope, without(join(asking, hubs), Slope), Slope},
+		{NeedGround, without(join(asking, hubs), Ground), Ground},
+		{NeedWay, without(join(asking, hubs), Way), Way},
+		{NeedPuller, without(join(asking, hubs), Puller), Puller},
+		{NeedAnchor, without(join(asking, hubs), Anchor), Anchor},
 		{NeedLoad, without(join(asking, late, hubs), AtLoad), AtLoad},
 		{NeedHold, without(join(asking, late, hubs), AtAnchor), AtAnchor},
 		{NeedDrive, without(join(asking, late, hubs), AtPuller), AtPuller},

@@ -148,6 +148,19 @@ func TestLibraryFacts(t *testing.T) {
 	}
 }
 
+// TestAnyQuestionFollowsAny: what was settled may be told otherwise at any question, so
+// from each every other can come next.
+func TestAnyQuestionFollowsAny(t *testing.T) {
+	asking := join(first, rest)
+	for _, to := range asking {
+		for _, from := range without(asking, to) {
+			if at, err := after(from, needs[to]); err != nil || at != to {
+				t.Errorf("from %s %s leads to %q: %v", from, needs[to], at, err)
+			}
+		}
+	}
+}
+
 const diagramFile = "machine.md"
 
 // TestDiagramIsCurrent holds the drawing in the docs to the machine.
