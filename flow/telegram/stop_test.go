@@ -71,9 +71,10 @@ func TestAStopReachesEverybodyAheadOfTheQueue(t *testing.T) {
 			time.Sleep(time.Minute)
 		}
 		st.quiet(t)
-		late := 0
+		late, stopped := 0, map[int64]bool{} // chats that have read STOP
 		for _, c := range st.srv.Calls("sendMessage")[before:] {
-			if strings.Contains(c.Text(), "Hold the line.") {
+			stopped[c.Chat()] = stopped[c.Chat()] || strings.HasPrefix(c.Text(), "STOP.")
+			if stopped[c.Chat()] && strings.Contains(c.Text(), "Hold the line.") {
 				if !strings.HasPrefix(c.Text(), "Late: this was written before the STOP or warning above.") {
 					t.Fatalf("chat %d is told %q after the stop", c.Chat(), c.Text())
 				}
