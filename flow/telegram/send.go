@@ -111,8 +111,10 @@ func (s *Sender) run(ctx context.Context, drain bool) error {
 	callCtx, cut := context.WithCancel(context.WithoutCancel(ctx))
 	defer cut()
 	var calls sync.WaitGroup
-	defer calls.Wait()
-	defer context.AfterFunc(ctx, func() { time.AfterFunc(grace, cut) })()
+	defer func() {
+		defer time.AfterFunc(grace, cut).Stop()
+		calls.Wait()
+	}()
 	timer := time.NewTimer(0)
 	defer timer.Stop()
 	for {
