@@ -215,10 +215,11 @@ func judgeHitch(fs *findings, w *power, s strain) {
 		if w.tip == nil {
 			fs.ask("U7", w.tipNeeds)
 		} else {
-			fs.judge("U7", within(s.haul.High, w.tip.Low), needed(s.haul.High), allowed(w.tip.Low))
+			stays := within(s.haul.High, w.tip.Low)
+			fs.judge("U7", stays, needed(s.haul.High), allowed(w.tip.Low))
 			// A line that catches lets it give its most: what it needs says
 			// nothing of that. What its most is not known of is asked with U1.
-			if w.most != nil && within(s.haul.High, w.tip.Low) {
+			if w.most != nil && stays {
 				fs.judge("U7/most", within(*w.most, w.tip.Low), needed(*w.most), allowed(w.tip.Low))
 			}
 		}

@@ -67,9 +67,8 @@ func (s *seat) ratio() (float64, bool) {
 
 // The tiers of a cost: what fails is worse than what is not known, which is
 // worse than what needs a signature, which is worse than any use ratio that
-// passes. Within a tier the worst use
-// ratio decides: of what a thing may carry, or at the puller's most of what nobody
-// can sign past.
+// passes. Within a tier the worst use ratio decides: of what a thing may carry, or
+// at the puller's most of what nobody can sign past.
 const (
 	tierSigned  = 10
 	tierUnknown = 100

@@ -20,11 +20,19 @@ var (
 	oneMoreHurt = hear.Expression(`\b(too|also|as well|another|other|second|again|both|now also|and now)\b`)
 )
 
+// hurtStop is the stop that is on where somebody hurt is among what it is for; nil for none.
+func (s *Session) hurtStop() *Stop {
+	if stop := s.stop(); stop != nil && slices.Contains(stop.causes(), "hurt") {
+		return stop
+	}
+	return nil
+}
+
 // explainsHurt reports whether words tell of nobody hurt but those for whom the stop is on,
 // and that they are looked after.
 func (t *turn) explainsHurt(text string) bool {
-	stop := t.s.stop()
-	if t.s.State != Halted || stop == nil || !slices.Contains(stop.causes(), "hurt") {
+	stop := t.s.hurtStop()
+	if t.s.State != Halted || stop == nil {
 		return false
 	}
 	low := hear.Lowered(strings.Trim(wording.Plain(text), " .!"))
@@ -46,8 +54,8 @@ func (t *turn) explainsHurt(text string) bool {
 // anotherHurt reports whether words tell of somebody hurt beside those for whom the stop
 // is on.
 func (t *turn) anotherHurt(text string) bool {
-	stop := t.s.stop()
-	if stop == nil || !slices.Contains(stop.causes(), "hurt") {
+	stop := t.s.hurtStop()
+	if stop == nil {
 		return false
 	}
 	known, _ := t.hurtCrew(*stop)
@@ -94,8 +102,8 @@ func (t *turn) hurtHere() bool {
 
 // hurtChats are the chats of those who are hurt, once the stop for it has its reason.
 func (t *turn) hurtChats(reason string) []string {
-	stop := t.s.stop()
-	if stop == nil || !slices.Contains(stop.causes(), "hurt") {
+	stop := t.s.hurtStop()
+	if stop == nil {
 		return nil
 	}
 	told := *stop
