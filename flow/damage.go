@@ -177,21 +177,21 @@ func (t *turn) agreeWas(d Differ) {
 		t.remark(wording.DifferTight, wording.Args{"What": t.whatOf(d.Path)})
 		return
 	}
-	if chat := t.in.Chat; d.against() && !t.isLead() && !t.in.Piped {
+	if chat := t.in.Chat; t.owesEyes(d) && !t.isLead() && !t.in.Piped {
 		since, err := time.Parse(time.RFC3339, t.s.Since[chat].At)
 		if err == nil && t.s.Wants[chat] == t.wantLook(chat).id && t.hasty("differ:"+itoa(d.Number), since) {
 			return
 		}
 	}
-	if d.against() && t.looksToo(d) {
+	if t.owesEyes(d) && t.looksToo(d) {
 		t.looker = t.whoName()
 	}
 	others := slices.ContainsFunc(t.s.present(AsCrew), func(m Member) bool { return m.ID != t.s.Lead.ID })
-	if _, looked := t.whoLooked(); d.against() && !others && !looked {
+	if _, looked := t.whoLooked(); t.owesEyes(d) && !others && !looked {
 		t.remark(wording.RefuseUnsound, wording.Args{"What": t.whatOf(d.Path), "Was": t.side(d.Path, d.Said, ""), "Text": t.side(d.Path, d.Was, "")})
 		return
 	}
-	if !d.against() || !t.isLead() || !others {
+	if !t.owesEyes(d) || !t.isLead() || !others {
 		if t.waved(d) {
 			t.act(Act{Do: DoHold, Path: "waved:" + itoa(d.Number)})
 		}
@@ -200,6 +200,10 @@ func (t *turn) agreeWas(d Differ) {
 	}
 	t.act(Act{Do: DoHold, Path: "waved:" + itoa(d.Number), Value: "yes"})
 	t.note(t.in.Text)
+	if m := t.lookBy(d); m != nil {
+		t.remark(wording.DifferHurtAsked, wording.Args{"Names": wording.Names{m.Name}})
+		return
+	}
 	if d.Path == "hazards" {
 		t.remark(wording.DifferHazardWaved, t.sides(d))
 		return
@@ -223,6 +227,8 @@ func (t *turn) wantLook(chat string) want {
 				t.say(wording.DifferHurtLook, wording.Args{"Name": d.By.Name, "Text": t.side(d.Path, d.Said, ""), "Was": t.side(d.Path, d.Was, "")})
 			} else if d.Path == "hazards" {
 				t.say(wording.DifferHazardSecond, t.sides(d))
+			} else if t.lookBy(d) != nil {
+				t.say(wording.DifferNamedLook, wording.Args{"What": t.whatOf(d.Path), "Text": t.side(d.Path, d.Said, ""), "Was": t.side(d.Path, d.Was, "")})
 			} else {
 				t.say(wording.DifferSecond, wording.Args{"What": t.whatOf(d.Path), "Name": t.s.Lead.Name, "Second": d.By.Name})
 			}

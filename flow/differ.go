@@ -246,7 +246,7 @@ func (t *turn) wantDiffer(chat string) want {
 		}}
 	}
 	return want{id: "differs-" + itoa(d.Number), say: func() {
-		if t.ofHurt(d) {
+		if t.ofHurt(d) || t.lookBy(d) != nil {
 			t.say(wording.DifferHurtWaits, wording.Args{"Text": t.side(d.Path, d.Said, "")})
 			t.offerSides(d)
 			return
@@ -315,7 +315,7 @@ func (t *turn) differWords(text string) bool {
 	case sameText(plain, d.Said), sameText(plain, t.side(d.Path, d.Said, "")):
 		t.agree(d, d.Said, d.SaidHow)
 		return true
-	case plain != "" && sameText(plain, d.Was), sameText(plain, t.side(d.Path, d.Was, "")), d.against() && (wavedOff.MatchString(strings.ToLower(plain)) || t.saysLooked(text)):
+	case plain != "" && sameText(plain, d.Was), sameText(plain, t.side(d.Path, d.Was, "")), t.owesEyes(d) && (wavedOff.MatchString(strings.ToLower(plain)) || t.saysLooked(text)):
 		t.agreeWas(d)
 		return true
 	}
@@ -346,7 +346,7 @@ func (t *turn) differWords(text string) bool {
 		case sameText(f.Value, d.Was):
 			from = cmp.Or(from, d.WasFrom)
 		}
-		if d.against() && sameText(f.Value, d.Was) {
+		if t.owesEyes(d) && (sameText(f.Value, d.Was) || !d.against() && t.heldAgainst(d.Path, f.Value, d.Said) < 0) {
 			t.agreeWas(d)
 			return true
 		}
@@ -400,7 +400,7 @@ func (t *turn) agree(d Differ, value, from string) {
 
 // settledBy notes that the lead has told anew what two phones differed in.
 func (t *turn) settledBy(path string) {
-	if d := t.s.differing(path); d != nil && t.isLead() && !d.against() {
+	if d := t.s.differing(path); d != nil && t.isLead() && !t.owesEyes(*d) {
 		t.act(Act{Do: DoAgree, Path: path})
 	}
 }

@@ -32,12 +32,37 @@ func (t *turn) mayTellHurt(who string) []Member {
 // there is anybody to ask: till then it stands as it was told.
 func (t *turn) asksLooker(c change, who string) bool {
 	of := t.mayTellHurt(who)
-	if t.looker != "" && t.s.called(t.looker) != nil && t.me() != nil && sameName(t.looker, t.me().Name) || len(of) == 0 {
+	if t.ownLook() || len(of) == 0 {
 		return false // they say so themselves
 	}
+	was, _ := t.s.Sheet.Get(c.path)
+	t.asksOn(of, c, was)
+	return true
+}
+
+// ownLook reports whether whoever has looked is the one who speaks.
+func (t *turn) ownLook() bool {
+	return t.looker != "" && t.s.called(t.looker) != nil && t.me() != nil && sameName(t.looker, t.me().Name)
+}
+
+// asksNamed asks whoever is said to have looked at a thing that was told to be bad on
+// their own phone, where they have one in the job, and reports whether they have: nobody
+// answers there for them. Till then it stands as it was told.
+func (t *turn) asksNamed(c change, who, bad string) bool {
+	m := t.phoneOf(who)
+	if t.ownLook() || m == nil || m.ID == t.in.Person.ID || m.Gone || m.As != AsCrew {
+		return false
+	}
+	t.eyed = true
+	t.asksOn([]Member{*m}, c, bad)
+	return true
+}
+
+// asksOn has what was told stand beside what is said now, and asks some on their phones
+// which it is.
+func (t *turn) asksOn(of []Member, c change, was string) {
 	d := t.s.differing(c.path)
 	if d == nil {
-		was, _ := t.s.Sheet.Get(c.path)
 		t.act(Act{Do: DoDiffer, Path: c.path, Value: was, Was: c.value})
 		d = t.s.differing(c.path)
 	}
@@ -53,7 +78,12 @@ func (t *turn) asksLooker(c change, who string) bool {
 		names = append(names, m.Name)
 	}
 	t.say(wording.DifferHurtAsked, wording.Args{"Names": names})
-	return true
+}
+
+// owesEyes reports whether the better of two answers takes the word of somebody beside
+// whoever leads: of damage and danger always, else where one was named to have looked.
+func (t *turn) owesEyes(d Differ) bool {
+	return d.against() || t.s.Held[heldLook+itoa(d.Number)] != ""
 }
 
 // lookBy is who alone was named to have looked, while they are here; nil for anybody.

@@ -64,6 +64,10 @@ func (t *turn) lookedOver(changes []change) []change {
 			who, looked = t.whoLooked()
 		}
 		args := wording.Args{"Name": who, "What": t.whatOf(c.path), "Was": t.spoken(c.path, bad), "Text": t.spoken(c.path, c.value)}
+		if looked && t.asksNamed(c, who, bad) {
+			t.doubts, t.unmoved = true, true
+			continue
+		}
 		if looked {
 			t.note(t.sayingWith(wording.ReadLookedOver, args))
 			t.say(wording.ReadLookedOver, args)
@@ -199,6 +203,10 @@ func (t *turn) lighter(c change) bool {
 	}
 	who, looked := t.whoLooked()
 	args := wording.Args{"Name": who, "What": t.nameOf(c.path), "Was": t.spoken(c.path, was), "Text": t.spoken(c.path, c.value)}
+	if looked && t.asksNamed(c, who, was) {
+		t.doubts, t.unmoved = true, true
+		return true
+	}
 	if looked {
 		t.note(t.sayingWith(wording.ReadLookedOver, args))
 		t.eyed = true

@@ -559,6 +559,7 @@ const (
 	DifferHurtWaits    Key = "differ.hurt_waits"
 	DifferLook         Key = "differ.look"
 	DifferLookOpen     Key = "differ.look_open"
+	DifferNamedLook    Key = "differ.named_look"
 	DifferOf           Key = "differ.of"
 	DifferSecond       Key = "differ.second"
 	DifferSettled      Key = "differ.settled"
