@@ -30,7 +30,7 @@ const plainJob = `{
   {"kind": "rope", "use": "holding", "name": "second line", "rating": "6 t", "rating_kind": "working", "material": "polyester", "diameter": "20 mm",
    "length": "60 m", "knots": [], "condition": "good", "improvised": false},
   {"kind": "block", "use": "moving-block", "rating": "8 t", "rating_kind": "working", "diameter": "25 cm", "condition": "good", "improvised": false},
-  {"kind": "sling", "use": "load", "name": "strop", "rating": "8 t", "rating_kind": "working", "sling_angle": "0 deg", "condition": "good", "improvised": false}],
+  {"kind": "sling", "use": "load", "name": "strop", "rating": "8 t", "rating_kind": "working", "sling_angle": "0 deg", "sling_hitch": "basket", "knots": [], "condition": "good", "improvised": false}],
  "crew": 5, "hazards": [], "sure": ["gear[0].rating", "gear[1].rating", "gear[4].rating"],
  "site": {"clear": true, "under": false, "between": false, "aboard": false, "driver_shielded": true, "sober": true, "briefed": true, "plan_seen": true,
   "signals": true, "public": false, "leader_seen": true, "hands_off": true, "line_free": true, "light": true, "chocks": 2, "hold_stays": true, "running_start": false,
@@ -89,6 +89,8 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"R11":        {"", "gear[3].condition=damaged", "gear[3].condition="},
 	"R6":         {"", "gear[0].knots=reef", "gear[0].knots="},
 	"R6/chain":   {"", "gear[3].kind=chain; gear[3].knots=clove hitch", ""},
+	"R6/sling":   {"", "gear[3].knots=overhand", ""},
+	"R3/choked":  {"", "gear[3].rating=0.6 t; gear[3].sling_hitch=choked", "gear[3].rating=0.6 t; gear[3].sling_hitch="},
 	"A2/dead":    {tree, "anchors[0].alive=false", "anchors[0].alive="},
 	"A2/lean":    {tree, "anchors[0].lean=true", "anchors[0].lean="},
 	"A2/rotten":  {stump, "anchors[0].alive=false", "anchors[0].alive="},
@@ -209,6 +211,11 @@ func changed(t *testing.T, sets ...string) job.Sheet {
 		}
 		if err := s.Set(path, text); err != nil {
 			t.Fatalf("%s: %v", set, err)
+		}
+	}
+	for i := range s.Gear {
+		if !slices.Contains(job.SlingKinds, s.Gear[i].Kind) {
+			s.Gear[i].SlingHitch = ""
 		}
 	}
 	return s

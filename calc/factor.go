@@ -88,7 +88,16 @@ type factored struct {
 // keptFactor reports whether it is the design factor that keeps a piece from
 // carrying its share, and not its strength.
 func (t *seat) keptFactor() bool {
-	return t.piece != nil && t.piece.factored != nil && t.working != nil && within(t.tension, t.piece.factored.breaks)
+	return t.piece != nil && t.piece.factored != nil && t.working != nil && within(t.tension, t.factoredBreaks())
+}
+
+// factoredBreaks is where the piece of a seat breaks as it is put on there.
+func (t *seat) factoredBreaks() unit.Force {
+	f := t.piece.factored.breaks
+	if t.choked && t.piece.g.SlingHitch != hitchChoked {
+		f = f.Scale(float64(chokedShare))
+	}
+	return f
 }
 
 // judgeFactors makes the findings on design factors.
@@ -97,12 +106,12 @@ func (s *search) judgeFactors(fs *findings, o weighed) {
 	kept := map[bool]bool{false: true, true: true} // by thickness or not
 	for i := range o.path.seats {
 		t := &o.path.seats[i]
-		if ratioKey(t) != "R3" || !t.keptFactor() || within(t.tension, t.working.Scale(float64(most))) || t.bentTooFar(most) || t.inLine(most) {
+		if ratioKey(t) != "R3" || !t.keptFactor() || within(t.tension, t.working.Scale(float64(most))) || t.bentTooFar(most) || t.inLine(most) || t.butForTheChoke(most) {
 			continue
 		}
 		f := t.piece.factored
 		kept[f.thin] = false
-		fs.add(factorKey(f.thin), Fail, needed(t.tension), allowed(*t.working), t.label, allowed(f.breaks), strconv.FormatFloat(float64(f.factor), 'g', -1, 64))
+		fs.add(factorKey(f.thin), Fail, needed(t.tension), allowed(*t.working), t.label, allowed(t.factoredBreaks()), strconv.FormatFloat(float64(f.factor), 'g', -1, 64))
 	}
 	var asked []*piece
 	for i := range o.path.seats {

@@ -30,6 +30,7 @@ func (s *search) judgePath(fs *findings, o weighed) {
 	s.judgeFactors(fs, o)
 	s.judgeBends(fs, o)
 	s.judgeAside(fs, o)
+	s.judgeHitches(fs, o)
 	s.judgePeaks(fs, o)
 	s.judgeHolding(fs, o)
 	s.judgeAnchors(fs, o)
@@ -51,7 +52,7 @@ func (s *search) judgeKinds(fs *findings, o weighed) {
 			fs.add("R7", Fail, p.label)
 		}
 	}
-	kinds := [...]string{"R7", "R2", "R11", "R6", "R6/chain", "R12", "R8"}
+	kinds := [...]string{"R7", "R2", "R11", "R6", "R6/chain", "R6/sling", "R12", "R8"}
 	var bad [len(kinds)]bool
 	mark := func(k string) { bad[slices.Index(kinds[:], k)] = true }
 	say := func(k string, p *piece, fails, asks bool, why string, fields ...string) {
@@ -70,7 +71,8 @@ func (s *search) judgeKinds(fs *findings, o weighed) {
 		say("R2", p, g.Rating.Kind == "unmarked", p.tellMark, "", ".rating", ".rating_kind")
 		say("R11", p, g.Condition == "damaged", p.tellCond, "", ".condition")
 		say("R6", p, p.badJoin != "", p.tellKnot, p.badJoin, ".knots")
-		say("R6/chain", p, p.knotted, false, strings.Join(g.Knots, ", "))
+		say("R6/chain", p, p.knotted && g.Kind == "chain", false, strings.Join(g.Knots, ", "))
+		say("R6/sling", p, p.knotted && g.Kind != "chain", false, strings.Join(g.Knots, ", "))
 		say("R12", p, p.stretchy, p.tellStuff, "", ".material")
 		if one, added, ok := p.alone(); ok {
 			for _, t := range o.path.seats {
@@ -160,7 +162,7 @@ func (s *search) judgeRatios(fs *findings, o weighed) {
 		advised, _ := handbook.UseAdvised()
 		switch {
 		case r > float64(most):
-			if !t.bentTooFar(most) && !(t.piece != nil && t.inLine(most)) && !(k == "R3" && t.keptFactor()) { // that is said by itself
+			if !t.bentTooFar(most) && !(t.piece != nil && t.inLine(most)) && !t.butForTheChoke(most) && !(k == "R3" && t.keptFactor()) { // that is said by itself
 				fs.add(k, Fail, needed(t.tension), allowed(*t.working), t.label)
 			}
 			eased = false

@@ -83,6 +83,8 @@ func (s *shelf) seatPiece(pl place, i int, most *unit.Force) seat {
 		s.holds(&t, i)
 	}
 	t.peak = pl.peak(most)
+	t.round = s.goesRound(pl)
+	t.choked = p.g.SlingHitch == hitchChoked
 	return t
 }
 
@@ -165,6 +167,9 @@ func (s *shelf) fill(st strain, w *power, m *room) path {
 	s.seatAnchors(&p, places, most)
 	p.share()
 	s.seatPoints(&p, places, st, w, most)
+	for i := range p.seats {
+		p.seats[i].hitch()
+	}
 	m.seats, m.ropes, m.lines, m.missing = p.seats, p.ropes, p.lines, p.missing
 	return p
 }
@@ -360,11 +365,13 @@ func (s *shelf) costOf(pl place, i int, most *unit.Force, width unit.Length) flo
 	if !serves(pl, q) || width > 0 && q.g.Kind == "block" && (q.g.Diameter == nil || q.g.Diameter.Low < width) {
 		return math.Inf(1)
 	}
-	t := seat{tension: pl.tension, piece: q, working: q.working, breaks: q.breaks}
+	t := seat{use: pl.use, tension: pl.tension, piece: q, working: q.working, breaks: q.breaks}
 	t.peak = pl.peak(most)
+	t.round, t.choked = s.goesRound(pl), q.g.SlingHitch == hitchChoked
 	if pl.hold {
 		s.holds(&t, i)
 	}
+	t.hitch()
 	if width > 0 && pl.use == "haul" && q.g.Kind == "rope" && q.g.Diameter != nil {
 		t.bend(bendShare(width, q))
 	}

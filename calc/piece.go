@@ -3,6 +3,7 @@ package calc
 import (
 	"cmp"
 	"fmt"
+	"slices"
 
 	"linetender/calc/anchor"
 	"linetender/calc/bound"
@@ -24,7 +25,7 @@ type piece struct {
 	nothing   bool        // it counts nothing, whatever is stamped
 	steep     bool        // a leg that leans too far
 	badJoin   string
-	knotted   bool // a chain with a knot in it
+	knotted   bool // a chain, a sling or a strap with a knot in it
 	tellMark  bool // stamp or its kind not told
 	tellCond  bool
 	tellMade  bool
@@ -44,7 +45,7 @@ func readPiece(g job.Gear, i int) piece {
 	made := g.Improvised
 	p.tellMade = made == nil
 	p.tellCond = !looked(g.Condition)
-	p.tellKnot = g.Kind == "rope" && !g.KnotsTold
+	p.tellKnot = (g.Kind == "rope" || p.slung()) && !g.KnotsTold
 	p.tellLeg = g.Kind == "sling" && g.SlingAngle == nil
 	var known bool
 	p.stretchy, _, known = handbook.Stretchy(g.Material)
@@ -61,13 +62,16 @@ func readPiece(g job.Gear, i int) piece {
 	if share, _ := p.pulledAside(); share < 1 {
 		kept *= share
 	}
+	if g.SlingHitch == hitchChoked && p.slung() {
+		kept *= chokedShare
+	}
 	steepest, _ := handbook.SlingAngleMost()
 	leg := unit.Angle(0)
 	if g.SlingAngle != nil {
 		leg = g.SlingAngle.High
 	}
 	p.steep = leg >= steepest
-	p.knotted = g.Kind == "chain" && len(g.Knots) > 0
+	p.knotted = p.slung() && slices.ContainsFunc(g.Knots, func(k string) bool { return !handbook.IsSplice(k) })
 	p.nothing = g.Rating.Kind == "unmarked" || g.Condition == "damaged" || made != nil && *made || p.badJoin != "" || p.knotted || p.steep
 	if p.nothing {
 		p.working, p.breaks = new(unit.Force), new(unit.Force)
@@ -133,7 +137,7 @@ func (p piece) compare(q piece) int {
 		cmp.Compare(p.g.Kind, q.g.Kind), cmp.Compare(told(p.working), told(q.working)), cmp.Compare(told(p.breaks), told(q.breaks)),
 		cmp.Compare(toldLow(p.g.Length), toldLow(q.g.Length)), cmp.Compare(toldLow(p.g.Diameter), toldLow(q.g.Diameter)),
 		cmp.Compare(p.g.Sheaves, q.g.Sheaves), cmp.Compare(p.g.Material, q.g.Material), cmp.Compare(p.label, q.label),
-		cmp.Compare(p.g.Condition, q.g.Condition), cmp.Compare(len(p.g.Knots), len(q.g.Knots)),
+		cmp.Compare(p.g.Condition, q.g.Condition), cmp.Compare(len(p.g.Knots), len(q.g.Knots)), cmp.Compare(p.g.SlingHitch, q.g.SlingHitch),
 	)
 }
 

@@ -177,7 +177,7 @@ func members(o weighed) (gear []Member, anchors []Held) {
 			kind = t.use
 		}
 		gear = append(gear, Member{Kind: kind, Name: name, Use: t.use, Tension: t.tension, Working: t.working, Ratio: ratio, Peak: t.peak,
-			Passes: passes && (t.piece == nil || !t.piece.untold())})
+			Passes: passes && !t.hitchOpen && (t.piece == nil || !t.piece.untold())})
 	}
 	return gear, anchors
 }
@@ -318,6 +318,12 @@ func (s *search) assumed(o weighed) []Assumed {
 		}
 		if t.piece == nil {
 			continue
+		}
+		if t.choked && t.piece.g.SlingHitch == "" {
+			a := Assumed{t.piece.path + ".sling_hitch", hitchChoked, "nobody said how the " + t.label + " is put on; choked, through its own eye, it keeps least"}
+			if !slices.Contains(out, a) {
+				out = append(out, a)
+			}
 		}
 		if _, told := t.piece.pulledAside(); !told {
 			a := Assumed{t.piece.path + ".side_angle", "0 deg", "nobody said how far the pull on the " + t.label + " is out of its line, from bow to pin"}

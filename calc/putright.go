@@ -20,6 +20,7 @@ func (o weighed) fails(check string) bool {
 // no force and needs none.
 func putRight(c job.Case, o weighed) []remedy {
 	out := append(stand(c, o), lean(c, o)...)
+	out = append(out, baskets(o)...)
 	out = append(out, holdLonger(c, o)...)
 	out = append(out, nearer(c, o)...)
 	return append(out, ownAnchor(c, o)...)

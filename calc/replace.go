@@ -159,6 +159,8 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 		switch a := p.g; {
 		case a.SlingAngle != nil && a.SlingAngle.High > 0:
 			laid = ", with its legs in line with the pull"
+		case t.choked:
+			laid = ", put round as a basket"
 		case a.Kind == "shackle" && a.SideAngle != nil && a.SideAngle.High > 0:
 			laid = ", pulled in line from bow to pin"
 		}
@@ -234,6 +236,9 @@ func straight(g *job.Gear) {
 	}
 	if g.Kind == "shackle" {
 		g.SideAngle = &zero
+	}
+	if slices.Contains(job.SlingKinds, g.Kind) {
+		g.SlingHitch = hitchBasket
 	}
 }
 

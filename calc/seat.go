@@ -20,6 +20,9 @@ type seat struct {
 	fixed            *fixed
 	bent             *bent // nil: it bends over nothing that is reckoned with
 	hold             bool
+	round            bool          // its piece goes round what it is on there
+	choked           bool          // what a choke takes is off its figures
+	hitchOpen        bool          // nobody told how it is put on, and choked it would come out otherwise
 	legs             *legs         // of an anchor that shares evenly with others
 	beside           []seat        // what else hangs on the same anchor, each as it was alone
 	point            *job.TowPoint // of the load, that a line is on
@@ -144,7 +147,7 @@ func (s *seat) cost() float64 {
 			r += tierSigned
 		}
 	}
-	if s.bent != nil && s.bent.open || s.thicknessDecides() {
+	if s.bent != nil && s.bent.open || s.hitchOpen || s.thicknessDecides() {
 		r += tierUnknown
 	}
 	if s.fixed != nil && len(s.fixed.missing) > 0 {

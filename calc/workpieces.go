@@ -385,6 +385,9 @@ func (t seat) pieceLimit() limited {
 	take(float64(p.kept), "what its worst knot leaves")
 	aside, _ := p.pulledAside()
 	take(float64(aside), "what a pull out of its line leaves")
+	if t.choked {
+		take(float64(chokedShare), "what a choke leaves")
+	}
 	bend := left
 	if t.bent != nil {
 		take(math.Min(1, float64(t.bent.share/p.kept)), "what its bend takes besides")

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/calc/job"
 	"linetender/flow/hear"
 )
 
@@ -42,7 +43,7 @@ func (t *turn) allGear(tp topic, h hear.Heard) bool {
 	changes := []change{{set: set{tp.name, good}, how: Told}}
 	for i, g := range t.s.Sheet.Gear {
 		at := "gear[" + itoa(i) + "]." + field
-		if _, told := t.s.Sheet.Get(at); i == n || told || field == "knots" && g.Kind != "rope" {
+		if _, told := t.s.Sheet.Get(at); i == n || told || field == "knots" && g.Kind != "rope" && !slices.Contains(job.SlingKinds, g.Kind) {
 			continue
 		}
 		changes = append(changes, change{set: set{at, good}, how: Told})

@@ -46,6 +46,10 @@ func seated(t *testing.T, tp topic, text string) *turn {
 		if err := x.s.Sheet.Set("gear[0].kind", "shackle"); err != nil {
 			t.Fatal(err)
 		}
+	case tp.name == "gear[0].sling_hitch":
+		if err := x.s.Sheet.Set("gear[0].kind", "sling"); err != nil {
+			t.Fatal(err)
+		}
 	case tp.name == "puller.people":
 		if err := x.s.Sheet.Set("puller.kind", "people"); err != nil {
 			t.Fatal(err)

@@ -42,7 +42,7 @@ const keptOnly = "kept"
 
 // bodily are fields that hands change, or time: what is told of them otherwise and
 // back may have been done and undone.
-var bodily = regexp.MustCompile(`^(?:crew|hazards|seen|seen\[.*|load\.(?:sunk|belly|locked|ground)|load\.lip.*|puller\.(?:kind|name|hitch|ground)|.*\.(?:condition|knots|improvised|use|chocked|braked|tied_back|strap_held|soil|depth))$`)
+var bodily = regexp.MustCompile(`^(?:crew|hazards|seen|seen\[.*|load\.(?:sunk|belly|locked|ground)|load\.lip.*|puller\.(?:kind|name|hitch|ground)|.*\.(?:condition|knots|sling_hitch|improvised|use|chocked|braked|tied_back|strap_held|soil|depth))$`)
 
 // doneWords are words that something was done.
 var doneWords = regexp.MustCompile(`(?i)\b(?:un|re|off)?load(?:ed|ing)\b|\bunload\b|\b(?:took|taken|remov\w+|dug|digging|empt\w+|swap\w*|replac\w+|brought|fetched|moved|shifted|put|mov(?:ed|ing)|another|other|new|instead|broke\w*|fell|slid|slipp\w+)\b`)

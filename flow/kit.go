@@ -18,7 +18,7 @@ func (t *turn) kit() []Fact {
 }
 
 // ofThisJob are the fields of a piece that no kit keeps.
-var ofThisJob = []string{"use", "condition", "knots", "sling_angle", "side_angle", "improvised"}
+var ofThisJob = []string{"use", "condition", "knots", "sling_angle", "sling_hitch", "side_angle", "improvised"}
 
 // gearFacts is what is stamped on the crew's gear. How it was used in this
 // job, and in what state it was, is of this job only.

@@ -24,7 +24,7 @@ var knownFields = []string{
 var (
 	anchorFields = []string{"kind", "use", "diameter", "alive", "lean", "pattern", "soil", "mass", "chocked", "braked", "in_line", "ground", "slope",
 		"rating", "rating_kind", "length", "depth", "tied_back", "strap_held", "sling_angle"}
-	gearFields = []string{"kind", "use", "count", "length", "diameter", "material", "rating", "rating_kind", "condition", "knots", "sling_angle", "side_angle", "improvised"}
+	gearFields = []string{"kind", "use", "count", "length", "diameter", "material", "rating", "rating_kind", "condition", "knots", "sling_angle", "sling_hitch", "side_angle", "improvised"}
 )
 
 // knownLines says what is on the sheet, one line a thing.
@@ -82,7 +82,7 @@ func (t *turn) pieceLine(list string, i int, fields []string, was map[string]str
 func (t *turn) detail(path, value string) string {
 	field := path[strings.LastIndexByte(path, '.')+1:]
 	switch field {
-	case "alive", "lean", "improvised", "tied_back", "strap_held", "chocked", "braked", "in_line", "condition", "knots", "use", "count", "sling_angle", "side_angle":
+	case "alive", "lean", "improvised", "tied_back", "strap_held", "chocked", "braked", "in_line", "condition", "knots", "use", "count", "sling_angle", "sling_hitch", "side_angle":
 		k := wording.Key("detail." + field + "_" + word(value))
 		if t.e.Words.Has(k) {
 			return t.saying(k)

@@ -70,7 +70,8 @@ var kindFor = map[string][2]string{
 	"anchors[].ground": {"anchors[0].kind", "vehicle"}, "anchors[].slope": {"anchors[0].kind", "vehicle"}, "anchors[].rating": {"anchors[0].kind", "rated"},
 	"anchors[].rating_kind": {"anchors[0].kind", "rated"}, "anchors[].length": {"anchors[0].kind", "deadman"}, "anchors[].depth": {"anchors[0].kind", "deadman"},
 	"anchors[].strap_held": {"anchors[0].kind", "stump"}, "gear[].sling_angle": {"gear[0].kind", "sling"}, "gear[].side_angle": {"gear[0].kind", "shackle"},
-	"puller.rating": {"puller.kind", "winch"}, "puller.rating_kind": {"puller.kind", "winch"}, "puller.winch_layer": {"puller.kind", "winch"}, "puller.people": {"puller.kind", "people"},
+	"gear[].sling_hitch": {"gear[0].kind", "sling"},
+	"puller.rating":      {"puller.kind", "winch"}, "puller.rating_kind": {"puller.kind", "winch"}, "puller.winch_layer": {"puller.kind", "winch"}, "puller.people": {"puller.kind", "people"},
 	"puller.capstan": {"puller.kind", "hand-winch"},
 	"wheel_radius":   {"load.lip.height", "12 cm"}, "kit_check": {"crew", "4"},
 }

@@ -256,7 +256,7 @@ func (t *turn) choices() []offer {
 // of one.
 var inWordsOnly = []string{"pull", "belly", "tow_point.condition", "holding_point.condition",
 	"anchors[].alive", "anchors[].lean", "anchors[].braked", "anchors[].in_line", "anchors[].soil", "anchors[].tied_back", "anchors[].strap_held",
-	"puller.pull", "puller.capstan", "puller.rollover_frame", "gear[].material", "gear[].condition", "gear[].improvised"}
+	"puller.pull", "puller.capstan", "puller.rollover_frame", "gear[].material", "gear[].condition", "gear[].sling_hitch", "gear[].improvised"}
 
 // picksByNumber reports whether a number could be nothing but the pick of a choice: not where
 // it could be a figure, nor where a choice begins what moves a load.

@@ -236,6 +236,8 @@ var laterTopics = []topic{
 	{name: "gear[].knots", state: AtGear, offers: sets("gear[].knots", "no_knots", "none")},
 	{name: "gear[].sling_angle", state: AtGear,
 		offers: sets("gear[].sling_angle", "straight", "0 to 5 deg", "angle_30", "30 deg", "angle_45", "45 deg"), skip: []set{{"gear[].sling_angle", "45 deg"}}},
+	{name: "gear[].sling_hitch", state: AtGear, skip: []set{{"gear[].sling_hitch", "choked"}},
+		offers: sets("gear[].sling_hitch", "basket", "basket", "choked", "choked", "end_to_end", "straight")},
 	{name: "gear[].side_angle", state: AtGear,
 		offers: sets("gear[].side_angle", "bow_to_pin", "0 to 5 deg", "some_aside", "45 deg", "square_aside", "90 deg"), skip: []set{{"gear[].side_angle", "90 deg"}}},
 	{name: "gear[].improvised", state: AtGear, offers: sets("gear[].improvised", "made_for", "false", "put_together", "true"), skip: []set{{"gear[].improvised", "true"}}},

@@ -34,6 +34,7 @@ var ranks = map[string][]string{
 	"braked":            noIsWorse,
 	"in_line":           noIsWorse,
 	"improvised":        yesIsWorse,
+	"sling_hitch":       {"choked", "basket"},
 	"shared":            yesIsWorse,
 	"equalised":         noIsWorse,
 	"rollover_frame":    noIsWorse,

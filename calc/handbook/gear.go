@@ -15,6 +15,7 @@ const (
 	tableChainSize = "chain size"
 	tableShare     = "sharing"
 	tableSide      = "shackle side load"
+	tableHitch     = "sling hitch"
 )
 
 // DesignFactor returns breaking strength over working limit for a kind of gear
@@ -104,6 +105,13 @@ func BreaksOverWorking() (bound.Ratio, Row) { return exact(tableShare, "breaks o
 // BlockStrop returns the rating of the shackle that holds a block over the
 // block's own.
 func BlockStrop() (bound.Ratio, Row) { return exact(tableShare, "block shackle over block") }
+
+// SlingChoked returns the share of its rating that a sling, a strap or a chain
+// keeps when it is choked: put round a thing and back through its own eye.
+func SlingChoked() (bound.Of[bound.Ratio], Row) {
+	of, r, _ := ratio(tableHitch, "choked")
+	return of, r
+}
 
 // ShackleSideLeast returns what is left of a shackle's rating at the worst
 // pull that it takes at all, square to its plane.

@@ -123,6 +123,10 @@ func KnotNames() []string {
 	return names
 }
 
+// IsSplice reports whether what is named so is a splice, which is how an eye is made,
+// and no knot.
+func IsSplice(name string) bool { return strings.HasSuffix(knotName(name), "splice") }
+
 // MayJoin reports whether a knot may join two ropes in a loaded line at all.
 func MayJoin(name string) (bool, Row) {
 	r, never := Find(tableNoJoin, knotName(name))

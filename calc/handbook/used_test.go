@@ -212,6 +212,7 @@ func singles() []Row {
 		second(UnloadedMost(m))
 	}
 	second(BellyDrag())
+	second(SlingChoked())
 	second(StrongestShackle())
 	second(DoubtOver())
 	second(LightLoad())

@@ -166,6 +166,7 @@ type Gear struct {
 	Knots      []string
 	KnotsTold  bool
 	SlingAngle *Angle
+	SlingHitch string // straight, basket or choked
 	SideAngle  *Angle // of a shackle
 	Condition  string
 	Improvised *bool

@@ -18,7 +18,10 @@
 //
 // The diameter of a block is that of its sheave in the groove, of a shackle that
 // of its bow, of a rope or sling its thickness; what bends tightly keeps less.
-// A shackle's side_angle is that of the pull out of its own line.
+// A shackle's side_angle is that of the pull out of its own line. The sling_hitch of
+// a sling, a strap or a chain is choked where it goes round a thing and back through
+// its own eye, basket where both eyes come to the shackle, and straight where one eye
+// is at the pull and the other at what is pulled.
 //
 // What a crew saw while it pulled is told under seen, and only that: a slip or
 // a stuck load has no way that it moved, a reading has a force and a place.
@@ -46,7 +49,7 @@
 //	anchors       name, kind, use, diameter, alive, lean, tied_back, strap_held, pattern, soil, mass, chocked, braked, in_line,
 //	              ground, slope, slope_from, rating, rating_kind, length, depth, equalised, sling_angle
 //	gear          kind, use, name, count, rating, rating_kind, material, diameter, length, sheaves, equalised, knots,
-//	              sling_angle, side_angle, condition, improvised
+//	              sling_angle, sling_hitch, side_angle, condition, improvised
 //	site          clear, under, between, aboard, driver_shielded, sober, briefed, plan_seen, signals, hands_off, ends_joined, line_free,
 //	              public, leader_seen, light, chocks, chock_height, hold_stays, running_start, lifting, tries, anchor_marked,
 //	              consent, aid, edges_padded, holding_slack

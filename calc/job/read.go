@@ -370,6 +370,10 @@ func (r *reader) gear(path string, s GearSheet) Gear {
 		r.supply(path+".improvised", "true", fmt.Sprintf("what is called %q was not made to pull with", clip(s.Name)))
 	}
 	g.SlingAngle = r.slingAngle(path, s.SlingAngle)
+	g.SlingHitch = r.word(path+".sling_hitch", s.SlingHitch, SlingHitches)
+	if g.SlingHitch != "" && !slices.Contains(SlingKinds, g.Kind) {
+		r.fail(refuse(path+".sling_hitch", "only a sling, a strap or a chain is put on so; write it with one of these kinds, or leave it out"))
+	}
 	if s.SideAngle != "" {
 		g.SideAngle = zeroable(r, path+".side_angle", s.SideAngle, bound.ReadAngle)
 		switch {

@@ -146,6 +146,7 @@ type GearSheet struct {
 	Equalised  *bool     `json:"equalised,omitempty"`
 	Knots      *[]string `json:"knots,omitempty"`
 	SlingAngle string    `json:"sling_angle,omitempty" reads:"angle"`
+	SlingHitch string    `json:"sling_hitch,omitempty" reads:"word"` // of a sling, a strap or a chain: how it is put on
 	SideAngle  string    `json:"side_angle,omitempty" reads:"angle"` // of a shackle: of the pull out of the line from bow to pin
 	Condition  string    `json:"condition,omitempty" reads:"word"`
 	Improvised *bool     `json:"improvised,omitempty"`

@@ -27,6 +27,8 @@ var (
 	GearKinds    = []string{"rope", "block", "shackle", "sling", "chain", "hook", "link", "strap"}
 	GearUses     = []string{"haul", "holding", "moving-block", "standing-block", "lead-block", "anchor", "load", "spare"}
 	Materials    = []string{"nylon", "polyester", "hmpe", "polypropylene", "manila", "wire"}
+	SlingHitches = []string{"straight", "basket", "choked"}
+	SlingKinds   = []string{"sling", "strap", "chain"} // that go round a thing
 	Conditions   = []string{"good", "damaged", "unknown"}
 	HazardKinds  = []string{"overhead-line", "traffic", "water", "fuel", "battery", "people-inside", "overturned", "hazmat", "edge", "surge", "hollow", "broken"}
 	SeenWhats    = []string{"slip", "move", "stuck", "reading"}

@@ -50,7 +50,7 @@ func TestReadmeHasTheWholeCase(t *testing.T) {
 	}
 	for _, words := range [][]string{job.MassFroms, job.SlopeFroms, job.Pulls, job.Depths, job.TowPoints, job.RatingKinds, job.PullerKinds, job.Hitches,
 		job.HaulFroms, job.Sheaves, job.AnchorKinds, job.AnchorUses, job.Patterns, job.Soils, job.GearKinds, job.GearUses, job.Materials,
-		job.Conditions, job.HazardKinds, job.SeenWhats, job.SeenAts} {
+		job.Conditions, job.SlingHitches, job.HazardKinds, job.SeenWhats, job.SeenAts} {
 		for _, w := range words {
 			if !strings.Contains(part, "`"+w+"`") {
 				t.Errorf("the word %s is not told of", w)

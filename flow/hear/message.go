@@ -304,7 +304,7 @@ func (m *message) speaksOn(i int) bool {
 					return false
 				}
 			}
-			for _, class := range []string{"tree", "rkind", "unmarked", "knot", "cond", "unequal"} {
+			for _, class := range []string{"tree", "rkind", "unmarked", "knot", "cond", "laid", "unequal"} {
 				if it.has(class) && !it.has("locked") && j == i {
 					return true
 				}
@@ -381,7 +381,7 @@ func turning(word string) bool {
 
 // tellsOf are the classes of words that tell of a thing: where such a word was
 // not taken, the rest of its clause does not make up for it.
-var tellsOf = []string{"tree", "cond", "knot", "locked", "depth", "material", "rkind", "unmarked", "stand", "pattern", "belly"}
+var tellsOf = []string{"tree", "cond", "knot", "laid", "locked", "depth", "material", "rkind", "unmarked", "stand", "pattern", "belly"}
 
 // leftOver reports whether something of a clause was not read.
 func (m *message) leftOver(c *clause) bool {

@@ -3,6 +3,8 @@ package hear
 import (
 	"slices"
 	"strings"
+
+	"linetender/calc/job"
 )
 
 // pieces reads what is told of gear and anchors.
@@ -98,6 +100,10 @@ func (m *message) pieces(it *item) {
 	case it.has("knot"):
 		if h := of("gear"); h != nil {
 			m.knot(h, it)
+		}
+	case it.has("laid"):
+		if h := of("gear"); h != nil && (h.kind == "" || slices.Contains(job.SlingKinds, h.kind)) {
+			m.put(h, "sling_hitch", it.means["laid"], nil, it)
 		}
 	case it.has("pattern"):
 		if h := of("anchor"); h != nil && h.kind == "picket" || h != nil && h.path != "" {

@@ -4,6 +4,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"linetender/calc/handbook"
 )
 
 // Some ways of speaking say the opposite of what their words say one by one.
@@ -57,8 +59,9 @@ func anotherOne(text string) string {
 	return m[1] + m[2] + " " + strings.TrimSuffix(strings.ToLower(m[1]), "s") + m[3]
 }
 
-// choked writes of a sling's two ratings the one with which it is choked, which is the
-// less: how it will lie is not told yet.
+// choked writes of a sling's two ratings the one of a straight pull, from which what a
+// choke leaves is reckoned; how it will be put on is not told yet. Where the tag leaves
+// a choked one less than is reckoned, it writes that.
 func choked(text string) string {
 	m := chokes.FindStringSubmatch(text)
 	unit := m[5]
@@ -67,7 +70,8 @@ func choked(text string) string {
 	}
 	straight, err1 := strconv.ParseFloat(m[2], 64)
 	round, err2 := strconv.ParseFloat(m[4], 64)
-	if err1 == nil && err2 == nil && strings.TrimSpace(unit) == strings.TrimSpace(m[3]) && straight < round {
+	alike := err1 == nil && err2 == nil && strings.TrimSpace(unit) == strings.TrimSpace(m[3])
+	if share, _ := handbook.SlingChoked(); alike && straight*float64(share.Low) <= round {
 		return m[1] + m[2] + m[3]
 	}
 	return m[1] + m[4] + unit

@@ -95,6 +95,11 @@ func TestRowsAreWordsOfTheSheet(t *testing.T) {
 			t.Errorf("[from] %s = %s", words, value)
 		}
 	})
+	each(t, talk, "laid", func(words, value string) {
+		if !slices.Contains(job.SlingHitches, value) {
+			t.Errorf("[laid] %s = %s", words, value)
+		}
+	})
 	each(t, talk, "knot", func(words, value string) {
 		if ok := slices.Contains(handbook.KnotNames(), value); !ok && !slices.Contains([]string{"knot", "none", "granny", "sheet bend"}, value) {
 			t.Errorf("[knot] %s = %s", words, value)
