@@ -408,6 +408,13 @@ func hitchRefused(kind string, winch bool) string {
 	return "only a drawbar or a rated point at or below the axle may pull"
 }
 
+// HitchRefused reports whether a kind of hitch point may not pull at all.
+func HitchRefused(kind string) bool { return hitchRefused(kind, false) != "" }
+
+// TowPointRefused reports whether nothing may be made fast to a kind of point on
+// the stuck vehicle.
+func TowPointRefused(kind string) bool { return towPointRefused(kind) != "" }
+
 // towPointRefused is hitchRefused for the stuck vehicle.
 func towPointRefused(kind string) string {
 	switch kind {

@@ -26,6 +26,9 @@ type change struct {
 
 // choose does what a button says.
 func (t *turn) choose(o offer) {
+	if t.betterChoice(o.choice) {
+		return
+	}
 	tp, _ := topicByName(t.s.Topic)
 	if soundTopic(tp.name) && goodChoice(tp, o) && t.putBack(tp.name, o.choice, Pressed, false) {
 		return

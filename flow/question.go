@@ -14,6 +14,9 @@ func (t *turn) question() (wording.Key, wording.Args) {
 	if t.closing() {
 		return wording.DebriefClosing, nil
 	}
+	if k, args, _, open := t.askBetter(); open {
+		return k, args
+	}
 	if s.Topic == "" || s.State == Referred || s.State == Halted || s.State == Away || s.State == Closed {
 		switch s.State {
 		case Referred:
@@ -209,6 +212,9 @@ func (t *turn) choices() []offer {
 	s := t.s
 	if t.closing() {
 		return []offer{{choice: "back"}}
+	}
+	if _, _, offers, open := t.askBetter(); open {
+		return offers
 	}
 	switch s.State {
 	case Referred:

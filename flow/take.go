@@ -199,7 +199,7 @@ func (t *turn) text() {
 		t.backIn(*m)
 		return
 	}
-	if t.unreadWords(text) {
+	if t.unreadWords(text) || t.betterWords(text) {
 		return
 	}
 	if whole, ok := t.withUnit(text); ok {

@@ -44,6 +44,7 @@ type turn struct {
 	lastRead  bool                 // it was
 	known     bool                 // planned is up to date
 	doubts    bool                 // an odd figure was read, and asked back about
+	bettered  bool                 // a good part in the place of a refused one has its plain yes
 	unmoved   bool                 // what was told to be bad was not made good by words
 	stamps    bool                 // a rating was told as more than before, and is asked again
 	eyed      bool                 // somebody else is said to have looked, and that was taken

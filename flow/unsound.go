@@ -34,6 +34,7 @@ func (t *turn) spokenAgainst(path string) (bad string, ok bool) {
 // lookedOver drops from the changes what would make a thing good again that was
 // told to be bad, and says what it takes, unless somebody else has looked at it.
 func (t *turn) lookedOver(changes []change) []change {
+	changes = t.askedBack(changes)
 	who, looked := "", false
 	out := make([]change, 0, len(changes))
 	for _, c := range changes {

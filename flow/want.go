@@ -33,7 +33,11 @@ func (t *turn) want(chat string) want {
 	if chat != t.s.leadChat() {
 		return want{say: t.idle}
 	}
-	return want{id: string(t.s.State) + "/" + t.s.Topic, say: t.askMain}
+	id := string(t.s.State) + "/" + t.s.Topic
+	if path, _ := t.betterOpen(); path != "" {
+		id += "/" + path
+	}
+	return want{id: id, say: t.askMain}
 }
 
 // standingItem is the item that is asked in a chat already, while it is open.

@@ -36,6 +36,9 @@ func Instead(text string) (said, old string) {
 		return clean(strings.TrimSpace(m[1]) + " " + m[3]), clean(m[2])
 	}
 	if m := andNot.FindStringSubmatch(text); m != nil && comparable(m[1], m[2]) {
+		if denied, more, ok := strings.Cut(m[2], ", "); ok && comparable(m[1], denied) {
+			return clean(m[1]) + ", " + clean(more), clean(denied) // what comes behind is of what is said
+		}
 		return clean(m[1]), clean(m[2])
 	}
 	return text, ""

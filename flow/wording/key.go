@@ -140,6 +140,9 @@ const (
 	BareSlope Key = "bare.slope"
 	BareWay   Key = "bare.way"
 
+	BetterAsk   Key = "better.ask"
+	BetterNoted Key = "better.noted"
+
 	BiteBlocks   Key = "bite.blocks"
 	BiteChock    Key = "bite.chock"
 	BiteDistance Key = "bite.distance"
@@ -286,6 +289,8 @@ const (
 	ChoiceBasket           Key = "choice.basket"
 	ChoiceBattery          Key = "choice.battery"
 	ChoiceBeginPull        Key = "choice.begin_pull"
+	ChoiceBetterNo         Key = "choice.better_no"
+	ChoiceBetterYes        Key = "choice.better_yes"
 	ChoiceBoard            Key = "choice.board"
 	ChoiceBowToPin         Key = "choice.bow_to_pin"
 	ChoiceBreaking         Key = "choice.breaking"
