@@ -38,7 +38,7 @@ func after(t *testing.T, lines ...string) *chair {
 var basics = []string{"none", "2.4 t", "1 in 5", "wet grass, to the hubs, all turn", "uphill"}
 
 // withGear is a job that was told all of the line.
-var withGear = append(append([]string{}, basics...), "4x4 tractor 3.1 t on gravel, rope to the drawbar, tow ball on the pickup", "change hitch rating 3 t working", "change hitch height 45 cm",
+var withGear = append(append([]string{}, basics...), "4x4 tractor 3.1 t on gravel, rope to the drawbar, towing eye on the pickup", "change hitch rating 3 t working", "change hitch height 45 cm",
 	"oak 50 cm, alive, stands straight", "rope 60 m 24 mm polyester WLL 2.2 t, block 3 t WLL, two shackles 3.25 t WLL")
 
 // TestChangeInOneLine: the new value is taken with the name, read back with
@@ -63,7 +63,7 @@ func TestChangeInOneLine(t *testing.T) {
 		{withGear, "change rope rating 3 t working limit", "instead of 2.2 t = 4,850 lbf", "3 t = 6,610 lbf", []string{"2.2 t"}},
 		{withGear, "change anchor to a stump", "stump instead of tree", "stump", []string{"tree", "50 cm", "alive"}},
 		{withGear, "change anchor: an ash 60 cm", "60 cm = 23.6 in instead of 50 cm", "60 cm", []string{"alive", "upright"}},
-		{withGear, "change tow point to the frame", "tow point the frame instead of tow ball", "tow point the frame", []string{"tow ball"}},
+		{withGear, "change tow point to the frame", "tow point the frame instead of towing eye", "tow point the frame", []string{"towing eye"}},
 		{withGear, "change hitch to the top link", "hitch top link instead of drawbar", "hitch top link", []string{"hitch rating", "hitch height"}},
 		{withGear, "change hitch rating to 8 t", "hitch rating 8 t = 17,600 lbf instead of 3 t", "hitch rating 8 t", []string{"kind of hitch rating"}}, // of this figure nobody told it
 		{withGear, "change kind of hitch rating to breaking", "kind of hitch rating breaking strength instead of working limit", "kind of hitch rating breaking", nil},
@@ -116,10 +116,10 @@ func TestChangeNotUnderstood(t *testing.T) {
 // TestRatingAskedAnew: what was stamped on the old piece is asked of the new.
 func TestRatingAskedAnew(t *testing.T) {
 	c := after(t, basics...)
-	c.say("change tow point: tow ball")
+	c.say("change tow point: towing eye")
 	c.say("change tow point rating 8 t working limit")
 	got := textOf(c.say("change tow point to the frame"))
-	if !strings.Contains(got, "With the old one (tow ball) goes what was told of it: tow point rating 8 t") {
+	if !strings.Contains(got, "With the old one (towing eye) goes what was told of it: tow point rating 8 t") {
 		t.Errorf("the old rating is not said to go:\n%s", got)
 	}
 	for range 12 {

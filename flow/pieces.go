@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -87,13 +88,31 @@ func (t *turn) alikes(p newPiece) []string {
 		if !strings.HasSuffix(at, "]") {
 			continue
 		}
-		if name, ok := t.s.Sheet.Get(at + ".name"); ok && p.name != "" && !strings.EqualFold(name, p.name) {
+		if name, ok := t.s.Sheet.Get(at + ".name"); ok && p.name != "" && !strings.EqualFold(name, p.name) && !(p.list == "anchors" && t.sameTree(at, name, p)) {
 			continue
 		}
 		out = append(out, at)
 	}
 	return out
 }
+
+// sameTree reports whether two names of what grows or stands say no more one than the
+// other, "the oak" and "big oak tree", or one of them only what it is: told of one size it
+// is one thing, whatever it is called the second time.
+func (t *turn) sameTree(at, name string, p newPiece) bool {
+	left := func(s string) []string {
+		return slices.DeleteFunc(strings.Fields(strings.ToLower(s)), func(w string) bool { return slices.Contains(treeWords, w) })
+	}
+	a, b := left(name), left(p.name)
+	if len(a) == 0 || len(b) == 0 {
+		un, like := t.unlike(at, p)
+		return un == 0 && like > 0
+	}
+	return a[len(a)-1] == b[len(b)-1]
+}
+
+// treeWords say of a tree's name no more than that it is one, or how it looks.
+var treeWords = strings.Fields("tree trunk the a an that big large huge great small young old mature tall thick live living healthy alive sound good nice same said")
 
 // unlike counts what is told of a piece otherwise than it stands, and like
 // what is told as it stands.
@@ -103,7 +122,7 @@ func (t *turn) unlike(at string, p newPiece) (unlike, like int) {
 		was, stands := t.s.Sheet.Get(at + "." + f)
 		switch {
 		case !said || !stands:
-		case strings.ReplaceAll(was, " ", "") == strings.ReplaceAll(now, " ", ""):
+		case sameFigure(at+"."+f, was, now):
 			like++
 		default:
 			unlike++
@@ -111,6 +130,22 @@ func (t *turn) unlike(at string, p newPiece) (unlike, like int) {
 	}
 	return unlike, like
 }
+
+// sameFigure reports whether two values of a field are written alike, or come to the
+// same in two units as far as anybody measures: 18 inch and 46 cm.
+func sameFigure(path, a, b string) bool {
+	if sameText(a, b) {
+		return true
+	}
+	of, ok := figureOf(path, a, 1)
+	and, okAnd := figureOf(path, b, 1)
+	return ok && okAnd && math.Abs(of-and) <= sameFigureWithin*math.Max(of, and)
+}
+
+// sameFigureWithin is how far apart two readings of one tape are, by what people round.
+//
+// Source: judgment.
+const sameFigureWithin = 0.02
 
 // toldAgain reports whether an anchor like one that is there is told where anchors
 // are asked for, in no word that adds. One tree that is told twice and counted as
@@ -201,10 +236,21 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 		}
 		like = same
 	}
-	if un, _ := t.unlike(like[0], p); un > 1 {
-		return "", false, like
+	if un, _ := t.unlike(like[0], p); un > 1 || un > 0 && p.list == "anchors" && t.stouter(like[0], p) && !thatOne.MatchString(t.in.Text) {
+		return "", false, like // a bigger tree may be another tree
 	}
 	return like[0], false, nil
+}
+
+// thatOne are words by which one that was told already is spoken of.
+var thatOne = regexp.MustCompile(`(?i)\b(?:the|that|this|our|is|was|it'?s)\b`)
+
+// stouter reports whether what is told of an anchor by the way would make it hold more.
+func (t *turn) stouter(at string, p newPiece) bool {
+	return slices.ContainsFunc(identity, func(f string) bool {
+		was, told := t.s.Sheet.Get(at + "." + f)
+		return told && p.told[f] != "" && worseEnd(at+"."+f, was, p.told[f])
+	})
 }
 
 // allOfThem may say that something is told of each that is there.

@@ -138,6 +138,10 @@ func (t *turn) readSlope(c change, was string) {
 		t.say(wording.ReadSlopeWas, args)
 		return
 	}
+	if t.s.Sheet.Load.SlopeFrom == "eye" && c.how == Told {
+		t.say(wording.ReadSlopeEye, args)
+		return
+	}
 	t.say(wording.ReadSlope, args)
 }
 

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -65,4 +66,32 @@ func (t *turn) settleSlope() {
 	}
 	t.settle("slope", Told)
 	t.next()
+}
+
+// A board and a gap: a board is laid on the slope, a gap is what a level shows.
+var (
+	boardWord = regexp.MustCompile(`(?i)\b(?:board|plank|straight ?edge|batten)\b`)
+	levelWord = regexp.MustCompile(`(?i)\b(?:level|levelled|leveled|bubble|spirit|rise|higher)\b`)
+	gapWord   = regexp.MustCompile(`(?i)\bgap\b`)
+)
+
+// boardAndGap asks which of the two was done where a board and a gap are told and nothing
+// says how the board lay, and reports whether it did.
+func (t *turn) boardAndGap(text string) bool {
+	two := lengthInText.FindAllString(text, -1)
+	if len(two) != 2 || !boardWord.MatchString(text) || !gapWord.MatchString(text) || levelWord.MatchString(text) {
+		return false
+	}
+	a, b := strings.TrimSpace(two[0]), strings.TrimSpace(two[1])
+	long, err1 := bound.ReadLength(a)
+	short, err2 := bound.ReadLength(b)
+	if err1 != nil || err2 != nil {
+		return false
+	}
+	if short.Value.Best > long.Value.Best {
+		a, b = b, a
+	}
+	t.act(Act{Do: DoMiss})
+	t.remark(wording.RefuseBoardGap, wording.Args{"Text": "level " + a + ", gap " + b, "Second": "board " + a + ", rise " + b})
+	return true
 }

@@ -63,6 +63,9 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 			t.measureSlope(low)
 			return true
 		}
+		if len(h.Facts) == 0 && t.boardAndGap(t.in.Text) {
+			return true
+		}
 	case strings.HasPrefix(tp.name, "level_") || strings.HasPrefix(tp.name, "board_"):
 		return t.heardLengths(tp, h)
 	case tp.name == "ton":

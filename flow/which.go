@@ -340,6 +340,9 @@ func (t *turn) mostLike(text string, names []string) (int, bool) {
 	}
 	found := map[int]bool{}
 	all := strings.Fields(low)
+	if isState(all, names) {
+		return 0, false
+	}
 	for j, w := range all {
 		figure := ""
 		if _, err := strconv.Atoi(w); err == nil && j+1 < len(all) && slices.Contains(unitWords, all[j+1]) {
@@ -371,6 +374,19 @@ func (t *turn) mostLike(text string, names []string) (int, bool) {
 	}
 	return 0, false
 }
+
+// isState reports whether a text says nothing but in what state a thing is, where it is
+// asked which of several is meant: "sound" is told of the one spoken of, and picks no
+// other that was told to be sound. "The sound one" does.
+func isState(text, names []string) bool {
+	if len(names) == 0 || !strings.HasSuffix(names[0], "]") || slices.Contains(text, "one") {
+		return false
+	}
+	return !slices.ContainsFunc(text, func(w string) bool { return !slices.Contains(stateWords, strings.Trim(w, ",.;!")) })
+}
+
+// stateWords are what the state of a tree or a piece is told in, and what stands beside.
+var stateWords = strings.Fields("sound alive live living dead dying rotten healthy good fine ok okay damaged upright leaning leans lean straight and is its it's it very quite both yes in cm mm inch inches")
 
 // figureOfAnother reports whether a number that could pick the nth of some answers stands
 // in another's label as well, as its own number or a figure of it: "2" may mean rope 2,

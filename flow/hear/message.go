@@ -231,15 +231,32 @@ func (m *message) weigh() {
 				c.one = true
 			}
 		}
+		if i > 0 && c.unsure && onlyHedge(c) {
+			m.clauses[i-1].unsure = true // "alive, maybe"
+		}
+		if i == 1 && m.clauses[0].unsure && onlyHedge(m.clauses[0]) {
+			c.unsure = true // "maybe, looks alive"
+		}
 		starts := c.from == 0 || m.tokens[c.from-1].mark >= full
 		c.infer = !starts && (first == "so" || first == "thats") && !m.pacedOut(i)
 		// A figure that answers stays an answer even with a question mark:
 		// "2.4 t?" is a guess.
 		if question && !c.ask {
 			c.unsure = true
-			c.ask = !m.answers(c)
+			c.ask = !m.answers(c) || i+1 < len(m.clauses) && m.plainNo(m.clauses[i+1])
 		}
 	}
+}
+
+// plainNo reports whether a clause is a no and nothing else, with which somebody answers
+// what they asked themselves: "bit of ice? no."
+func (m *message) plainNo(c *clause) bool {
+	return slices.Contains([]string{"no", "nope", "nah", "none", "nothing"}, m.word(c.from)) && !slices.ContainsFunc(c.items, func(it *item) bool { return !it.has("neg") && !it.has("filler") && !it.has("nothing") })
+}
+
+// onlyHedge reports whether a clause says nothing but that who writes is not sure.
+func onlyHedge(c *clause) bool {
+	return !slices.ContainsFunc(c.items, func(it *item) bool { return !it.has("hedge") && !it.has("filler") })
 }
 
 // pacedOut reports whether what a clause concludes is the length that was asked for, from
@@ -353,11 +370,19 @@ func (m *message) denied(it *item) bool {
 		case other.from >= it.from:
 		case other.has("turn"), slices.Contains([]string{"and", "with", "its", "theyre", "thats"}, m.word(other.from)):
 			return false
+		case m.answersNo(other, it):
+			return false
 		case other.has("neg"):
 			return true
 		}
 	}
 	return false
+}
+
+// answersNo reports whether a no at the head of a message answers what was asked, and
+// denies nothing behind it: "no stands straight".
+func (m *message) answersNo(no, it *item) bool {
+	return no.from == 0 && no.to == 1 && it.from == 1 && slices.Contains([]string{"no", "nope", "nah"}, m.word(0)) && slices.Contains([]string{"stands", "stood", "standing"}, m.word(1))
 }
 
 // tells reports whether what is left over of a clause names something that is

@@ -22,7 +22,11 @@ func (m *message) pieces(it *item) {
 	}
 	switch {
 	case it.has("tree"):
-		if h := of("anchor"); h != nil {
+		h := of("anchor")
+		if next := m.describedBy(it); next != nil {
+			h = next
+		}
+		if h != nil {
 			field, value, _ := strings.Cut(it.means["tree"], "=")
 			if denied {
 				if field != "alive" || value != "true" {
@@ -185,3 +189,28 @@ func (m *message) knot(h *head, it *item) {
 	}
 	it.used = true
 }
+
+// describedBy returns the anchor that a word on its state stands right before, as in "an
+// oak and a dead elm stump"; nil where it stands behind what it is of, "the oak is dead".
+func (m *message) describedBy(it *item) *head {
+	before := it.from - 1
+	for before >= it.clause.from && sizes[m.word(before)] {
+		before--
+	}
+	if before >= it.clause.from && !slices.Contains([]string{"a", "an", "the", "and", "one", "another", "plus", "or", "with"}, m.word(before)) {
+		return nil
+	}
+	to := it.to
+	for to < it.clause.to && sizes[m.word(to)] {
+		to++
+	}
+	for _, mt := range m.mentions {
+		if mt.it.from == to && mt.head.class == "anchor" {
+			return mt.head
+		}
+	}
+	return nil
+}
+
+// sizes are words on the size or the age of a tree.
+var sizes = wordSet("big small large huge old young tall thick thin little short great")

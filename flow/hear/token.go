@@ -55,6 +55,8 @@ var spoken = map[string]string{
 	"nae": "no", "naebody": "nobody", "naw": "nah", "tae": "to", "wi": "with", "oot": "out", "doon": "down", "yins": "ones", "yin": "one",
 	"isnae": "isnt", "arenae": "arent", "wasnae": "wasnt", "dinnae": "dont", "doesnae": "doesnt", "cannae": "cant", "winnae": "wont", "willnae": "wont", "havenae": "havent",
 	"axel": "axle", "axels": "axles", "theyr": "theyre", "aint": "isnt", "wiht": "with", "teh": "the", "nobodys": "nobodys",
+	"nobdy": "nobody", "noboby": "nobody", "nobdoy": "nobody", "nobidy": "nobody", "nobudy": "nobody", "nobodie": "nobody", "nobod": "nobody", "nbody": "nobody", "nobdys": "nobodys",
+	"non": "none", "noen": "none", "nothin": "nothing", "nuthin": "nothing", "nuthing": "nothing", "nuffin": "nothing", "noting": "nothing", "strait": "straight", "stright": "straight", "straigt": "straight",
 }
 
 // abbreviated are words whose point does not end a sentence.

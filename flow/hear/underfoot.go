@@ -9,7 +9,7 @@ import (
 // thing came from or goes to.
 func (m *message) ground(it *item) {
 	for i := it.from - 1; i >= it.clause.from && i >= it.from-2; i-- {
-		if m.word(i) == "of" && slices.Contains([]string{"bit", "bits", "patch", "patches", "layer", "film", "lot", "lots", "load", "loads", "full", "inch", "inches"}, m.word(i-1)) {
+		if m.word(i) == "of" && slices.Contains([]string{"top", "bit", "bits", "patch", "patches", "layer", "film", "lot", "lots", "load", "loads", "full", "inch", "inches"}, m.word(i-1)) {
 			break // a bit of ice is ice
 		}
 		if m.word(i) == "to" && becomes[m.word(i-1)] {

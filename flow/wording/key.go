@@ -1571,6 +1571,7 @@ const (
 	ReadShareLocked Key = "read.share_locked"
 	ReadSkipped     Key = "read.skipped"
 	ReadSlope       Key = "read.slope"
+	ReadSlopeEye    Key = "read.slope_eye"
 	ReadSlopeWas    Key = "read.slope_was"
 	ReadThe         Key = "read.the"
 	ReadTheSize     Key = "read.the_size"
@@ -1588,6 +1589,7 @@ const (
 	ReadingWithin Key = "reading.within"
 
 	RefuseBackNone      Key = "refuse.back_none"
+	RefuseBoardGap      Key = "refuse.board_gap"
 	RefuseCameBack      Key = "refuse.came_back"
 	RefuseChangeUnknown Key = "refuse.change_unknown"
 	RefuseEdited        Key = "refuse.edited"
