@@ -236,6 +236,11 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 		}
 		like = same
 	}
+	if length := p.told["length"]; p.kind == "rope" && length != "" && !thatOne.MatchString(t.in.Text) && t.s.Topic != like[0]+".length" {
+		if was, told := t.s.Sheet.Get(like[0] + ".length"); told && !sameFigure(like[0]+".length", was, length) {
+			return "", false, like // another rope, or the first one's length put right
+		}
+	}
 	if un, _ := t.unlike(like[0], p); un > 1 || un > 0 && p.list == "anchors" && t.stouter(like[0], p) && !thatOne.MatchString(t.in.Text) {
 		return "", false, like // a bigger tree may be another tree
 	}

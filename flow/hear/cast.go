@@ -171,6 +171,9 @@ func (m *message) score(a *actor) {
 			a.hold = true
 		}
 	}
+	if m.bygone(a) {
+		a.pair = true // no part: it is told of for comparison
+	}
 	if m.knows(a) {
 		a.score += knownScore
 	} else if !a.winch() && !strings.HasPrefix(a.items[0].means["vehicle"], "puller") && m.known.calls(a.items[0].name) == "load" {
@@ -195,6 +198,20 @@ func (m *message) score(a *actor) {
 		a.hold = true
 	}
 }
+
+// bygone reports whether a vehicle is told of as one that there was before, and not the
+// one that is here: "his old lorry was only 1.5 t".
+func (m *message) bygone(a *actor) bool {
+	return !slices.ContainsFunc(a.items, func(it *item) bool {
+		return !(former[m.word(it.from-1)] && whoseOwn[m.word(it.from-2)] && past[m.word(it.to)])
+	})
+}
+
+var (
+	former   = wordSet("old last previous former first other")
+	whoseOwn = wordSet("his her their my our the neighbours mates brothers dads farmers")
+	past     = wordSet("was were had weighed used pulled")
+)
 
 // headed reports whether a vehicle stands behind the word anchor as what it is told
 // under: "anchor: another vehicle, 8 t". What is listed so never weighs the load.

@@ -41,6 +41,11 @@ func (m *message) certainty(it *item) int {
 // end makes a head of the place where a line is made fast, on the one vehicle
 // or on the other.
 func (m *message) end(it *item) {
+	if h := m.machinesPoint(it); h != nil {
+		m.mentions = append(m.mentions, &mention{h, it})
+		it.used = true
+		return
+	}
 	on := strings.Fields(it.means["end"])
 	onLoad, onPuller := on[0], on[1]
 	if len(on) > 2 && on[2] == "stamped" && !m.stampedPoint(it) {
@@ -216,4 +221,34 @@ func (m *message) fastens(it *item) bool {
 		}
 	}
 	return slices.Contains([]string{"round", "around"}, m.word(it.from)) || it.from == it.clause.from && it.to == it.clause.to
+}
+
+// machinesPoint returns the machine told as an anchor whose point is spoken of, as in
+// "digger as anchor, rated point 6 t"; nil where the point may be of load or puller.
+func (m *message) machinesPoint(it *item) *head {
+	var before *mention
+	for _, mt := range m.mentions {
+		switch {
+		case mt.it.clause.sentence != it.clause.sentence:
+		case mt.head == m.load || mt.head == m.puller || mt.head.class == "vehicle":
+			return nil
+		case mt.it.to <= it.from && (before == nil || mt.it.from > before.it.from):
+			before = mt
+		}
+	}
+	if before == nil || before.head.class != "anchor" || before.head.kind != "vehicle" {
+		return nil
+	}
+	return before.head
+}
+
+// ofPoint reports whether a figure stands behind a point to make fast to, and is what that
+// may bear.
+func (m *message) ofPoint(it *item) bool {
+	for _, o := range it.clause.items {
+		if o.has("end") && o.to <= it.from && !slices.ContainsFunc(it.clause.items, func(p *item) bool { return p.q != nil && p.from >= o.to && p.from < it.from }) {
+			return true
+		}
+	}
+	return false
 }

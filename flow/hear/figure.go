@@ -197,6 +197,9 @@ func (m *message) long(it *item) {
 	if m.ofMachine(it) {
 		return
 	}
+	if m.topic == TopicWheelbase && m.aHeight(it) {
+		return
+	}
 	if m.topic == TopicAxleHeight || m.topic == TopicWheelbase || m.topic == TopicCGHeight {
 		field(m.puller, m.topic.field(), nil)
 		return
@@ -406,4 +409,20 @@ func acrossOf(q *quantity) (string, bool) {
 // asksAngle reports whether what is asked is how a piece lies to the pull.
 func (m *message) asksAngle() bool {
 	return m.topic.field() == "sling_angle" || m.topic.field() == "side_angle"
+}
+
+// aHeight reports whether a length is said to be how high something is.
+func (m *message) aHeight(it *item) bool {
+	axle := false
+	for i := it.clause.from; i < it.clause.to; i++ {
+		switch m.word(i) {
+		case "high", "height", "hitch", "ground", "drawbar":
+			return true
+		case "axle":
+			axle = true
+		case "wheelbase", "between", "to", "rear", "front", "apart":
+			return false
+		}
+	}
+	return axle
 }

@@ -82,6 +82,10 @@ func (m *message) shownAfter(i int) bool {
 	return false
 }
 
+// longFeet is from how many feet on nobody tells a length to the inch, and an inch behind
+// it is how thick a rope is: judgment.
+const longFeet = 30
+
 // span reads tokens[i:j] as one quantity with its unit.
 func (m *message) span(i, j int) *quantity {
 	tokens := m.tokens[i:j]
@@ -99,6 +103,11 @@ func (m *message) span(i, j int) *quantity {
 	}
 	if last == "in" && m.inIsWord(j) || j < len(m.tokens) && m.tokens[j].text == "/" && m.tokens[j-1].figure() {
 		return nil // "300 ft 1/2 inch" holds no 300 ft 1
+	}
+	if j-i > 2 && slices.Contains([]string{"ft", "foot", "feet"}, tokens[1].text) && tokens[2].figure() {
+		if n, err := strconv.ParseFloat(first, 64); err == nil && n >= longFeet {
+			return nil // "200 ft 1 inch polyester" is a rope of 200 ft, an inch thick
+		}
 	}
 	for k := i + 1; k < j; k++ {
 		if t := m.tokens[k]; t.text == "plus" && m.word(k+1) != "or" && m.word(k+1) != "minus" || m.text[t.from:t.to] == "+" {

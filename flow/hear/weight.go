@@ -45,6 +45,9 @@ func (m *message) heavy(it *item) {
 		}
 		return false
 	})
+	if h == m.load && slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("anchoring") }) && !slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head == m.load }) {
+		return
+	}
 	if !rates && weighs == nil && (m.winchOrBearer(it) || m.beforeWinch(it)) {
 		return
 	}
@@ -82,7 +85,7 @@ func (m *message) heavy(it *item) {
 		if m.put(h, "mass", q.text, q, it, weighs) && h == m.load {
 			m.massFrom(it)
 		}
-	case h.class == "anchor" && h.kind == "vehicle" && q.is(mass):
+	case h.class == "anchor" && h.kind == "vehicle" && q.is(mass) && !rates && !m.ofPoint(it):
 		m.put(h, "mass", q.text, q, it)
 	case h.class == "gear" || h.class == "anchor":
 		m.rated(h, "rating", it, stamp)
@@ -326,8 +329,8 @@ func (m *message) byTopic(it *item, rates bool) *head {
 			return nil
 		}
 	}
-	if m.pointElsewhere(it.clause) {
-		return nil
+	if m.pointElsewhere(it.clause) || slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("anchoring") }) {
+		return nil // what weighs so much is to be an anchor, whatever it is called
 	}
 	if m.asked != nil && rates && m.asked.class == "anchor" && slices.Contains([]string{"tree", "stump", "picket", "deadman"}, m.asked.kind) {
 		return nil // none of these bears a stamp: it is of something else
