@@ -148,7 +148,7 @@ func (t *turn) plainChoice(tp topic, h hear.Heard) string {
 	if field := tp.fills[0]; (strings.HasSuffix(field, ".lean") || field == "load.belly") && aBit.MatchString(t.in.Text) {
 		said = "yes" // a little of what is bad is some of it
 	}
-	if t.halfSaid(tp, said, h) {
+	if t.halfSaid(tp, said, h) || onlyThought.MatchString(t.in.Text) && t.goodSaid(tp, said) {
 		return ""
 	}
 	if said == "no" {
@@ -172,6 +172,15 @@ func (t *turn) halfSaid(tp topic, said string, h hear.Heard) bool {
 	if rest == "" || talkOnly.MatchString(rest) || onlyAgrees.MatchString(rest) {
 		return false
 	}
+	return t.goodSaid(tp, said)
+}
+
+// onlyThought are words that a yes or no is thought or hoped, and not known: a tree that
+// somebody thinks is alive is not known to be.
+var onlyThought = regexp.MustCompile(`(?i)\b(?:i think|think so|maybe|mebbe|perhaps|probably|prob|prolly|should be|i guess|guess so|i reckon|reckon so|i suppose|suppose so|i hope|hope so|hopefully|afaik|as far as i|pretty sure|fairly sure|not sure)\b`)
+
+// goodSaid reports whether a yes or no is the good answer.
+func (t *turn) goodSaid(tp topic, said string) bool {
 	for _, o := range tp.offers {
 		if o.choice == said && slices.ContainsFunc(o.sets, func(s set) bool { return hear.Hopeful(s.path[strings.LastIndexByte(s.path, '.')+1:], s.value) }) {
 			return true

@@ -142,6 +142,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.states()
 	m.even()
 	m.doubted()
+	m.doubtedSlope()
 	m.namedAgain()
 	m.idle()
 	m.either()

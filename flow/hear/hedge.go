@@ -43,6 +43,26 @@ func (m *message) doubted() {
 	}
 }
 
+// doubtedSlope takes back a slope beside which a figure is told of a part of the way that
+// is steeper: "5 deg ish. last bit is like 15".
+func (m *message) doubtedSlope() {
+	for _, c := range m.clauses {
+		more := slices.ContainsFunc(c.items, func(it *item) bool { return it.q != nil && !it.used && !it.silent() && (it.q.bare() || it.q.is(slope)) })
+		part := false
+		for i := c.from; i < c.to; i++ {
+			part = part || ofWay[m.word(i)]
+		}
+		if more && part {
+			m.takeBack(func(h *head, field string, f *Fact) bool {
+				return h == m.load && field == "slope" && h.where[field] != c
+			})
+		}
+	}
+}
+
+// ofWay are words for a part of the way.
+var ofWay = wordSet("last first top bottom end start bit part stretch near steeper steepest worst then edge lip crest")
+
 // takeBack takes back what pick names of what was told of the load, the puller and
 // every other thing.
 func (m *message) takeBack(pick func(h *head, field string, f *Fact) bool) {

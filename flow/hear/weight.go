@@ -13,6 +13,9 @@ func (m *message) heavy(it *item) {
 			return // "2 tonne 300" is no 2 tonne
 		}
 	}
+	if !q.total && m.ofCargo(it) {
+		return // what is on it is a part of what it weighs
+	}
 	if m.hitchBehind(it) {
 		if m.known.Hitch != "" && !m.othersPoint(it.clause) {
 			m.put(m.puller, "hitch_rating", q.text, q, it)
@@ -92,6 +95,21 @@ func (m *message) heavy(it *item) {
 	case h.class == "end":
 		m.rated(h, rating(h), it, stamp)
 	}
+}
+
+// ofCargo reports whether a weight is of something that is no vehicle: 600 kg of feed.
+func (m *message) ofCargo(it *item) bool {
+	if m.word(it.to) != "of" || !it.q.is(mass) {
+		return false
+	}
+	at := it.to + 1
+	for m.word(at) == "the" || m.word(at) == "a" {
+		at++
+	}
+	if slices.Contains([]string{"", "weight", "mass", "it", "load", "pull", "that", "them"}, m.word(at)) {
+		return false
+	}
+	return !slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.from >= it.to && o.has("vehicle") })
 }
 
 // hauls are words before a weight that a vehicle is said to pull.
