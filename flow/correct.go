@@ -49,6 +49,9 @@ func (t *turn) corrects(text string) bool {
 	}
 	if object, becomes := hear.Named(value); object != "" && becomes != "" {
 		if names := t.namedNow(object, becomes, old, text, marked); len(names) > 0 {
+			if !marked && t.betterAgain(names, becomes) {
+				return true
+			}
 			if strings.HasPrefix(names[0], "anchors[") && !t.accepts("anchor", becomes) {
 				becomes = value // what it is belongs to what is said of it
 			}

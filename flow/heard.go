@@ -61,7 +61,7 @@ func (t *turn) heard(h hear.Heard) {
 	if soundTopic(tp.name) && !t.hesitates() && t.goodAnswer(tp, h) && t.putBack(tp.name, t.in.Text, Told, false) {
 		return
 	}
-	if t.soundsGood(tp, &h) || t.heardSpecial(tp, h) || t.slipped(tp, h) || t.outdone(tp, &h) || t.whichPiece(h) {
+	if t.soundsGood(tp, &h) || t.heardSpecial(tp, h) || t.slipped(tp, h) || t.onlyWeightBeside(h) && t.weightInPassing(t.in.Text) || t.outdone(tp, &h) || t.whichPiece(h) {
 		return
 	}
 	amend := t.s.State == Amend
@@ -84,8 +84,15 @@ func (t *turn) heard(h hear.Heard) {
 		return
 	}
 	if !t.answers(tp, done) {
+		if len(done) == 0 && t.steeper(h.Rest) && t.unsettle(h) {
+			t.say(wording.RefuseSteeper, nil)
+			t.next()
+			return
+		}
 		if len(done) == 0 && !t.doubts {
-			t.miss(h.Rest)
+			if !t.weightInPassing(t.in.Text) {
+				t.miss(h.Rest)
+			}
 			return
 		}
 		if t.written() == before { // nothing new: said often enough, buttons come
@@ -122,10 +129,11 @@ func (t *turn) takesBack() bool {
 }
 
 // unread are the fields of which a better old answer must not stand when a new
-// one could not be read, and the words that such an answer has.
-var unread = map[string]*regexp.Regexp{
-	"load.sunk":   regexp.MustCompile(`(?i)\b(deep|deeper|sunk|sink|sinks|sinking|sank|bogged|mired|buried)\b`),
-	"load.locked": regexp.MustCompile(`(?i)\b(jammed|locked|seized|stuck|dragging|brake|handbrake)\b`),
+// one could not be read, and what tells that words are such an answer.
+var unread = map[string]func(string) bool{
+	"load.sunk":   regexp.MustCompile(`(?i)\b(deep|deeper|sunk|sink|sinks|sinking|sank|bogged|mired|buried)\b`).MatchString,
+	"load.locked": regexp.MustCompile(`(?i)\b(jammed|locked|seized|stuck|dragging|brake|handbrake)\b`).MatchString,
+	"load.slope":  func(rest string) bool { return hear.Steeper(rest, hear.TopicNone) },
 }
 
 // parks is how people say of another vehicle that it is put somewhere: its brakes are
@@ -134,7 +142,7 @@ var parks = regexp.MustCompile(`(?i)\bpark(?:ed|s|ing)?\b`)
 
 // topicOf is the question by which a field is asked.
 func topicOf(field string) string {
-	return map[string]string{"load.sunk": "sunk", "load.locked": "wheels"}[field]
+	return map[string]string{"load.sunk": "sunk", "load.locked": "wheels", "load.slope": "slope"}[field]
 }
 
 // talkOnly is what people write beside what they tell and that tells nothing.
@@ -157,7 +165,9 @@ func (t *turn) boarded(words string) bool {
 // the one place that decides so.
 func (t *turn) rest(h hear.Heard) {
 	t.unsettle(h)
-	if rest := h.Unread(); bareHook.MatchString(rest) {
+	if t.steeper(h.Rest) {
+		t.say(wording.RefuseSteeper, nil)
+	} else if rest := h.Unread(); bareHook.MatchString(rest) {
 		t.say(wording.RefuseHook, nil)
 	} else if t.boarded(rest) {
 		t.say(wording.ReadBoards, nil)
@@ -168,12 +178,21 @@ func (t *turn) rest(h hear.Heard) {
 	}
 }
 
+// steeper reports whether words that were not read say that a part of the way is steeper.
+func (t *turn) steeper(rest string) bool {
+	topic := hear.TopicNone
+	if tp, ok := topicByName(t.s.Topic); ok {
+		topic = tp.heard()
+	}
+	return t.ownerIn(rest) != "puller" && hear.Steeper(rest, topic)
+}
+
 // takenBack reopens, after the plan, what is told anew in words that were not
 // read: "it's sinking" is no reason to go on by what stood.
 func (t *turn) takenBack(h hear.Heard) bool {
 	if !slices.ContainsFunc(slices.Collect(maps.Keys(unread)), func(field string) bool {
 		_, told := t.s.Sheet.Get(field)
-		return told && unread[field].MatchString(h.Rest)
+		return told && unread[field](h.Rest)
 	}) {
 		return false
 	}
@@ -189,7 +208,7 @@ func (t *turn) takenBack(h hear.Heard) bool {
 func (t *turn) unsettle(h hear.Heard) (done bool) {
 	for _, field := range slices.Sorted(maps.Keys(unread)) {
 		about := unread[field]
-		if was, told := t.s.Sheet.Get(field); told && about.MatchString(h.Rest) && !(field == "load.locked" && parks.MatchString(h.Rest)) && !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == field }) {
+		if was, told := t.s.Sheet.Get(field); told && about(h.Rest) && !(field == "load.locked" && parks.MatchString(h.Rest)) && !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == field }) {
 			// It was said again and not understood: what was said before stands no more.
 			t.act(Act{Do: DoSet, Path: field, Was: was, How: Told})
 			t.act(Act{Do: DoReopen, Topic: topicOf(field)})
@@ -259,7 +278,10 @@ func (t *turn) miss(rest string) {
 	if t.boarded(rest) {
 		k = wording.ReadBoards
 	}
-	if t.s.Misses >= missesForButtons && len(t.choices()) > 0 {
+	if t.steeper(rest) {
+		k = wording.RefuseSteeper
+	}
+	if k != wording.RefuseSteeper && t.s.Misses >= missesForButtons && len(t.choices()) > 0 {
 		k = wording.RefuseMisses
 	} else if k == wording.RefuseMiss && t.unitWanted(t.in.Text) {
 		t.ask()

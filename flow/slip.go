@@ -109,7 +109,7 @@ func (t *turn) noBetter(changes []change) []change {
 	left := slices.DeleteFunc(changes, func(c change) bool {
 		was, told := t.s.Sheet.Get(c.path)
 		if told && !slices.Contains(tp.fills, c.path) && !slices.Contains(tp.fills, c.path+"_kind") && t.stampAgain(c, was, changes) {
-			of = append(of, c.path+"_kind")
+			of = append(of, c.path+"_kind", c.path+"_from")
 			return true
 		}
 		if !c.guess || !told || slices.Contains(tp.fills, c.path) || !worseEnd(c.path, was, c.value) && !betterWord(c.path, was, c.value) {
@@ -122,25 +122,62 @@ func (t *turn) noBetter(changes []change) []change {
 	return slices.DeleteFunc(left, func(c change) bool { return slices.Contains(of, c.path) })
 }
 
-// stampAgain asks for a rating again, and reports whether it did, that was told before and
-// is now told as more, or as a working limit where it was what it breaks at: which of the
-// two is stamped only who looks can tell, and until then the old one counts. One that is
-// worse counts at once.
+// stampAgain asks for a figure again, and reports whether it did, that was told before and
+// is now told in passing as a better one: a rating as more, or as a working limit where it
+// was what it breaks at; a puller heavier, a load lighter, a slope gentler. Which of the two
+// is right only who looks can tell, and until then the worse counts. One that is worse
+// counts at once, and so does one that was measured in the place of a guess.
 func (t *turn) stampAgain(c change, was string, with []change) bool {
-	name := topicFilling(c.path)
+	name, reason := topicFilling(c.path), wording.StaleMore
 	switch field := c.path[strings.LastIndexByte(c.path, '.')+1:]; {
 	case name == "" || c.guess || c.how != Told || was == c.value || hear.TakesBack(t.in.Text) || t.ofAnother(c, with):
 		return false
-	case strings.HasSuffix(field, "rating_kind") && (was != "breaking" || c.value != "working" || slices.ContainsFunc(with, func(o change) bool { return o.path+"_kind" == c.path })):
-		return false // with a figure of its own it is judged with that
-	case (field == "rating" || field == "hitch_rating") && !worseEnd(c.path, was, c.value):
+	case strings.HasSuffix(field, "rating_kind"):
+		if was != "breaking" || c.value != "working" || slices.ContainsFunc(with, func(o change) bool { return o.path+"_kind" == c.path }) {
+			return false // with a figure of its own it is judged with that
+		}
+	case !figureField(c.path) || !worseEnd(c.path, was, c.value):
 		return false
-	case field != "rating" && field != "hitch_rating" && !strings.HasSuffix(field, "rating_kind"):
-		return false
+	case field != "rating" && field != "hitch_rating":
+		if !t.measured(c.path, was) && t.foundBetter(c.path, with) {
+			return false
+		}
+		reason = wording.StaleBetter
 	}
 	t.stamps = true
-	t.act(Act{Do: DoAgain, Topic: name, Reason: t.sayingWith(wording.StaleMore, wording.Args{"Text": t.word(c.path, c.value)})})
+	t.act(Act{Do: DoAgain, Topic: name, Reason: t.sayingWith(reason, wording.Args{"Text": t.word(c.path, c.value), "Was": t.word(c.path, was)})})
 	return true
+}
+
+// betterAgain asks for an answer again that a message names, with nothing that takes it
+// back, and gives a better figure; it reports whether it did.
+func (t *turn) betterAgain(names []string, value string) bool {
+	tp, ok := topicByName(names[0])
+	if !ok || len(names) != 1 || tp.name == t.s.Topic || t.amending(tp.name) || len(tp.fills) == 0 {
+		return false
+	}
+	var with []change
+	for _, f := range t.whoIsWho().Listen(value, tp.heard()).Facts {
+		with = append(with, change{set: set{f.Field, f.Value}, how: Told})
+	}
+	for _, c := range with {
+		if was, told := t.s.Sheet.Get(c.path); c.path == tp.fills[0] && told && t.stampAgain(c, was, with) {
+			if t.s.State == Verdict {
+				t.fire(Reopens)
+				t.act(Act{Do: DoAsk})
+			}
+			t.next()
+			return true
+		}
+	}
+	return false
+}
+
+// foundBetter reports whether a figure is told with how it was found, and that is no guess.
+func (t *turn) foundBetter(path string, with []change) bool {
+	return slices.ContainsFunc(with, func(c change) bool {
+		return c.path == path+"_from" && c.value != "guess" && c.value != "eye"
+	})
 }
 
 // ofAnother reports whether changes make of a thing another one, so that what was

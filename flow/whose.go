@@ -49,6 +49,31 @@ func (t *turn) ownersOther(owner, value string) bool {
 	return true
 }
 
+// weightInPassing asks whose a weight is that is told of a vehicle by its kind before it
+// was asked what pulls: it may be of the one that is stuck, or of the one that will pull.
+func (t *turn) weightInPassing(text string) bool {
+	if t.s.Settled["puller"] != "" || t.s.Sheet.Puller != nil || t.s.Topic == "puller" || !t.main() || isQuestion(hear.Lowered(text)) {
+		return false
+	}
+	facts := t.whoIsWho().Listen(text, hear.TopicPuller).Facts
+	kind := slices.ContainsFunc(facts, func(f hear.Fact) bool { return f.Field == "puller.kind" })
+	at := slices.IndexFunc(facts, func(f hear.Fact) bool { return f.Field == "puller.mass" })
+	if !kind || at < 0 {
+		return false
+	}
+	t.which([]string{"mass", "puller.mass"}, facts[at].Value, "")
+	return true
+}
+
+// onlyWeightBeside reports whether all that was heard is a weight that is not plainly said
+// of the stuck vehicle, where that one's was told.
+func (t *turn) onlyWeightBeside(h hear.Heard) bool {
+	_, told := t.s.Sheet.Get("load.mass")
+	return told && len(h.Facts) > 0 && !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool {
+		return f.Field != "load.mass_from" && (f.Field != "load.mass" || !t.beside(f))
+	})
+}
+
 // vehicles returns the answer that a value would be taken for, if the load
 // and the puller each have it.
 func (t *turn) vehicles(value string) string {

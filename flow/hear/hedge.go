@@ -58,6 +58,35 @@ func (m *message) doubtedSlope() {
 			})
 		}
 	}
+	for _, it := range m.items {
+		if !m.steeperOn(it) {
+			continue
+		}
+		m.takeBack(func(h *head, field string, f *Fact) bool {
+			return (h == m.load || h == m.puller && m.topic == TopicPullerSlope) && field == "slope"
+		})
+	}
+}
+
+// steeperOn reports whether an item says that the way is steeper further on, and no figure
+// behind it says how steep.
+func (m *message) steeperOn(it *item) bool {
+	of := it.means["steeper"]
+	if of == "" || it.clause.ask || m.denied(it) || of == "any" && m.topic != TopicSlope && m.topic != TopicPullerSlope {
+		return false
+	}
+	return !slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.from > it.from && o.q != nil && (o.q.bare() || o.q.is(slope)) })
+}
+
+// Steeper reports whether words that were not read say that a part of the way is steeper
+// than what was told of it, in answer to a question.
+func Steeper(rest string, topic Topic) bool {
+	tokens := tokenize(rest)
+	if len(tokens) == 0 {
+		return false
+	}
+	m := newMessage(rest, tokens, topic)
+	return slices.ContainsFunc(m.items, m.steeperOn)
 }
 
 // ofWay are words for a part of the way.

@@ -30,10 +30,10 @@ var (
 
 // plainer writes such words so that they are read as they are meant: an axle
 // scale is a scale and no tow point, a sling's rating in a basket hitch is twice what one
-// leg of it bears and counts nowhere, "2400. kg" has a point too many, "2.5 ton (metric)" says which ton, and "no nothing"
+// leg of it bears and counts nowhere, what is put right at once was never told, "2400. kg" has a point too many, "2.5 ton (metric)" says which ton, and "no nothing"
 // at the end of a list of denials denies nothing by name.
 func plainer(text string, topic Topic) string {
-	text = pointSlip.ReplaceAllString(text, "$1$2")
+	text = rightedAtOnce(pointSlip.ReplaceAllString(text, "$1$2"))
 	text = chokes.ReplaceAllStringFunc(text, choked)
 	text = basket.ReplaceAllString(text, "")
 	text = another1.ReplaceAllStringFunc(text, anotherOne)

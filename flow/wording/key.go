@@ -1615,6 +1615,7 @@ const (
 	RefuseSkipSign      Key = "refuse.skip_sign"
 	RefuseStaleShort    Key = "refuse.stale_short"
 	RefuseStays         Key = "refuse.stays"
+	RefuseSteeper       Key = "refuse.steeper"
 	RefuseSum           Key = "refuse.sum"
 	RefuseTakeBack      Key = "refuse.take_back"
 	RefuseTiedTo        Key = "refuse.tied_to"
@@ -1793,6 +1794,7 @@ const (
 
 	StaleAgain       Key = "stale.again"
 	StaleAgainBare   Key = "stale.again_bare"
+	StaleBetter      Key = "stale.better"
 	StaleDug         Key = "stale.dug"
 	StaleHitch       Key = "stale.hitch"
 	StaleHour        Key = "stale.hour"
