@@ -10,8 +10,7 @@ import (
 // A shackle's stamp is its maker's figure in line from bow to pin; pulled aside
 // it carries less. How it will lie is seen where it is rigged: until somebody
 // says, it is reckoned in line, that stands among what was assumed, and where a
-// pull square to its line would come out otherwise no pull starts before it is
-// told.
+// pull square to its line would come out otherwise the plan is open.
 //
 // Source: WAC 296-155-33905, fig. 17; the shares from memory.
 
@@ -80,7 +79,7 @@ func (s *search) judgeAside(fs *findings, o weighed) {
 		switch {
 		case !told && !slices.Contains(asked, t.piece) && t.sideDecides():
 			asked = append(asked, t.piece)
-			fs.site("R3/aside", nil, true, t.piece.path+".side_angle", "", "", t.label)
+			fs.ask("R3/aside", fs.of(t.piece.path, ".side_angle"), "", "", t.label)
 			good = false
 		case told && r > float64(most) && t.inLine(most):
 			fs.add("R3/aside", Fail, needed(t.tension), allowed(*t.working), t.label, percent(float64(share)))

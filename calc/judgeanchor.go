@@ -96,7 +96,11 @@ func (s *search) judgeFixed(fs *findings, f *fixed) {
 		if s.c.Site.Clear != nil && *s.c.Site.Clear {
 			free = s.c.Site.Clear
 		}
-		fs.site("A2/free", free, true, f.path+".tied_back")
+		if free == nil {
+			fs.ask("A2/free", fs.of(f.path, ".tied_back"))
+		} else {
+			fs.judge("A2/free", *free)
+		}
 		tell("A2/thin", "diameter", func() bool { return !f.thin }, short(handbook.TreeLeast()))
 	case "deadman":
 		if len(f.missing) > 0 {
@@ -133,7 +137,10 @@ func (s *search) judgeFixed(fs *findings, f *fixed) {
 			fs.ask("A1", f.missing, "", "", f.label)
 		}
 	}
-	if a.Kind == "stump" || a.StrapHeld != nil {
-		fs.site("A1/slip", a.StrapHeld, true, f.path+".strap_held")
+	switch {
+	case a.StrapHeld != nil:
+		fs.judge("A1/slip", *a.StrapHeld)
+	case a.Kind == "stump":
+		fs.ask("A1/slip", fs.of(f.path, ".strap_held"))
 	}
 }

@@ -80,11 +80,11 @@ func (t *turn) startChecks() {
 		t.remark(wording.RefuseNotHere, nil)
 		return
 	}
-	if !t.mayCheck() {
-		t.remark(wording.ChecksNone, nil)
+	if t.asksUntold() {
 		return
 	}
-	if t.asksUntold() {
+	if !t.mayCheck() {
+		t.remark(wording.ChecksNone, nil)
 		return
 	}
 	for _, c := range siteChecks {
@@ -105,6 +105,9 @@ func (t *turn) startChecks() {
 // any: after the list is too late, since nobody pulls on it before.
 func (t *turn) asksUntold() bool {
 	p := t.onceRight()
+	if p != nil && p.Decision == calc.Open {
+		return t.asksOpen(p)
+	}
 	if p == nil || p.Decision != calc.Go {
 		return false
 	}
@@ -122,6 +125,27 @@ func (t *turn) asksUntold() bool {
 		}
 		t.ask()
 		return true
+	}
+	return false
+}
+
+// asksOpen asks anew for what was put aside and keeps a plan open, and reports whether
+// there is any: a list that can't begin says why.
+func (t *turn) asksOpen(p *calc.Plan) bool {
+	for _, c := range p.Checks {
+		if c.Result != calc.Unknown || c.OnSite || c.Severity == calc.Advice {
+			continue
+		}
+		for _, f := range c.Fields {
+			tp, ok := topicByName(topicFilling(f))
+			if !ok || strings.HasPrefix(f, "site.") || tp.apply != nil && !tp.apply(t.s.Sheet) {
+				continue
+			}
+			t.say(wording.PullUntold, wording.Args{"What": c.Text})
+			t.act(Act{Do: DoReopen, Topic: tp.name})
+			t.to(tp.name, tp.state)
+			return true
+		}
 	}
 	return false
 }

@@ -220,6 +220,9 @@ func (t *turn) wanted(p *calc.Plan) []string {
 
 // looked reports whether a field is answered by a look at the place.
 func looked(field string) bool {
+	if strings.HasSuffix(field, ".side_angle") || strings.HasSuffix(field, ".tied_back") || strings.HasSuffix(field, ".strap_held") {
+		return true
+	}
 	return slices.Contains([]string{"load.off_line", "load.tow_point.condition", "load.holding_point.condition", "puller.side_slope", "puller.rollover_frame"}, strings.Replace(field, "pullers[0]", "puller", 1))
 }
 

@@ -18,6 +18,10 @@
 //
 // The diameter of a block is that of its sheave in the groove, of a shackle that
 // of its bow, of a rope or sling its thickness; what bends tightly keeps less.
+// Knots are of a rope, a sling, a strap or a chain; a sling_angle is of the last three
+// or of a bridle over several points, and strap_held of a tree or a stump. Of anything
+// else they are refused: left out they would make it better than told.
+//
 // A shackle's side_angle is that of the pull out of its own line. The sling_hitch of
 // a sling, a strap or a chain is choked where it goes round a thing and back through
 // its own eye, basket where both eyes come to the shackle, and straight where one eye

@@ -215,6 +215,9 @@ func (r *reader) towPoint(path string, s *TowPointSheet) *TowPoint {
 	if t.Shared && path != "load.holding_point" {
 		r.fail(refuse(path+".shared", "only a holding point can be shared; write it under load.holding_point"))
 	}
+	if t.SlingAngle != nil && t.Count == 1 {
+		r.fail(refuse(path+".sling_angle", "one point has no legs that lean; write how many the bridle spans as count, or leave it out"))
+	}
 	if t.Count < 1 {
 		r.fail(refuse(path+".count", "%d can't be; write a whole number from 1", t.Count))
 	}
@@ -338,6 +341,9 @@ func (r *reader) anchor(path string, s AnchorSheet) Anchor {
 	if s.Kind == "" {
 		r.fail(refuse(path+".kind", "say what it is: %s", strings.Join(AnchorKinds, ", ")))
 	}
+	if s.StrapHeld != nil && s.Kind != "tree" && s.Kind != "stump" {
+		r.fail(refuse(path+".strap_held", "a strap slides up a tree or a stump; write it with one of these kinds, or leave it out"))
+	}
 	a.Mass = r.machineMass(path+".mass", s.Mass)
 	a.SlingAngle = r.slingAngle(path, s.SlingAngle)
 	return a
@@ -370,6 +376,9 @@ func (r *reader) gear(path string, s GearSheet) Gear {
 		r.supply(path+".improvised", "true", fmt.Sprintf("what is called %q was not made to pull with", clip(s.Name)))
 	}
 	g.SlingAngle = r.slingAngle(path, s.SlingAngle)
+	if g.SlingAngle != nil && !slices.Contains(SlingKinds, g.Kind) {
+		r.fail(refuse(path+".sling_angle", "only a sling, a strap or a chain has legs that lean; write it with one of these kinds, or leave it out"))
+	}
 	g.SlingHitch = r.word(path+".sling_hitch", s.SlingHitch, SlingHitches)
 	if g.SlingHitch != "" && !slices.Contains(SlingKinds, g.Kind) {
 		r.fail(refuse(path+".sling_hitch", "only a sling, a strap or a chain is put on so; write it with one of these kinds, or leave it out"))
@@ -384,6 +393,9 @@ func (r *reader) gear(path string, s GearSheet) Gear {
 		}
 	}
 	if s.Knots != nil {
+		if len(*s.Knots) > 0 && g.Kind != "rope" && !slices.Contains(SlingKinds, g.Kind) {
+			r.fail(refuse(path+".knots", "there is no knot in a %s; write it with the rope, or leave the list empty", g.Kind))
+		}
 		g.KnotsTold = true
 		for i, k := range *s.Knots {
 			if strings.TrimSpace(k) == "" {
