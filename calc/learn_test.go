@@ -146,7 +146,7 @@ func TestSeenWorked(t *testing.T) {
 // rule is about this load and this puller, so a remedy that changes them is
 // planned with what the slip taught and not with the rule.
 func TestAsFewPartsAreNotTriedAgain(t *testing.T) {
-	s := plainGo()
+	s := inLine(plainGo())
 	stuck := saw("stuck", 2)
 	s.Seen = []job.SeenSheet{stuck}
 	p := Reckon(read(t, s))

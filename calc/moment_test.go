@@ -170,7 +170,7 @@ func TestAPullerPutRightStaysSo(t *testing.T) {
 // A heavier puller that is brought goes where a lighter one slipped, with as
 // many parts, and the one that slipped does not.
 func TestAHeavierPullerMayTryAsFewParts(t *testing.T) {
-	s := plainGo()
+	s := inLine(plainGo())
 	s.Puller.Mass = byEnds(700)
 	s.Seen = []job.SeenSheet{seenThen(t, s, saw("slip", 2))}
 	s.Tackle = &job.TackleSheet{Parts: ptr(2), HaulFrom: "moving"}

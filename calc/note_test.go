@@ -110,3 +110,13 @@ func TestPulledLevel(t *testing.T) {
 		t.Errorf("a side slope of 13 deg asks no signature: %v", p.SignOffs)
 	}
 }
+
+// inLine is s with every shackle told to be pulled in its line.
+func inLine(s job.Sheet) job.Sheet {
+	for i := range s.Gear {
+		if s.Gear[i].Kind == "shackle" {
+			s.Gear[i].SideAngle = "0 deg"
+		}
+	}
+	return s
+}
