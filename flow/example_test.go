@@ -46,7 +46,7 @@ func seated(t *testing.T, tp topic, text string) *turn {
 		if err := x.s.Sheet.Set("gear[0].kind", "shackle"); err != nil {
 			t.Fatal(err)
 		}
-	case tp.name == "gear[0].sling_hitch":
+	case tp.name == "gear[0].sling_hitch" || tp.name == "gear[0].sling_angle":
 		if err := x.s.Sheet.Set("gear[0].kind", "sling"); err != nil {
 			t.Fatal(err)
 		}
