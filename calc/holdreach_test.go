@@ -78,6 +78,7 @@ func TestNearerHoldingAnchorNeverBettersTheCatch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawn(t)
 		s.Gear[1].Length = "900 m" // so that only the catch tells
+		s = inLine(s)
 		s.Load.Pull = rapid.SampledFrom([]string{"uphill", "uphill", "downhill", "level"}).Draw(t, "pull")
 		c := read(t, s)
 		nearest := least

@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -89,7 +90,8 @@ func fill(facts []Fact) error {
 	for _, f := range facts {
 		field := index.ReplaceAllString(f.Field, "[0]")
 		if len(s.Gear) == 0 && strings.HasPrefix(field, "gear") {
-			s.Gear = []job.GearSheet{{Kind: "rope"}}
+			kind := map[string]string{"gear[0].sling_angle": "sling", "gear[0].side_angle": "shackle"}[field]
+			s.Gear = []job.GearSheet{{Kind: cmp.Or(kind, "rope")}}
 		}
 		if len(s.Anchors) == 0 && strings.HasPrefix(field, "anchors") {
 			s.Anchors = []job.AnchorSheet{{Kind: "tree"}}

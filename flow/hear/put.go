@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -106,7 +107,8 @@ func settable(h *head, field, value string) bool {
 	s := job.Sheet{Load: job.LoadSheet{Mass: "1 t", Slope: "1 deg", Pull: "level", Ground: "gravel"}}
 	switch {
 	case strings.HasPrefix(path, "gear"):
-		s.Gear = []job.GearSheet{{Kind: "rope"}}
+		kind := map[string]string{"sling_angle": "sling", "side_angle": "shackle"}[field] // only of these
+		s.Gear = []job.GearSheet{{Kind: cmp.Or(kind, "rope")}}
 	case strings.HasPrefix(path, "anchors"):
 		s.Anchors = []job.AnchorSheet{{Kind: "tree"}}
 	case strings.HasPrefix(field, "lip."):
