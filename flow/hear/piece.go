@@ -170,9 +170,13 @@ func (m *message) hitchRated(c *clause) *head {
 	return nil
 }
 
-// knot adds a knot to a rope's list.
+// knot adds a knot to a rope's list. One that is said of a piece that has none is
+// left over, to be asked about.
 func (m *message) knot(h *head, it *item) {
 	name := it.means["knot"]
+	if h.kind != "" && h.kind != "rope" && !slices.Contains(job.SlingKinds, h.kind) && name != "none" {
+		return
+	}
 	old := h.slots["knots"]
 	if old == nil {
 		m.put(h, "knots", name, nil, it)
