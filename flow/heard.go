@@ -22,9 +22,6 @@ func (t *turn) heard(h hear.Heard) {
 		return
 	case Verdict, Referred, Pulling:
 		if len(h.Facts) == 0 {
-			if t.s.State == Referred && t.takesBack() {
-				return
-			}
 			if t.s.State != Verdict || isQuestion(strings.ToLower(t.in.Text)) || !t.takenBack(h) {
 				t.miss(h.Rest)
 			}
@@ -111,21 +108,6 @@ func (t *turn) heard(h hear.Heard) {
 	t.rest(h)
 	t.settle(tp.name, Told)
 	t.next()
-}
-
-// takesBack takes words that a hazard for which the job was handed over is not
-// there: it asks for it again, and says what counts.
-func (t *turn) takesBack() bool {
-	h := hear.Listen(t.in.Text, hear.TopicPeople)
-	none := slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "hazards" && f.Value == "none" })
-	told := hazards(t.s.Sheet)
-	if len(told) == 0 || len(h.Cleared) == 0 && !none {
-		return false
-	}
-	t.note(t.in.Text)
-	t.say(wording.RefuseTakeBack, wording.Args{"Names": t.hazardNames(told)})
-	t.amend(firstTopics[0].name, "", "")
-	return true
 }
 
 // unread are the fields of which a better old answer must not stand when a new

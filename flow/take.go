@@ -224,6 +224,9 @@ func (t *turn) text() {
 	if tp, ok := topicByName(t.s.Topic); ok && t.main() {
 		topic = tp.heard()
 	}
+	if t.takesBack(text) {
+		return
+	}
 	if t.main() && (t.exchanges(text) || t.namesHoldPoint(text) || t.goodAgain(text)) || t.memberDiffers(text, topic) || t.main() && t.words(text) {
 		return
 	}

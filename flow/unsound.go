@@ -165,13 +165,60 @@ func (t *turn) stillThere(c change) (still []string, asked bool) {
 	return nil, false
 }
 
+// takesBack takes words that a hazard for which the job was handed over is not there. It
+// goes where somebody else has looked and is named; else one sentence says what to write.
+func (t *turn) takesBack(text string) bool {
+	told := hazards(t.s.Sheet)
+	if t.s.State != Referred || !t.main() || !t.isLead() && !t.s.alone() || len(told) == 0 || isQuestion(hear.Lowered(text)) {
+		return false
+	}
+	h := hear.Listen(text, hear.TopicPeople)
+	if h.Act == hear.Change || h.Act == hear.New || slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field != "hazards" || f.Value != "none" }) {
+		return false
+	}
+	left := slices.DeleteFunc(slices.Clone(told), func(k string) bool { return slices.Contains(h.Cleared, k) })
+	switch {
+	case len(h.Facts) > 0 || saysNone.MatchString(text) || hear.OnlyTakesBack(text):
+		left = nil
+	case len(left) == len(told):
+		return false // of what they deny nothing was told
+	}
+	as := "none"
+	if len(left) > 0 {
+		as = strings.Join(t.hazardNames(left), " and ")
+	}
+	who, looked := hear.LookedBy(text)
+	if !looked || t.isTeller(who) || !t.ofCrew(who) {
+		t.note(text)
+		if slices.Contains(told, peopleInside) {
+			t.say(wording.RefuseHurtStays, nil)
+		} else {
+			t.say(wording.RefuseTakeBack, wording.Args{"Names": t.hazardNames(told), "Text": as})
+		}
+		t.sayNoLooker()
+		t.ask()
+		return true
+	}
+	t.looker = who
+	t.amend(firstTopics[0].name, as, "")
+	return true
+}
+
+// saysNone are words that deny all of it.
+var saysNone = regexp.MustCompile(`(?i)(?:^\W*(?:sorry\W+|no\W+|actually\W+)*|[,.;]\s*)none(?: of (?:these|them|those|it|that|the (?:others|rest)))?(?:\W*$|\W*[,.;])`)
+
 // hazardStays says what it takes for hazards that were told to be there no more.
 func (t *turn) hazardStays(still []string) {
 	if slices.Contains(still, peopleInside) {
 		t.say(wording.RefuseHurtStays, nil)
 		return
 	}
-	t.say(wording.RefuseTakeBack, wording.Args{"Names": t.hazardNames(still)})
+	left := slices.DeleteFunc(slices.Clone(hazards(t.s.Sheet)), func(k string) bool { return slices.Contains(still, k) })
+	as := "none"
+	if len(left) > 0 {
+		as = strings.Join(t.hazardNames(left), " and ")
+	}
+	t.say(wording.RefuseTakeBack, wording.Args{"Names": t.hazardNames(still), "Text": as})
 }
 
 // hazardNames are what hazards are called.

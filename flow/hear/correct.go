@@ -68,6 +68,14 @@ func TakesBack(text string) bool {
 	return as != NoCorrection || noFirst.MatchString(strings.TrimSpace(text))
 }
 
+// OnlyTakesBack reports whether a message takes back what was said last and says nothing
+// in its place: "that was a mistake", "oops wrong button".
+func OnlyTakesBack(text string) bool {
+	said, as := Correction(text)
+	said = strings.Trim(said, " .!,")
+	return as == SureCorrection && (said == "" || slices.Contains([]string{"button", "one", "key", "thumb"}, strings.ToLower(said)))
+}
+
 // Named returns which answer a text begins by naming, and what it says of it:
 // "the weight is wrong, it's 3 t" names the weight and says 3 t. object is
 // empty where it begins with anything else.

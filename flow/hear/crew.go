@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,6 +13,7 @@ func (m *message) crew() {
 		return
 	}
 	defer m.partless()
+	m.withOthers()
 	for _, c := range m.clauses {
 		for i, it := range c.items {
 			switch {
@@ -39,6 +41,8 @@ func (m *message) crew() {
 			case it.q != nil && it.q.bare() && i+1 < len(c.items) && c.items[i+1].means["person"] == "many" && m.counts(c) && !m.withMe(it):
 				m.hands(it, c.items[i+1])
 			case it.q != nil && it.q.bare() && m.topic == TopicCrew && (m.allTold(it) || c.infer && it.from == c.from+1 && it.to == c.to):
+				m.hands(it)
+			case it.q != nil && it.q.bare() && m.weAre(it):
 				m.hands(it)
 			case m.word(it.from) == "crew" && i+2 < len(c.items) && m.word(it.to) == "of" && c.items[i+2].q != nil:
 				m.hands(c.items[i+2], it)
@@ -81,14 +85,69 @@ func (m *message) ofVehicle(it *item) bool {
 	return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.to == it.from && o.has("vehicle") })
 }
 
-// allTold reports whether a number is the whole answer: "5", "5 in all".
+// allTold reports whether a number is the whole answer, but for who has no part: "5", "5
+// in all", "we are 5 now, tommy is 15".
 func (m *message) allTold(n *item) bool {
-	for i := range m.tokens {
-		if (i < n.from || i >= n.to) && !slices.Contains([]string{"in", "all", "total", "altogether", "here", "just", "only", "grown", "ups", "adults", "nos", "we", "are", "including", "counting", "driver"}, m.word(i)) {
-			return false
+	apart := ApartIn(m.text, m.topic == TopicCrew)
+	for _, c := range m.clauses {
+		low := Lowered(m.text[m.tokens[c.from].from:m.tokens[c.to-1].to])
+		if c != n.clause && slices.ContainsFunc(apart, func(a Apart) bool { return strings.Contains(a.said, low) }) {
+			continue
+		}
+		for i := c.from; i < c.to; i++ {
+			if (i < n.from || i >= n.to) && !beside[m.word(i)] {
+				return false
+			}
 		}
 	}
 	return true
+}
+
+// weAre reports whether a clause says how many whoever writes and the others are, and
+// nothing else: "we are 5 now".
+func (m *message) weAre(n *item) bool {
+	if first := m.word(n.clause.from); first != "we" && first != "were" {
+		return false
+	}
+	for i := n.clause.from + 1; i < n.clause.to; i++ {
+		if (i < n.from || i >= n.to) && !beside[m.word(i)] {
+			return false
+		}
+	}
+	return n.from > n.clause.from && slices.Contains([]string{"are", "were", "now"}, m.word(n.from-1))
+}
+
+// beside are words that stand beside the number of the crew and tell nothing more.
+var beside = wordSet("in all total altogether here now just only grown ups adults nos we are including counting driver")
+
+// othersToo is a list of names with how many more there are.
+var othersToo = regexp.MustCompile(`(?i)^(.*?)[\s,]*(?:\band\b|&|\+|\bplus\b)\s*(\d|one|two|three|four|five|six)\s+(?:more|others?)\W*$`)
+
+// withOthers counts who is named with whoever writes, and the others that are told by number:
+// "me, ben, sal and 2 more". A list in which whoever writes does not stand, or a name that
+// may be two, is no count.
+func (m *message) withOthers() {
+	told := othersToo.FindStringSubmatch(m.text)
+	if told == nil || m.topic != TopicCrew {
+		return
+	}
+	named, words, me := People(told[1]), 0, false
+	for _, w := range strings.FieldsFunc(strings.ToLower(told[1]), betweenWords) {
+		if w != "and" && w != "n" && w != "plus" {
+			words++
+		}
+	}
+	for _, p := range named {
+		me = me || p.Me && p.Name == ""
+	}
+	more, err := strconv.Atoi(told[2])
+	if v, ok := talk.value(strings.ToLower(told[2]), "number"); ok {
+		more, err = strconv.Atoi(v)
+	}
+	if err != nil || !me || words != len(named) {
+		return
+	}
+	m.put(m.job, "crew", strconv.Itoa(len(named)+more), nil, m.items...)
 }
 
 // withMe reports whether a number of people is only part of who is there: "me

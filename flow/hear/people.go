@@ -22,6 +22,9 @@ const mostNameWords = 3
 var endsName = wordSet("on in at by to with from for under behind as is are was will can does do drives driving drive driver holds holding " +
 	"watches watching who that thats takes stands goes has the whos saw looked went walked said checked just also too did says said agrees agreed signs confirms thinks r isnt isn't wont")
 
+// Words behind a name that begin what is said of whoever bears it.
+var saysOf = wordSet("he's hes she's shes they're theyre he she they hasn't hasnt wasn't wasnt didn't didnt won't wont can't cant it's its")
+
 // Words that begin no name: an answer, a remark or a question does.
 var beginsNoName = wordSet("no nope nah not none nobody noone never yes yep yeah ok okay he she it its they them we us our you your i ive im theres there this that these " +
 	"those a an if so but because cos cause since as well maybe perhaps dunno what why how who when where which do does did is are was were can could will would " +
@@ -100,6 +103,9 @@ func person(text string) (Person, bool) {
 	end = min(end, mostNameWords)
 	if end == 0 || beginsNoName[bare[0]] {
 		return Person{Me: me}, me
+	}
+	if slices.ContainsFunc(bare[1:end], func(w string) bool { return saysOf[w] }) {
+		return Person{}, false // "ben hes done"
 	}
 	name := strings.Trim(strings.Join(fields[:end], " "), " .!?-–")
 	if !strings.ContainsFunc(name, unicode.IsLetter) || strings.ContainsFunc(name, unicode.IsDigit) {

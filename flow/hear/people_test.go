@@ -48,3 +48,15 @@ func TestOneName(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatIsSaidOfSomebodyIsNoName: who goes on about somebody lists nobody.
+func TestWhatIsSaidOfSomebodyIsNoName(t *testing.T) {
+	for _, text := range []string{"ben hes done", "Ben he's finished now", "sal shes gone to the van"} {
+		if got := People(text); len(got) != 0 {
+			t.Errorf("%q names %v", text, got)
+		}
+	}
+	if got := People("ben, sal"); len(got) != 2 {
+		t.Errorf("ben, sal are %v", got)
+	}
+}
