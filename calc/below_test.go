@@ -48,7 +48,7 @@ func TestWhoStandsBelow(t *testing.T) {
 func TestTheRunPastCounts(t *testing.T) {
 	const file = "scenarios/x2-runs-by-itself.json"
 	at := func(reach, slack string) Decision {
-		return Reckon(read(t, ownCase(t, file, "gear[0].length=60 m; gear[1].length=60 m; lead=0.5 m; distance=20 m; puller.run=60 m; reach="+reach+"; site.holding_slack="+slack))).Decision
+		return Reckon(read(t, ownCase(t, file, "gear[0].length=60 m; gear[1].length=60 m; lead=0.5 m; distance=20 m; puller.run=60 m; holding_reach=16 m; reach="+reach+"; site.holding_slack="+slack))).Decision
 	}
 	if d := at("30 m", "0.1 m"); d != Go {
 		t.Fatalf("30 m off, it may come 20 m and a little: %s", d)

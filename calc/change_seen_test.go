@@ -11,7 +11,7 @@ import (
 func TestChangesHoldAfterASlip(t *testing.T) {
 	lone(t)
 	tried := 0
-	rapid.Check(t, func(t *rapid.T) {
+	checkMeeting(t, func() bool { return tried > 0 }, func(t *rapid.T) {
 		c := pinned(read(t, withSeen(t)))
 		p := Reckon(c)
 		if p.Decision != NoGo || len(p.Changes) == 0 {
@@ -34,8 +34,5 @@ func TestChangesHoldAfterASlip(t *testing.T) {
 			}
 		}
 	})
-	if tried == 0 {
-		t.Error("nothing was offered")
-	}
 	t.Logf("%d changes told", tried)
 }

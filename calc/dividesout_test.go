@@ -37,7 +37,7 @@ var frictionNote = regexp.MustCompile(`^(\d+) parts do not .* The ([0-9.,]+) kN 
 // gets the haul that is told, lead blocks and the manuals' rule among it.
 func TestTheGainToCountOnDividesOut(t *testing.T) {
 	met := 0
-	rapid.Check(t, func(t *rapid.T) {
+	checkMeeting(t, func() bool { return met > 0 }, func(t *rapid.T) {
 		s := drawn(t)
 		if s.Tackle == nil {
 			s.Tackle = &job.TackleSheet{}
@@ -53,9 +53,6 @@ func TestTheGainToCountOnDividesOut(t *testing.T) {
 			}
 		}
 	})
-	if met == 0 {
-		t.Error("no gain was told")
-	}
 }
 
 var outOfReachText = regexp.MustCompile(`gives? (?:only )?([0-9.,]+) kN .* keeps its gain under ([0-9.]+), and (?:([0-9.]+) times the )?([0-9.,]+) kN .* along the line would take ([0-9.,e+]+)\.`)

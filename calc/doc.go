@@ -34,9 +34,9 @@
 // working limit alone is stamped breaks at twice that when the puller's most
 // is held against it, and at its whole design factor more when its stiffness
 // makes an arrest harder. A holding line is reckoned at its shortest, what is
-// left of the reach, but not under three metres; paid out downhill or on the
-// level it may be those three metres, because nobody says how near its anchor
-// stands. One anchor under several blocks carries the sum of what is on them.
+// left of the way to its own anchor, but not under three metres unless it was
+// told to be shorter; nobody having told that way, no plan with such a line is a
+// go. One anchor under several blocks carries the sum of what is on them.
 // Ropes add up in a straight line only: what runs through sheaves is one whole
 // rope, and each tackle of a compound has its own, reckoned over the reach. What joins the
 // lengths of a straight line must be named. A rope over a sheave that suits it

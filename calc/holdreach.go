@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"fmt"
 	"math"
 
 	"linetender/calc/bound"
@@ -11,9 +12,11 @@ import (
 )
 
 // How far the holding line's own anchor is from the load decides twice: the
-// shorter the line, the harder it catches; the longer, the more rope it takes.
-// Where nobody said it, each is reckoned at its own careful end, and where another
-// distance would turn the decision that is asked for.
+// shorter the line, the harder it catches; the longer, the more rope it takes, and
+// one ahead that the load passes holds nothing. Where nobody said it, each is
+// reckoned at its own careful end. Some distance is always too near and some too
+// far, so with such a line no plan is a go before it is told; it is no go where no
+// distance would make it one.
 
 const holdReachField = "holding_reach"
 
@@ -102,16 +105,7 @@ func (s *search) anchorDecides(o weighed) bool {
 	if c.HoldReach != nil || !h.checked {
 		return false
 	}
-	least, _ := handbook.HoldingShortest()
-	if c.Load.Pull == "uphill" {
-		least = max(least, c.Distance.High)
-	}
-	far, _ := handbook.LongestRope()
-	for _, t := range o.path.seats {
-		if t.hold && t.piece != nil && t.kind == "rope" && t.piece.g.Length != nil {
-			far = min(far, s.farthest(o, t.piece.g.Length.Low))
-		}
-	}
+	least, far := s.holdAnchors(o)
 	if !reaches(far, least) {
 		return false
 	}
@@ -125,6 +119,53 @@ func (s *search) anchorDecides(o weighed) bool {
 		}
 	}
 	return true
+}
+
+// holdAnchors is how near the holding line's anchor may be, so that the load does
+// not pass it, and how far, so that the rope reaches. The distance must be known.
+func (s *search) holdAnchors(o weighed) (least, far unit.Length) {
+	least, _ = handbook.HoldingShortest()
+	if s.c.Load.Pull == "uphill" {
+		least = max(least, s.c.Distance.High)
+	}
+	far, _ = handbook.LongestRope()
+	for _, t := range o.path.seats {
+		if t.hold && t.piece != nil && t.kind == "rope" && t.piece.g.Length != nil {
+			far = min(far, s.farthest(o, t.piece.g.Length.Low))
+		}
+	}
+	return least, far
+}
+
+// setHold sets the holding line's anchor elsewhere, where it was told and the load
+// passes it, the line catches too hard or its rope does not reach: the least that
+// is far enough, or the most that the rope allows. Each is what is said, to a tenth
+// of a metre.
+func (s *search) setHold(o weighed) []remedy {
+	at := s.c.HoldReach
+	if at == nil || !o.path.hold.checked || !o.fails("T1/apart") && !o.fails("T1/load") && !o.fails("T3/holding") {
+		return nil
+	}
+	least, far := s.holdAnchors(o)
+	tenth := func(l unit.Length, to func(float64) float64) unit.Length { return unit.Metres(to(l.Metres()*10) / 10) }
+	far = tenth(far, math.Floor)
+	if !reaches(far, least) {
+		return nil
+	}
+	var out []remedy
+	if at.High > far {
+		out = append(out, plain(fmt.Sprintf("Set the anchor of the holding line %s from where the load stands now, and no farther: its rope reaches no more.", long(far)),
+			func(c *job.Case) { c.HoldReach = new(bound.Exactly(far)) }))
+	}
+	if from := max(at.Low, least); from < far {
+		to := func(k float64) unit.Length { return min(far, tenth(from+(far-from).Scale(k), math.Ceil)) }
+		out = append(out, remedy{scaled: true,
+			set: func(c *job.Case, k float64) { c.HoldReach = new(bound.Exactly(to(k))) },
+			do: func(_ job.Case, k float64) string {
+				return fmt.Sprintf("Set the anchor of the holding line farther off, at least %s from where the load stands now.", long(to(k)))
+			}})
+	}
+	return out
 }
 
 // farthest is how far the holding line's anchor may be for a rope of that length.

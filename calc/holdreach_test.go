@@ -1,9 +1,10 @@
 package calc
 
 import (
-	"fmt"
 	"math"
+	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -37,8 +38,10 @@ func TestHoldingSpanWorked(t *testing.T) {
 }
 
 // A rig that bears the catch from an anchor 20 m ahead and not from one beside the
-// end of the way is a go, open while nobody said which, and no go. What no anchor
-// within the rope's length would mend is no go untold as well.
+// end of the way is a go and no go, and open while nobody said which. What no anchor
+// within the rope's length would mend is no go untold as well. A rig that bears it
+// from wherever it is reckoned with is open too: the load may pass the anchor, the
+// rope may not reach it, and it may stand nearer than an arrest is reckoned with.
 func TestWhereTheHoldingAnchorStandsDecides(t *testing.T) {
 	const weak = "gear[1].rating=2 t; site.holding_slack=; "
 	for _, row := range []struct {
@@ -47,7 +50,7 @@ func TestWhereTheHoldingAnchorStandsDecides(t *testing.T) {
 		asks bool
 	}{
 		{"holding_reach=20 m", Go, false},
-		{"holding_reach=", Go, false}, // with hardly any slack it bears it from anywhere
+		{"holding_reach=", Open, true}, // with hardly any slack it bears it from 3 m
 		{weak + "holding_reach=20 m", Go, false},
 		{weak + "holding_reach=9 m", NoGo, false},
 		{weak + "holding_reach=", Open, true},
@@ -57,6 +60,8 @@ func TestWhereTheHoldingAnchorStandsDecides(t *testing.T) {
 		{"gear[1].length=20 m; holding_reach=", Open, true},
 		{"gear[1].length=20 m; holding_reach=15 m", Go, false},
 		{"gear[1].length=11 m; holding_reach=", NoGo, false}, // 7.2 m are less than the way
+		{"load.pull=downhill; load.slope=8 deg; holding_reach=", Open, true},
+		{"holding_reach=; distance=3 m; gear[1].length=200 m", Open, true},
 	} {
 		p := Reckon(read(t, changed(t, row.sets)))
 		asks := slices.ContainsFunc(p.Measure, func(m Measure) bool { return m.Field == holdReachField && m.CouldFlip })
@@ -71,11 +76,11 @@ func TestWhereTheHoldingAnchorStandsDecides(t *testing.T) {
 }
 
 // The nearer the anchor, the harder the catch; and none that the load does not pass
-// and the rope reaches is worse than one that nobody told of.
+// and the rope reaches is worse than one that nobody told of, which is never a go.
 func TestNearerHoldingAnchorNeverBettersTheCatch(t *testing.T) {
 	least, _ := handbook.HoldingShortest()
-	goes, turned := 0, 0
-	rapid.Check(t, func(t *rapid.T) {
+	near, turned := 0, 0 // no go from close by, and a go once it is told
+	checkMeeting(t, func() bool { return near > 0 && turned > 0 }, func(t *rapid.T) {
 		s := drawn(t)
 		s.Gear[1].Length = "900 m" // so that only the catch tells
 		s = inLine(s)
@@ -85,36 +90,60 @@ func TestNearerHoldingAnchorNeverBettersTheCatch(t *testing.T) {
 		if s.Load.Pull == "uphill" {
 			nearest = max(least, c.Distance.High)
 		}
-		at := func(l unit.Length) (unit.Force, Decision) {
-			c.HoldReach = new(bound.Exactly(l))
-			o := newSearch(c, view{}).run()[0]
-			return o.path.hold.caught, o.v.decision
+		at := func(l *Length) weighed {
+			c.HoldReach = l
+			return newSearch(c, view{}).run()[0]
 		}
 		far := nearest + unit.Metres(rapid.Float64Range(0, 80).Draw(t, "far"))
-		near := nearest + (far - nearest).Scale(rapid.Float64Range(0, 1).Draw(t, "near"))
-		softer, after := at(far)
-		harder, before := at(near)
-		if softer > harder {
-			t.Fatalf("from %v it catches with %v, and from %v with %v", near, harder, far, softer)
+		close := nearest + (far - nearest).Scale(rapid.Float64Range(0, 1).Draw(t, "near"))
+		softer, harder, untold := at(new(bound.Exactly(far))), at(new(bound.Exactly(close))), at(nil)
+		if softer.path.hold.caught > harder.path.hold.caught {
+			t.Fatalf("from %v it catches with %v, and from %v with %v", close, harder.path.hold.caught, far, softer.path.hold.caught)
 		}
-		if before == Go && after != Go {
-			t.Fatalf("%s from %v, and %s from %v", before, near, after, far)
+		if harder.v.decision == Go && softer.v.decision != Go {
+			t.Fatalf("%s from %v, and %s from %v", harder.v.decision, close, softer.v.decision, far)
 		}
-		c.HoldReach = nil
-		o := newSearch(c, view{}).run()[0]
-		if o.path.hold.caught < harder {
-			t.Fatalf("untold it catches with %v, and from %v with %v", o.path.hold.caught, near, harder)
+		if untold.path.hold.caught < harder.path.hold.caught {
+			t.Fatalf("untold it catches with %v, and from %v with %v", untold.path.hold.caught, close, harder.path.hold.caught)
 		}
-		if untold := o.v.decision; untold == Go && before != Go {
-			t.Fatalf("untold it is a go, and %s from %v", before, near)
-		} else if untold == Go {
-			goes++
-		} else if untold == Open && after == Go {
+		if untold.v.decision == Go && untold.path.hold.checked {
+			t.Fatal("a go, and nobody said where what holds it stands")
+		}
+		if harder.v.decision == NoGo && softer.v.decision == Go {
+			near++
+		}
+		if untold.v.decision == Open && softer.v.decision == Go {
 			turned++
 		}
 	})
-	if goes == 0 || turned == 0 {
-		t.Error(fmt.Sprint(goes, " were a go untold and ", turned, " once it was told"))
+}
+
+// An anchor that stands too near or too far for the holding line is told to be set
+// elsewhere, and set where it is told to be the plan is what was promised.
+func TestHoldingAnchorIsSetElsewhere(t *testing.T) {
+	told := regexp.MustCompile(`^Set the anchor of the holding line (?:farther off, at least )?([0-9.]+) m `)
+	for _, row := range []struct{ sets, says string }{
+		{"holding_reach=2 m", "farther off, at least 8.40 m"}, // paced, the load may go as far
+		{"holding_reach=7 m", "farther off, at least 8.40 m"},
+		{"gear[1].rating=2 t; site.holding_slack=; holding_reach=9 m", "farther off, at least"},
+		{"holding_reach=300 m", "and no farther"},
+		{"load.pull=downhill; load.slope=8 deg; holding_reach=0.6 m", "farther off, at least"},
+	} {
+		p := Reckon(read(t, changed(t, row.sets)))
+		i := slices.IndexFunc(p.Changes, func(ch Change) bool { return told.MatchString(ch.Do) && strings.Contains(ch.Do, row.says) })
+		if p.Decision != NoGo || i < 0 {
+			t.Errorf("%s: %s and %v, want %q", row.sets, p.Decision, p.Changes, row.says)
+			continue
+		}
+		metres := told.FindStringSubmatch(p.Changes[i].Do)[1]
+		if got := Reckon(read(t, changed(t, row.sets, "holding_reach="+metres+" m"))).Decision; got != p.Changes[i].Then || got == NoGo {
+			t.Errorf("%s: %s: then %s, and done it is %s", row.sets, p.Changes[i].Do, p.Changes[i].Then, got)
+		}
+	}
+	for _, p := range Reckon(read(t, changed(t, "holding_reach=20 m; gear[1].rating=0.1 t"))).Changes {
+		if told.MatchString(p.Do) {
+			t.Errorf("no anchor would mend it, and it is told: %s", p.Do)
+		}
 	}
 }
 

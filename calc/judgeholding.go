@@ -23,8 +23,7 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 		case !known && !t.caught: // what else is not known of it the arrest asks for
 			ask = append(ask, t.path)
 		case !known:
-		case r > 1 && s.anchorDecides(o):
-			fs.ask("T1/apart", []string{holdReachField}, needed(t.tension), allowed(*t.working), t.label)
+		case r > 1 && s.anchorDecides(o): // which is asked
 		case r > 1:
 			fs.add("T1/load", Fail, needed(t.tension), allowed(*t.working), t.label)
 			failed = true
@@ -55,10 +54,14 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 			ask = append(ask, l.field)
 		}
 	}
-	if at := s.c.HoldReach; at != nil && s.c.Distance != nil {
+	length, settled := s.judgeHoldingLength(fs, o)
+	ask = append(ask, length...)
+	switch at := s.c.HoldReach; {
+	case at != nil && s.c.Distance != nil:
 		fs.judge("T1/apart", s.c.Load.Pull != "uphill" || reaches(at.Low, s.c.Distance.High), short(at.Low), long(s.c.Distance.High))
+	case at == nil && o.path.hold.checked && !failed && !settled:
+		fs.ask("T1/apart", []string{holdReachField})
 	}
-	ask = append(ask, s.judgeHoldingLength(fs, o)...)
 	slices.Sort(ask)
 	if ask = slices.Compact(ask); len(ask) > 0 {
 		fs.ask("T1/load", ask)
@@ -69,11 +72,11 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 
 // judgeHoldingLength holds the holding rope against what its way takes. Where
 // nobody said how far its anchor is, and a nearer one would do, that is asked. It
-// returns the lengths still to be told.
-func (s *search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
+// returns the lengths still to be told, and whether it asked for that or no anchor would do.
+func (s *search) judgeHoldingLength(fs *findings, o weighed) (ask []string, settled bool) {
 	need, ok := holdingNeeds(s.c, o.path)
 	if !ok {
-		return nil // the arrest asks for what is not known
+		return nil, false // the arrest asks for what is not known
 	}
 	for _, t := range o.path.seats {
 		switch {
@@ -82,9 +85,12 @@ func (s *search) judgeHoldingLength(fs *findings, o weighed) (ask []string) {
 			ask = append(ask, t.piece.path+".length")
 		case !reaches(t.piece.g.Length.Low, need) && s.anchorDecides(o):
 			fs.ask("T3/holding", []string{holdReachField}, long(need), short(t.piece.g.Length.Low))
+			settled = true
 		default:
-			fs.judge("T3/holding", reaches(t.piece.g.Length.Low, need), long(need), short(t.piece.g.Length.Low))
+			enough := reaches(t.piece.g.Length.Low, need)
+			fs.judge("T3/holding", enough, long(need), short(t.piece.g.Length.Low))
+			settled = settled || !enough
 		}
 	}
-	return ask
+	return ask, settled
 }

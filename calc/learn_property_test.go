@@ -82,7 +82,7 @@ func TestASlipIsNeverBetter(t *testing.T) {
 // A reading whose own figure lies outside what was predicted improves nothing.
 func TestAReadingOutsideIsNeverBetter(t *testing.T) {
 	outside := 0
-	rapid.Check(t, func(t *rapid.T) {
+	checkMeeting(t, func() bool { return outside > 0 }, func(t *rapid.T) {
 		s := withSeen(t)
 		after := copied(t, s)
 		w := drawnSeen(t, s, "reading")
@@ -96,14 +96,11 @@ func TestAReadingOutsideIsNeverBetter(t *testing.T) {
 		outside++
 		notBetterAnywhere(t, s, after)
 	})
-	if outside == 0 {
-		t.Error("no reading was outside")
-	}
 }
 
 func TestAMoveNeverRaisesTheNeed(t *testing.T) {
 	fell := 0
-	rapid.Check(t, func(t *rapid.T) {
+	checkMeeting(t, func() bool { return fell > 0 }, func(t *rapid.T) {
 		s := withSeen(t)
 		after := copied(t, s)
 		w := drawnSeen(t, s, "move")
@@ -122,9 +119,6 @@ func TestAMoveNeverRaisesTheNeed(t *testing.T) {
 			}
 		}
 	})
-	if fell == 0 {
-		t.Error("no move lessened a need")
-	}
 }
 
 func lessened(a, b Force) bool {
@@ -196,7 +190,7 @@ func TestTheTruthIsNeverLost(t *testing.T) {
 // Words and figures hold whatever is seen, in whatever order.
 func TestWhateverIsSeenIsOrdered(t *testing.T) {
 	did := map[string]bool{}
-	rapid.Check(t, func(t *rapid.T) {
+	checkMeeting(t, func() bool { return len(did) >= 5 }, func(t *rapid.T) {
 		s := withSeen(t)
 		l, said := learn(read(t, s))
 		if !l.Need.Ordered() || l.Need.Low < l.Told.Low || slices.ContainsFunc(said, func(w Saw) bool { return w.Text == "" || w.Did == "" }) {
@@ -206,9 +200,6 @@ func TestWhateverIsSeenIsOrdered(t *testing.T) {
 			did[w.Did] = true
 		}
 	})
-	if len(did) < 5 { // of a dozen; the draws differ from run to run
-		t.Errorf("only %v was met", did)
-	}
 }
 
 // What was seen at one place says nothing of another: unless the rest of the
@@ -216,7 +207,7 @@ func TestWhateverIsSeenIsOrdered(t *testing.T) {
 // its best figure or what any piece carries, and with a step ahead not even then.
 func TestNoEvidenceLessensAWayThatWasNotPassed(t *testing.T) {
 	would := 0
-	holds := func(t *rapid.T) {
+	checkMeeting(t, func() bool { return would > 0 }, func(t *rapid.T) {
 		s := drawn(t)
 		step := rapid.Bool().Draw(t, "a step ahead")
 		if step {
@@ -252,12 +243,5 @@ func TestNoEvidenceLessensAWayThatWasNotPassed(t *testing.T) {
 		if l, _ := learn(read(t, alike)); lessened(l.Need, l.Told) {
 			would++
 		}
-	}
-	// Now and then none of a hundred drawn would lessen it at all.
-	for tries := 0; tries < 20 && (tries == 0 || would == 0); tries++ {
-		rapid.Check(t, holds)
-	}
-	if would == 0 {
-		t.Error("nothing seen would have lessened the need anywhere")
-	}
+	})
 }

@@ -45,6 +45,7 @@ func remedies(c job.Case, s *search, o weighed) []remedy {
 			mend(r)
 		}
 	}
+	mend(s.setHold(o)...)
 	for _, t := range o.path.seats {
 		if r, ok := replace(c, o, t); ok {
 			mend(r)

@@ -39,7 +39,7 @@ func anySheet(t *rapid.T) job.Sheet {
 func TestShortcutsChangeNothing(t *testing.T) {
 	lone(t)
 	compared, moved, spared := 0, 0, 0
-	rapid.Check(t, func(t *rapid.T) {
+	checkMeeting(t, func() bool { return compared >= 100 && moved >= 100 && spared >= 100 }, func(t *rapid.T) {
 		c, err := anySheet(t).Case()
 		if err != nil {
 			return
@@ -80,7 +80,4 @@ func TestShortcutsChangeNothing(t *testing.T) {
 			}
 		}
 	})
-	if compared < 100 || moved < 100 || spared < 100 { // the draws differ from run to run
-		t.Errorf("only %d rigs and %d views were compared, and %d that were spared", compared, moved, spared)
-	}
 }

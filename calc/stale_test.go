@@ -56,6 +56,22 @@ func TestStale(t *testing.T) {
 	}
 }
 
+// What moves the load, or what the ropes are made fast to, moves it against each
+// anchor: where the way to one is asked again the way to the other is.
+func TestBothAnchorsAreAsNearAsTheyWere(t *testing.T) {
+	for _, c := range Causes {
+		has := func(field string) bool {
+			return slices.ContainsFunc(Stale(c), func(r Reopened) bool { return r.Field == field })
+		}
+		if has("reach") != has("holding_reach") {
+			t.Errorf("%s: of the ways to the two anchors only one is asked again", c)
+		}
+		if moves := []Cause{Rerig, Ran, Tipped, AnchorOut}; slices.Contains(moves, c) && !has("holding_reach") {
+			t.Errorf("%s: the way to the holding line's anchor is as it was", c)
+		}
+	}
+}
+
 func TestStaleInListsAndOutlived(t *testing.T) {
 	s := plainGo()
 	s.Anchors[1].Soil = "loam"

@@ -195,7 +195,7 @@ func (t *turn) put(changes []change) []string {
 		t.unfound(c.path, was, changes)
 		t.act(Act{Do: DoSet, Path: c.path, Value: c.value, Was: was, How: c.how})
 		t.settledBy(c.path)
-		t.otherHold(c.path, was, changes)
+		t.otherPlace(c.path, was, changes)
 		t.vague(c)
 		if strings.HasPrefix(c.path, "gear[") && strings.HasSuffix(c.path, ".kind") && t.s.Settled["gear_sound"] != "" {
 			// A piece that came later has not been looked over with the rest.

@@ -105,6 +105,43 @@ func TestAnotherHoldingAnchorStandsElsewhere(t *testing.T) {
 	}
 }
 
+// TestAnotherAnchorStandsElsewhere: with another anchor for the pull, or another way
+// out, nobody has said how far it is; with the same words told again everybody has.
+func TestAnotherAnchorStandsElsewhere(t *testing.T) {
+	flow.Lone(t)
+	t.Parallel()
+	for _, row := range []struct {
+		says string
+		gone []string
+		kept []string
+	}{
+		{"change anchor to a stump", []string{"reach", "lead", "load.off_line"}, []string{"holding_reach", "distance"}},
+		{"change direction downhill", []string{"distance", "reach", "lead", "load.off_line", "holding_reach"}, nil},
+		{"change weight 2.4 t", nil, []string{"distance", "reach", "lead", "load.off_line", "holding_reach"}},
+	} {
+		a := readAnswers(t, answersDir+"/s01-go-two-parts.txt")
+		c := newChair(t)
+		c.until(a, "verdict")
+		sent := c.say(row.says)
+		if saysKey(sent, "ask.which") {
+			sent = c.say("the oak")
+		}
+		for _, f := range row.gone {
+			if v, told := c.session().Sheet.Get(f); told {
+				t.Errorf("%q: %s is still %q: %s", row.says, f, v, textOf(sent))
+			}
+		}
+		for _, f := range row.kept {
+			if _, told := c.session().Sheet.Get(f); !told {
+				t.Errorf("%q: %s is gone: %s", row.says, f, textOf(sent))
+			}
+		}
+		if saysKey(sent, "plan.go_signed") && row.gone != nil {
+			t.Errorf("%q: a go all the same: %s", row.says, textOf(sent))
+		}
+	}
+}
+
 func saysKey(sent []flow.Message, key string) bool {
 	for _, m := range sent {
 		for _, p := range m.Parts {

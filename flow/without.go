@@ -316,6 +316,9 @@ func (t *turn) thin(list string, gone []string) {
 		use, _ := t.s.Sheet.Get(at + ".use")
 		if slices.Contains(gone, at) {
 			cut = true
+			if list == "anchors" {
+				defer t.untellLengths(lengthsOf[anchorUse(at, use)], nil)
+			}
 			if kinds[kind] != "holding" {
 				kinds[kind] = use
 			}
