@@ -105,7 +105,7 @@ func TestPullersOfEachKind(t *testing.T) {
 		most  float64
 		limit string
 	}{
-		"people":     {"puller=; puller.kind=people; puller.people=6; puller.ground=gravel; puller.slope=0 deg", 600, 6300, "people"},
+		"people":     {"puller=; puller.kind=people; puller.people=6; puller.ground=gravel; puller.slope=0 deg", 420, 6300, "people"},
 		"hand winch": {"puller=; puller.kind=hand-winch; puller.capstan=true; puller.rating=10 kN; puller.rating_kind=working", 10000, 15000, "rating"},
 		"winch":      {winch + "; puller.mass=40 t; puller.rating=20 kN", 20000, 30000, "rating"},
 		// 360 kg, 3530.39 N: × (0.04 × cos 1° − sin 1°), the way may climb by a degree; and × (0.3 × cos 11.5° − sin 11.5°)

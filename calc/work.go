@@ -154,6 +154,16 @@ func gainSum(r tackle.Reeving, eta bound.Ratio) string {
 	return fmt.Sprintf("%s(1 − %s^%d) ÷ (1 − %s)", first, e, r.Parts, e)
 }
 
+// heldSum is the sum that gives what a tackle hauled from the moving block holds over
+// what its haul line carries then: each sheave helps.
+func heldSum(r tackle.Reeving, eta bound.Ratio) string {
+	if eta == 1 {
+		return fmt.Sprint(r.Parts)
+	}
+	e := in(float64(eta))
+	return fmt.Sprintf("(1 ÷ %s^%d − 1) ÷ (1 ÷ %s − 1)", e, r.Parts, e)
+}
+
 func (s *search) explainTackle(w *work, o weighed) {
 	_, row := sheaves(s.c.Tackle, s.see)
 	pull, eta := s.n.pullHigh(), o.s.eta
@@ -167,13 +177,21 @@ func (s *search) explainTackle(w *work, o weighed) {
 		if r.From == tackle.Standing {
 			formula = "η + η² + … + ηⁿ"
 		}
-		w.add("advantage"+what, formula+", η left by each sheave: its sum in closed form", gainSum(r, eta.Low), num(float64(a.Low)), row.Cite()+"; Pipeline Rules of Thumb Handbook p. 6")
+		w.add("advantage"+what, formula+", η left by each of the poorest sheaves: its sum in closed form", gainSum(r, eta.Low), num(float64(a.Low)), row.Cite()+"; Pipeline Rules of Thumb Handbook p. 6")
+		if a.High > a.Low { // what the puller can give at most comes through these
+			w.add("advantage with the best sheaves"+what, formula+", at the other end of what each leaves", gainSum(r, eta.High), num(float64(a.High)), row.Cite()+"; Pipeline Rules of Thumb Handbook p. 6")
+		}
 		share, at := "+", a.Low // most with poor sheaves
-		if r.From == tackle.Moving {
-			share, at = "−", max(a.High, tackle.Held(r, eta.Low)) // most with good ones, or held with poor ones
+		corner := "with the poorest sheaves, the gain of the haul"
+		if r.From == tackle.Moving { // most with good ones, or held with poor ones
+			share, at, corner = "−", a.High, "with the best sheaves, hauled"
+			if held := tackle.Held(r, eta.Low); held > at {
+				at, corner = held, "with the poorest sheaves, held, where their friction takes the puller's part"
+				w.add("gain while it is held"+what, "1 + 1 ÷ η + … + 1 ÷ ηⁿ⁻¹, with the poorest sheaves: their friction helps to hold", heldSum(r, eta.Low), num(float64(at)), row.Cite())
+			}
 		}
 		anchor := must(tackle.Anchor(r, Force{High: line}, eta)).High
-		w.add("anchor of the tackle"+what, "force × (1 ± 1 ÷ gain): every line on the fixed side, at the sheaves that make it most, hauled or held",
+		w.add("anchor of the tackle"+what, "force × (1 "+share+" 1 ÷ gain), every line on the fixed side: "+corner,
 			fmt.Sprintf("%s × (1 %s 1 ÷ %s)", inNewtons(line), share, in(float64(at))), newtons(anchor), "statics, vector sum")
 		next := line.Scale(1 / float64(a.Low))
 		w.add("haul line"+what, "force ÷ gain", fmt.Sprintf("%s ÷ %s", inNewtons(line), in(float64(a.Low))), newtons(next), "statics")

@@ -3,6 +3,8 @@ package calc
 import (
 	"fmt"
 	"math"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -154,6 +156,9 @@ func TestCalculator(t *testing.T) {
 	}
 }
 
+// reciprocal is a gain that a share of the force is reckoned with.
+var reciprocal = regexp.MustCompile(`1 [+−] 1 ÷ ([0-9.]+)\)`)
+
 // checkWorking keys every step in and holds it to the figure that stands
 // there, to half of its last digit.
 func checkWorking(t interface {
@@ -161,6 +166,18 @@ func checkWorking(t interface {
 	Errorf(string, ...any)
 }, about string, p Plan) {
 	t.Helper()
+	var gains []float64
+	for _, s := range p.Working {
+		if v, err := keyIn(s.In); err == nil && (strings.HasPrefix(s.Topic, "advantage") || strings.HasPrefix(s.Topic, "gain")) {
+			gains = append(gains, v)
+		}
+		for _, m := range reciprocal.FindAllStringSubmatch(s.In, -1) {
+			v, err := strconv.ParseFloat(m[1], 64)
+			if err != nil || !slices.ContainsFunc(gains, func(g float64) bool { return math.Abs(g-v) <= 1e-6*g }) {
+				t.Errorf("%s: %s: no step comes to the gain of %s that stands in %s", about, s.Topic, m[1], s.In)
+			}
+		}
+	}
 	for _, s := range p.Working {
 		got, err := keyIn(s.In)
 		if err != nil {

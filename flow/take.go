@@ -210,7 +210,7 @@ func (t *turn) text() {
 		t.sign(text, false)
 		return
 	}
-	if t.endNamed(text) || t.notes(text) || t.swapsWith(text) || t.shortAnswer(text) || t.typed(text) {
+	if t.moreOf(text) || t.endNamed(text) || t.notes(text) || t.swapsWith(text) || t.shortAnswer(text) || t.typed(text) {
 		return
 	}
 	if o, ok := t.byLabel(text); ok && t.main() && !t.itemsOn() && !t.seatAsked() {

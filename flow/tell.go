@@ -4,7 +4,9 @@ import (
 	"errors"
 	"maps"
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -395,7 +397,7 @@ func (t *turn) refer(p *calc.Plan, told []string) {
 const whyHeld = "why"
 
 // reasons answers why at a verdict: what decides it is a few sentences and
-// comes first; asked again, the whole reckoning follows.
+// comes first; asked again, the steps of the reckoning follow, a page at a time.
 func (t *turn) reasons() {
 	p := t.plan()
 	if p == nil || p.Decision == calc.Refer || t.s.Held[whyHeld] == finding(*p).Digest {
@@ -403,6 +405,7 @@ func (t *turn) reasons() {
 		return
 	}
 	t.act(Act{Do: DoHold, Path: whyHeld, Value: finding(*p).Digest})
+	t.act(Act{Do: DoHold, Path: whyPage})
 	t.because(p)
 	t.sayApart(wording.PlanMoreWhy, nil)
 	t.ask()
@@ -453,19 +456,48 @@ func (t *turn) because(p *calc.Plan) {
 // percent is a share in whole percents, rounded up as every load is.
 func percent(share float64) int { return int(math.Ceil(share*100 - 1e-9)) }
 
-// working says the steps of the reckoning, each with what it is about: which rope,
-// which shackle, which tree. One that only hands a figure on, from a stamp or an
-// earlier step, is left to the report.
+// pageSteps is how many steps one why tells: what a phone shows without a long way up.
+const pageSteps = 6
+
+// whyPage is how many pages of the steps were told of that plan.
+const whyPage = "why_page"
+
+// steps are those of a plan in the order in which they are told, each with what it is
+// about: which rope, which shackle, which tree. What decides comes first. One that only
+// hands a figure on, from a stamp or an earlier step, is left to the report.
+func steps(p *calc.Plan) (out []calc.Step, deciding int) {
+	keyed := func(s calc.Step) bool { return strings.ContainsAny(s.In, "×÷+√,") }
+	for _, s := range p.Deciding() {
+		if keyed(s) {
+			out = append(out, s)
+		}
+	}
+	deciding = len(out)
+	for _, s := range p.Working {
+		if keyed(s) && !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out, deciding
+}
+
+// working says the next page of the steps, the ones that decide first; after the last
+// it begins anew.
 func (t *turn) working() {
 	p := t.plan()
 	if p == nil || len(p.Working) == 0 {
 		t.remark(wording.PlanNoWorking, nil)
 		return
 	}
-	for i, s := range p.Working {
-		if !strings.ContainsAny(s.In, "×÷+√,") {
-			continue
-		}
+	all, first := steps(p)
+	page, _ := strconv.Atoi(t.s.Held[whyPage])
+	from, to := 0, first
+	if page > 0 {
+		from = first + (page-1)*pageSteps
+		to = from + pageSteps
+	}
+	to = min(to, len(all))
+	for i, s := range all[from:to] {
 		args := wording.Args{"Name": s.Topic, "What": s.Formula, "Text": s.In, "Result": s.Out, "Source": s.Source}
 		if i == 0 {
 			t.sayApart(wording.PlanStep, args)
@@ -473,7 +505,26 @@ func (t *turn) working() {
 		}
 		t.say(wording.PlanStep, args)
 	}
+	next := ""
+	if left := len(all) - to; left > 0 {
+		next = itoa(page + 1)
+		t.say(wording.PlanMoreSteps, wording.Args{"Number": min(pageSteps, left), "Total": len(all)})
+	}
+	t.act(Act{Do: DoHold, Path: whyPage, Value: next})
 	t.ask()
+}
+
+// moreSaid asks for the rest of what a why began to tell.
+var moreSaid = regexp.MustCompile(`(?i)^\W*(?:(?:and|show|tell|give|me|us|the|all|see)\s+)*(?:more(?: steps| of (?:it|them|that))?|rest(?: of (?:it|them|the steps))?|next(?: steps)?|why\s*\d)(?:\s+please)?\W*$`)
+
+// moreOf tells the next steps where a why was answered and nothing else is asked, and
+// reports whether it did.
+func (t *turn) moreOf(text string) bool {
+	if t.s.State != Verdict || t.s.Held[whyHeld] == "" || !moreSaid.MatchString(text) {
+		return false
+	}
+	t.why()
+	return true
 }
 
 // soFar says all that is known.

@@ -264,13 +264,13 @@ func TestNylonStretch(t *testing.T) {
 	near(t, "UFC 4-159-03 Table 6-8", "wet", float64(wet), 0.85, 0.005)
 }
 
-// TestPeople: one man 60 lb, a rescuer 50 lb, HSE 100 N kept moving, athletes
+// TestPeople: one man 60 lb, a rescuer 50 lb, HSE 100 N (men) and 70 N (women) kept moving, athletes
 // 1,041.6 N.
 func TestPeople(t *testing.T) {
 	pull, _ := PersonPull()
 	near(t, "US Army engineer field manual para 30b", "N", pull.High.Newtons(), unit.PoundsForce(60).Newtons(), 0.5)
 	near(t, "fire-service rope article", "N", pull.Best.Newtons(), unit.PoundsForce(50).Newtons(), 5)
-	near(t, "HSE L23", "N", pull.Low.Newtons(), 100, 0.5)
+	near(t, "HSE L23", "N", pull.Low.Newtons(), 70, 0.5)
 	most, _ := PersonMost()
 	if most.Newtons() < 1041.6 {
 		t.Errorf("Cayero et al. 2022: athletes pull 1041.6 N, the table's most is %v", most.Newtons())

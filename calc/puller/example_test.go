@@ -62,8 +62,8 @@ func ExampleWinch() {
 }
 
 func ExamplePeople() {
-	f, err := puller.People(6, bound.Of[unit.Force]{Low: 100, Best: 220, High: 267})
+	f, err := puller.People(6, bound.Of[unit.Force]{Low: 70, Best: 220, High: 267})
 	check(err)
 	fmt.Printf("six people: counted on for %.0f N\n", f.Low.Newtons())
-	// Output: six people: counted on for 600 N
+	// Output: six people: counted on for 420 N
 }

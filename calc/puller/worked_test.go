@@ -52,7 +52,7 @@ func TestTwoPeople(t *testing.T) {
 	if err != nil || one.High.PoundsForce() >= 62.5 {
 		t.Errorf("%s: one person alone gives %v, %v", source, one, err)
 	}
-	// What the tables count on for two does not: 200 N is 45 lb.
+	// What the tables count on for two does not: 140 N is 31 lb.
 	steady, _ := handbook.PersonPull()
 	careful, err := People(2, steady)
 	if err != nil || careful.Low.PoundsForce() >= 62.5 {

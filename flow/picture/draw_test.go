@@ -466,8 +466,11 @@ func BenchmarkRigPNG(b *testing.B) {
 // said in words, and two ends that read alike are not said.
 func TestFiguresReadAsInTheChat(t *testing.T) {
 	low, best, high := span(calc.Force{Low: unit.Newtons(5741), Best: unit.Newtons(9004), High: unit.Newtons(19361)})
-	if low != "5.74" || best != "9" || high != "19.4" {
-		t.Errorf("%s, %s, %s; want 5.74, 9, 19.4", low, best, high)
+	if low != "5.74" || best != "9.01" || high != "19.4" {
+		t.Errorf("%s, %s, %s; want 5.74, 9.01, 19.4", low, best, high)
+	}
+	if _, best, _ := spanGiven(calc.Force{Low: unit.Newtons(5741), Best: unit.Newtons(9006), High: unit.Newtons(19361)}); best != "9" {
+		t.Errorf("what is there is likely %s, want 9", best)
 	}
 	if got := percent(0); strings.Contains(got, "%") {
 		t.Errorf("a share of nothing is %q", got)

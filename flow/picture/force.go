@@ -123,8 +123,11 @@ func (s *sketch) need() {
 	s.para(false, say("need_note"))
 	k := scale{0, max(h.High.Kilonewtons(), a.High.Kilonewtons(), 0.001), margin + 10, Width - margin - 10}
 	top := s.y
-	for _, r := range []cause{{say("need_haul"), h}, {say("need_gives"), a}} {
+	for i, r := range []cause{{say("need_haul"), h}, {say("need_gives"), a}} {
 		low, best, high := span(r.of)
+		if i == 1 {
+			low, best, high = spanGiven(r.of)
+		}
 		s.y += 56
 		s.text("cause", Start, SmallText, false, Point{margin, s.y}, say("cause_line", r.name, low, best, high))
 		s.y += 14

@@ -59,10 +59,15 @@ func both(f unit.Force, to func(float64) float64) string {
 // figure writes v with three figures.
 func figure(v float64, to func(float64) float64) string { return unit.Short(unit.Figures(v, 3, to)) }
 
-// span writes a range as the chat does: its ends outward, so that a figure that
-// is told in both is one figure.
-func span(f calc.Force) (low, best, high string) {
-	return figure(f.Low.Kilonewtons(), math.Floor), figure(f.Best.Kilonewtons(), math.Round), figure(f.High.Kilonewtons(), math.Ceil)
+// span writes a range as the chat does: its ends outward, and what is most likely as
+// any load is, up, so that a figure that is told in both is one figure.
+func span(f calc.Force) (low, best, high string) { return spanTo(f, math.Ceil) }
+
+// spanGiven is span of what is there to pull with, of which the likely is written down.
+func spanGiven(f calc.Force) (low, best, high string) { return spanTo(f, math.Floor) }
+
+func spanTo(f calc.Force, to func(float64) float64) (low, best, high string) {
+	return figure(f.Low.Kilonewtons(), math.Floor), figure(f.Best.Kilonewtons(), to), figure(f.High.Kilonewtons(), math.Ceil)
 }
 
 func percent(r float64) string {

@@ -1358,6 +1358,7 @@ const (
 	PlanMemberNothing Key = "plan.member_nothing"
 	PlanMemberUnknown Key = "plan.member_unknown"
 	PlanMembers       Key = "plan.members"
+	PlanMoreSteps     Key = "plan.more_steps"
 	PlanMoreWhy       Key = "plan.more_why"
 	PlanNew           Key = "plan.new"
 	PlanNoGo          Key = "plan.no_go"
