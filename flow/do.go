@@ -256,7 +256,9 @@ func (t *turn) hub() bool {
 // it was left at is taken at once.
 func (t *turn) comeBack(h hear.Heard) {
 	if h.Act == hear.No && len(h.Facts) == 0 {
-		t.fresh()
+		if !t.parting("new") {
+			t.fresh()
+		}
 		return
 	}
 	on := slices.Contains([]string{"go on", "continue", "carry on"}, strings.ToLower(strings.Trim(t.in.Text, " .!/")))

@@ -285,7 +285,7 @@ func (t *turn) takeLead() {
 		return
 	}
 	was := t.s.member(t.s.Lead.ID)
-	if was != nil && !was.Gone && !was.Away && t.since(was.Heard) < leadSilence && !t.leadHurt() && !t.namedLead(*m) {
+	if was != nil && !was.Gone && !was.Away && !t.leadElsewhere() && t.since(was.Heard) < leadSilence && !t.leadHurt() && !t.namedLead(*m) {
 		t.remark(wording.JoinLeadThere, wording.Args{"Name": was.Name})
 		return
 	}

@@ -268,7 +268,7 @@ var inWordsOnly = []string{"pull", "belly", "tow_point.condition", "holding_poin
 // it could be a figure, nor where a choice begins what moves a load.
 func (t *turn) picksByNumber() bool {
 	switch {
-	case t.s == nil || !t.main() || t.closing():
+	case t.s == nil || !t.main() || t.closing() || t.s.Held[heldParting] != "":
 		return false
 	case t.s.State == Verdict:
 		return t.s.Stage == NotBegun && !t.offers1("begin_pull")

@@ -126,6 +126,7 @@ func (t *turn) haltFor(cause string, look wording.Key) {
 			t.urgent = true
 			t.called(again)
 			seen()
+			t.sayOpens(chat)
 			if again && !t.movingIn(chat) && chat != t.s.leadChat() {
 				return // they stand already, and have been told what comes next
 			}
@@ -245,6 +246,9 @@ func (t *turn) wantStill(chat string) want {
 	if !t.movingIn(chat) {
 		return want{id: "stop-" + itoa(stop.Number) + "-wait", say: func() {
 			t.say(wording.StopOnlyLead, wording.Args{"Name": t.s.Lead.Name})
+			if t.leadElsewhere() {
+				t.say(wording.StopLeadElsewhere, wording.Args{"Name": t.s.Lead.Name})
+			}
 		}}
 	}
 	return want{id: "stop-" + itoa(stop.Number), say: func() {

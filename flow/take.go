@@ -147,7 +147,13 @@ func (t *turn) pressed() {
 		t.say(wording.RefuseStaleShort, nil)
 		return
 	}
+	if t.partingPress(p.Choice) {
+		return
+	}
 	if act, ok := choiceActs[p.Choice]; ok && !t.offered(p.Choice) {
+		if t.parting(p.Choice) {
+			return
+		}
 		t.do(hear.Heard{Act: act})
 		return
 	}
@@ -199,7 +205,7 @@ func (t *turn) text() {
 		t.backIn(*m)
 		return
 	}
-	if t.unreadWords(text) || t.betterWords(text) {
+	if t.partingWords(text) || t.unreadWords(text) || t.betterWords(text) {
 		return
 	}
 	if whole, ok := t.withUnit(text); ok {

@@ -1,0 +1,90 @@
+package flow_test
+
+import (
+	"strings"
+	"testing"
+
+	"linetender/flow"
+)
+
+// TestLeavingIsMeant: a button, or what picks it, takes nobody out of a job that others
+// are in before it was asked whether that is meant; alone it does.
+func TestLeavingIsMeant(t *testing.T) {
+	flow.Lone(t)
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.say("Ada", "checks")
+	p.until("a way to leave", func() bool { return p.has("Ada", "leave") })
+	out := p.press("Ada", "leave")
+	if s := p.job(); s.State == flow.Away || !strings.Contains(text(out["test/Ada"]), "Do you mean that") {
+		t.Fatalf("the button leaves at once: %s, %q", s.State, text(out["test/Ada"]))
+	}
+	if m := p.last["test/Ada"]; m.Numbered {
+		t.Error("a number picks the yes")
+	}
+	for _, words := range []string{"b", "4", "none", "stay in this job"} {
+		q := p.copied(t)
+		q.say("Ada", words)
+		if s := q.job(); s.State == flow.Away {
+			t.Errorf("%q leaves", words)
+		}
+		q.say("Ada", "yes")
+		if s := q.job(); s.State == flow.Away {
+			t.Errorf("after %q a yes to something else leaves", words)
+		}
+	}
+	for _, words := range []string{"yes", "yes, leave it", "[yes, leave it]"} {
+		q := p.copied(t)
+		q.say("Ada", words)
+		if s := q.job(); s.State != flow.Away {
+			t.Errorf("%q leaves it at %s", words, s.State)
+		}
+	}
+	q := p.copied(t)
+	q.say("Ada", "yes")
+	if q.say("Ada", "no"); q.job().State != flow.Away || !strings.Contains(q.asked("Ada"), "Begin another job") {
+		t.Errorf("a bare no begins another job: %q", q.asked("Ada"))
+	}
+	alone := readyToPull(t)
+	if alone.press("Ada", "leave"); alone.job().State != flow.Away {
+		t.Errorf("alone the button leads to %s", alone.job().State)
+	}
+}
+
+// TestAStopOfTheJobBefore: where whoever leads is in another job, a stop is still heard
+// of there with the way to it, and ended by them on that way or by who takes the lead.
+func TestAStopOfTheJobBefore(t *testing.T) {
+	flow.Lone(t)
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	code := p.job().Code
+	p.say("Ada", "leave")
+	p.say("Ada", "new")
+	if p.last["test/Ada"].Session == code {
+		p.say("Ada", "yes")
+	}
+	p.code, p.was = code, nil
+	out := p.say("Bo", "stop")
+	if got := text(out["test/Ada"]); !strings.Contains(got, "open "+code) {
+		t.Errorf("the lead is told %q", got)
+	}
+	for _, who := range []string{"Cy", "Di"} {
+		p.press(who, "still")
+	}
+	q := p.copied(t)
+	q.say("Ada", "open "+code)
+	q.say("Ada", "a dog ran in, it is tied up now")
+	if s := q.job(); s.State == flow.Halted {
+		t.Errorf("back by open the lead can't end it: %q", q.asked("Ada"))
+	}
+	if got := p.asked("Cy"); !strings.Contains(got, "take the lead") {
+		t.Errorf("Cy is told %q", got)
+	}
+	p.say("Cy", "take the lead")
+	if p.job().Lead.Name != "Cy" {
+		t.Fatalf("Cy can't take the lead: %q", p.asked("Cy"))
+	}
+	p.say("Cy", "i see them all stand still")
+	p.say("Cy", "a dog ran in, it is tied up now")
+	if s := p.job(); s.State == flow.Halted {
+		t.Errorf("by Cy it can't be ended: %q", p.asked("Cy"))
+	}
+}
