@@ -223,3 +223,10 @@ func ItemFails(path, value string) bool {
 	c, ok := siteCheckOf(strings.TrimPrefix(path, "site."))
 	return ok && failing(c, value)
 }
+
+// NobodyHolds reports whether a job needs somebody at the holding line and has nobody.
+func NobodyHolds(e *Engine, s *Session, at Input) bool {
+	t := newTurn(e, at)
+	t.s = s
+	return len(s.Seats) > 0 && t.people() > 1 && t.holdNeeded() && t.holdsPost("holder") == ""
+}

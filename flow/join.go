@@ -263,6 +263,8 @@ func (t *turn) handOver(name string) {
 		t.remark(wording.JoinNotLead, wording.Args{"Name": t.s.Lead.Name})
 	case to != nil && to.afar():
 		t.remark(wording.JoinLeadAfar, wording.Args{"Name": to.Name})
+	case to != nil && to.Away:
+		t.remark(wording.SeatNotHere, wording.Args{"Name": to.Name})
 	case to == nil || to.ID == t.in.Person.ID:
 		t.remark(wording.JoinWho, wording.Args{"Names": t.names1(AsCrew)})
 	case t.s.tight() && t.s.doer("leader") != nil:

@@ -163,12 +163,18 @@ func (t *turn) passedPosts(posts []string, from wording.Names) {
 	t.mail.replies = append(t.mail.replies, rest...)
 }
 
-// vacant lists the posts that must be filled before the line moves again: all
-// of those that a pull needs, and to ease the line at the end whoever drives,
+// lets reports whether a hold's release eases a line or takes it off: from a proved hold
+// on, and where the gear comes off, the holding line among it.
+func (s Stage) lets(to Stage) bool {
+	return to == SlackOff || to == Unrig || s == HoldProved && !to.Pulls() || s == LineSlack && !to.Pulls()
+}
+
+// vacant lists the posts that must be filled before a line is loaded, eased or let off by
+// the release of a hold: all of those that a pull needs, and to ease it whoever drives,
 // leads and holds.
 func (t *turn) vacant(to Stage) []string {
 	empty := t.emptyPosts()
-	if !to.Moves() || to.Pulls() || len(t.s.Seats) == 0 {
+	if to.Pulls() || len(t.s.Seats) == 0 {
 		return empty
 	}
 	return slices.DeleteFunc(empty, func(duty string) bool { return !slices.Contains([]string{"driver", "leader", "holder"}, duty) })
@@ -177,7 +183,7 @@ func (t *turn) vacant(to Stage) []string {
 // vacantAt lists those that keep the pull at a hold point.
 func (t *turn) vacantAt(h *Hold) []string {
 	to, err := stageAfter(h.Stage, t.onward1(h))
-	if err != nil || !to.Moves() || t.s.alone() {
+	if err != nil || !to.Moves() && !h.Stage.lets(to) || t.s.alone() {
 		return nil
 	}
 	return t.vacant(to)

@@ -89,7 +89,7 @@ func (t *turn) placeWords(low string) bool {
 	}
 	if m := placing.FindStringSubmatch(low); m != nil {
 		does, ok := partWords[m[3]]
-		if ok && m[1] != "lead" && (t.seatNamed(m[1]) != nil || t.hasEmpty(does) && !strings.Contains(m[1], " ")) {
+		if ok && m[1] != "lead" && (t.seatNamed(m[1]) != nil || t.notHere(m[1]) != nil || t.hasEmpty(does) && !strings.Contains(m[1], " ")) {
 			t.puts(m[1], does, m[2] != "")
 			return true
 		}
@@ -344,6 +344,10 @@ func (t *turn) puts(name, does string, also bool) {
 	if t.refusesUnfit(name) {
 		return
 	}
+	if m := t.notHere(name); m != nil {
+		t.remark(wording.SeatNotHere, wording.Args{"Name": m.Name})
+		return
+	}
 	if m := t.s.called(name); does == "leader" && m != nil && m.ID != t.s.Lead.ID {
 		t.handOver(name)
 		return
@@ -378,6 +382,30 @@ func (t *turn) puts(name, does string, also bool) {
 	default:
 		t.swap(to, *from)
 	}
+}
+
+// notHere returns who goes by a name and can take no part on: their phone reaches nobody,
+// or they have left and nobody else goes by it; nil for none.
+func (t *turn) notHere(name string) *Member {
+	m := t.s.called(name)
+	if seat := t.seatNamed(name); seat != nil {
+		if seat.Member == "" {
+			return nil // somebody without a phone is answered for
+		}
+		m = t.s.member(seat.Member)
+	}
+	if m != nil {
+		if m.Gone || m.Away {
+			return m
+		}
+		return nil
+	}
+	for i := range t.s.Party {
+		if o := &t.s.Party[i]; o.Gone && sameName(o.Name, name) {
+			return o
+		}
+	}
+	return nil
 }
 
 func (t *turn) twoSeats(name string) bool {

@@ -85,6 +85,7 @@ var words = []string{
 	"new", "back", "so it is", "not so", "back to slack", "Di leaves", "we are only 3 now", "how far is it", "all good", "weight 3 t", "I smell gas", "secure it here", "checked, all fine",
 	"back", "come back", "/start", "Bo has no phone", "Cy is holder", "Bo drives", "change weight 1.9 t weighed", "change weight 2.9 t weighed", "I take it", "swap with Cy",
 	"yes", "no", "as before", "drill", "all stood", "release 1", "release", "I stand still", "nothing", "close", "Bo is lookout", "note a kite", "4",
+	"the load is over", "Di checked it, good", "Di is the driver", "change rope 1 condition damaged", "change rope 1 condition good, Cy checked it, good",
 }
 
 // TestPullModel: random people do random things from every stage of a pull.
@@ -214,10 +215,13 @@ func (p *puller) step(r *rapid.T, in flow.Input, reached map[flow.Stage]int, sta
 			}
 		}
 	}
+	if slices.Contains([]flow.Stage{flow.LineSlack, flow.SlackOff, flow.Rerig, flow.Unrig}, s.Stage) && s.Stage != before.Stage && flow.NobodyHolds(p.engine, before, in) {
+		r.Fatalf("%q of %s eases or lets off the line at %s with nobody at the holding line", what, in.Chat, before.Stage)
+	}
 	unreadHeld(r, in, what, before, s)
 	p.manned(r, in, what, before, s, first)
 	p.reaches(r, in, what, before, s, answer, first)
-	if n := p.jobsBegun(); n > jobs && before.State != flow.Closed && what != "new" && what != "[new]" && slices.ContainsFunc(before.Party, func(m flow.Member) bool { return m.Chat == in.Chat }) {
+	if n := p.jobsBegun(); n > jobs && before.State != flow.Closed && what != "new" && what != "[new]" && before.Held["parting"] != "new" && slices.ContainsFunc(before.Party, func(m flow.Member) bool { return m.Chat == in.Chat }) {
 		r.Fatalf("%q of %s at %s, %s begins another job", what, in.Chat, before.State, before.Stage)
 	}
 	if len(s.Stops) > len(before.Stops) || in.Text == "stop" && before.State != flow.Closed {

@@ -250,7 +250,7 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 			return wording.PullOtherRig, nil, true
 		}
 	}
-	if to.Moves() && !to.Pulls() {
+	if h.Stage.lets(to) {
 		if empty := t.vacant(to); len(empty) > 0 {
 			return wording.PullVacant, wording.Args{"Names": t.askedPosts(empty)}, true
 		}

@@ -41,6 +41,9 @@ func (t *turn) pullPress(choice string) bool {
 		t.debriefPress(number)
 	case "secure_here":
 		t.secureHere()
+	case "over_edge":
+		t.said = t.saying(wording.ChoiceOverEdge)
+		t.overEdge(number)
 	case "secure_sure":
 		t.said = t.saying(wording.ChoiceSecureSure)
 		t.securesSure(number)

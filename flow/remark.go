@@ -118,6 +118,10 @@ func (t *turn) arrives(text, low string) bool {
 	if at := t.s.Stage; at != FirstMove && at != Bite && at != Crest && at != Held {
 		return false
 	}
+	if slices.ContainsFunc(clauseEnd.Split(low, -1), func(c string) bool { return bareOver.MatchString(strings.Trim(c, " .")) }) {
+		t.whichOver(text)
+		return true
+	}
 	t.isThere = true
 	t.act(Act{Do: DoReport, Path: "arrived", Value: wording.Plain(text)})
 	t.holdNow()
@@ -136,6 +140,31 @@ func (t *turn) arrives(text, low string) bool {
 	}
 	t.ask()
 	return true
+}
+
+// bareOver are words that the load is over, and not over what: on its side, or the edge.
+var bareOver = hear.Expression(`^(?:(?:ok|okay|yes|now|and|the|our|hey)\s+)*(?:it|its|it's|she|she's|shes|he|he's|load|truck|lorry|trailer|wagon|car|van|tractor|vehicle)(?: is| has|'s| just| all| gone| went| right| clean)* over(?: now| already)?$`)
+
+// whichOver has everybody hold for such words and asks which it is: the one is a stop, the
+// other the end of the way.
+func (t *turn) whichOver(text string) {
+	t.holdFor(text)
+	t.say(wording.PullWhichOver, nil)
+	t.ask()
+	t.offers = append([]offer{{choice: "saw.tips", label: t.saying(wording.ChoiceRolledOver)}, t.button("over_edge", "."+itoa(t.s.Hold))}, t.offers...)
+}
+
+// overEdge takes the button that says that it is over the edge, where it was to come to.
+func (t *turn) overEdge(number string) {
+	if t.s.State != Pulling || number != itoa(t.s.Hold) || t.s.Stage != Held {
+		t.void(number)
+		return
+	}
+	t.act(Act{Do: DoReport, Path: "arrived", Value: t.said})
+	say := func() { t.say(wording.PullSays, wording.Args{"Name": t.whoName(), "Text": t.said}) }
+	t.tellAll(false, say)
+	say()
+	t.ask()
 }
 
 // clauseEnd stands between what is told one after the other, and in no figure.
