@@ -121,7 +121,7 @@ func (t *turn) sign(text string, no bool) {
 			t.remark(wording.SignerWho, wording.Args{"Name": text, "Names": wording.Names(t.lookersAll())})
 			return
 		}
-	} else if noReason.MatchString(text) {
+	} else if noReason.MatchString(text) || !saysWhat(text) {
 		t.remark(wording.SignerReason, nil)
 		return
 	}
@@ -137,6 +137,14 @@ func (t *turn) sign(text string, no bool) {
 		if t.samePerson(text, t.s.Held["sign_name"]) {
 			t.remark(wording.RefuseSamePerson, wording.Args{"Name": text})
 			return
+		}
+		if t.signsAfar(t.s.Held["sign_name"]) {
+			if t.signsAfar(text) {
+				t.remark(wording.SignerAfar, wording.Args{"Name": text})
+				return
+			}
+			// Whoever sees it answers for it first.
+			text = t.swapSigner(text)
 		}
 		t.act(Act{Do: DoHold, Path: "sign_second", Value: text})
 		t.to("sign_reason", Signing)
@@ -168,6 +176,42 @@ var ruleStop = regexp.MustCompile(`([\pL\d]+[^.!?]*?[ ,])(?:stop|stops|stopping|
 // noReason are words that give none, for going on against what fails.
 var noReason = regexp.MustCompile(`(?i)^\W*(?:(?:because|cos|cuz|coz|bc|since|as|just|well|it|itll|it'?ll|its|it'?s|it is|that'?s|thats|we|we'?ll|i|will|be|is|are|should|all|gonna|going to|want|wanna|need|needs?|to|have|got|gotta|must|must do|do|did|does|so|no|nope|none|any|reason|reasons|why not|fine|ok|okay|good|alright|right|safe|sure|easy|quick|trust me|know|dunno|don'?t know|whatever|always|works?|done it before|it before|before|time|hurry|late|get|out|yes|yeah|yep|lol|me|him|you|said|says|go|on|now|the|lead|boss|enough|probably|prob|think|reckon|guess|hope)\b\W*)+$`)
 
+// fillWords say nothing of what is done, beside the words of [noReason].
+var fillWords = strings.Fields("the and but for with not this that they them then when was were has had can may all any because just very really only it's its there here from what who how out off our your his her their which would could thing things people reason")
+
+// saysWhat reports whether a reason has words that say what is done, measured or arranged:
+// a bare word has none.
+func saysWhat(text string) bool {
+	var told []string
+	for _, w := range wordsIn.FindAllString(hear.Lowered(text), -1) {
+		if len([]rune(w)) > 2 && !slices.Contains(fillWords, w) && !noReason.MatchString(w) && !slices.Contains(told, w) {
+			told = append(told, w)
+		}
+	}
+	return len(told) > 1
+}
+
+// signsAfar reports whether a signer follows the job from afar.
+func (t *turn) signsAfar(name string) bool {
+	m := t.phoneOf(name)
+	return m != nil && m.afar()
+}
+
+// swapSigner makes somebody on the spot the first, and returns who is the second then.
+func (t *turn) swapSigner(first string) (second string) {
+	second = t.s.Held["sign_name"]
+	t.act(Act{Do: DoHold, Path: "sign_name", Value: first})
+	t.say(wording.SignerFirst, wording.Args{"Name": first, "Second": second})
+	return second
+}
+
+// sayPieces says which pieces a signature is for, each with its figures.
+func (t *turn) sayPieces(pieces []string) {
+	if len(pieces) > 0 {
+		t.say(wording.SignerPieces, wording.Args{"Names": wording.Names(pieces)})
+	}
+}
+
 // stranger reports whether a name is of nobody of the crew, where they are known
 // by name, nor of anybody with a phone in the job.
 func (t *turn) stranger(name string) bool {
@@ -188,9 +232,10 @@ func (t *turn) lookersAll() []string {
 // signs keeps the signature, with all that were to be asked having said yes.
 func (t *turn) signs() {
 	id, name, second, reason := t.s.Held["sign"], t.s.Held["sign_name"], t.s.Held["sign_second"], t.s.Held["sign_reason"]
-	why := t.whyFailed(id) // before it is signed for
-	t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: reason, Was: why, Pieces: t.failing(id).Pieces})
+	why, pieces := t.whyFailed(id), t.failing(id).Pieces // before it is signed for
+	t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: reason, Was: why, Pieces: pieces})
 	t.say(wording.ChecksSigned, wording.Args{"Why": why, "Name": name, "Second": second, "Reason": reason})
+	t.sayPieces(pieces)
 	t.tellSigned(id, name, second, reason)
 	for _, k := range signHeld {
 		t.act(Act{Do: DoHold, Path: k})
@@ -297,6 +342,7 @@ func (t *turn) wantWord(chat string) want {
 			return want{id: p.id(), say: func() {
 				t.sayRefusals(p.Check, p.Member)
 				t.say(wording.AskSignPut, t.putArgs(p))
+				t.sayPieces(t.failing(p.Check).Pieces)
 				n := "." + itoa(p.Number)
 				t.offers = []offer{{choice: "word.yes" + n, label: t.saying(wording.ChoiceYes)}, {choice: "word.no" + n, label: t.saying(wording.ChoiceNo)}}
 			}}
