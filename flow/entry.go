@@ -162,6 +162,7 @@ const (
 	DoQuiet    Do = "quiet"    // it was told that nobody answers at the hold point Value
 	DoDrill    Do = "drill"    // the lead calls the stop drill
 	DoReport   Do = "report"   // Path was seen during the pull, Value in whose words
+	DoUnreport Do = "unreport" // the report of the place Path is taken back by whoever told it, in the words Value
 	DoSlack    Do = "slack"    // the holding line's slack is Value
 	DoAgain    Do = "again"    // Topic is to be asked again, because of Reason
 	DoFresh    Do = "fresh"    // what time could have changed was asked again

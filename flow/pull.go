@@ -125,6 +125,8 @@ func (s *Session) applyPull(a Act, e Entry) error {
 			return err
 		}
 		h.apply(a, e)
+	case DoUnreport:
+		s.unreport(a)
 	case DoFault, DoMended:
 		s.applyFault(a, e)
 	case DoDrill:

@@ -85,7 +85,7 @@ var words = []string{
 	"new", "back", "so it is", "not so", "back to slack", "Di leaves", "we are only 3 now", "how far is it", "all good", "weight 3 t", "I smell gas", "secure it here", "checked, all fine",
 	"back", "come back", "/start", "Bo has no phone", "Cy is holder", "Bo drives", "change weight 1.9 t weighed", "change weight 2.9 t weighed", "I take it", "swap with Cy",
 	"yes", "no", "as before", "drill", "all stood", "release 1", "release", "I stand still", "nothing", "close", "Bo is lookout", "note a kite", "4",
-	"the load is over", "Di checked it, good", "Di is the driver", "change rope 1 condition damaged", "change rope 1 condition good, Cy checked it, good",
+	"the load is over", "no the SLING moved, not the puller", "sorry, it did not slip", "Di checked it, good", "Di is the driver", "change rope 1 condition damaged", "change rope 1 condition good, Cy checked it, good",
 }
 
 // TestPullModel: random people do random things from every stage of a pull.

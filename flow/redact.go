@@ -223,7 +223,7 @@ func (r *redactor) act(a Act, mine bool) Act {
 	case a.Do == DoNote && a.Topic == erasedTopic:
 	case a.Do == DoQuote && a.How == Pressed:
 		// a choice
-	case slices.Contains([]Do{DoNote, DoPart, DoQuery, DoReply, DoFault, DoUnread, DoQuote}, a.Do) && mine && a.Value != "":
+	case slices.Contains([]Do{DoNote, DoPart, DoQuery, DoReply, DoFault, DoUnread, DoQuote, DoUnreport}, a.Do) && mine && a.Value != "":
 		a.Value = takenWords
 	case a.Do == DoSet && strings.HasSuffix(a.Path, ".name"):
 		a.Value, a.Was = r.unnamed(a.Value), r.unnamed(a.Was)

@@ -39,6 +39,7 @@ func (t *turn) learn(p *calc.Plan, what string, more map[string]string) {
 	}
 	n := len(t.s.Sheet.Seen)
 	t.addSeen(n, w)
+	t.keepsLearnt(n)
 	if now := t.plan(); now != nil && n < len(now.Seen) && now.Seen[n].Text != "" && (!t.oddCount || now.Seen[n].Misfit) {
 		t.andWatch(func() { t.say(wording.PullLearnt, wording.Args{"Text": now.Seen[n].Text}) })
 		t.askAlike(n)

@@ -1514,6 +1514,7 @@ const (
 	PullSure                Key = "pull.sure"
 	PullSureAgain           Key = "pull.sure_again"
 	PullSureAll             Key = "pull.sure_all"
+	PullTakenBack           Key = "pull.taken_back"
 	PullTaut                Key = "pull.taut"
 	PullThen                Key = "pull.then"
 	PullThere               Key = "pull.there"
