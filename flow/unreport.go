@@ -17,7 +17,7 @@ import (
 // that it called stands until its checks are done.
 
 var (
-	unsays = hear.Expression(`^(?:(?:oh|ah|ok|wait|hang on|hey)[ ,]+)*(?:no|nope|nah|sorry|correction|wrong|oops|i meant?|i mean|my mistake|my bad|misread|scratch that|i take (?:that|it) back|take (?:that|it) back|i was wrong)\b`)
+	unsays    = hear.Expression(`^(?:(?:oh|ah|ok|wait|hang on|hey)[ ,]+)*(?:no|nope|nah|sorry|correction|wrong|oops|i meant?|i mean|my mistake|my bad|misread|scratch that|i take (?:that|it) back|take (?:that|it) back|i was wrong)\b`)
 	deniesIt  = hear.Expression(`\b(?:not|never|no) [^,.;]*|\b(?:did|was|is|has|does|were)(?:n't|nt| not)\b[^,.;]*|\b(?:take|took) (?:that|it) back\b|\bscratch that\b|\b(?:i was|that was|it was|that's) (?:wrong|a mistake|misread)\b`)
 	elseMoved = regexp.MustCompile(`\b(?:moved|moves|moving|slid|slips?|slipped|gave|crept|jumped|shifted|turned|dropped|settled)\b`)
 )
