@@ -27,6 +27,9 @@ func (t *turn) heard(h hear.Heard) {
 			}
 			return
 		}
+		if t.s.State == Pulling && t.toldWorse(h.Facts) {
+			return
+		}
 		if t.s.State == Pulling {
 			if h.Facts = inPulls(t.in.Text, h.Facts); len(h.Facts) == 0 {
 				if !t.tellsDamage() {

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"strings"
 
 	"linetender/flow/hear"
@@ -17,8 +18,11 @@ func (t *turn) goesNear() bool {
 		return false
 	}
 	low := strings.Trim(hear.Lowered(t.in.Text), " .!")
-	return (goesIn.MatchString(low) || staysIn.MatchString(low) || handsOn.MatchString(low)) && !goesElse.MatchString(low)
+	return (goesIn.MatchString(low) || staysIn.MatchString(low) || handsOn.MatchString(low) || heldFast.MatchString(low)) && !goesElse.MatchString(low)
 }
+
+// heldFast are words that somebody can't get clear, held by what they have on or stand in.
+var heldFast = regexp.MustCompile(`\b(?:foot|feet|boots?|shoes?|legs?|ankles?|hands?|fingers?|arms?|sleeves?|coat|jacket|hair|gloves?)\b.{0,20}\b(?:stuck|trapped|caught|wedged|jammed|pinned)\b|\b(?:i'm|i am|im|we're|we are)\b.{0,10}\b(?:stuck|trapped|caught|pinned)\b`)
 
 // callerMistaken keeps that whoever called the stop says it was a mistake, and tells
 // the lead, who goes on.

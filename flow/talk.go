@@ -313,6 +313,30 @@ func (t *turn) worseOf(facts []hear.Fact) {
 	t.ask()
 }
 
+// toldWorse takes of what whoever leads tells in a pull, in passing, what makes the job
+// worse off: it holds, and the plan is another. What would make it better is a remark.
+func (t *turn) toldWorse(facts []hear.Fact) bool {
+	if !t.isLead() || isQuestion(hear.Lowered(t.in.Text)) || t.s.Stage.Moves() {
+		return false
+	}
+	var worse []change
+	for _, f := range t.worstPieces(facts) {
+		if strings.Contains(f.Field, "[+") || !differable(f.Field) || f.Field == "crew" || strings.HasSuffix(f.Field, "slope") && !ofASlope.MatchString(t.in.Text) {
+			continue
+		}
+		if was, told := t.s.Sheet.Get(f.Field); told && !sameText(was, f.Value) && t.worse(f.Field, f.Value) {
+			worse = append(worse, change{set: set{f.Field, f.Value}, how: Told})
+		}
+	}
+	if len(worse) == 0 {
+		return false
+	}
+	t.note(t.in.Text)
+	t.holdNow()
+	t.goBy(worse)
+	return true
+}
+
 // shortAnswer takes a yes or a no as the answer to a question that came last in a
 // chat, though a button that stands there from before says the same word. In a
 // pull a no holds.
