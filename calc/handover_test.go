@@ -19,3 +19,24 @@ func TestHandoverSaysTries(t *testing.T) {
 		}
 	}
 }
+
+// TestHandoverSaysWhatWasPulled: what failed while it was pulled here is a try, whatever
+// was answered before, and after any pull nobody is said not to have tried.
+func TestHandoverSaysWhatWasPulled(t *testing.T) {
+	seen := func(n, what string) []string {
+		return []string{"seen[" + n + "].what=" + what, "seen[" + n + "].parts=2", "seen[" + n + "].haul_from=moving"}
+	}
+	for want, told := range map[string][]string{
+		"Tried already: once.":                       seen("0", "slip"),
+		"Tried already: 2 times.":                    append(seen("0", "stuck"), seen("1", "slip")...),
+		"It was pulled here already, and has moved.": seen("0", "move"),
+	} {
+		c, err := changed(t, append([]string{"hazards=edge", "site.tries=0"}, told...)...).Case()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Join(Reckon(c).Handover, " "); !strings.Contains(got, want) {
+			t.Errorf("after %q the hand-over says %q, want %q", told, got, want)
+		}
+	}
+}

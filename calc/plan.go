@@ -272,15 +272,25 @@ func (s *search) handover(o weighed) []string {
 	if s.c.Crew != nil {
 		say = append(say, fmt.Sprintf("On site: %d people.", *s.c.Crew))
 	}
-	if n := s.c.Site.Tries; n != nil {
-		switch *n {
-		case 0:
-			say = append(say, "Nobody has tried to pull it out yet.")
-		case 1:
-			say = append(say, "Tried already: once.")
-		default:
-			say = append(say, fmt.Sprintf("Tried already: %d times.", *n))
+	tries := 0 // those that failed while it was pulled here among them
+	for _, w := range s.c.Seen {
+		if w.What == "slip" || w.What == "stuck" {
+			tries++
 		}
+	}
+	n := s.c.Site.Tries
+	if n != nil {
+		tries = max(tries, *n)
+	}
+	switch {
+	case tries > 1:
+		say = append(say, fmt.Sprintf("Tried already: %d times.", tries))
+	case tries == 1:
+		say = append(say, "Tried already: once.")
+	case len(s.c.Seen) > 0:
+		say = append(say, "It was pulled here already, and has moved.")
+	case n != nil:
+		say = append(say, "Nobody has tried to pull it out yet.")
 	}
 	return append(say, "Still to tell: where exactly, access width and ground for a heavy truck, photos, who to call back.")
 }
