@@ -18,10 +18,12 @@ func TestAYesStandsAgainstNoWeakJoiner(t *testing.T) {
 		p := &puller{phonesAt: planned(t, crew...), crew: append([]string{"Ada"}, crew...)}
 		p.say("Ada", "change the shackle to 2.55 t working limit")
 		p.say("Ada", "yes")
-		for range 3 {
+		for range 4 {
 			switch topic := p.job().Topic; {
 			case strings.HasSuffix(topic, ".sling_angle"):
 				p.say("Ada", "straight")
+			case strings.HasSuffix(topic, ".sling_hitch"):
+				p.say("Ada", "basket")
 			case strings.HasSuffix(topic, ".side_angle"):
 				p.say("Ada", "in line")
 			}

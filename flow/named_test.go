@@ -82,7 +82,8 @@ func TestNamedThings(t *testing.T) {
 		{at: "puller.rating_kind", say: []string{"breaking 80 kN says the paper"}, want: map[string]string{"puller.rating": "80 kN", "puller.rating_kind": "breaking"}},
 		{at: "gear[6].condition", say: []string{"breaking 80 kN says the paper"}, want: map[string]string{"gear[6].rating": "80 kN", "gear[6].rating_kind": "breaking"}},
 		{say: []string{"Forget the oak n ash"}, want: map[string]string{"anchors[0].kind": "", "anchors[0].name": "", "anchors[0].diameter": "", "anchors[0].alive": "", "anchors[0].lean": "",
-			"anchors[1].kind": "", "anchors[1].name": "", "anchors[1].diameter": ""}},
+			"anchors[1].kind": "", "anchors[1].name": "", "anchors[1].diameter": "",
+			"reach": "", "lead": ""}}, // how far it was to them
 		{at: "gear[6].rating", other: [][2]string{{"gear[5]", ""}, {"gear[6]", ""}}, say: []string{"leave sling 2 out, we wont use it"},
 			want: map[string]string{"gear[4].kind": "", "gear[4].rating": "", "gear[4].rating_kind": "", "gear[4].length": ""}},
 		{at: "gear", other: [][2]string{{"gear", ""}}, say: []string{"2 snatch blocks, one stamped WLL 8t other stamp cant read, 3 shackles 6.5 t, one 4.75t, green one 2t, tree strap 5t"},

@@ -205,13 +205,6 @@ func (t *turn) swapSigner(first string) (second string) {
 	return second
 }
 
-// sayPieces says which pieces a signature is for, each with its figures.
-func (t *turn) sayPieces(pieces []string) {
-	if len(pieces) > 0 {
-		t.say(wording.SignerPieces, wording.Args{"Names": wording.Names(pieces)})
-	}
-}
-
 // stranger reports whether a name is of nobody of the crew, where they are known
 // by name, nor of anybody with a phone in the job.
 func (t *turn) stranger(name string) bool {
@@ -232,10 +225,9 @@ func (t *turn) lookersAll() []string {
 // signs keeps the signature, with all that were to be asked having said yes.
 func (t *turn) signs() {
 	id, name, second, reason := t.s.Held["sign"], t.s.Held["sign_name"], t.s.Held["sign_second"], t.s.Held["sign_reason"]
-	why, pieces := t.whyFailed(id), t.failing(id).Pieces // before it is signed for
-	t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: reason, Was: why, Pieces: pieces})
+	why := t.whyFailed(id) // before it is signed for
+	t.act(Act{Do: DoSign, Topic: id, Names: []string{name}, Second: second, Reason: reason, Was: why, Pieces: t.failing(id).Pieces})
 	t.say(wording.ChecksSigned, wording.Args{"Why": why, "Name": name, "Second": second, "Reason": reason})
-	t.sayPieces(pieces)
 	t.tellSigned(id, name, second, reason)
 	for _, k := range signHeld {
 		t.act(Act{Do: DoHold, Path: k})
@@ -342,7 +334,6 @@ func (t *turn) wantWord(chat string) want {
 			return want{id: p.id(), say: func() {
 				t.sayRefusals(p.Check, p.Member)
 				t.say(wording.AskSignPut, t.putArgs(p))
-				t.sayPieces(t.failing(p.Check).Pieces)
 				n := "." + itoa(p.Number)
 				t.offers = []offer{{choice: "word.yes" + n, label: t.saying(wording.ChoiceYes)}, {choice: "word.no" + n, label: t.saying(wording.ChoiceNo)}}
 			}}

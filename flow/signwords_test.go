@@ -22,12 +22,12 @@ func TestASignatureSaysWhat(t *testing.T) {
 		}
 	}
 	p.say("Ada", "throttle at idle, marked on the pedal")
-	if got := text([]flow.Message{p.last["test/Cy"]}); !strings.Contains(got, "It is for these: ") || !strings.Contains(got, "kN") {
-		t.Errorf("Cy is asked %q", got)
+	if put := p.job().Puts[0].Text; !strings.Contains(put, "tow point 88 % at ") {
+		t.Errorf("Cy is asked %q", put)
 	}
 	p.press("Cy", "word")
 	out := p.press("Eve", "word")
-	if got := text(out["test/Ada"]); !strings.Contains(got, "The rule: throttle at idle, marked on the pedal") || !strings.Contains(got, "It is for these: ") {
+	if got := text(out["test/Ada"]); !strings.Contains(got, "The rule: throttle at idle, marked on the pedal") || !strings.Contains(got, "tow point 88 % at ") {
 		t.Errorf("signed the lead is told %q", got)
 	}
 	if signed := p.job().Sheet.Signed; len(signed) != 1 || signed[0].By != "Cy" || signed[0].Second != "Eve" {

@@ -28,7 +28,12 @@ func TestWhyNamesThePieces(t *testing.T) {
 		}
 	}
 	c.say("why")
-	said := textOf(c.say("why"))
+	var said string
+	for more := true; more; {
+		sent := c.say("why")
+		said += textOf(sent)
+		more = saysKey(sent, "plan.more_steps")
+	}
 	for _, about := range []string{
 		"use of the rope 1 (haul): ", "use of the shackle (load): ", "use of the oak (standing): ", "use of the tow point: ", "use of the hitch: ",
 		"use of the block (moving block): ", "breaks: the block (moving block): ", "at the puller's most: the oak (standing): ", "at the puller's most: the shackle (load): ",

@@ -1771,7 +1771,6 @@ const (
 	SignerAfar     Key = "signer.afar"
 	SignerFirst    Key = "signer.first"
 	SignerOwnPoint Key = "signer.own_point"
-	SignerPieces   Key = "signer.pieces"
 	SignerReason   Key = "signer.reason"
 	SignerWho      Key = "signer.who"
 
