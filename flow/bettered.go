@@ -119,7 +119,7 @@ func (t *turn) askBetter() (wording.Key, wording.Args, []offer, bool) {
 	}
 	was, _ := t.s.Sheet.Get(path)
 	tp, _ := topicByName(topicFilling(path))
-	return wording.BetterAsk, wording.Args{"What": t.name(tp.name), "Was": t.word(path, was), "Text": t.word(path, value)}, []offer{{choice: "better_yes"}, {choice: "better_no"}}, true
+	return wording.AskBetter, wording.Args{"What": t.name(tp.name), "Was": t.word(path, was), "Text": t.word(path, value)}, []offer{{choice: "better_yes"}, {choice: "better_no"}}, true
 }
 
 // betterWords takes words to that question: a plain yes, a no, or what is neither.

@@ -43,7 +43,7 @@ func TestListGoesToWhoSeesIt(t *testing.T) {
 	p.say("Ada", "Ada Holm")
 	p.say("Ada", "Di")
 	out := p.say("Ada", "the throttle stays at idle")
-	if got := text(out["test/Eve"]); !strings.Contains(got, "Signed for: When a wheel meets a stone") || !strings.Contains(got, "Ada Holm and Di answer for going on, because the throttle stays at idle") {
+	if got := text(out["test/Eve"]); !strings.Contains(got, "Signed for: When a wheel meets a stone") || !strings.Contains(got, "Ada Holm and Di answer for going on. The rule: the throttle stays at idle") {
 		t.Errorf("of what was signed for the coordinator is told %q", got)
 	}
 	if got := text(out["test/Ada"]); !strings.Contains(got, "All checks are answered") {

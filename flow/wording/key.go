@@ -38,6 +38,7 @@ const (
 	AskAnchorsTiedBack       Key = "ask.anchors_tied_back"
 	AskAway                  Key = "ask.away"
 	AskBelly                 Key = "ask.belly"
+	AskBetter                Key = "ask.better"
 	AskBlock                 Key = "ask.block"
 	AskBoardLength           Key = "ask.board_length"
 	AskBoardRise             Key = "ask.board_rise"
@@ -140,7 +141,6 @@ const (
 	BareSlope Key = "bare.slope"
 	BareWay   Key = "bare.way"
 
-	BetterAsk   Key = "better.ask"
 	BetterNoted Key = "better.noted"
 
 	BiteBlocks   Key = "bite.blocks"
