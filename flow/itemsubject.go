@@ -145,11 +145,11 @@ func (t *turn) turnedItem(asked asking, text string) bool {
 // askTurned asks which of two questions an answer was to.
 func (t *turn) askTurned(now string) {
 	t.act(Act{Do: DoHold, Path: heldTurned + t.in.Chat, Value: t.s.Since[t.in.Chat].At})
-	args := wording.Args{"What": now}
 	if was, ok := t.wantedItem(t.s.Since[t.in.Chat].Was); ok {
-		args["Was"] = t.fits(was.short())
+		t.say(wording.ItemTurned, wording.Args{"Was": t.fits(was.short()), "What": now})
+	} else { // several at once, or none of the list
+		t.say(wording.ItemTurnedSince, wording.Args{"What": now})
 	}
-	t.say(wording.ItemTurned, args)
 	t.ask()
 }
 

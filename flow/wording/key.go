@@ -886,6 +886,7 @@ const (
 	ItemSecondThrough    Key = "item.second_through"
 	ItemTight            Key = "item.tight"
 	ItemTurned           Key = "item.turned"
+	ItemTurnedSince      Key = "item.turned_since"
 	ItemWait             Key = "item.wait"
 	ItemWaitAll          Key = "item.wait_all"
 	ItemWaitStop         Key = "item.wait_stop"
