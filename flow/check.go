@@ -230,7 +230,7 @@ func (t *turn) endChecks(p *calc.Plan) {
 			t.say(wording.PullFaults, wording.Args{"Names": t.faults()})
 		}
 		if len(t.s.Vetoes) > 0 {
-			t.say(wording.PullVetoed, wording.Args{"Names": t.vetoes()})
+			t.say(t.withheldBy(wording.PullVetoed, t.vetoes()))
 		}
 		t.toldOf(p)
 	} else if finding(*p).Digest != t.s.Toldof {

@@ -323,7 +323,7 @@ func (t *turn) leadTo(m Member) {
 
 // gone takes somebody out of the job who says so.
 func (t *turn) gone(m Member) {
-	t.act(Act{Do: DoGone, Value: m.ID})
+	t.act(Act{Do: DoGone, Value: m.ID, Path: staysWithheld})
 	if m.Chat == t.in.Chat && !t.in.Group {
 		t.kept = append(t.kept, Act{Do: DoEnter})
 	}
@@ -333,6 +333,7 @@ func (t *turn) gone(m Member) {
 			t.inChat(chat, func() { t.say(wording.JoinGone, wording.Args{"Name": m.Name}) })
 		}
 	}
+	t.stillWithheld(m)
 	t.leftSeat(m)
 	t.onward()
 }

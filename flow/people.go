@@ -192,7 +192,8 @@ func (t *turn) someoneLeaves(low string) bool {
 	}
 	gone := *seat
 	if phone := t.s.phone(gone); phone != nil {
-		t.act(Act{Do: DoGone, Value: phone.ID})
+		t.act(Act{Do: DoGone, Value: phone.ID, Path: staysWithheld})
+		t.stillWithheld(*phone)
 		t.takenOff(*phone)
 	}
 	rest := slices.DeleteFunc(t.bodies(), func(b body) bool { return b.name == gone.Name })

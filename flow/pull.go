@@ -252,8 +252,8 @@ func (s *Session) openHold(after Stage, e Entry) {
 	s.Holds = append(s.Holds, h)
 }
 
-// unveto lifts what somebody who has left had withheld: a veto is that of
-// somebody who watches.
+// unveto lifts what somebody who has left had withheld, as logs were written that don't
+// say it stays.
 func (s *Session) unveto(id string) {
 	s.Vetoes = slices.DeleteFunc(s.Vetoes, func(v Veto) bool { return v.By.ID == id })
 	if n := len(s.Holds); n > 0 {

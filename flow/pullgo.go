@@ -22,7 +22,7 @@ func (t *turn) beginPull() {
 		return
 	}
 	if len(t.s.Vetoes) > 0 {
-		t.remark(wording.PullVetoed, wording.Args{"Names": t.vetoes()})
+		t.remark(t.withheldBy(wording.PullVetoed, t.vetoes()))
 		return
 	}
 	if t.hourly() {
@@ -237,7 +237,8 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 		return wording.PullWaits, wording.Args{"Names": names}, true
 	}
 	if len(h.Withheld) > 0 {
-		return wording.PullWithheld, wording.Args{"Names": t.withholders(h)}, true
+		k, args := t.withheldBy(wording.PullWithheld, t.withholders(h))
+		return k, args, true
 	}
 	if left := t.lightLeft(h); left > 0 {
 		return wording.PullMinute, wording.Args{"Total": int(left.Seconds())}, true

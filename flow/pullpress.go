@@ -69,6 +69,9 @@ func (t *turn) pullPress(choice string) bool {
 // numbered does what belongs to one hold point, if that is the one where the
 // pull stands.
 func (t *turn) numbered(name, number, rest string) {
+	if name == "withhold" && t.withholdNow(rest) {
+		return
+	}
 	if t.s.State != Pulling || number != itoa(t.s.Hold) {
 		t.void(number)
 		return
@@ -91,8 +94,6 @@ func (t *turn) numbered(name, number, rest string) {
 		t.sure(h, rest)
 	case "unsure":
 		t.unsure(h, rest)
-	case "withhold":
-		t.withhold(h, rest)
 	case "lift":
 		t.lift(h)
 	case "slid":

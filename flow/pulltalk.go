@@ -246,7 +246,7 @@ func (t *turn) wantRelease(h *Hold) want {
 	case len(h.Withheld) > 0:
 		return want{id: id + "-withheld", say: func() {
 			t.say(t.holdKey(h), wording.Args{"Number": h.Number})
-			t.say(wording.PullWithheld, wording.Args{"Names": t.withholders(h)})
+			t.say(t.withheldBy(wording.PullWithheld, t.withholders(h)))
 			t.offers = t.waysOn(h, false)
 		}}
 	case len(t.vacantAt(h)) > 0:
@@ -458,7 +458,7 @@ func (t *turn) boardPull() {
 			t.say(wording.PullWaits, wording.Args{"Names": names})
 		}
 		if len(h.Withheld) > 0 {
-			t.say(wording.PullWithheld, wording.Args{"Names": t.withholders(h)})
+			t.say(t.withheldBy(wording.PullWithheld, t.withholders(h)))
 		}
 	}
 	t.age()

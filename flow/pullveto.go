@@ -14,35 +14,39 @@ import (
 // for a hold point that is over. What keeps it is read in whatever words it comes:
 // a hold too many costs a minute.
 
-// withholding are words that somebody withholds a release, with the number of the
-// hold point, if they say it, and the reason behind it.
-var withholding = regexp.MustCompile(`^(?:(?:please|pls|i'?d|i'?ll|i|no|ok|okay|wait|stay|hey|hold on|hang on|sorry)[ ,]+)*(?:with ?h?olds?|with ?h?olding|veto|(?:don'?t|do not|dont) release)\b(?: (?:the |my )?(?:hold|release|it|go|pull))*[ .,:;#-]*(?:(?:no\.? ?|number )?(\d+))?[ ,:;.-]*(.*)$`)
+// withholding are words that somebody withholds a release, and the reason behind
+// them. A number of a hold point among them is passed over.
+var withholding = regexp.MustCompile(`^(?:(?:please|pls|i'?d|i'?ll|i|no|ok|okay|wait|stay|hey|hold on|hang on|sorry)[ ,]+)*(?:with ?h?olds?|with ?h?olding|veto|(?:don'?t|do not|dont) release)\b(?: (?:the |my )?(?:hold|release|it|go|pull))*[ .,:;#-]*(?:(?:no\.? ?|number )?\d+)?[ ,:;.-]*(.*)$`)
 
 // vetoNoise are words before a reason that are none of it.
 var vetoNoise = regexp.MustCompile(`(?i)^(?:because|cos|cause|as|since|please|now|yet|for now|for the moment)\b[ ,:]*`)
 
 // withholdWords takes that somebody withholds the hold point where the pull
-// stands, and why. Without a number it is that one.
+// stands, and why.
 func (t *turn) withholdWords(text, low string) bool {
 	m := withholding.FindStringSubmatch(low)
 	if m == nil {
 		return false
 	}
-	me := t.me()
-	afar := me != nil && me.As == AsCoordinator
-	reason := m[2]
+	reason := m[1]
 	if at := len(text) - len(reason); reason != "" && at > 0 && strings.EqualFold(text[at:], reason) {
 		reason = text[at:] // as it was written
 	}
 	reason = vetoNoise.ReplaceAllString(reason, "")
-	held := afar && t.s.State == Pulling && t.holdNow() // then it stands at a hold point, which is withheld
+	return t.withholdNow(reason)
+}
+
+// withholdNow keeps the hold point where the pull stands, else the pull. Whatever number
+// it was said with counts for that: the number may have moved on while it was written.
+func (t *turn) withholdNow(reason string) bool {
+	me := t.me()
+	afar := me != nil && me.As == AsCoordinator
+	if afar && t.s.State == Pulling {
+		t.holdNow() // then it stands at a hold point, which is withheld
+	}
 	switch h := t.s.hold(); {
 	case t.s.State == Pulling && h != nil:
-		number := m[1]
-		if number == "" || held {
-			number = itoa(t.s.Hold)
-		}
-		t.numbered("withhold", number, reason)
+		t.withhold(h, reason)
 	case afar && t.s.State != Closed && t.s.State != Away && t.s.State != Debrief && t.s.Stage != PullOver:
 		t.withholdPull(reason)
 	case t.s.State == Pulling:
@@ -77,6 +81,9 @@ func (t *turn) withholdPull(reason string) {
 
 // liftWords takes back what who speaks had withheld where no hold point stood.
 func (t *turn) liftWords(low string) bool {
+	if t.liftsGone(low) {
+		return true
+	}
 	_, looked := hear.LookedBy(t.in.Text)
 	if (liftsIt.MatchString(low) || looked && strings.HasPrefix(low, "lift")) && t.looksRight() {
 		return true
@@ -96,7 +103,11 @@ var liftsIt = regexp.MustCompile(`^(?:ok |okay |i )*(?:lift|lifted)(?: it| (?:my
 
 // applyVeto does what somebody afar withholds, or lifts, where no hold point stands.
 func (s *Session) applyVeto(a Act, e Entry) {
-	at := slices.IndexFunc(s.Vetoes, func(v Veto) bool { return v.By.ID == e.Who.ID })
+	by := e.Who.ID
+	if a.Do == DoLift {
+		by = cmp.Or(a.Path, by)
+	}
+	at := slices.IndexFunc(s.Vetoes, func(v Veto) bool { return v.By.ID == by })
 	switch {
 	case a.Do == DoLift && at >= 0:
 		s.Vetoes = slices.Delete(s.Vetoes, at, at+1)
@@ -157,6 +168,9 @@ var (
 	// approvesFirst is that at the head of more words.
 	approvesFirst = regexp.MustCompile(`^\W*(?:(?:ok|okay|yes|yep|yeah|aye|right|so|now|i'?m|i am|we'?re)\W+)*(?:happy|satisfied|all good|fine by me|good to go|go on|go ahead|carry on|proceed|continue|you can go|you may go)\b`)
 
+	// takenBack are words that what was withheld is so no more, with whatever behind them.
+	takenBack = regexp.MustCompile(`^\W*(?:(?:ok|okay|sorry|no|actually|well)\W+)*(?:i(?:'ll|'d)?|we|let me)?\s*(?:will |would |want to |now )?(?:(?:take|took|taking) (?:it|that|this|my \w+|the veto) back|withdraw|cancel|undo|revoke|retract)\b`)
+
 	// measure1 are words of how it is to be pulled: what lets it go on, and not what is
 	// wrong.
 	measure1 = regexp.MustCompile(`\b(?:throttle|idle|idling|revs?|rpm|pedal|gas|creep|crawl|(?:low|lowest|first|1st) gear)\b`)
@@ -168,7 +182,7 @@ var (
 // is wrong: that all is well, or how it is to be pulled.
 func tellsNoFault(text string) bool {
 	low := hear.Lowered(text)
-	if approving.MatchString(low) {
+	if approving.MatchString(low) || liftsIt.MatchString(strings.Trim(low, " .!")) || takenBack.MatchString(low) || hear.OnlyTakesBack(text) {
 		return true
 	}
 	return !stillBut.MatchString(strings.ReplaceAll(low, "no more", "")) && (approvesFirst.MatchString(low) || measure1.MatchString(low) && measured.MatchString(low))

@@ -324,7 +324,9 @@ func (s *Session) apply(a Act, e Entry) error {
 	case DoGone:
 		if m := s.member(a.Value); m != nil {
 			m.Gone = true
-			s.unveto(m.ID)
+			if a.Path != staysWithheld {
+				s.unveto(m.ID)
+			}
 		}
 	case DoRig:
 		s.Rig = slices.Clone(a.Names)
