@@ -60,7 +60,10 @@ func (t *turn) differs(text string, h hear.Heard) bool {
 	case Away, Closed, Debrief:
 		return false
 	}
-	facts := h.Facts
+	facts := t.inPassing(h.Facts)
+	if len(facts) == 0 && len(h.Facts) > 0 {
+		return false // a machine that is named in passing
+	}
 	if len(facts) == 0 && h.Act != hear.Change {
 		facts = t.contrary(text)
 	}

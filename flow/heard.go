@@ -20,6 +20,14 @@ func (t *turn) heard(h hear.Heard) {
 	case Closed:
 		t.remark(wording.RefuseNotHere, nil)
 		return
+	}
+	if facts := t.inPassing(h.Facts); len(facts) < len(h.Facts) {
+		if h.Facts = facts; len(facts) == 0 {
+			t.remark(wording.PullNoChange, nil)
+			return
+		}
+	}
+	switch t.s.State {
 	case Verdict, Referred, Pulling:
 		if len(h.Facts) == 0 {
 			if t.s.State != Verdict || isQuestion(strings.ToLower(t.in.Text)) || !t.takenBack(h) {

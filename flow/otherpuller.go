@@ -61,6 +61,31 @@ func (t *turn) otherPuller(text string) bool {
 	return true
 }
 
+// inPassing leaves out of some facts another kind of puller that words name and tell
+// nothing else of, once the rig stands for the pull: "the winch is fine" makes no winch of
+// a tractor. What pulls then changes where it is asked, or by a change that is asked for.
+func (t *turn) inPassing(facts []hear.Fact) []hear.Fact {
+	was, told := t.s.Sheet.Get("puller.kind")
+	if !told || !t.s.Stage.Rigged() || t.s.Topic == "puller" || t.amending("puller") {
+		return facts
+	}
+	another := false
+	for _, f := range facts {
+		switch {
+		case f.Field == "puller.kind":
+			another = another || f.Value != was
+		case f.Field == "puller.name":
+			another = another || t.s.Sheet.Puller.Name != "" && !strings.EqualFold(f.Value, t.s.Sheet.Puller.Name)
+		case strings.HasPrefix(f.Field, "puller."):
+			return facts // more is told of it
+		}
+	}
+	if !another {
+		return facts
+	}
+	return slices.DeleteFunc(slices.Clone(facts), func(f hear.Fact) bool { return f.Field == "puller.kind" || f.Field == "puller.name" })
+}
+
 // forgetPuller takes off the sheet all that was told of the puller, and opens the
 // questions that it was the answers to.
 func (t *turn) forgetPuller() {

@@ -17,17 +17,25 @@ import (
 // that it called stands until its checks are done.
 
 var (
-	unsays    = hear.Expression(`^(?:(?:oh|ah|ok|wait|hang on|hey)[ ,]+)*(?:no|nope|nah|sorry|correction|wrong|oops|i meant?|i mean|my mistake|my bad|misread|scratch that|i take (?:that|it) back|take (?:that|it) back|i was wrong)\b`)
-	deniesIt  = hear.Expression(`\b(?:not|never|no) [^,.;]*|\b(?:did|was|is|has|does|were)(?:n't|nt| not)\b[^,.;]*|\b(?:take|took) (?:that|it) back\b|\bscratch that\b|\b(?:i was|that was|it was|that's) (?:wrong|a mistake|misread)\b`)
+	unsays    = hear.Expression(`^(?:(?:oh|ah|ok|wait|hang on|hey)[ ,]+)*(?:no|nope|nah|sorry|correction|wrong|oops|i meant?|i mean|my mistake|my bad|misread|scratch that|i take (?:that|it) back|take (?:that|it) back|i was wrong|(?:(?:the|my|that|this|last) )*report (?:was|is) (?:wrong|false|not (?:right|true|so)|a mistake))\b`)
+	deniesIt  = hear.Expression(`\b(?:not|never|no) [^,.;]*|\b(?:did|was|is|has|does|were)(?:n't|nt| not)\b[^,.;]*|\b(?:dint|didn|dident|didnot|dinnt)\b[^,.;]*|\b(?:take|took) (?:that|it) back\b|\bscratch that\b|\b(?:i was|that was|it was|that's|report was|report is) (?:wrong|a mistake|misread|false)\b`)
 	elseMoved = regexp.MustCompile(`\b(?:moved|moves|moving|slid|slips?|slipped|gave|crept|jumped|shifted|turned|dropped|settled)\b`)
+
+	// backNamed stands before what is taken back by its name, and deniedAlone is a report
+	// that is denied in a sentence of its own, of what was and not of what is now.
+	backNamed   = hear.Expression(`^(?:(?:no|sorry|please|ok)[ ,]+)*(?:i |we |i'll |can i )?(?:take|took|taking) back\b[ ,:]*(?:(?:the|my|that|this) (?:report|sighting)\b[ ,:]*)?(?:(?:that|of|about|saying) )*`)
+	deniedAlone = hear.Expression(`^(?:the |our |his |her |my )?((?:\w+ )?\w+) (?:did not|didn't|didnt|didn|dint|dident|didnot|dinnt|has not|hasn't|hasnt|never)((?: really| actually| even)*) (\w+)(?: at all| after all| really)?$`)
 )
 
+// pulling is what slips when the puller does.
+var pulling = regexp.MustCompile(`^(?:` + pullerNouns + `|truck|wheels?|tyres?|tires?|tracks?)$`)
+
 // lastSeen returns which report whoever speaks told last of the things that are seen in a
-// pull; -1 for none.
-func (t *turn) lastSeen() int {
+// pull, or of that kind of them; -1 for none.
+func (t *turn) lastSeen(kind string) int {
 	for i := range slices.Backward(t.s.Reports) {
 		r := t.s.Reports[i]
-		if _, is := sightOf(r.Kind); is && r.By.ID == t.in.Person.ID && r.Kind != "hurt" && r.Kind != "moves" {
+		if _, is := sightOf(r.Kind); is && r.By.ID == t.in.Person.ID && r.Kind != "hurt" && r.Kind != "moves" && (kind == "" || r.Kind == kind) {
 			return i
 		}
 	}
@@ -41,21 +49,81 @@ func (t *turn) takesReportBack(text string) bool {
 		return false
 	}
 	low := hear.Lowered(strings.Trim(text, " .!"))
+	if isQuestion(low) {
+		return false
+	}
+	if at, named := t.backByName(low); at >= 0 {
+		t.takeBack(at, "", text)
+		return true
+	} else if named && !t.main() {
+		t.passesOn(text)
+		return true
+	}
 	begin := unsays.FindString(low)
-	if begin == "" || isQuestion(low) {
+	if begin == "" {
 		return false
 	}
 	rest := strings.TrimLeft(low[len(begin):], " ,.;:-")
-	at := t.lastSeen()
+	at := t.lastSeen("")
 	if at < 0 || !deniesIt.MatchString(rest) && !deniesIt.MatchString(begin) {
 		return false
 	}
-	was := t.s.Reports[at]
 	left := strings.Trim(deniesIt.ReplaceAllString(rest, " "), " ,.;")
-	seen, ok := sightIn(left)
-	if ok && seen.kind == was.Kind {
+	if seen, ok := sightIn(left); ok && seen.kind == t.s.Reports[at].Kind {
 		return false // it is told once more
 	}
+	t.takeBack(at, left, text)
+	return true
+}
+
+// backByName returns which report of theirs some words take back by what was seen: "take
+// back the puller slips", or deny in a sentence of its own: "the winch didn't slip"; -1
+// where they do not, or it was told of another thing or by another. It reports whether a
+// thing that can be seen is taken back by name: such words are no new report of it.
+func (t *turn) backByName(low string) (at int, named bool) {
+	if begin := backNamed.FindString(low); begin != "" {
+		what := strings.Trim(low[len(begin):], " ,.;:-")
+		if seen, ok := sightIn(what); ok {
+			return t.lastSeen(seen.kind), true
+		}
+		if what == "" || what == "it" || what == "that" {
+			return t.lastSeen(""), false
+		}
+		return -1, false
+	}
+	m := deniedAlone.FindStringSubmatch(low)
+	if m == nil {
+		return -1, false
+	}
+	seen, ok := sightIn(m[1] + " " + m[3])
+	if !ok {
+		return -1, false
+	}
+	anew, reads := sightIn(low)
+	named = reads && anew.kind == seen.kind
+	at = t.lastSeen("")
+	if at < 0 || t.s.Reports[at].Kind != seen.kind {
+		return -1, named
+	}
+	thing := m[1][strings.LastIndexByte(m[1], ' ')+1:]
+	if thing != "it" && !(seen.kind == "slips" && pulling.MatchString(thing)) && !slices.Contains(strings.Fields(hear.Lowered(t.s.Reports[at].Words)), thing) {
+		return -1, named // the load that did not slip says nothing of the puller
+	}
+	return at, true
+}
+
+// passesOn hands the lead words of somebody in the pull that change nothing.
+func (t *turn) passesOn(text string) {
+	t.note(text)
+	who := t.whoName()
+	t.toLead(func() { t.say(wording.JoinSays, wording.Args{"Name": who, "Text": wording.Plain(text)}) })
+	t.remark(wording.JoinPassed, wording.Args{"Name": t.s.Lead.Name})
+}
+
+// takeBack takes a report back, of which the words leave so much that was seen instead.
+func (t *turn) takeBack(at int, left, text string) {
+	was := t.s.Reports[at]
+	seen, ok := sightIn(left)
 	t.act(Act{Do: DoUnreport, Path: strconv.Itoa(at), Value: wording.Plain(text)})
 	args := wording.Args{"Name": t.whoName(), "Was": was.Words, "Text": wording.Plain(text)}
 	say := func() { t.say(wording.PullTakenBack, args) }
@@ -64,10 +132,10 @@ func (t *turn) takesReportBack(text string) bool {
 	switch {
 	case ok && t.s.State == Pulling && seen.kind != "moves":
 		t.saw(seen.kind, wording.Plain(text))
-		return true
+		return
 	case ok && seen.stops:
 		t.haltSeen(seen.kind, text)
-		return true
+		return
 	case ok && seen.kind != "moves":
 		t.act(Act{Do: DoReport, Path: seen.kind, Value: wording.Plain(text)})
 		t.reopenFor(seen.causes...)
@@ -80,7 +148,6 @@ func (t *turn) takesReportBack(text string) bool {
 		t.inChat(t.s.leadChat(), t.replan)
 	}
 	t.ask()
-	return true
 }
 
 // learntHeld keeps, of a report, what was learnt from it: its place among what was seen.
