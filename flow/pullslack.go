@@ -2,6 +2,7 @@ package flow
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"linetender/flow/wording"
@@ -17,6 +18,7 @@ var (
 	saidAfter  = `(?:[ ,]+(?:now|and|all|fully|again|braked|brakes?(?: is)? on|foot off|holding|held|standing|it stands|on the ground))*$`
 	slackOut   = regexp.MustCompile(saidBefore + `(?:the )?slack(?:'s|s| is| has been)?(?: all| now)* (?:out|taken(?: up| out| in)?)` + saidAfter)
 	slackLies  = regexp.MustCompile(saidBefore + `(?:(?:(?:the )?(?:haul |main |tow )?(?:line|rope)|it)(?:'s|s| is| lies| lays| hangs| went| has gone| is lying)?(?: all| now| gone| fully| completely)* slack(?: off)?|(?:the )?slack(?:'s|s| is) off|(?:it'?s |it is |line |the line |rope )?eased(?: off)?)` + saidAfter)
+	tensionOn  = regexp.MustCompile(saidBefore + `(?:the )?(?:light )?tension(?:'s| is)?(?: all| now)*(?: on)?` + saidAfter)
 	stoodStill = regexp.MustCompile(saidBefore + `(?:(?:(?:it|the load|load|truck|the truck|trailer|the trailer|vehicle|car|van)[ ,]+)?(?:(?:did ?n[o']?t|did not|has ?n[o']?t|has not|never)(?: even)? moved?(?: at all| a bit| one bit| an inch| a (?:milli|centi)met\w+)?|stood(?: still| fast)?|is standing still|stands still)|no movement(?: at all)?|nothing moved)` + saidAfter)
 )
 
@@ -104,19 +106,20 @@ func (t *turn) claimWords(text, low string) bool {
 		return true
 	}
 	low = unmoved.ReplaceAllString(low, " unmoved ")
-	if !claimed.MatchString(low) {
+	if !claimsOnly(low) {
 		return false
-	}
-	for _, w := range strings.FieldsFunc(low, func(r rune) bool { return strings.ContainsRune(" ,;:.!+&\n\t", r) }) {
-		if !ofAClaim.MatchString(w) {
-			return false
-		}
 	}
 	if brakesOff.MatchString(low) {
 		return false
 	}
 	t.asItIs(text)
 	return true
+}
+
+// claimsOnly reports whether words say that chocks, marks or brakes are as they are to
+// be, and nothing else.
+func claimsOnly(low string) bool {
+	return claimed.MatchString(low) && !slices.ContainsFunc(strings.FieldsFunc(low, func(r rune) bool { return strings.ContainsRune(" ,;:.!+&\n\t", r) }), func(w string) bool { return !ofAClaim.MatchString(w) })
 }
 
 // brakesOff are words that what holds it is off, or out.

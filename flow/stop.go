@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -400,6 +401,7 @@ func (t *turn) resumeHalted(reason string) {
 		t.remark(wording.StopWhoseMistake, wording.Args{"Name": by})
 		return
 	}
+	t.act(Act{Do: DoHold, Path: "stop_says", Value: t.whoName()})
 	if waiting := t.movers(); len(waiting) > 0 {
 		t.act(Act{Do: DoHold, Path: "stop_reason", Value: reason})
 		t.ask()
@@ -429,14 +431,31 @@ func (t *turn) sayOver() {
 	if reason == "" || t.s.Stage.needsPlan() && (len(t.s.Again) > 0 || t.openNear(nearItems...)) {
 		return
 	}
+	says := cmp.Or(t.s.Held["stop_says"], t.s.Lead.Name) // who leads now need not have said it
+	called, words := t.calledWith()
 	t.act(Act{Do: DoHold, Path: "stop_open"})
-	say := func() { t.say(wording.StopPutRight, wording.Args{"Reason": reason, "Name": t.s.Lead.Name}) }
+	say := func() {
+		t.say(wording.StopPutRight, wording.Args{"Reason": reason, "Name": says})
+		if words != "" && called != says {
+			t.say(wording.StopWords, wording.Args{"Name": called, "Text": words})
+		}
+	}
 	for _, chat := range t.s.chats() { // whose answer was the last one too
 		t.inChat(chat, say)
 	}
 	if len(t.s.chats()) == 0 {
 		say()
 	}
+}
+
+// calledWith returns who called the last stop, and in which words, where these say more
+// than that it is one: they stay its reason, whatever is said to it.
+func (t *turn) calledWith() (who, words string) {
+	if len(t.s.Stops) == 0 {
+		return "", ""
+	}
+	last := &t.s.Stops[len(t.s.Stops)-1]
+	return last.By.Name, stopWords(last.Words)
 }
 
 // restart lets the job go on. What people had seen before the stop may not be

@@ -134,6 +134,7 @@ func (t *turn) inStop(text string) bool {
 		return false
 	}
 	switch {
+	case says == saysOver && len(facts) == 0 && (seen.kind == "" || saysStill(text)) && t.saysButton(text): // it crossed the stop
 	case says == saysOver && (len(facts) == 0 || seen.kind == "hurt"):
 		return false
 	case says == saysSeen:
