@@ -79,7 +79,7 @@ func (t *turn) reportWords(text, low string) bool {
 		}
 		return true
 	case afar:
-		return false
+		return t.farReading(text, low)
 	}
 	low = asCount(low)
 	if t.countsIn(text, low) || t.wheelRadius(low) || t.slackWords(text, low) || t.readingWords(text, low) || t.alikeSaid(text, low) || t.arrives(text, low) {

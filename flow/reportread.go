@@ -151,23 +151,74 @@ func (t *turn) wheelRadius(low string) bool {
 	return true
 }
 
-// readingWords takes what a load cell showed, holds it against the plan and
-// learns from it where the load was moving.
-func (t *turn) readingWords(text, low string) bool {
+// readCell returns what a load cell showed, by somebody's words, as it was written and
+// where it hangs.
+func readCell(low string) (r bound.Reading[unit.Force], force, at string, ok bool) {
 	m := forceWords.FindStringSubmatch(low)
 	if m == nil || !cellWords.MatchString(low) {
-		return false
+		return r, "", "", false
 	}
-	r, err := bound.ReadForce(strings.TrimRight(m[1], ",."))
+	force = strings.TrimRight(m[1], ",.")
+	r, err := bound.ReadForce(force)
 	if err != nil {
-		return false
+		return r, "", "", false
 	}
-	at := calc.AtHaul
+	at = calc.AtHaul
 	if strings.Contains(low, "at the load") || strings.Contains(low, "at load") {
 		at = calc.AtLoad
 	}
+	return r, force, at, true
+}
+
+// lightAt is what the light tension was to be at a load cell, where that is on or coming.
+func (t *turn) lightAt(p *calc.Plan, at string) (light calc.Force, is bool) {
+	l, ok := calc.LightLoad(*p)
+	if !ok || t.s.Stage != LightTension && t.s.Stage != Tightening {
+		return light, false
+	}
+	if at != calc.AtLoad {
+		return l.Haul, true
+	}
+	n := float64(p.Force.Best) / float64(p.Tackle.Haul.Best)
+	return calc.Force{Low: l.Haul.Low.Scale(n), Best: l.Haul.Best.Scale(n), High: l.Haul.High.Scale(n)}, true
+}
+
+// tooTight tells all that a load cell shows more than the light tension was to be, and
+// has everybody hold; it reports whether it did.
+func (t *turn) tooTight(p *calc.Plan, at, text string, reading calc.Force) bool {
+	light, is := t.lightAt(p, at)
+	if !is || reading.Best <= light.High {
+		return false
+	}
+	t.holdAnew()
+	args := wording.Args{"Name": t.whoName(), "Text": wording.Plain(text), "Need": reading, "Haul": light, "Number": t.s.Hold}
+	say := func() { t.say(wording.ReadingTooTight, args) }
+	t.tellAll(true, say)
+	say()
+	return true
+}
+
+// farReading takes a reading from somebody who is not on the spot, where it is too much:
+// it teaches nothing, and everybody holds.
+func (t *turn) farReading(text, low string) bool {
+	r, _, at, ok := readCell(low)
+	p := t.plan()
+	if m := t.me(); !ok || m.As != AsCoordinator || p == nil || p.Tackle == nil || p.Force == nil || !t.tooTight(p, at, text, job.CellShows(r)) {
+		return false
+	}
+	t.note(text)
+	t.ask()
+	return true
+}
+
+// readingWords takes what a load cell showed, holds it against the plan and
+// learns from it where the load was moving.
+func (t *turn) readingWords(text, low string) bool {
+	r, force, at, ok := readCell(low)
+	if !ok {
+		return false
+	}
 	stage, p := t.s.Stage, t.plan()
-	force := strings.TrimRight(m[1], ",.")
 	t.act(Act{Do: DoReport, Path: "reading", Value: wording.Plain(text), Reason: force, Topic: at})
 	if p == nil || p.Tackle == nil {
 		t.remark(wording.ReadNoted, nil)
@@ -178,8 +229,8 @@ func (t *turn) readingWords(text, low string) bool {
 	args := wording.Args{"Need": reading, "Haul": c.Predicted}
 	switch {
 	case stage == LightTension || stage == Tightening:
-		if l, ok := calc.LightLoad(*p); ok {
-			t.say(wording.ReadingLight, wording.Args{"Need": reading, "Haul": l.Haul})
+		if light, is := t.lightAt(p, at); is && !t.tooTight(p, at, text, reading) {
+			t.say(wording.ReadingLight, wording.Args{"Need": reading, "Haul": light})
 		}
 	case c.Verdict == calc.ReadBelow:
 		t.say(wording.ReadingBelow, args)

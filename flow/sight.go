@@ -51,7 +51,7 @@ var sights = []sight{
 // not, or did and is over, or may.
 var (
 	rainy = hear.Expression(`\b(rain|rains|rainin|raining|rained|drizzl\w*|pouring|sleet\w*|snows|snowing|(chuck|bucket|piss|lash|pelt|teem|hammer)(s|in|ing)( it)? (it )?down|tip(s|pin|ping) it down|^\W*(it|its|it's)( is| was| has)?( now| started| begun| began)? tip(pin|ping) down( now| here| again| hard| a bit)*\W*$|(is|its|it's|was|started|begun|began) (pissing|lashing|bucketing|spitting|pelting)|heavens (have )?opened|(getting|gets|got|gone|going) (all |very |really |so )?(wet|soaked|soggy))\b`)
-	dry   = hear.Expression(`\b(no|not|isn'?t|ain'?t|never|without|hardly)( any)?( more)? (rain\w*|drizzl\w*|pouring|sleet\w*|snow\w*)\b|\b(over|gone off|last night|last week|yesterday|earlier|if|might|may|could|forecast|supposed|before it|in case|no more|not any more)\b`)
+	dry   = hear.Expression(`\b(no|not|isn'?t|ain'?t|never|without|hardly)( any)?( more)? (rain\w*|drizzl\w*|pouring|sleet\w*|snow\w*)\b|\b(over|gone off|last night|last week|yesterday|earlier|if|might|may|could|forecast|supposed|before it|in case|no more|not any more)\b|\bover\W*$`)
 )
 
 func sightOf(kind string) (sight, bool) {
@@ -194,4 +194,34 @@ func (t *turn) rainsNow(text string) bool {
 		return false
 	}
 	return !strings.HasSuffix(t.s.Topic, "ground") || !t.main() || !t.tells(text)
+}
+
+// stormy are words that a storm is on or coming, or that it gets too dark or thick to see.
+var stormy = hear.Expression(`\b(lightning|thunder\w*|storm\w*|fog\w*|(is|its|it's|it|getting|gets|got|too|so) dark|hail\w*|gale)\b`)
+
+// noStorm are words that deny one of these, and stormOver that it is over, or only may come.
+var (
+	noStorm   = hear.Expression(`\b(no|not|isn'?t|ain'?t|never|without|hardly)( any| a| more| sign of| in a)* (lightning|thunder\w*|storm\w*|fog\w*|dark|hail\w*|gale)( or (a )?(lightning|thunder\w*|storm\w*))?\b`)
+	stormOver = hear.Expression(`\b(over now|(has|is|have) (passed|gone|cleared)|gone (by|past|away)|moved (off|away)|going away|last (night|week)|yesterday|earlier|if|might|may|could|forecast|in case|before (it|the|a)|no more|not any more)\b|\bover\W*$`)
+)
+
+// stormTold takes that a storm is on or coming, or that nobody sees, where the list says
+// that it is not so: the item counts no more, and all read it. Where a line lies it is seen
+// like anything else.
+func (t *turn) stormTold(text string) bool {
+	if m := t.me(); m == nil || m.As == AsObserver || t.s.State != Checks && t.s.State != Signing && t.s.State != Verdict || !t.listBegun() {
+		return false
+	}
+	low := hear.Lowered(text)
+	if isQuestion(low) || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
+		return false
+	}
+	if !stormy.MatchString(noStorm.ReplaceAllString(low, " ")) || stormOver.MatchString(low) {
+		return false
+	}
+	if t.rainsNow(text) {
+		t.reopenFor(calc.Rain)
+	}
+	t.failsNow("light", text)
+	return true
 }

@@ -1598,11 +1598,12 @@ const (
 	ReadUnchanged   Key = "read.unchanged"
 	ReadWord        Key = "read.word"
 
-	ReadingAbove  Key = "reading.above"
-	ReadingBelow  Key = "reading.below"
-	ReadingLight  Key = "reading.light"
-	ReadingOver   Key = "reading.over"
-	ReadingWithin Key = "reading.within"
+	ReadingAbove    Key = "reading.above"
+	ReadingBelow    Key = "reading.below"
+	ReadingLight    Key = "reading.light"
+	ReadingOver     Key = "reading.over"
+	ReadingTooTight Key = "reading.too_tight"
+	ReadingWithin   Key = "reading.within"
 
 	RefuseBackNone      Key = "refuse.back_none"
 	RefuseBoardGap      Key = "refuse.board_gap"
