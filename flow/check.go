@@ -220,7 +220,15 @@ func (t *turn) endChecks(p *calc.Plan) {
 		t.sayApart(wording.PullUntold, wording.Args{"What": what})
 		t.toldOf(p)
 	} else if p.Decision == calc.Go && !p.Conditional {
-		if t.s.Stage.Lies() { // it is rigged: the way on is the hold
+		if t.s.Stage.Lies() && (len(t.s.Again) > 0 || len(t.opens()) > 0) { // the rest waits for the slack line
+			names := slices.Concat(t.againNames(), t.openNames(t.opens()))
+			for _, chat := range t.s.chats() { // whose answer was the last one too
+				t.inChat(chat, func() { t.sayApart(wording.PlanClearedTight, wording.Args{"Names": names}) })
+			}
+			if len(t.s.chats()) == 0 {
+				t.sayApart(wording.PlanClearedTight, wording.Args{"Names": names})
+			}
+		} else if t.s.Stage.Lies() { // it is rigged: the way on is the hold
 			t.sayApart(wording.PlanClearedAgain, nil)
 		} else {
 			t.sayApart(wording.PlanCleared, nil)

@@ -190,6 +190,7 @@ func (t *turn) who() {
 	}
 	if len(lines) == 0 {
 		t.say(wording.ItemNobody, nil)
+		t.sayStopLeft()
 	} else {
 		t.list(lines)
 	}

@@ -67,6 +67,8 @@ var claims = []claim{
 
 	{SlackIsOff, "driver", "braked", nil},
 	{SlackIsOff, "driver", "stood_minute", (*turn).heldAtEnd},
+	{SlackIsOff, "rigger", "looked_slack", (*turn).stopWaits},
+	{SlackIsOff, "anchor", "looked_anchor", (*turn).stopWaits},
 	{SlackIsOff, "leader", "stood_still", nil},
 	{SlackIsOff, "leader", "stood_minute", (*turn).heldAtEnd},
 	{SlackIsOff, "leader", "keeps", (*turn).leftOnSlope},

@@ -428,7 +428,7 @@ func (t *turn) saidBefore() bool {
 // that has been looked at. What waits for a slack line keeps it open.
 func (t *turn) sayOver() {
 	reason := t.s.Held["stop_open"]
-	if reason == "" || t.s.Stage.needsPlan() && (len(t.s.Again) > 0 || t.openNear(nearItems...)) {
+	if reason == "" || t.s.Stage.needsPlan() && (len(t.s.Again) > 0 || t.openNear(nearItems...)) || t.stopWaits() {
 		return
 	}
 	says := cmp.Or(t.s.Held["stop_says"], t.s.Lead.Name) // who leads now need not have said it

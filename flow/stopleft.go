@@ -12,6 +12,17 @@ import (
 // stopOpen reports whether a stop is noted and not over.
 func (t *turn) stopOpen() bool { return t.s.Held["stop_open"] != "" && t.s.Stage != StopDrill }
 
+// stopWaits reports whether a stop that is open in a job which no longer pulls waits for
+// what it asked to be looked at once the line is slack, and nobody has: it is confirmed
+// there, before anything is unhooked.
+func (t *turn) stopWaits() bool {
+	switch t.s.Stage {
+	case Securing, SlackOff, SlackIsOff:
+		return t.stopOpen() && (t.s.againNear() || t.openNear(nearItems...))
+	}
+	return false
+}
+
 // sayStopLeft says what a stop that is open waits for: questions that are asked again,
 // what is to be looked at and by whom, and who has to confirm the hold.
 func (t *turn) sayStopLeft() {
@@ -21,7 +32,10 @@ func (t *turn) sayStopLeft() {
 	open, all := t.openNames(t.openItems()), slices.Concat(t.againNames(), t.openNames(t.opens()))
 	again := len(open) + len(t.s.againNow())
 	if !t.s.Stage.needsPlan() { // the hold itself asks for what is to be looked at there
-		again, all = 0, nil
+		again = 0
+		if !t.stopWaits() || t.s.Stage == SlackIsOff {
+			all = nil
+		}
 	}
 	switch h := t.s.hold(); {
 	case again > 0:
