@@ -408,7 +408,9 @@ func (m *mail) onlyHold() {
 	})
 }
 
-// learnt says the plan where it is another than the one last said.
+// learnt says the plan where it is another than the one last said: to who leads and who
+// watches that it is still a go, once nothing else keeps it, and to everybody else at once
+// that it is none, and why.
 func (t *turn) learnt() {
 	p := t.plan()
 	if p == nil || t.oddCount || t.isThere { // said once it was looked at
@@ -417,7 +419,8 @@ func (t *turn) learnt() {
 	if finding(*p).Digest == t.s.Toldof {
 		return
 	}
-	if p.Decision == calc.Go {
+	t.nowNoGo(p)
+	if _, _, barred := t.barred(); !barred {
 		t.andWatch(func() {
 			t.say(wording.PullStillGo, nil)
 			t.force(p, wording.PlanForce, wording.PlanAlone)
@@ -425,6 +428,31 @@ func (t *turn) learnt() {
 		})
 		t.toldOf(p)
 	}
+}
+
+// heldNoGo keeps what made it a no-go when that was last told to everybody.
+const heldNoGo = "nogo"
+
+// nowNoGo says to everybody that a plan whose line lies is none any more, and why, once
+// for each set of reasons.
+func (t *turn) nowNoGo(p *calc.Plan) {
+	why := ""
+	if p.Decision == calc.NoGo && t.s.Stage.Lies() {
+		why = strings.Join(blocking(p), " ")
+	}
+	if why == t.s.Held[heldNoGo] {
+		return
+	}
+	t.act(Act{Do: DoHold, Path: heldNoGo, Value: why})
+	if why == "" || len(p.Why) == 0 {
+		return
+	}
+	say := func() {
+		t.headline(p)
+		t.say(wording.PlanWhy, wording.Args{"Why": p.Why[0]})
+	}
+	t.tellAll(false, say)
+	say()
 }
 
 // rove names a plan's tackle, so that a plan that asks for another is not
