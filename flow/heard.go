@@ -125,9 +125,16 @@ func (t *turn) heard(h hear.Heard) {
 // one could not be read, and what tells that words are such an answer.
 var unread = map[string]func(string) bool{
 	"load.sunk":   regexp.MustCompile(`(?i)\b(deep|deeper|sunk|sink|sinks|sinking|sank|bogged|mired|buried)\b`).MatchString,
-	"load.locked": regexp.MustCompile(`(?i)\b(jammed|locked|seized|stuck|dragging|brake|handbrake)\b`).MatchString,
+	"load.locked": func(rest string) bool { return wontTurn.MatchString(stuckOne.ReplaceAllString(rest, "")) },
 	"load.slope":  func(rest string) bool { return hear.Steeper(rest, hear.TopicNone) },
 }
+
+// wontTurn are words that wheels do not turn, and stuckOne how the stuck vehicle is named,
+// which says nothing of them.
+var (
+	wontTurn = regexp.MustCompile(`(?i)\b(jammed|locked|seized|stuck|dragging|brake|handbrake)\b`)
+	stuckOne = regexp.MustCompile(`(?i)\b(?:the|our|his|her|their|that|my) stuck(?: \w+)?$|\b(?:the|our|his|her|their|that|my) stuck \w+`)
+)
 
 // parks is how people say of another vehicle that it is put somewhere: its brakes are
 // to hold, and say nothing of the stuck one's wheels.

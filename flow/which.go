@@ -260,7 +260,8 @@ func (t *turn) heardWhich(text string) {
 		t.unchanged()
 		return
 	}
-	if h := hear.Listen("change "+text, hear.TopicNone); h.Act == hear.Change {
+	ofPiece := len(names) > 0 && strings.HasSuffix(names[0], "]") // "no knots in it" tells of a piece, and picks none
+	if h := hear.Listen("change "+text, hear.TopicNone); h.Act == hear.Change && !(ofPiece && strings.Contains(h.Object, ".")) {
 		if meant := t.changeable(h.Object); len(meant) > 0 && len(names) == 0 {
 			t.change(h)
 			return
@@ -344,6 +345,9 @@ func (t *turn) mostLike(text string, names []string) (int, bool) {
 		return 0, false
 	}
 	for j, w := range all {
+		if picksNone[strings.Trim(w, ",.;!")] {
+			continue
+		}
 		figure := ""
 		if _, err := strconv.Atoi(w); err == nil && j+1 < len(all) && slices.Contains(unitWords, all[j+1]) {
 			figure = " " + w + " " + all[j+1] + " " // the 3 of "3 m" is no piece's number
@@ -373,6 +377,16 @@ func (t *turn) mostLike(text string, names []string) (int, bool) {
 		return i, true
 	}
 	return 0, false
+}
+
+// picksNone are words that stand in any sentence, and in the label of a piece beside what
+// tells it from another: they name none.
+var picksNone = map[string]bool{}
+
+func init() {
+	for _, w := range strings.Fields("in is it its it's not no never a an the of and or to on at with for was be as by i we you that this as m mm cm ft") {
+		picksNone[w] = true
+	}
 }
 
 // isState reports whether a text says nothing but in what state a thing is, where it is

@@ -133,6 +133,8 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return mt.head.class == "vehicle" && mt.head.path == "" && m.hasPoint(mt.it)
 	}):
 		return "" // of a vehicle that is neither
+	case onLoad == "-" && m.onStuck(it):
+		return "" // the stuck one's drawbar is no hitch of the puller
 	case onLoad == "-" && asksLoad && m.known.Hitch == onPuller:
 		return puller
 	case onLoad == "-" && asksLoad:
@@ -160,6 +162,8 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return load
 	case near != nil && near.head == m.puller:
 		return puller
+	case m.topic.stage() == "puller" && onPuller == "ball" && !m.told(puller) && slices.ContainsFunc(m.mentions, func(mt *mention) bool { return mt.head == m.puller && mt.it.from < it.from }):
+		return puller // it is refused on either, and the puller is spoken of
 	case near == nil && m.topic.stage() == "puller":
 		return ""
 	}
@@ -169,6 +173,26 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 // onLoad reports whether the stuck vehicle is named in the clause of an end.
 func (m *message) onLoad(it *item) bool {
 	return slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head == m.load })
+}
+
+// onStuck reports whether an end is said to be on the stuck vehicle, with no other end
+// between: "on the stuck one the rear drawbar pin".
+func (m *message) onStuck(it *item) bool {
+	named := func(from, to int) bool {
+		at := from - 1
+		for ; slices.Contains([]string{"the", "its", "my", "our", "his", "her", "their", "stuck"}, m.word(at)); at-- {
+		}
+		between := func(o *item) bool {
+			return o != it && o.has("end") && o.from >= min(it.to, to) && o.to <= max(it.from, from)
+		}
+		return slices.Contains([]string{"on", "of", "at"}, m.word(at)) && !slices.ContainsFunc(it.clause.items, between)
+	}
+	for i := it.clause.from; i+1 < it.clause.to; i++ {
+		if m.word(i) == "stuck" && (i >= it.to || i < it.from) && m.word(i-1) == "the" && named(i, i+2) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head == m.load && named(mt.it.from, mt.it.to) })
 }
 
 // leadsTo reports whether a line is said to go to an end, and so away from
@@ -209,6 +233,12 @@ func (m *message) told(path string) bool {
 // fastens reports whether an end is spoken of as the place where a line goes,
 // and not merely as a part of the vehicle.
 func (m *message) fastens(it *item) bool {
+	if strings.HasSuffix(it.means["end"], " if-on") && m.topic != TopicHitch {
+		i := it.from - 1
+		for ; slices.Contains([]string{"the", "its", "his", "her", "their"}, m.word(i)); i-- {
+		}
+		return slices.Contains([]string{"on", "to", "round", "around", "onto", "off", "from"}, m.word(i))
+	}
 	if m.topic.towPoint() || m.topic == TopicHitch || m.topic == TopicHitchRating || m.topic == TopicHitchStamp || m.topic == TopicPuller {
 		return true
 	}

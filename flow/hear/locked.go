@@ -24,6 +24,10 @@ func (m *message) wheels(it *item) {
 	if h, _ := m.owner(it, vehicles); h != nil && h != m.load || m.topic.anchoring() && !m.ownWheels(it) || m.saysOf(it, "anchor") {
 		return // a parked vehicle is meant to hold
 	}
+	if m.parked(it) {
+		it.used = true
+		return
+	}
 	if it.means["locked"] == "some" {
 		it.used = m.load.slots["locked"] != nil
 		return // and the others?
@@ -44,4 +48,13 @@ func (m *message) ownWheels(it *item) bool {
 	return m.topic == TopicAnchor && it.means["locked"] != "0" && !strings.Contains(strings.ToLower(m.said(it)), "brake") &&
 		!slices.ContainsFunc(m.known.Pieces, func(p Piece) bool { return p.Kind == "vehicle" }) &&
 		!slices.ContainsFunc(m.heads, func(h *head) bool { return h.class == "vehicle" && h != m.load || h.kind == "vehicle" })
+}
+
+// parked reports whether a brake is said to be on where what is asked is of the puller, and
+// the stuck vehicle is not named: it stands so to hold. A brake that is stuck is no such.
+func (m *message) parked(it *item) bool {
+	said := strings.ToLower(m.said(it))
+	return m.topic.stage() == "puller" && strings.Contains(said, "brake") && strings.HasSuffix(said, " on") &&
+		!slices.ContainsFunc([]string{"stuck", "locked", "seized", "frozen"}, func(w string) bool { return strings.Contains(said, w) }) &&
+		!slices.ContainsFunc(m.mentions, func(mt *mention) bool { return mt.head == m.load && mt.it.clause.sentence == it.clause.sentence })
 }

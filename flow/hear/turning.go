@@ -56,6 +56,9 @@ func (m *message) turningAt(c *clause, i int) *phrase {
 		if verb == "stuck" && slices.Contains([]string{"in", "at", "behind", "under"}, m.word(at)) {
 			return nil // the wheels are stuck in the mud
 		}
+		if verb == "stuck" && slices.Contains([]string{"the", "our", "his", "her", "their", "that", "this", "my"}, m.word(at-2)) {
+			return nil // the back of the stuck one: that is which vehicle, not what its wheels do
+		}
 	case flatAs[verb] && (w.single || w.tyres || w.axle && w.side) && !w.none: // a wheel on its rim drags like one that will not turn
 		if deny {
 			return nil
