@@ -230,10 +230,13 @@ func (m *message) told(path string) bool {
 	return slices.ContainsFunc(m.heads, func(h *head) bool { return h.class == "end" && h.path == path && len(h.slots) > 0 })
 }
 
+// worksWith are parts that a machine works with, and a place for a line where it is on them.
+var worksWith = wordSet("bucket forks blade")
+
 // fastens reports whether an end is spoken of as the place where a line goes,
 // and not merely as a part of the vehicle.
 func (m *message) fastens(it *item) bool {
-	if strings.HasSuffix(it.means["end"], " if-on") && m.topic != TopicHitch {
+	if worksWith[m.word(it.from)] && m.topic != TopicHitch {
 		i := it.from - 1
 		for ; slices.Contains([]string{"the", "its", "his", "her", "their"}, m.word(i)); i-- {
 		}
