@@ -16,14 +16,6 @@ import (
 var (
 	// wordsIn are the words of a message.
 	wordsIn = regexp.MustCompile(`[\pL'’]+`)
-
-	// besideYes are words behind a yes that tell nothing more: that it was looked at, where,
-	// and by whom.
-	besideYes = regexp.MustCompile(`^(?:y|ye|yes|yep|yeah|yup|aye|ok|okay|k|sure|right|correct|true|confirmed|affirmative|fine|good|great|clear|done|perfect|definitely|absolutely|certainly|exactly|indeed|so|and|also|too|as|well|now|then|again|just|still|already|very|really|quite|` +
-		`it|it's|its|is|are|am|was|were|be|been|has|have|had|he|she|they|they're|we|we're|i|i'm|im|i've|ive|you|me|him|her|them|us|our|my|mine|his|their|this|that|that's|thats|these|those|there|here|the|a|an|all|both|each|every|everything|everyone|everybody|` +
-		`nobody|no|none|one|body|nothing|any|anyone|anybody|problem|problems|worries|issue|issues|doubt|of|to|at|on|in|by|from|for|with|w|round|around|about|behind|beside|near|side|sides|end|ends|front|rear|back|left|right|top|bottom|upper|lower|` +
-		`knows?|where|way|looked|look|looks|looking|checked|check|double|seen|saw|see|walked|walk|went|over|asked|ask|told|tell|said|say|says|agreed|agree|agrees|made|make|put|set|placed|myself|himself|herself|ourselves|two|three|four|five|six|once|twice|times?|` +
-		`m|cm|mm|km|metres?|meters?|feet|ft|lads?|guys?|folks?|crew|people|thanks|thank|cheers|please|boss)$`)
 )
 
 // moreThanYes reports whether a yes to items tells more than that they are so.
@@ -35,12 +27,12 @@ func (t *turn) moreThanYes(text string, items []siteCheck) bool {
 	}
 	for _, c := range items {
 		known = append(known, wordsIn.FindAllString(strings.ToLower(t.fits(c.claim())+" "+t.fits(c.short())), -1)...)
-		if re := itemSubjects[c.field]; re != nil {
+		if re := hear.ItemSubject(c.field); re != nil {
 			low = re.ReplaceAllString(low, " ")
 		}
 	}
 	return slices.ContainsFunc(wordsIn.FindAllString(low, -1), func(w string) bool {
-		return !besideYes.MatchString(w) && !slices.ContainsFunc(known, func(k string) bool {
+		return !hear.BesideYes(w) && !slices.ContainsFunc(known, func(k string) bool {
 			n := min(len(k), len(w))
 			return k == w || n >= 5 && k[:5] == w[:5] || n >= 3 && (k == w+"s" || w == k+"s")
 		})

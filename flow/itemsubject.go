@@ -16,39 +16,11 @@ import (
 // asks are not taken for the one that stands, and a bare yes that comes right after
 // the question was changed by others is asked back about.
 
-// itemSubjects are words that tell of what one item of the list asks.
-var itemSubjects = map[string]*regexp.Regexp{
-	"consent":         regexp.MustCompile(`\b(?:owners?|consent|permission|allowed)\b`),
-	"lifting":         regexp.MustCompile(`\b(?:lift(?:s|ed|ing)?|hang(?:s|ing)?)\b`),
-	"tries":           regexp.MustCompile(`\b(?:tried|tries|attempts?)\b`),
-	"light":           regexp.MustCompile(`\b(?:daylight|dark|thunder|lightning|weather)\b`),
-	"aid":             regexp.MustCompile(`\b(?:ambulance|first aid|aid kit|knife)\b`),
-	"public":          regexp.MustCompile(`\b(?:road|path|public|walkers?|cyclists?|traffic)\b`),
-	"under":           regexp.MustCompile(`\b(?:under|underneath|downhill|below|in front)\b`),
-	"aboard":          regexp.MustCompile(`\b(?:aboard|on board|inside|sits?|sitting|(?:nobody|no ?one|none|anybody|anyone)(?: is|'s)? in (?:it|the \w+)|cab|passengers?)\b`),
-	"chocks":          regexp.MustCompile(`\b(?:chock(?:s|ed)?|wedges?)\b`),
-	"hold_stays":      regexp.MustCompile(`\b(?:hand ?brake|park(?:ing)? brake|brakes?|in gear)\b`),
-	"anchor_marked":   regexp.MustCompile(`\b(?:marked|marks?|stick|paint(?:ed)?)\b`),
-	"ends_joined":     regexp.MustCompile(`\b(?:shackles?|joined|joins|both ends|screwed)\b`),
-	"line_free":       regexp.MustCompile(`\b(?:(?:runs?|is|line|rope|hangs) free|rubs?|free of|catch(?:es)?)\b`),
-	"edges_padded":    regexp.MustCompile(`\b(?:padd(?:ed|ing)|pads?|sleeves?)\b`),
-	"driver_shielded": regexp.MustCompile(`\b(?:shield(?:s|ed)?|guard(?:s|ed)?|behind (?:glass|steel)|drivers?|off the line)\b`),
-	"between":         regexp.MustCompile(`\bbetween\b`),
-	"running_start":   regexp.MustCompile(`\b(?:running start|creep(?:s|ing)?|slow(?:ly)? start|lowest gear)\b`),
-	"sober":           regexp.MustCompile(`\b(?:sober|drunk|drank|beers?|tired|rested|pills)\b`),
-	"briefed":         regexp.MustCompile(`\b(?:said (?:it |them )?back|their jobs?|stop word|briefed)\b`),
-	"plan_seen":       regexp.MustCompile(`\b(?:plan|cards?)\b`),
-	"leader_seen":     regexp.MustCompile(`\b(?:(?:can )?sees? (?:her|him|me|you|them|the lead(?:er)?)|in sight|in view)\b`),
-	"signals":         regexp.MustCompile(`\bsignals?\b`),
-	"hands_off":       regexp.MustCompile(`\b(?:hands?|fingers?)\b`),
-	"clear":           regexp.MustCompile(`\b(?:stands? clear|clear distance|far enough|\d+ ?m(?:et(?:er|re)s?)? (?:away|off|clear))\b`),
-}
-
 // itemsToldIn lists the items of the list that words tell of.
 func (t *turn) itemsToldIn(text string) []siteCheck {
 	low := hear.Lowered(text)
 	return slices.DeleteFunc(t.listed(), func(c siteCheck) bool {
-		re := itemSubjects[c.field]
+		re := hear.ItemSubject(c.field)
 		return re == nil || !re.MatchString(low)
 	})
 }

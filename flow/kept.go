@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"linetender/calc/job"
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -44,9 +45,6 @@ const keptOnly = "kept"
 // back may have been done and undone.
 var bodily = regexp.MustCompile(`^(?:crew|hazards|seen|seen\[.*|load\.(?:sunk|belly|locked|ground)|load\.lip.*|puller\.(?:kind|name|hitch|ground)|.*\.(?:condition|knots|sling_hitch|improvised|use|chocked|braked|tied_back|strap_held|soil|depth))$`)
 
-// doneWords are words that something was done.
-var doneWords = regexp.MustCompile(`(?i)\b(?:un|re|off)?load(?:ed|ing)\b|\bunload\b|\b(?:took|taken|remov\w+|dug|digging|empt\w+|swap\w*|replac\w+|brought|fetched|moved|shifted|put|mov(?:ed|ing)|another|other|new|instead|broke\w*|fell|slid|slipp\w+)\b`)
-
 // standsOn is the digest of all that was told, without what was seen and signed for it;
 // empty where that is no case yet.
 func (t *turn) standsOn() string {
@@ -70,7 +68,7 @@ func (t *turn) standsOn() string {
 // keepsFor keeps what was seen and signed before changes take it back, unless one of
 // them may be another thing on the ground.
 func (t *turn) keepsFor(changes []change) {
-	differs, done := false, doneWords.MatchString(t.in.Text)
+	differs, done := false, hear.TellsDone(t.in.Text)
 	for _, c := range changes {
 		was, _ := t.s.Sheet.Get(c.path)
 		if was == c.value || strings.HasPrefix(c.path, "site.") {

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"unicode"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -15,7 +16,7 @@ import (
 // bareLabel is a label or a text by its letters and figures alone: how people
 // type it leaves out the rest.
 func bareLabel(s string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(strings.ReplaceAll(strings.ReplaceAll(s, "’", ""), "'", "")), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }), " ")
+	return strings.Join(strings.FieldsFunc(strings.ToLower(strings.ReplaceAll(hear.Straight(s), "'", "")), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }), " ")
 }
 
 // wantedHere are the buttons that stand to be pressed where the input came from.

@@ -420,7 +420,7 @@ func (t *turn) twoSeats(name string) bool {
 
 // named is a name as it was written, of its small letters.
 func named(text, low string) string {
-	text = strings.ReplaceAll(text, "’", "'") // as hear.Lowered has it
+	text = hear.Straight(text)
 	if i := strings.Index(strings.ToLower(text), low); i >= 0 && i+len(low) <= len(text) {
 		return wording.Plain(text[i : i+len(low)])
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -85,11 +86,8 @@ func (t *turn) stillSaid(text, low string) bool {
 	return true
 }
 
-// ofAClaim are the words in which people say of chocks, marks and brakes that they are
-// as they are to be; unmoved that something is where it was.
+// claimed names chocks, marks and brakes; unmoved says that something is where it was.
 var (
-	ofAClaim = regexp.MustCompile(`^(?:yes|yep|yeh|yup|ok|okay|right|and|now|all|both|each|one|two|three|four|\d+|the|is|are|it|its|it's|at|of|by|in|set|under|on|tight|hard|placed|put|down|fast|good|fine|done|chocks?|chocked|wedges?|wedged|wheels?|tyres?|front|rear|back|behind|` +
-		`sides?|ways|marks?|marked|anchor|tree|stake|stakes|w|w/|with|spray|sprayed|paint|painted|chalk|chalked|tape|taped|pen|brakes?|braked|foot|off|still|there|same|unmoved)$`)
 	claimed = regexp.MustCompile(`\b(?:chocks?|chocked|wedges?|wedged|marks?|marked|brakes?|braked)\b`)
 	unmoved = regexp.MustCompile(`\b(?:has|have|did)? ?(?:not|n't|hasn'?t|haven'?t|didn'?t) moved?\b`)
 )
@@ -119,7 +117,7 @@ func (t *turn) claimWords(text, low string) bool {
 // claimsOnly reports whether words say that chocks, marks or brakes are as they are to
 // be, and nothing else.
 func claimsOnly(low string) bool {
-	return claimed.MatchString(low) && !slices.ContainsFunc(strings.FieldsFunc(low, func(r rune) bool { return strings.ContainsRune(" ,;:.!+&\n\t", r) }), func(w string) bool { return !ofAClaim.MatchString(w) })
+	return claimed.MatchString(low) && !slices.ContainsFunc(strings.FieldsFunc(low, func(r rune) bool { return strings.ContainsRune(" ,;:.!+&\n\t", r) }), func(w string) bool { return !hear.ClaimWord(w) })
 }
 
 // brakesOff are words that what holds it is off, or out.

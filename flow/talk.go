@@ -180,7 +180,7 @@ func isQuick(text string) bool {
 }
 
 func isAsked(said string) bool {
-	said = strings.TrimSpace(strings.ReplaceAll(said, "’", "'"))
+	said = strings.TrimSpace(hear.Straight(said))
 	return said != "" && (strings.HasSuffix(said, "?") || asking1.MatchString(said))
 }
 

@@ -69,7 +69,10 @@ func Dangers(text string, names []string) []Danger {
 }
 
 // Lowered is a message in lower case with plain apostrophes.
-func Lowered(text string) string { return strings.ToLower(strings.ReplaceAll(text, "’", "'")) }
+func Lowered(text string) string { return strings.ToLower(Straight(text)) }
+
+// Straight writes the apostrophes of a text as a keyboard has them.
+func Straight(text string) string { return strings.ReplaceAll(text, "’", "'") }
 
 // A dangerReading is the reading of one message.
 type dangerReading struct {

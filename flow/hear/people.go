@@ -81,7 +81,7 @@ func person(text string) (Person, bool) {
 	}, text))
 	bare := make([]string, len(fields))
 	for i, f := range fields {
-		bare[i] = strings.Trim(strings.ToLower(strings.ReplaceAll(f, "’", "'")), ".!?'-–")
+		bare[i] = strings.Trim(strings.ToLower(Straight(f)), ".!?'-–")
 	}
 	me := false
 	for _, mark := range [][]string{{"that's", "me"}, {"thats", "me"}, {"that", "is", "me"}, {"it's", "me"}, {"its", "me"}, {"i", "am"}, {"i'm"}, {"im"}, {"my", "name", "is"}, {"me"}, {"myself"}} {
