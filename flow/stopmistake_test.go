@@ -110,7 +110,7 @@ func TestHazardTakenBack(t *testing.T) {
 		c := newChair(t)
 		c.say("/start")
 		c.say("somebody is in the cab")
-		if out := c.say(words); !strings.Contains(said(out), "refuse.take_back") {
+		if out := c.say(words); !strings.Contains(said(out), "refuse.hurt_stays") {
 			t.Errorf("%q: %s", words, said(out))
 		}
 		if out := c.say("Bo looked, nobody in it, none of the others"); !strings.Contains(said(out), "ask.mass") {
