@@ -191,9 +191,14 @@ func TestChangesKeepOneValue(t *testing.T) {
 				continue
 			}
 			value := rapid.SampledFrom(values[name]).Draw(t2, "value")
-			c.say(fmt.Sprintf(rapid.SampledFrom(words).Draw(t2, "words"), name, value))
+			if saysKey(c.say(fmt.Sprintf(rapid.SampledFrom(words).Draw(t2, "words"), name, value)), "ask.better") {
+				c.say("yes") // not the tow ball
+			}
 			if name == "tow point" && now[name] != value { // its rating went with the old one
 				delete(now, "tow point rating")
+			}
+			if name == "pulled" { // how far it is was told of the other way
+				delete(now, "distance")
 			}
 			now[name] = value
 			lines := strings.Split(known(c), "\n")

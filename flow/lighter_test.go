@@ -41,7 +41,7 @@ func TestIChecked(t *testing.T) {
 		c := newChair(t)
 		c.say("/start")
 		c.say("fuel leaking")
-		if got := textOf(c.say(words)); !strings.Contains(got, "somebody else who went and looked") || !fuelTold(c.session()) || c.session().State != flow.Referred {
+		if got := textOf(c.say(words)); !strings.Contains(got, "Somebody else who went and looked") || !fuelTold(c.session()) || c.session().State != flow.Referred {
 			t.Errorf("%q is answered %q", words, got)
 		}
 	}

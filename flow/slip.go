@@ -130,7 +130,7 @@ func (t *turn) noBetter(changes []change) []change {
 func (t *turn) stampAgain(c change, was string, with []change) bool {
 	name, reason := topicFilling(c.path), wording.StaleMore
 	switch field := c.path[strings.LastIndexByte(c.path, '.')+1:]; {
-	case name == "" || c.guess || c.how != Told || was == c.value || hear.TakesBack(t.in.Text) || t.ofAnother(c, with):
+	case name == "" || t.began.State == Referred || c.guess || c.how != Told || was == c.value || hear.TakesBack(t.in.Text) || t.ofAnother(c, with):
 		return false
 	case strings.HasSuffix(field, "rating_kind"):
 		if was != "breaking" || c.value != "working" || slices.ContainsFunc(with, func(o change) bool { return o.path+"_kind" == c.path }) {
