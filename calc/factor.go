@@ -14,8 +14,9 @@ import (
 // What a piece may carry keeps a design factor to what it breaks at. A working
 // limit has its maker's in it; of a breaking strength so many times less
 // counts. Rope is also sold by a limit with as little as two in hand: stamped
-// with more than its thickness leaves with the factor, it counts for that, and
-// whoever is sure of the stamp makes it no stronger. Chain is held against the
+// with more than its thickness leaves with the factor, or as breaking at more than
+// any of its thickness does, it counts for that, and whoever is sure of the stamp
+// makes it no stronger. Chain is held against the
 // strongest of its link's thickness alike. A thickness that nobody told may be as
 // little as any haul line has: where that little would make the piece fail, or
 // take a signature, its thickness is asked for.
@@ -24,12 +25,13 @@ import (
 // leaves with the design factor, where its stamp claims more. Within what is
 // doubted of a stamp it is left at that.
 func byThickness(g gear.Stamp, kind, material string, diameter unit.Length) (gear.Stamp, bool) {
-	if g.Breaking {
-		return g, false
-	}
 	breaks, _, ok := strongest(kind, material, diameter)
 	over, _ := handbook.DoubtOver()
-	if breaks = breaks.Scale(float64(over)); !ok || g.Force.Scale(float64(g.Factor)) <= breaks {
+	claims := g.Force
+	if !g.Breaking {
+		claims = claims.Scale(float64(g.Factor))
+	}
+	if breaks = breaks.Scale(float64(over)); !ok || claims <= breaks {
 		return g, false
 	}
 	g.Force, g.Breaking = breaks, true

@@ -43,3 +43,14 @@ func TestBreakingIsNotWorking(t *testing.T) {
 		}
 	}
 }
+
+// A rope stamped as breaking at more than any of its thickness does counts for what
+// that leaves, whoever is sure of the stamp; and of untold thickness it may be so thin.
+func TestABreakingStampIsHeldAgainstTheThickness(t *testing.T) {
+	for thick, want := range map[string]Decision{"30 mm": Go, "5 mm": NoGo, "": Open} {
+		s := changed(t, "gear[0].rating=20 t; gear[0].rating_kind=breaking; gear[0].diameter="+thick)
+		if p := Reckon(read(t, s)); p.Decision != want {
+			t.Errorf("%q thick: %s, want %s: %v", thick, p.Decision, want, p.Why)
+		}
+	}
+}

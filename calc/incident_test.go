@@ -100,7 +100,6 @@ var mayHelp = []struct {
 	{regexp.MustCompile(`^tackle(\.parts|\.haul_from|\.lead_blocks)?$`), "a pin asks about one tackle; without it any that serves may be taken"},
 	{regexp.MustCompile(`\.use$`), "a pin puts a piece where it may not serve; without it the plan puts it where it does"},
 	{regexp.MustCompile(`^site(\.[a-z_]+)?$`), "what only people on the spot see leaves a plan alone until they say it; the pull does not start before"},
-	{regexp.MustCompile(`^gear\[\d+\]\.improvised$`), "a piece that the plan does not use is not asked about, but one that is told to be improvised is refused wherever it lies"},
 }
 
 func excepted(path string, used map[int]bool) bool {

@@ -85,9 +85,7 @@ func (s *search) judgeFixed(fs *findings, f *fixed) {
 	switch a.Kind {
 	case "stump":
 		tell("A2/rotten", "alive", func() bool { return *a.Alive })
-		if a.Lean != nil { // its roots that lift are told with the same word
-			fs.judge("A2/lifts", !*a.Lean)
-		}
+		tell("A2/lifts", "lean", func() bool { return !*a.Lean }) // its roots that lift are told with the same word
 		tell("A2/small", "diameter", func() bool { return !f.thin }, short(handbook.TreeLeast()))
 	case "tree":
 		tell("A2/dead", "alive", func() bool { return *a.Alive })

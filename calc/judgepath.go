@@ -48,8 +48,12 @@ func (s *search) judgeKinds(fs *findings, o weighed) {
 	}
 	for i := range s.shelf.pieces {
 		p := &s.shelf.pieces[i]
-		if makeshift(p.g) && !slices.Contains(used, p) {
+		switch {
+		case slices.Contains(used, p) || p.g.Use == "spare":
+		case makeshift(p.g):
 			fs.add("R7", Fail, p.label)
+		case p.tellMade:
+			fs.ask("R7", fs.of(p.path, ".improvised"), p.label)
 		}
 	}
 	kinds := [...]string{"R7", "R2", "R11", "R6", "R6/chain", "R6/sling", "R12", "R8"}
@@ -235,6 +239,9 @@ func (s *search) judgePeaks(fs *findings, o weighed) {
 			halves = append(halves, pastHalf{t.label, *t.peak, *t.breaks})
 		}
 	}
+	if len(halves) > 0 && !fs.brief {
+		halves = append(halves, s.joinedOverHalf(o)...)
+	}
 	s.addHalves(fs, o.power, halves)
 	if open > 0 {
 		if !fs.brief {
@@ -266,6 +273,20 @@ type pastHalf struct {
 
 func (p pastHalf) String() string {
 	return fmt.Sprintf("%s %v at %v", p.label, percent(float64(p.peak/p.breaks)), needed(p.peak))
+}
+
+// joinedOverHalf is what joins the ends of the lines where the rule that is signed lets it
+// past half of what it may break at, told once by the end that takes most: nobody need list
+// it, and it is signed for all the same.
+func (s *search) joinedOverHalf(o weighed) []pastHalf {
+	over, _ := handbook.BreaksOverWorking()
+	var out []pastHalf
+	for _, e := range o.ends(true) {
+		if e.AtMost && (len(out) == 0 || out[0].peak < e.peak) {
+			out = []pastHalf{{"what joins the line's ends up to", e.peak, e.Working.Scale(float64(over))}}
+		}
+	}
+	return out
 }
 
 // addHalves adds one finding for all the pieces that take a signed rule, each with its

@@ -101,6 +101,12 @@ func judgePuller(fs *findings, w *power, n need, s strain) {
 			fs.add("U6", Fail)
 		case len(w.rating) > 0:
 			fs.ask("U6", w.rating)
+		case w.p.LayerUntold: // more than the table has may be on it
+			fields := fs.of(w.path, ".winch_layer")
+			if w.p.Kind == "hand-winch" { // or rope only runs through it
+				fields = fs.of(w.path, ".capstan", ".winch_layer")
+			}
+			fs.ask("U6", fields)
 		default:
 			fs.add("U6", Pass)
 		}

@@ -52,7 +52,7 @@ var joinersOf = map[string]string{
 
 // Where what joins a block or a winch to its anchor must go round it.
 var roundOf = map[string]string{
-	"anchor": "a strop round the anchor of the standing block", "lead-block": "a strop round the anchor of the lead block",
+	"anchor": "a strop round the anchor of the tackle", "lead-block": "a strop round the anchor of the lead block",
 }
 
 const winchRound = "a strop round the anchor of the winch"

@@ -25,10 +25,8 @@ var letOff = []struct {
 	{regexp.MustCompile(`\.kind$`), "what is left is another thing"},
 	{regexp.MustCompile(`point\.count$`), "one point, which carries all"},
 	{regexp.MustCompile(`^anchors\[\d\]\.rating$`), "of what is reckoned by its kind, what its owner allows besides"},
-	{regexp.MustCompile(`^anchors\[\d\]\.(lean|strap_held)$`), "not mended yet: roots of a stump that lift, a strap that slips on a tree"},
-	{regexp.MustCompile(`^puller\.(hitch|hitch_height|hitch_rating|hitch_rating_kind|winch_layer)$`), "not mended yet: what carries a winch, and a layer past the last of the table"},
-	{regexp.MustCompile(`\.improvised$`), "not mended yet: of a piece that the rig does not use"},
-	{regexp.MustCompile(`^holding_reach$`), "not mended yet: an anchor nearer than the load goes"},
+	{regexp.MustCompile(`^anchors\[\d\]\.strap_held$`), "not mended yet: a strap that slips on a tree"},
+	{regexp.MustCompile(`^puller\.(hitch|hitch_height|hitch_rating|hitch_rating_kind)$`), "not mended yet: what carries a winch"},
 }
 
 func mayFree(at string) bool {
@@ -41,7 +39,7 @@ func mayFree(at string) bool {
 }
 
 // baseJobs are rigs with everything told, of each kind of anchor, puller and line.
-var baseJobs = []string{"", tree, stump, stakes + "; puller.mass=1.5 t", lorry, buried, winch, winch + "; puller.hitch=rated-point; puller.hitch_height=40 cm; puller.axle_height=60 cm", gang, pair,
+var baseJobs = []string{"", tree + treeSling, stump + treeSling, stakes + treeSling + "; puller.mass=1.5 t", lorry, buried + treeSling, winch, winch + "; puller.hitch=rated-point; puller.hitch_height=40 cm; puller.axle_height=60 cm", gang, pair,
 	block2 + "; gear[5].side_angle=0 deg", onTree + "gear[5].rating=12 t; gear[5].sling_hitch=basket", "tackle.parts=1; tackle.haul_from=; gear[0].kind=chain; gear[0].material=; gear[0].rating=8 t"}
 
 // eachPlace is every field that answers has, with a number for the star.

@@ -216,9 +216,7 @@ func readAnchor(a job.Anchor, i int) fixed {
 	case "tree", "stump":
 		ask("diameter", a.Diameter != nil)
 		ask("alive", a.Alive != nil)
-		if a.Kind == "tree" {
-			ask("lean", a.Lean != nil)
-		}
+		ask("lean", a.Lean != nil)
 		if a.Diameter != nil {
 			find := handbook.TreeHold
 			if a.Kind == "stump" {

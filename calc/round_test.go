@@ -16,9 +16,9 @@ func TestAStropGoesRoundTheAnchor(t *testing.T) {
 		sling  = "gear[4].kind=sling; gear[4].use=anchor; gear[4].rating=8 t; gear[4].rating_kind=working; gear[4].condition=good; gear[4].improvised=false; gear[4].sling_angle=0 deg; "
 	)
 	for name, tc := range map[string]struct{ bare, strop, weak, lack string }{
-		"tree":       {block2 + "; " + tree, strop, "gear[5].rating=0.3 t", "a strop round the anchor of the standing block"},
-		"stump":      {block2 + "; " + stump, strop, "gear[5].rating=0.3 t", "a strop round the anchor of the standing block"},
-		"stakes":     {block2 + "; load.mass=800 kg; " + stakes, strop, "gear[5].rating=0.1 t", "a strop round the anchor of the standing block"},
+		"tree":       {block2 + "; " + tree, strop, "gear[5].rating=0.3 t", "a strop round the anchor of the tackle"},
+		"stump":      {block2 + "; " + stump, strop, "gear[5].rating=0.3 t", "a strop round the anchor of the tackle"},
+		"stakes":     {block2 + "; load.mass=800 kg; " + stakes, strop, "gear[5].rating=0.1 t", "a strop round the anchor of the tackle"},
 		"hand winch": {wound + winder, sling, "gear[4].rating=0.3 t", "a strop round the anchor of the winch"},
 	} {
 		if got := outcomes(weighedBest(t, changed(t, tc.bare)), "R1")[Unknown]; !strings.Contains(got, tc.lack) {

@@ -21,8 +21,8 @@ func TestAnAnchorsOwnLimitCounts(t *testing.T) {
 		return 0, ""
 	}
 	for name, base := range map[string]string{
-		"tree": tree, "stump": stump, "stakes": stakes + "; puller.mass=2 t", "lorry": lorry,
-		"deadman": "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=deadman; anchors[0].diameter=40 cm; anchors[0].length=2 m; anchors[0].depth=1.5 m; anchors[0].soil=loam",
+		"tree": tree + treeSling, "stump": stump + treeSling, "stakes": stakes + treeSling + "; puller.mass=2 t", "lorry": lorry,
+		"deadman": "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=deadman; anchors[0].diameter=40 cm; anchors[0].length=2 m; anchors[0].depth=1.5 m; anchors[0].soil=loam" + treeSling,
 	} {
 		t.Run(name, func(t *testing.T) {
 			own, decision := hold(t, base)

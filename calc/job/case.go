@@ -103,6 +103,7 @@ type Puller struct {
 	SideSlope   *Angle
 	Rating      Rating
 	Layer       int     // drum layer, the last when nobody has said; 0 of a hand winch that stores no rope
+	LayerUntold bool    // nobody has said it
 	Drum        *Length // across it, over one layer of rope
 	Capstan     bool    // no rope is stored on a drum: a capstan's is led off again, and through many a hand hoist rope or chain only runs
 	HitchRating Rating

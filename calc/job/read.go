@@ -263,6 +263,7 @@ func (r *reader) puller(path string, s PullerSheet) Puller {
 		p.Layer = *s.WinchLayer
 	} else if p.Kind == "winch" || p.Kind == "hand-winch" && !p.Capstan {
 		p.Layer, _ = handbook.LastLayer()
+		p.LayerUntold = true
 		r.supply(path+".winch_layer", fmt.Sprint(p.Layer), "nobody said how many layers are on the drum")
 	}
 	if s.WinchLayer != nil && *s.WinchLayer < 1 {
