@@ -18,7 +18,7 @@ func (t *turn) stopOpen() bool { return t.s.Held["stop_open"] != "" && t.s.Stage
 func (t *turn) stopWaits() bool {
 	switch t.s.Stage {
 	case Securing, SlackOff, SlackIsOff:
-		return t.stopOpen() && (t.s.againNear() || t.openNear(nearItems...))
+		return t.stopOpen() && t.s.againNear()
 	}
 	return false
 }
