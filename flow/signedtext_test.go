@@ -27,7 +27,7 @@ func TestReportHasWhatWasSigned(t *testing.T) {
 		}
 		for _, s := range said {
 			if s.Key == "ask.sign_name" {
-				asked += s.Text + "\n"
+				asked += s.Text + " " // it may take more than one paragraph
 			}
 		}
 	}

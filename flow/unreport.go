@@ -55,7 +55,7 @@ func (t *turn) takesReportBack(text string) bool {
 	if at, named := t.backByName(low); at >= 0 {
 		t.takeBack(at, "", text)
 		return true
-	} else if named && !t.main() {
+	} else if named && !t.main() && !claimsOnly(unmoved.ReplaceAllString(low, " unmoved ")) {
 		t.passesOn(text)
 		return true
 	}
