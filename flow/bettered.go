@@ -141,6 +141,7 @@ func (t *turn) betterWords(text string) bool {
 	default:
 		return false
 	}
+	t.said = "" // what was written stands as the answer
 	return true
 }
 
