@@ -365,14 +365,23 @@ func BenchmarkTurns(b *testing.B) {
 // the same length. It is an answer typed while a stop stands, which names no
 // reason to end it: the job's log is read on, the words are heard, what was heard
 // and said is kept, and one message without a keyboard says what would end it.
+//
+// Who writes waits for the answer, as people do; "at once" they send all their
+// lines before the first is answered, and the echo, which keeps no order, says
+// several things to one chat at a time.
 func BenchmarkTurnsOneCall(b *testing.B) {
+	opening := []string{"new", "stop"}
+	say := func(int, int) string { return "1 in 5" }
 	for _, k := range []struct {
 		name  string
 		crowd crowd
 	}{
-		{"1 chats", crowd{[]string{"new", "stop"}, 1, 2000, false, func(int, int) string { return "1 in 5" }}},
-		{"64 chats", crowd{[]string{"new", "stop"}, 64, 40, false, func(int, int) string { return "1 in 5" }}},
-		{"1024 chats", crowd{[]string{"new", "stop"}, 1024, 4, false, func(int, int) string { return "1 in 5" }}},
+		{"1 chats", crowd{opening, 1, 2000, true, say}},
+		{"64 chats", crowd{opening, 64, 40, true, say}},
+		{"1024 chats", crowd{opening, 1024, 4, true, say}},
+		{"at once/1 chats", crowd{opening, 1, 2000, false, say}},
+		{"at once/64 chats", crowd{opening, 64, 40, false, say}},
+		{"at once/1024 chats", crowd{opening, 1024, 4, false, say}},
 	} {
 		b.Run(k.name, func(b *testing.B) {
 			_, became := k.crowd.meet(b, program(b, without, calc.Reckon))
