@@ -340,6 +340,7 @@ func TestSignaturesCoverSignOffsOnly(t *testing.T) {
 // Whatever fails, a refer says no force and a plan says why in one to three
 // sentences; what it would measure is a field that can be set, or a list.
 func TestWhatEveryPlanHolds(t *testing.T) {
+	lone(t)
 	for k, row := range checkRows {
 		for _, sets := range []string{row.fail, row.unknown} {
 			s := changed(t, row.with, sets)

@@ -45,6 +45,7 @@ func TestSunkWheelsAreDugFreeFirst(t *testing.T) {
 // What no small crew gets hold of is not offered, alone or with something else:
 // machines, winches, pieces and anchors end where the handbook says.
 func TestNothingIsBroughtThatNobodyHas(t *testing.T) {
+	lone(t)
 	most := map[string]unit.Force{}
 	heaviest, _ := handbook.HeaviestPuller()
 	most["Bring a puller"] = unit.Weight(heaviest)

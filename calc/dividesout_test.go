@@ -36,6 +36,7 @@ var frictionNote = regexp.MustCompile(`^(\d+) parts do not .* The ([0-9.,]+) kN 
 // Whoever divides the force along the line by the gain that stands beside it
 // gets the haul that is told, lead blocks and the manuals' rule among it.
 func TestTheGainToCountOnDividesOut(t *testing.T) {
+	lone(t)
 	met := 0
 	checkMeeting(t, func() bool { return met > 0 }, func(t *rapid.T) {
 		s := drawn(t)
@@ -61,6 +62,7 @@ var outOfReachText = regexp.MustCompile(`gives? (?:only )?([0-9.,]+) kN .* keeps
 // would have to, and only where no number of them does: not of one tackle, from
 // either block.
 func TestMorePartsWillNotDo(t *testing.T) {
+	lone(t)
 	met := map[string]bool{}
 	rapid.Check(t, func(t *rapid.T) {
 		c := read(t, weakDrawn(t))

@@ -78,6 +78,7 @@ func TestWhereTheHoldingAnchorStandsDecides(t *testing.T) {
 // The nearer the anchor, the harder the catch; and none that the load does not pass
 // and the rope reaches is worse than one that nobody told of, which is never a go.
 func TestNearerHoldingAnchorNeverBettersTheCatch(t *testing.T) {
+	lone(t)
 	least, _ := handbook.HoldingShortest()
 	near, turned := 0, 0 // no go from close by, and a go once it is told
 	checkMeeting(t, func() bool { return near > 0 && turned > 0 }, func(t *rapid.T) {

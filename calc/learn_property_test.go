@@ -206,6 +206,7 @@ func TestWhateverIsSeenIsOrdered(t *testing.T) {
 // way was said to be alike, nothing seen lessens the most that the load needs,
 // its best figure or what any piece carries, and with a step ahead not even then.
 func TestNoEvidenceLessensAWayThatWasNotPassed(t *testing.T) {
+	lone(t)
 	would := 0
 	checkMeeting(t, func() bool { return would > 0 }, func(t *rapid.T) {
 		s := drawn(t)

@@ -8,6 +8,7 @@ import (
 // TestSheavesUnknown: plain sheaves ask more of the puller, rollers pass on more to
 // the anchor and to every part. What nobody knows is as bad as the worse of the two.
 func TestSheavesUnknown(t *testing.T) {
+	lone(t)
 	worse := 0
 	for _, s := range caseIndex(t).Scenarios {
 		sheet := ownCase(t, s.File)

@@ -12,6 +12,7 @@ import (
 // What the check says is the weakest where all pass is what the plan gives as
 // the weakest, anchors among it; what counts nothing is weaker than all else.
 func TestTheWeakestIsOne(t *testing.T) {
+	lone(t)
 	passed := 0
 	rapid.Check(t, func(t *rapid.T) {
 		p := Reckon(read(t, withSeen(t)))

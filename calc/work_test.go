@@ -202,6 +202,7 @@ func checkWorking(t interface {
 }
 
 func TestWorkingCanBeKeyedIn(t *testing.T) {
+	lone(t)
 	steps := 0
 	for _, file := range caseFiles(t) {
 		p := planFile(t, file)
@@ -377,6 +378,7 @@ func checkFigures(t interface {
 
 // Every figure that a plan decides by is what some step of its working comes to.
 func TestEveryFigureHasItsStep(t *testing.T) {
+	lone(t)
 	for _, file := range caseFiles(t) {
 		if p := planFile(t, file); p.Decision != Refer {
 			checkFigures(t, file, p)
