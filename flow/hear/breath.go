@@ -2,16 +2,15 @@ package hear
 
 import (
 	"math"
-	"regexp"
 	"strings"
 
 	"linetender/calc/bound"
 )
 
 // A figure that is put right in the same breath was never told: "12 yards, no 12 m" is
-// 12 m. What stands behind the no counts, whatever kind of
-// figure it is, where it is plainly the same one: of the same kind, told right behind the
-// first, and of no other thing or place. A unit by itself needs a plainer word than no,
+// 12 m. What stands behind the no counts, whatever kind of figure it is, where it is
+// plainly the same one: of the same kind, told right behind the first, and of no other
+// thing or place. A unit by itself needs a plainer word than no,
 // which may deny it: "2400 lb, sorry, kg".
 
 const (
@@ -23,9 +22,9 @@ const (
 )
 
 var (
-	figureRighted = regexp.MustCompile(`(?i)(` + figureText + `)(` + unitText + `)` + rightsText + `(` + figureText + unitText + `)[\s,]*([\pL]*)`)
-	unitRighted   = regexp.MustCompile(`(?i)(` + figureText + `)` + weightOrWay + `[\s,.;:!-]*\b(?:no[\s,]+)?(?:sorry|wait|i mean|i meant|make that|correction)\b[\s,.;:!-]*(` + weightOrWay + `)\s*$`)
-	countRighted  = regexp.MustCompile(`(?i)^\s*\d+` + rightsText + `(\d+)\W*$`)
+	figureRighted = Expression(`(?i)(` + figureText + `)(` + unitText + `)` + rightsText + `(` + figureText + unitText + `)[\s,]*([\pL]*)`)
+	unitRighted   = Expression(`(?i)(` + figureText + `)` + weightOrWay + `[\s,.;:!-]*\b(?:no[\s,]+)?(?:sorry|wait|i mean|i meant|make that|correction)\b[\s,.;:!-]*(` + weightOrWay + `)\s*$`)
+	countRighted  = Expression(`(?i)^\s*\d+` + rightsText + `(\d+)\W*$`)
 )
 
 // farOff is how many times one figure may be the other where both are told in the same
@@ -36,9 +35,12 @@ const farOff = 5
 func rightedAtOnce(text string) string {
 	text = countRighted.ReplaceAllString(text, "$1")
 	text = unitRighted.ReplaceAllString(text, "$1 $2")
+	if !figureRighted.May(text) {
+		return text
+	}
 	var out strings.Builder
 	for {
-		at := figureRighted.FindStringSubmatchIndex(text)
+		at := figureRighted.Regexp().FindStringSubmatchIndex(text)
 		if at == nil {
 			return out.String() + text
 		}
