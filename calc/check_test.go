@@ -216,7 +216,7 @@ func changed(t *testing.T, sets ...string) job.Sheet {
 		}
 	}
 	for i := range s.Gear {
-		if !slices.Contains(job.SlingKinds, s.Gear[i].Kind) {
+		if !job.Slung(s.Gear[i].Kind) {
 			s.Gear[i].SlingHitch, s.Gear[i].SlingAngle = "", ""
 		}
 	}

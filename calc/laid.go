@@ -31,7 +31,7 @@ const (
 var chokedShare = func() bound.Ratio { share, _ := handbook.SlingChoked(); return share.Low }()
 
 // slung reports whether a piece is of those that go round a thing.
-func (p *piece) slung() bool { return slices.Contains(job.SlingKinds, p.g.Kind) }
+func (p *piece) slung() bool { return job.Slung(p.g.Kind) }
 
 // goesRound reports whether what joins a place goes round something there: an
 // anchor without an eye, or whatever of the load is no eye made for it.

@@ -237,7 +237,7 @@ func straight(g *job.Gear) {
 	if g.Kind == "shackle" {
 		g.SideAngle = &zero
 	}
-	if slices.Contains(job.SlingKinds, g.Kind) {
+	if job.Slung(g.Kind) {
 		g.SlingHitch = hitchBasket
 	}
 }

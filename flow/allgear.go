@@ -43,7 +43,7 @@ func (t *turn) allGear(tp topic, h hear.Heard) bool {
 	changes := []change{{set: set{tp.name, good}, how: Told}}
 	for i, g := range t.s.Sheet.Gear {
 		at := "gear[" + itoa(i) + "]." + field
-		if _, told := t.s.Sheet.Get(at); i == n || told || field == "knots" && g.Kind != "rope" && !slices.Contains(job.SlingKinds, g.Kind) {
+		if _, told := t.s.Sheet.Get(at); i == n || told || field == "knots" && g.Kind != "rope" && !job.Slung(g.Kind) {
 			continue
 		}
 		changes = append(changes, change{set: set{at, good}, how: Told})

@@ -438,7 +438,7 @@ func (t *turn) sound(yes bool) {
 		if g.Improvised == nil {
 			changes = append(changes, change{set: set{at + ".improvised", "false"}, how: Told, quiet: true})
 		}
-		if (g.Kind == "rope" || slices.Contains(job.SlingKinds, g.Kind)) && g.Knots == nil {
+		if (g.Kind == "rope" || job.Slung(g.Kind)) && g.Knots == nil {
 			changes = append(changes, change{set: set{at + ".knots", "none"}, how: Told, quiet: true})
 		}
 	}

@@ -377,11 +377,11 @@ func (r *reader) gear(path string, s GearSheet) Gear {
 		r.supply(path+".improvised", "true", fmt.Sprintf("what is called %q was not made to pull with", clip(s.Name)))
 	}
 	g.SlingAngle = r.slingAngle(path, s.SlingAngle)
-	if g.SlingAngle != nil && !slices.Contains(SlingKinds, g.Kind) {
+	if g.SlingAngle != nil && !Slung(g.Kind) {
 		r.fail(refuse(path+".sling_angle", "only a sling, a strap or a chain has legs that lean; write it with one of these kinds, or leave it out"))
 	}
 	g.SlingHitch = r.word(path+".sling_hitch", s.SlingHitch, SlingHitches)
-	if g.SlingHitch != "" && !slices.Contains(SlingKinds, g.Kind) {
+	if g.SlingHitch != "" && !Slung(g.Kind) {
 		r.fail(refuse(path+".sling_hitch", "only a sling, a strap or a chain is put on so; write it with one of these kinds, or leave it out"))
 	}
 	if s.SideAngle != "" {
@@ -394,7 +394,7 @@ func (r *reader) gear(path string, s GearSheet) Gear {
 		}
 	}
 	if s.Knots != nil {
-		if len(*s.Knots) > 0 && g.Kind != "rope" && !slices.Contains(SlingKinds, g.Kind) {
+		if len(*s.Knots) > 0 && g.Kind != "rope" && !Slung(g.Kind) {
 			r.fail(refuse(path+".knots", "there is no knot in a %s; write it with the rope, or leave the list empty", g.Kind))
 		}
 		g.KnotsTold = true

@@ -97,3 +97,6 @@ func sorted(words []string) []string {
 	slices.Sort(words)
 	return words
 }
+
+// Slung reports whether a kind of gear is one of [SlingKinds].
+func Slung(kind string) bool { return slices.Contains(SlingKinds, kind) }

@@ -108,7 +108,7 @@ func (m *message) pieces(it *item) {
 			m.knot(h, it)
 		}
 	case it.has("laid"):
-		if h := of("gear"); h != nil && (h.kind == "" || slices.Contains(job.SlingKinds, h.kind)) {
+		if h := of("gear"); h != nil && (h.kind == "" || job.Slung(h.kind)) {
 			m.put(h, "sling_hitch", it.means["laid"], nil, it)
 		}
 	case it.has("pattern"):
@@ -174,7 +174,7 @@ func (m *message) hitchRated(c *clause) *head {
 // left over, to be asked about.
 func (m *message) knot(h *head, it *item) {
 	name := it.means["knot"]
-	if h.kind != "" && h.kind != "rope" && !slices.Contains(job.SlingKinds, h.kind) && name != "none" {
+	if h.kind != "" && h.kind != "rope" && !job.Slung(h.kind) && name != "none" {
 		return
 	}
 	old := h.slots["knots"]
