@@ -27,6 +27,7 @@ type change struct {
 // choose does what a button says.
 func (t *turn) choose(o offer) {
 	if t.betterChoice(o.choice) {
+		t.said = t.saying(wording.Key("choice." + o.choice))
 		return
 	}
 	tp, _ := topicByName(t.s.Topic)

@@ -124,10 +124,10 @@ func (t *turn) askBetter() (wording.Key, wording.Args, []offer, bool) {
 
 // betterWords takes words to that question: a plain yes, a no, or what is neither.
 func (t *turn) betterWords(text string) bool {
-	if path, _ := t.betterOpen(); path == "" || !t.main() {
+	path, _ := t.betterOpen()
+	if path == "" || !t.main() {
 		return false
 	}
-	path, _ := t.betterOpen()
 	tp, _ := topicByName(topicFilling(path))
 	waits, named := t.betters(), t.whoIsWho().Listen(text, tp.heard())
 	other := slices.ContainsFunc(named.Facts, func(f hear.Fact) bool {
@@ -141,7 +141,6 @@ func (t *turn) betterWords(text string) bool {
 	default:
 		return false
 	}
-	t.said = "" // what was written stands as the answer
 	return true
 }
 
@@ -154,7 +153,6 @@ func (t *turn) betterChoice(choice string) bool {
 	if path == "" {
 		return false
 	}
-	t.said = t.saying(wording.Key("choice." + choice))
 	was, _ := t.s.Sheet.Get(path)
 	changes := t.betters()
 	t.act(Act{Do: DoHold, Path: heldBetter})
