@@ -58,8 +58,7 @@ func (t *turn) toDebrief() {
 			t.say(wording.DebriefRow, wording.Args{"What": r.What, "Text": r.Planned, "Result": r.Happened})
 		}
 	}
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 	t.ask()
 }
 
@@ -364,7 +363,6 @@ func (t *turn) endJob() {
 		t.show(ShowReport, wording.ShowReport)
 		t.show(ShowCard, wording.ShowCard)
 	}
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 	t.ask()
 }

@@ -51,8 +51,7 @@ func (t *turn) faulty(text string) bool {
 	t.note(text)
 	args := wording.Args{"Name": m.Name, "Text": wording.Plain(text)}
 	say := func() { t.say(wording.PullFault, args) }
-	t.tellAll(true, say)
-	say()
+	t.tellAllAndHere(true, say)
 	t.ask()
 	return true
 }

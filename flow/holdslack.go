@@ -121,8 +121,7 @@ func (t *turn) slackTold(text, slack string) {
 	case !ok:
 		t.holdNow()
 		say := func() { t.say(wording.PullSlackHow, nil) }
-		t.tellAll(true, say)
-		say()
+		t.tellAllAndHere(true, say)
 	case !known || !cost.Needed:
 		t.say(wording.PullSlackFree, wording.Args{"Length": l})
 	case cost.Within == calc.Fail:
@@ -130,8 +129,7 @@ func (t *turn) slackTold(text, slack string) {
 		say := func() {
 			t.say(wording.PullSlackOver, wording.Args{"Length": l, "Force": wording.Load{Force: cost.Arrest.High}})
 		}
-		t.tellAll(true, say)
-		say()
+		t.tellAllAndHere(true, say)
 	case cost.Within == calc.Pass:
 		t.say(wording.PullSlackWithin, wording.Args{"Length": l, "Force": wording.Load{Force: cost.Arrest.High}})
 	default:

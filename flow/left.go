@@ -101,8 +101,7 @@ func (t *turn) close() {
 	t.fire(Closes)
 	t.act(Act{Do: DoAsk})
 	say := func() { t.sayLeft() }
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 	t.ask()
 }
 

@@ -41,16 +41,14 @@ func (t *turn) otherPuller(text string) bool {
 		who := t.whoName()
 		t.act(Act{Do: DoAgain, Topic: "puller", Reason: t.sayingWith(wording.StaleOtherPuller, wording.Args{"Name": who, "Text": wording.Plain(text)})})
 		say := func() { t.say(wording.PullSays, wording.Args{"Name": who, "Text": wording.Plain(text)}) }
-		t.tellAll(true, say)
-		say()
+		t.tellAllAndHere(true, say)
 		t.inChat(t.s.leadChat(), t.replan)
 		t.ask()
 		return true
 	}
 	t.forgetPuller()
 	say := func() { t.say(wording.PullOtherPuller, nil) }
-	t.tellAll(true, say)
-	say()
+	t.tellAllAndHere(true, say)
 	t.stale()
 	told := anotherPuller.ReplaceAllStringFunc(low, func(s string) string { return s[strings.LastIndexByte(s, ' ')+1:] })
 	told = strings.TrimPrefix(told, "change puller ")

@@ -93,8 +93,7 @@ func (t *turn) pastMost(moved string) bool {
 		return false
 	}
 	say := func() { t.say(wording.PullPastMost, wording.Args{"Length": went, "Text": t.s.Bites[n-1].Most}) }
-	t.tellAll(true, say)
-	say()
+	t.tellAllAndHere(true, say)
 	return true
 }
 

@@ -451,8 +451,7 @@ func (t *turn) nowNoGo(p *calc.Plan) {
 		t.headline(p)
 		t.say(wording.PlanWhy, wording.Args{"Why": p.Why[0]})
 	}
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 }
 
 // rove names a plan's tackle, so that a plan that asks for another is not

@@ -436,6 +436,12 @@ func (t *turn) tellAll(urgent bool, say func()) {
 	}
 }
 
+// tellAllAndHere says something in every other chat of the job, and then in this one.
+func (t *turn) tellAllAndHere(urgent bool, say func()) {
+	t.tellAll(urgent, say)
+	say()
+}
+
 // single reports whether only one person speaks in the job.
 func (s *Session) single() bool { return len(s.present()) < 2 }
 

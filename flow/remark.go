@@ -104,8 +104,7 @@ func (t *turn) holdFor(text string) {
 	t.holdAnew()
 	who := t.whoName()
 	say := func() { t.say(wording.PullSays, wording.Args{"Name": who, "Text": wording.Plain(text)}) }
-	t.tellAll(true, say)
-	say()
+	t.tellAllAndHere(true, say)
 }
 
 // arrives takes that the load is where it was to come to: it holds, and the
@@ -127,8 +126,7 @@ func (t *turn) arrives(text, low string) bool {
 	t.holdNow()
 	who := t.whoName()
 	say := func() { t.say(wording.PullSays, wording.Args{"Name": who, "Text": wording.Plain(text)}) }
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 	if unitless.MatchString(rest) {
 		t.say(wording.PullUnits, nil)
 		t.ask()
@@ -162,8 +160,7 @@ func (t *turn) overEdge(number string) {
 	}
 	t.act(Act{Do: DoReport, Path: "arrived", Value: t.said})
 	say := func() { t.say(wording.PullSays, wording.Args{"Name": t.whoName(), "Text": t.said}) }
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 	t.ask()
 }
 

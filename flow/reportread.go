@@ -193,8 +193,7 @@ func (t *turn) tooTight(p *calc.Plan, at, text string, reading calc.Force) bool 
 	t.holdAnew()
 	args := wording.Args{"Name": t.whoName(), "Text": wording.Plain(text), "Need": reading, "Haul": light, "Number": t.s.Hold}
 	say := func() { t.say(wording.ReadingTooTight, args) }
-	t.tellAll(true, say)
-	say()
+	t.tellAllAndHere(true, say)
 	return true
 }
 
@@ -245,8 +244,7 @@ func (t *turn) readingWords(text, low string) bool {
 		say := func() {
 			t.say(wording.ReadingOver, wording.Args{"What": t.pieceName(over.Kind, over.Name, over.Use), "Force": wording.Load{Force: over.Force}})
 		}
-		t.tellAll(true, say)
-		say()
+		t.tellAllAndHere(true, say)
 	}
 	if tight(stage, t.s) {
 		moved, tookIn := travelled(low) // without, it counts as that of a load that stood

@@ -173,8 +173,7 @@ func (t *turn) goes(text, low string) bool {
 	t.act(Act{Do: DoReport, Path: "leaving", Value: wording.Plain(text)})
 	t.holdsOn()
 	say := func() { t.say(wording.PullLeaving, wording.Args{"Name": t.whoName()}) }
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 	t.ask()
 	return true
 }

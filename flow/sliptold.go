@@ -28,8 +28,7 @@ func (t *turn) slipTold(s sight, text string) bool {
 	say := func() {
 		t.say(wording.PullSaw, wording.Args{"Name": who, "Text": t.saying(wording.Key("saw." + s.kind))})
 	}
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 	t.addSeen(n, w)
 	if now := t.plan(); now != nil && n < len(now.Seen) && now.Seen[n].Text != "" {
 		t.andWatch(func() { t.say(wording.PullLearnt, wording.Args{"Text": now.Seen[n].Text}) })

@@ -210,8 +210,7 @@ func (t *turn) rains() {
 		k = wording.StaleRainNoted
 	}
 	say := func() { t.say(k, nil) }
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 	if t.s.hold() != nil && (!t.s.Stage.needsPlan() || len(t.s.againNow()) == 0 && len(t.openItems()) == 0) {
 		t.act(Act{Do: DoAnew}) // nothing else is asked first, and what was confirmed was seen before it rained
 	}

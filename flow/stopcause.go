@@ -204,8 +204,7 @@ func (t *turn) hurt(stop Stop) {
 	say := t.hurtPosts(stop)
 	t.act(Act{Do: DoSet, Path: "hazards", Value: "people-inside", How: Told})
 	t.next()
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 }
 
 // lookFor says to everybody what is to be looked at after a stop, where it was
@@ -219,8 +218,7 @@ func (t *turn) lookFor(stop Stop) {
 			continue
 		}
 		say := func() { t.say(wording.Key("look."+cause), nil) }
-		t.tellAll(false, say)
-		say()
+		t.tellAllAndHere(false, say)
 	}
 }
 

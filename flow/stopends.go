@@ -208,8 +208,7 @@ func (t *turn) factsNow(facts []hear.Fact) {
 		}
 		for _, h := range strings.Split(f.Value, ",") {
 			say := func() { t.say(wording.Key("hazard."+word(strings.TrimSpace(h))), nil) }
-			t.tellAll(true, say)
-			say()
+			t.tellAllAndHere(true, say)
 		}
 	}
 }

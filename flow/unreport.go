@@ -127,8 +127,7 @@ func (t *turn) takeBack(at int, left, text string) {
 	t.act(Act{Do: DoUnreport, Path: strconv.Itoa(at), Value: wording.Plain(text)})
 	args := wording.Args{"Name": t.whoName(), "Was": was.Words, "Text": wording.Plain(text)}
 	say := func() { t.say(wording.PullTakenBack, args) }
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 	switch {
 	case ok && t.s.State == Pulling && seen.kind != "moves":
 		t.saw(seen.kind, wording.Plain(text))

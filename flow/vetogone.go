@@ -67,12 +67,7 @@ func (t *turn) stillWithheld(m Member) {
 	}
 	args := wording.Args{"Name": m.Name, "Was": t.s.Lead.Name, "Text": t.lookedWords()}
 	say := func() { t.say(wording.PullGoneWithholds, args) }
-	for _, chat := range t.s.chats() {
-		if chat != t.in.Chat {
-			t.inChat(chat, say)
-		}
-	}
-	say()
+	t.tellAllAndHere(false, say)
 }
 
 var (
@@ -113,8 +108,7 @@ func (t *turn) liftsGone(low string) bool {
 	t.act(Act{Do: DoLift, Path: p.ID, Value: number, Names: []string{who}})
 	args := wording.Args{"Was": t.whoName(), "Name": p.Name, "Text": t.sayingWith(wording.PullLooked, wording.Args{"Name": who})}
 	say := func() { t.say(wording.PullGoneLifted, args) }
-	t.tellAll(false, say)
-	say()
+	t.tellAllAndHere(false, say)
 	t.ask()
 	return true
 }
