@@ -2,6 +2,7 @@ package flow
 
 import (
 	"slices"
+	"strings"
 
 	"linetender/flow/hear"
 )
@@ -15,17 +16,30 @@ func (t *turn) told(text string) []hear.Danger {
 	if t.s != nil {
 		names = append(t.crewNames(), t.unfitNames()...)
 	}
-	if !t.read.done || t.read.text != text || !slices.Equal(t.read.names, names) {
-		t.read = dangersRead{done: true, text: text, names: names, found: hear.Dangers(text, names)}
-	}
-	return t.read.found
+	return t.dangersIn(text, names)
 }
 
-// dangersRead is what a message told of danger when it was read last, mostly
-// nothing, and what that hangs on.
+// dangersIn reads a text for danger, once in a turn. Of the names those count that
+// stand in it.
+func (t *turn) dangersIn(text string, names []string) []hear.Danger {
+	low := hear.Lowered(text)
+	names = slices.DeleteFunc(names, func(name string) bool {
+		first, _, _ := strings.Cut(strings.ToLower(name), " ")
+		return !strings.Contains(low, first)
+	})
+	for _, r := range t.read {
+		if r.low == low && slices.Equal(r.names, names) {
+			return r.found
+		}
+	}
+	found := hear.Dangers(low, names)
+	t.read = append(t.read, dangersRead{low, names, found})
+	return found
+}
+
+// dangersRead is what a text told of danger, mostly nothing, and what that hangs on.
 type dangersRead struct {
-	done  bool
-	text  string
+	low   string
 	names []string // of the crew
 	found []hear.Danger
 }

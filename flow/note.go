@@ -63,7 +63,7 @@ func (t *turn) noteTells(rest string) bool {
 		return false
 	}
 	if t.s.State == Halted && t.isLead() { // what is seen now is one thing more; nothing written down ends it
-		says, _ := stopSaid(rest)
+		says, _ := t.stopSaid(rest)
 		return says == saysSeen
 	}
 	seen, ok := t.sight(rest)

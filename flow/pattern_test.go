@@ -20,6 +20,7 @@ func patterns(t testing.TB) map[string]*hear.Pattern {
 		"below": below, "smokes": smokes, "machine1": machine1, "pullsNow": pullsNow, "goesIn": goesIn, "aPoint": aPoint, "givesWay": givesWay, "onPuller": onPuller, "ofVehicle": ofVehicle, "goesElse": goesElse, "chocking": chocking, "staysIn": staysIn, "handsOn": handsOn, "slackFirst": slackFirst, "askew": askew, "asksLeave": asksLeave, "beneath": beneath,
 		"whoas": whoas, "secureIt": secureIt, "notSound": notSound, "trees": trees, "stayed": stayed, "anchorWord": anchorWord,
 		"caredFor": caredFor, "oneMoreHurt": oneMoreHurt, "onSide": onSide, "bareRolled": bareRolled, "beforeFigure": beforeFigure, "ofOther": ofOther, "bareOver": bareOver, "unsays": unsays, "deniesIt": deniesIt, "backNamed": backNamed, "deniedAlone": deniedAlone,
+		"movedWords": movedWords, "tookWords": tookWords, "forceWords": forceWords, "cellWords": cellWords, "stood": stood, "everyone": everyone,
 	}
 }
 
@@ -97,11 +98,16 @@ func TestPatternsAnswerAsTheirExpressions(t *testing.T) {
 	}
 	idle, asked := 0, 0
 	for _, p := range all {
-		for _, text := range texts {
-			sameAs(t, p, text)
+		for i, text := range texts {
 			asked++
 			if !p.May(text) {
 				idle++
+				if p.Regexp().MatchString(text) {
+					t.Fatalf("%q matches %q and is said to hold not what that needs: %q", p, text, p.Needs())
+				}
+			}
+			if i%97 == 0 || i < 3 {
+				sameAs(t, p, text)
 			}
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"linetender/calc/bound"
 	"linetender/calc/job"
 	"linetender/calc/unit"
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -77,10 +78,10 @@ func (t *turn) addSeen(n int, w job.SeenSheet) {
 
 var (
 	lengthWords = `((?:about |ca |~)?\d+(?:[.,]\d+)?\s*(?:millimet\w+|centimet\w+|met\w+|mm|cm|m|feet|foot|ft|inches|inch|in|'|"|yards?|yd)?)`
-	movedWords  = regexp.MustCompile(`\b(?:moved|came|went|gained|advanced)\s+(?:up\s+|on\s+|by\s+)?` + lengthWords)
-	tookWords   = regexp.MustCompile(`\b(?:took|taken|hauled|pulled|came)\s+(?:in\s+)` + lengthWords)
-	forceWords  = regexp.MustCompile(`(\d[\d.,]*\s*(?:kn|n|dan|kgf|kg|t|tonnes?|lbf|lbs?|pounds?))\b`)
-	cellWords   = regexp.MustCompile(`\b(cell|load cell|reads?|reading|gauge|dynamometer|scale|haul line|at the load|at the haul|on the haul|at the puller)\b`)
+	movedWords  = hear.Expression(`\b(?:moved|came|went|gained|advanced)\s+(?:up\s+|on\s+|by\s+)?` + lengthWords)
+	tookWords   = hear.Expression(`\b(?:took|taken|hauled|pulled|came)\s+(?:in\s+)` + lengthWords)
+	forceWords  = hear.Expression(`(\d[\d.,]*\s*(?:kn|n|dan|kgf|kg|t|tonnes?|lbf|lbs?|pounds?))\b`)
+	cellWords   = hear.Expression(`\b(cell|load cell|reads?|reading|gauge|dynamometer|scale|haul line|at the load|at the haul|on the haul|at the puller)\b`)
 )
 
 // travelled finds how far the load moved and how much rope came in.

@@ -287,14 +287,14 @@ func (t *turn) standPress(name, of string) {
 var (
 	stoodWords = regexp.MustCompile(`^(?:(?:yes|yep|yeh|yup|aye|ok|okay|right|and|now|i|i'm|im|i've|ive|we|we're|we've|they|they're|they've|you|all|both|everyone|everybody|each|of|us|them|have|has|had|is|are|am|here|still|dead|` +
 		`foot|feet|came|is|hands|off|at|once|brake|brakes|on|stood|standing|standin|stopped|stand|stands|did)\b[ ,.;!-]*)+$`)
-	stood    = regexp.MustCompile(`\b(?:stood|standing?|standin|stopped|stands?)\b`)
-	everyone = regexp.MustCompile(`\b(?:all|both|everyone|everybody|each|they)\b`)
+	stood    = hear.Expression(`\b(?:stood|standing?|standin|stopped|stands?)\b`)
+	everyone = hear.Expression(`\b(?:all|both|everyone|everybody|each|they)\b`)
 )
 
 // saysStood reports whether words say that people stand, and nothing else.
 func saysStood(text string) bool {
 	low := strings.Trim(hear.Lowered(text), " .!/")
-	return stoodWords.MatchString(low) && stood.MatchString(low)
+	return stood.MatchString(low) && stoodWords.MatchString(low)
 }
 
 // answersStop reports whether words are the answer to a stop that is on, though

@@ -72,9 +72,9 @@ const (
 )
 
 // stopSaid reads the lead's words in a stop.
-func stopSaid(text string) (stopSays, sight) {
+func (t *turn) stopSaid(text string) (stopSays, sight) {
 	low := hear.Lowered(strings.Trim(wording.Plain(text), " .!"))
-	seen, ok := sightIn(low)
+	seen, ok := sightOf(string(hear.SeenIn(t.dangersIn(low, nil))))
 	if ok && seen.kind == "moves" {
 		seen, _ = sightOf("runs")
 	}
@@ -120,7 +120,7 @@ func (t *turn) inStop(text string) bool {
 		return true
 	}
 	facts := t.factsIn(text)
-	says, seen := stopSaid(text)
+	says, seen := t.stopSaid(text)
 	if says == saysSeen && t.explainsHurt(text) {
 		says = saysOver
 	} else if says == saysOver && seen.kind == "hurt" && t.anotherHurt(text) {

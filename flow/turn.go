@@ -57,7 +57,7 @@ type turn struct {
 	others    map[string]bool      // places of pieces that another one takes, with a point behind
 	adding    bool                 // what is told now is one piece more, whatever is there
 	echoed    bool                 // the words of this turn were only passed on
-	read      dangersRead          // what was last read of danger
+	read      []dangersRead        // what was read of danger
 	err       error
 }
 

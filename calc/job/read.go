@@ -15,6 +15,7 @@ import (
 type reader struct {
 	err      error
 	supplied []Supplied
+	partly   bool // what must be there may still be missing
 }
 
 func (r *reader) fail(err error) {
@@ -33,7 +34,7 @@ func (r *reader) supply(field, value, why string) {
 // outside what a recovery can have, or a missing one of load.mass,
 // load.slope, load.pull and load.ground.
 func (s Sheet) Case() (Case, error) {
-	c, err := s.read()
+	c, err := s.read(&reader{})
 	if err != nil {
 		return Case{}, err
 	}
@@ -43,13 +44,19 @@ func (s Sheet) Case() (Case, error) {
 
 // Check returns the error that [Sheet.Case] would, and makes no case.
 func (s Sheet) Check() error {
-	_, err := s.read()
+	_, err := s.read(&reader{})
+	return err
+}
+
+// CheckPartly is [Sheet.Check] of a sheet that is not told to its end: what must be
+// there may be missing, and what is there must be right.
+func (s Sheet) CheckPartly() error {
+	_, err := s.read(&reader{partly: true})
 	return err
 }
 
 // read is Case without what is doubtful of it.
-func (s Sheet) read() (Case, error) {
-	r := &reader{}
+func (s Sheet) read(r *reader) (Case, error) {
 	c := Case{
 		Load:     r.load("load", s.Load),
 		Distance: r.length("distance", s.Distance),
@@ -130,7 +137,7 @@ func (r *reader) load(path string, s LoadSheet) Load {
 		{"mass", s.Mass, "2400 kg"}, {"slope", s.Slope, "14 deg"},
 		{"pull", s.Pull, "uphill"}, {"ground", s.Ground, "wet grass"},
 	} {
-		if must.value == "" {
+		if must.value == "" && !r.partly {
 			r.fail(refuse(path+"."+must.name, "this must be there; write it, such as %q", must.like))
 		}
 	}

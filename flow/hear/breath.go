@@ -35,12 +35,9 @@ const farOff = 5
 func rightedAtOnce(text string) string {
 	text = countRighted.ReplaceAllString(text, "$1")
 	text = unitRighted.ReplaceAllString(text, "$1 $2")
-	if !figureRighted.May(text) {
-		return text
-	}
 	var out strings.Builder
 	for {
-		at := figureRighted.Regexp().FindStringSubmatchIndex(text)
+		at := figureRighted.FindStringSubmatchIndex(text)
 		if at == nil {
 			return out.String() + text
 		}

@@ -1,7 +1,6 @@
 package hear
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 )
@@ -17,14 +16,14 @@ const (
 )
 
 var (
-	digDown = regexp.MustCompile(`(?i)\b` + digs + `\b[^.;,]*?\b(?:down )?to\s+(?:about |only |just )?(` + much + `)(?:\s+(?:deep|now))?`)
-	digWord = regexp.MustCompile(`(?i)\b` + digs + `\b[^.;,]*?\bdown (to the (?:hubs?|axles?|rims?))\b`)
-	digFree = regexp.MustCompile(`(?i)\b(?:(?:we(?:'ve|’ve| have)?|i(?:'ve|’ve| have)?|they(?:'ve| have)?|have|has|now|all|it(?:'s|’s| is|s)|she(?:'s| is)|` + sunkIn + `(?:'s|’s| is| are| have been| has been| were| was)?)\s+)*` +
+	digDown = Expression(`(?i)\b` + digs + `\b[^.;,]*?\b(?:down )?to\s+(?:about |only |just )?(` + much + `)(?:\s+(?:deep|now))?`)
+	digWord = Expression(`(?i)\b` + digs + `\b[^.;,]*?\bdown (to the (?:hubs?|axles?|rims?))\b`)
+	digFree = Expression(`(?i)\b(?:(?:we(?:'ve|’ve| have)?|i(?:'ve|’ve| have)?|they(?:'ve| have)?|have|has|now|all|it(?:'s|’s| is|s)|she(?:'s| is)|` + sunkIn + `(?:'s|’s| is| are| have been| has been| were| was)?)\s+)*` +
 		digs + `(?:\s+` + sunkIn + `)?\s+` + clean + `(?:\s+` + sunkIn + `)?(?:\s+now)?|\bcleared (?:the mud (?:away )?(?:from|off|around|round) )?(?:the |all (?:the )?)?(?:wheels|tyres|tires)\b`)
 	// What it is that was dug: a hole for a log is another digging.
-	digElse = regexp.MustCompile(`(?i)\b` + digs + `\s+(?:out\s+)?(?:a|an|the|for)\s+(?:hole|trench|pit|ditch|ramp|log|deadman|anchor|stump|rope|rock|path|way|place)\b|\bpuller\b`)
-	digPart = regexp.MustCompile(`(?i)\b(?:half|partly|partially|nearly|almost|mostly|most|some|one|two|a few|front|rear|back|left|right side|near side|off side|bit)\b`)
-	digWish = regexp.MustCompile(`(?i)\b(?:not|never|isn'?t|hasn'?t|haven'?t|can'?t|won'?t|cannot|will|ll|going to|gonna|want|could|can|should|would|needs?|need|must|if|once|when|until|till|before|to be|try|trying|let'?s|after)\b`)
+	digElse = Expression(`(?i)\b` + digs + `\s+(?:out\s+)?(?:a|an|the|for)\s+(?:hole|trench|pit|ditch|ramp|log|deadman|anchor|stump|rope|rock|path|way|place)\b|\bpuller\b`)
+	digPart = Expression(`(?i)\b(?:half|partly|partially|nearly|almost|mostly|most|some|one|two|a few|front|rear|back|left|right side|near side|off side|bit)\b`)
+	digWish = Expression(`(?i)\b(?:not|never|isn'?t|hasn'?t|haven'?t|can'?t|won'?t|cannot|will|ll|going to|gonna|want|could|can|should|would|needs?|need|must|if|once|when|until|till|before|to be|try|trying|let'?s|after)\b`)
 )
 
 // dug takes what a message says of digging out of it: the depth that is left,
@@ -35,7 +34,7 @@ func (k Known) dug(text string, topic Topic) (rest string, depth *Fact, ask bool
 		k.Puller != "" && strings.Contains(strings.ToLower(text), strings.ToLower(k.Puller)) {
 		return text, nil, false
 	}
-	for _, how := range []*regexp.Regexp{digDown, digWord, digFree} {
+	for _, how := range []*Pattern{digDown, digWord, digFree} {
 		at := how.FindStringSubmatchIndex(text)
 		if at == nil {
 			continue

@@ -1,7 +1,6 @@
 package hear
 
 import (
-	"regexp"
 	"strings"
 )
 
@@ -9,9 +8,9 @@ import (
 // "looked over by Ida".
 
 var (
-	lookedIt = regexp.MustCompile(`(?i)([\pL][\pL'’-]*)\s+(?:(?:has|have|had|also|now|just|again|went and)\s+){0,2}(?:looked|checked|inspected|examined|went over|gone over|went round)\b`)
-	lookedBy = regexp.MustCompile(`(?i)\b(?:looked (?:at|over)|checked|inspected|examined|gone over)(?:\s+(?:it|them|over|again|as well)){0,2}\s+by\s+([\pL][\pL'’-]*)`)
-	notDone  = regexp.MustCompile(`(?i)\b(?:not|never)\s+(?:\w+\s+)?(?:looked|checked|inspected|examined|gone over)\b|\b(?:if|when|once|until|till|unless|wish|hope)\b|\?`)
+	lookedIt = Expression(`(?i)([\pL][\pL'’-]*)\s+(?:(?:has|have|had|also|now|just|again|went and)\s+){0,2}(?:looked|checked|inspected|examined|went over|gone over|went round)\b`)
+	lookedBy = Expression(`(?i)\b(?:looked (?:at|over)|checked|inspected|examined|gone over)(?:\s+(?:it|them|over|again|as well)){0,2}\s+by\s+([\pL][\pL'’-]*)`)
+	notDone  = Expression(`(?i)\b(?:not|never)\s+(?:\w+\s+)?(?:looked|checked|inspected|examined|gone over)\b|\b(?:if|when|once|until|till|unless|wish|hope)\b|\?`)
 )
 
 // LookedBy returns who is said to have looked a thing over, by name. Whoever writes
@@ -20,7 +19,7 @@ func LookedBy(text string) (name string, ok bool) {
 	if notDone.MatchString(text) {
 		return "", false
 	}
-	for _, form := range []*regexp.Regexp{lookedBy, lookedIt} {
+	for _, form := range []*Pattern{lookedBy, lookedIt} {
 		for _, m := range form.FindAllStringSubmatch(text, -1) {
 			low := strings.ToLower(m[1])
 			if beginsNoName[low] || leadsToName[low] || endsName[low] || low == "i" || low == "me" || low == "to" || strings.HasSuffix(low, "t") && strings.ContainsAny(low, "'’") || known[low] && low == m[1] {

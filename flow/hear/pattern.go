@@ -24,8 +24,17 @@ type Pattern struct {
 	read sync.Once
 	re   *regexp.Regexp
 
+	// fold says that some of it is written either way, large or small. Then all that is
+	// needed stands in small letters, and is looked for in the text in small letters.
+	fold bool
+
 	// needs are sets of letters; every text that matches holds one of each.
 	needs []spellings
+
+	// ways are the ways of matching, each the sets that a text which matches so holds
+	// one of each of; none where there is one way, or a way that needs nothing. A list
+	// of forms needs little as a whole, each of its forms much.
+	ways [][][]string
 }
 
 // spellings are texts one of which is looked for.
@@ -72,7 +81,10 @@ func (p *Pattern) compile() {
 	if err != nil {
 		panic("hear: expression: " + err.Error()) // it was compiled
 	}
-	for _, texts := range needed(tree.Simplify()) {
+	tree = tree.Simplify()
+	p.fold = folds(tree)
+	p.ways = waysOf(tree, p.fold)
+	for _, texts := range needed(tree, p.fold) {
 		l := spellings{texts: texts}
 		for _, n := range texts {
 			l.from[int(n[0])+1]++
@@ -101,12 +113,21 @@ func (p *Pattern) Needs() [][]string {
 // May reports whether s holds what a match needs.
 func (p *Pattern) May(s string) bool {
 	p.read.Do(p.compile)
+	if p.fold {
+		if s = strings.ToLower(s); strings.Contains(s, "ſ") { // an s to the expression
+			return true
+		}
+	}
 	for i := range p.needs {
 		if !p.needs[i].in(s) {
 			return false
 		}
 	}
-	return true
+	return len(p.ways) == 0 || slices.ContainsFunc(p.ways, func(sets [][]string) bool {
+		return !slices.ContainsFunc(sets, func(texts []string) bool {
+			return !slices.ContainsFunc(texts, func(n string) bool { return strings.Contains(s, n) })
+		})
+	})
 }
 
 // in reports whether s holds one of the letters.
@@ -130,6 +151,14 @@ func (p *Pattern) ReplaceAllString(s, with string) string {
 		return s
 	}
 	return p.re.ReplaceAllString(s, with)
+}
+
+// ReplaceAllStringFunc is that of the expression.
+func (p *Pattern) ReplaceAllStringFunc(s string, with func(string) string) string {
+	if !p.May(s) {
+		return s
+	}
+	return p.re.ReplaceAllStringFunc(s, with)
 }
 
 // FindString is that of the expression.
@@ -156,21 +185,98 @@ func (p *Pattern) FindStringSubmatch(s string) []string {
 	return p.re.FindStringSubmatch(s)
 }
 
+// FindStringSubmatchIndex is that of the expression.
+func (p *Pattern) FindStringSubmatchIndex(s string) []int {
+	if !p.May(s) {
+		return nil
+	}
+	return p.re.FindStringSubmatchIndex(s)
+}
+
+// FindAllStringSubmatch is that of the expression.
+func (p *Pattern) FindAllStringSubmatch(s string, n int) [][]string {
+	if !p.May(s) {
+		return nil
+	}
+	return p.re.FindAllStringSubmatch(s, n)
+}
+
 // mostWays is how many ways of writing a part of an expression are followed,
 // mostNeeds how many texts are looked for before the expression itself is as quick,
-// mostSigns how many where a single sign is among them, and mostSets in how many sets.
+// mostSigns how many where a single sign is among them, mostSets in how many sets, and
+// mostForms how many forms of an expression are told apart.
 const (
 	mostWays  = 64
 	mostNeeds = 256
 	mostSigns = 32
 	mostSets  = 3
+	mostForms = 128
 )
 
-// needed returns sets of texts; every match holds one of each. None of the texts is
-// empty or holds another of its set.
-func needed(tree *syntax.Regexp) [][]string {
+// waysOf returns what is needed of each form that an expression can take.
+func waysOf(tree *syntax.Regexp, fold bool) [][][]string {
+	forms := formsOf(tree)
+	if len(forms) < 2 || len(forms) > mostForms {
+		return nil
+	}
+	var out [][][]string
+	for _, f := range forms {
+		needs := needed(f, fold)
+		if len(needs) == 0 {
+			return nil
+		}
+		out = append(out, needs)
+	}
+	return out
+}
+
+// formsOf returns expressions one of which matches whatever the whole does: its
+// choices, also behind what is common to them, which the parser takes before.
+func formsOf(tree *syntax.Regexp) []*syntax.Regexp {
+	switch tree.Op {
+	case syntax.OpCapture:
+		return formsOf(tree.Sub[0])
+	case syntax.OpAlternate:
+		var out []*syntax.Regexp
+		for _, sub := range tree.Sub {
+			out = append(out, formsOf(sub)...)
+		}
+		return out
+	case syntax.OpConcat:
+		last := len(tree.Sub) - 1
+		forms := formsOf(tree.Sub[last])
+		if len(forms) < 2 {
+			break
+		}
+		var out []*syntax.Regexp
+		for _, form := range forms {
+			sub := slices.Clone(tree.Sub)
+			sub[last] = form
+			out = append(out, &syntax.Regexp{Op: syntax.OpConcat, Flags: tree.Flags, Sub: sub})
+		}
+		return out
+	}
+	return []*syntax.Regexp{tree}
+}
+
+// folds reports whether some of an expression is written either way.
+func folds(tree *syntax.Regexp) bool {
+	return tree.Op == syntax.OpLiteral && tree.Flags&syntax.FoldCase != 0 || slices.ContainsFunc(tree.Sub, folds)
+}
+
+// needed returns sets of texts; every match holds one of each, where fold says so in
+// small letters. None of the texts is empty or holds another of its set.
+func needed(tree *syntax.Regexp, fold bool) [][]string {
 	var out [][]string
 	for _, needs := range partOf(tree).sets() {
+		if fold {
+			needs = slices.Clone(needs)
+			for i := range needs {
+				needs[i] = strings.ToLower(needs[i])
+			}
+			slices.Sort(needs)
+			needs = slices.Compact(needs)
+		}
 		needs = slices.DeleteFunc(slices.Clone(needs), func(n string) bool {
 			return slices.ContainsFunc(needs, func(m string) bool { return m != n && strings.Contains(n, m) })
 		})
@@ -227,8 +333,14 @@ func partOf(tree *syntax.Regexp) part {
 	case syntax.OpEmptyMatch, syntax.OpBeginLine, syntax.OpEndLine, syntax.OpBeginText, syntax.OpEndText, syntax.OpWordBoundary, syntax.OpNoWordBoundary:
 		return part{ways: []string{""}}
 	case syntax.OpLiteral:
-		if tree.Flags&syntax.FoldCase == 0 && !slices.Contains(tree.Rune, utf8.RuneError) {
-			return part{ways: []string{string(tree.Rune)}}
+		text := string(tree.Rune)
+		if tree.Flags&syntax.FoldCase != 0 {
+			if text = strings.ToLower(text); slices.ContainsFunc(tree.Rune, func(r rune) bool { return r >= utf8.RuneSelf }) {
+				return part{} // some fold to more than two letters
+			}
+		}
+		if !slices.Contains(tree.Rune, utf8.RuneError) {
+			return part{ways: []string{text}}
 		}
 	case syntax.OpCharClass:
 		var ways []string

@@ -12,18 +12,18 @@ import (
 
 var (
 	axleScale  = regexp.MustCompile(`(?i)\baxle[- ](scales?|weights?|loads?|weigher|pads?)\b`)
-	metricLast = regexp.MustCompile(`(?i)(\d\s*)(tons?)\s*[,(]?\s*\bmetric\b(?:\s+tons?\b)?\)?`)
-	tonLast    = regexp.MustCompile(`(?i)(\d\s*)(tons?|cwts?|hundredweights?)\s*\(\s*(short|long|us|uk|imperial|british|american)(?:\s+(?:tons?|ones?|cwts?))?\s*\)`)
-	chokes     = regexp.MustCompile(`(?i)\b((?:slings?|strops?|straps?)\b[^;.!?\n]*?[\s,(])(\d[\d.,]*)( ?(?:t|tonnes?|kg|kn))[ ,]*\(?[ ]*(?:or )?(\d[\d.,]*)( ?(?:t|tonnes?|kg|kn))? ?(?:in |when |as )?(?:a )?chok(?:ed|er|ing|e)(?: hitch)?\)?`)
-	basket     = regexp.MustCompile(`(?i)\b\d[\d.,]* ?(?:t|tonnes?|kg|kn) ?(?:in |when |as )?(?:a )?basket(?: hitch)?\b(?:[ ,]*(?:or|and|n)\b)?`)
-	another1   = regexp.MustCompile(`(?i)\b(blocks?|pulleys?|shackles?|slings?|strops?|ropes?|chains?)\b((?:[^;.!?\n]|\.\d)*?\d(?:[^;.!?\n]|\.\d)*?(?:\band|\bn|&|\bplus|\+|,) ?another)(?: one)?\b( [\pL]+)?`)
-	pointSlip  = regexp.MustCompile(`(?i)(\d)\.( ?(?:kgs?|lbs?|kn|cm|mm|tonnes?)\b)`)
-	noNothing  = regexp.MustCompile(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
+	metricLast = Expression(`(?i)(\d\s*)(tons?)\s*[,(]?\s*\bmetric\b(?:\s+tons?\b)?\)?`)
+	tonLast    = Expression(`(?i)(\d\s*)(tons?|cwts?|hundredweights?)\s*\(\s*(short|long|us|uk|imperial|british|american)(?:\s+(?:tons?|ones?|cwts?))?\s*\)`)
+	chokes     = Expression(`(?i)\b((?:slings?|strops?|straps?)\b[^;.!?\n]*?[\s,(])(\d[\d.,]*)( ?(?:t|tonnes?|kg|kn))[ ,]*\(?[ ]*(?:or )?(\d[\d.,]*)( ?(?:t|tonnes?|kg|kn))? ?(?:in |when |as )?(?:a )?chok(?:ed|er|ing|e)(?: hitch)?\)?`)
+	basket     = Expression(`(?i)\b\d[\d.,]* ?(?:t|tonnes?|kg|kn) ?(?:in |when |as )?(?:a )?basket(?: hitch)?\b(?:[ ,]*(?:or|and|n)\b)?`)
+	another1   = Expression(`(?i)\b(blocks?|pulleys?|shackles?|slings?|strops?|ropes?|chains?)\b((?:[^;.!?\n]|\.\d)*?\d(?:[^;.!?\n]|\.\d)*?(?:\band|\bn|&|\bplus|\+|,) ?another)(?: one)?\b( [\pL]+)?`)
+	pointSlip  = Expression(`(?i)(\d)\.( ?(?:kgs?|lbs?|kn|cm|mm|tonnes?)\b)`)
+	noNothing  = Expression(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
 )
 
 // texted are words that are written with a figure for their sound, or as they are spoken.
 var (
-	textedWords = regexp.MustCompile(`(?i)\b(?:no1s?|any1|every1s?|some1s?|owt|nowt|summat)\b`)
+	textedWords = Expression(`(?i)\b(?:no1s?|any1|every1s?|some1s?|owt|nowt|summat)\b`)
 	texted      = map[string]string{"no1": "nobody", "no1s": "nobody is", "any1": "anybody", "every1": "everybody", "every1s": "everybody is",
 		"some1": "somebody", "some1s": "somebody is", "owt": "anything", "nowt": "nothing", "summat": "something"}
 )

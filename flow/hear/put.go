@@ -104,7 +104,7 @@ func settable(h *head, field, value string) bool {
 	if path == "" || strings.Contains(path, "[") {
 		path = map[string]string{"gear": "gear[0].", "anchor": "anchors[0].", "job": ""}[h.class]
 	}
-	s := job.Sheet{Load: job.LoadSheet{Mass: "1 t", Slope: "1 deg", Pull: "level", Ground: "gravel"}}
+	var s job.Sheet
 	switch {
 	case strings.HasPrefix(path, "gear"):
 		kind := map[string]string{"sling_angle": "sling", "side_angle": "shackle"}[field] // only of these
@@ -117,7 +117,7 @@ func settable(h *head, field, value string) bool {
 	if err := s.Set(path+field, value); err != nil {
 		return false
 	}
-	return s.Check() == nil
+	return s.CheckPartly() == nil
 }
 
 // firstOf returns the first of some items that is there.

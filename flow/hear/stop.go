@@ -16,10 +16,10 @@ var (
 	heldStop = regexp.MustCompile(`s+t+[o0]+p`)
 
 	// Words that hold the letters and are certainly another thing.
-	notStop = regexp.MustCompile(`\b(?:stopcocks?|doorstops?|backstops?|stoppers?|stopwatch(?:es)?|shortstop|estoppel)\b`)
+	notStop = Expression(`\b(?:stopcocks?|doorstops?|backstops?|stoppers?|stopwatch(?:es)?|shortstop|estoppel)\b`)
 
 	// What has come to its end by itself, or where somebody called in on the way.
-	stoppedBy = regexp.MustCompile(`\bstop(?:s|ped) (?:leaking|dripping|raining|drizzling|pouring|snowing|hailing|sleeting|smoking|bleeding|smelling)\b|\b(?:leak|leaking|drip|dripping|rain|snow|sleet|hail|smoke|smell|bleeding)(?:age|s)?(?: has| have|'s| all| now| just)* stopped\b` +
+	stoppedBy = Expression(`\bstop(?:s|ped) (?:leaking|dripping|raining|drizzling|pouring|snowing|hailing|sleeting|smoking|bleeding|smelling)\b|\b(?:leak|leaking|drip|dripping|rain|snow|sleet|hail|smoke|smell|bleeding)(?:age|s)?(?: has| have|'s| all| now| just)* stopped\b` +
 		`|\bstopped (?:off )?(?:by|at) (?:the|a|my|his|her|our) (?:barn|shop|shops|pub|house|farm|garage|station|village|cafe|yard|mill|office)\b`)
 
 	// Slips of the finger, one to a word.

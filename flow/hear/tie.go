@@ -1,7 +1,6 @@
 package hear
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 )
@@ -23,20 +22,20 @@ const (
 )
 
 // speaksOf is, by field, how people say what they speak of.
-var speaksOf = map[string]*regexp.Regexp{
-	"mass":       regexp.MustCompile(`(?i)\b(weigh\w*|weights?|mass|heav\w+|light\w*|all up|gross|laden|unladen|loaded|unloaded)\b`),
-	"ground":     regexp.MustCompile(`(?i)\b(ground|surface|soil|stands?|standing|stood|parked|sits?|sitting|moved|drove|driven|rolled|back|now on|is on|are on|it'?s on|wheels?)\b`),
+var speaksOf = map[string]*Pattern{
+	"mass":       Expression(`(?i)\b(weigh\w*|weights?|mass|heav\w+|light\w*|all up|gross|laden|unladen|loaded|unloaded)\b`),
+	"ground":     Expression(`(?i)\b(ground|surface|soil|stands?|standing|stood|parked|sits?|sitting|moved|drove|driven|rolled|back|now on|is on|are on|it'?s on|wheels?)\b`),
 	"slope":      ofSlope,
-	"side_slope": regexp.MustCompile(ofSlope.String() + `|(?i)\b(side\w*|across|lean\w*|tilt\w*)\b`),
-	"sunk":       regexp.MustCompile(`(?i)\b(deep\w*|depth|sunk\w*|sink\w*|sank|hubs?|axles?|bogged|mired|buried|dug|dig|digging|daylight|wheels?|belly)\b`),
-	"locked":     regexp.MustCompile(`(?i)\b(wheels?|brakes?|handbrake|turn\w*|roll\w*|lock\w*|jammed|seized|axles?)\b`),
+	"side_slope": Expression(ofSlope.String() + `|(?i)\b(side\w*|across|lean\w*|tilt\w*)\b`),
+	"sunk":       Expression(`(?i)\b(deep\w*|depth|sunk\w*|sink\w*|sank|hubs?|axles?|bogged|mired|buried|dug|dig|digging|daylight|wheels?|belly)\b`),
+	"locked":     Expression(`(?i)\b(wheels?|brakes?|handbrake|turn\w*|roll\w*|lock\w*|jammed|seized|axles?)\b`),
 }
 
 var (
-	ofSlope  = regexp.MustCompile(`(?i)\b(slopes?|grade|gradient|steep\w*|hill|incline|bank|ramp|uphill|downhill|flat|level|climbs?|falls|board|gap|rise)\b`)
-	ofPuller = regexp.MustCompile(`(?i)\bpuller\b`)
+	ofSlope  = Expression(`(?i)\b(slopes?|grade|gradient|steep\w*|hill|incline|bank|ramp|uphill|downhill|flat|level|climbs?|falls|board|gap|rise)\b`)
+	ofPuller = Expression(`(?i)\bpuller\b`)
 	// ofWorks are machines that come to help as often as they are stuck.
-	ofWorks = regexp.MustCompile(`\b(digger|excavator|skid steer|loader|shovel|backhoe|telehandler|dozer|bulldozer|crane|forklift|roller|dumper)\b`)
+	ofWorks = Expression(`\b(digger|excavator|skid steer|loader|shovel|backhoe|telehandler|dozer|bulldozer|crane|forklift|roller|dumper)\b`)
 )
 
 // tie returns how plainly a field of a vehicle was said of it.
