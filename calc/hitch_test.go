@@ -11,33 +11,45 @@ import (
 	"linetender/calc/unit"
 )
 
-// What carries a winch is judged as soon as it is told: a ball breaks off and a
-// receiver that bears too little tears out, whoever pulls. Not told it is not
-// asked for, since a winch may be bolted to its frame.
+// What carries a winch is asked and judged as a machine's hitch is: a ball breaks off,
+// a receiver that bears too little tears out and one above the axle tips, whoever
+// pulls. Only what an anchor of its own holds needs no other bearer.
 func TestWhatCarriesAWinchIsJudged(t *testing.T) {
+	const tied = "anchors[2].kind=rated; anchors[2].use=puller; anchors[2].rating=8 t; anchors[2].rating_kind=working; "
+	const untold = "puller.hitch=; puller.hitch_rating=; puller.hitch_rating_kind=; puller.hitch_height=; puller.axle_height="
+	const eye = "puller.hitch=rated-point; "
 	for _, c := range []struct {
 		told     string
 		decision Decision
-		fails    string // the check that does; "" where none of the hitch's is left
+		check    string // of the hitch's, that fails or asks; "" where none does
 	}{
 		{"", Go, ""},
-		{"; puller.hitch=rated-point", Go, ""},
-		{"; puller.hitch=rated-point; puller.hitch_rating=8 t; puller.hitch_rating_kind=working", Go, ""},
-		{"; puller.hitch_rating=8 t; puller.hitch_rating_kind=working", Go, ""},
-		{"; puller.hitch_rating=8 t", Open, ""}, // of nobody knows which kind
-		{"; puller.hitch=other", Go, ""},        // a frame, a truck's bed
-		{"; puller.hitch=ball", NoGo, "U2/carries"},
-		{"; puller.hitch=ball; puller.hitch_rating=8 t; puller.hitch_rating_kind=working", NoGo, "U2/carries"},
-		{"; puller.hitch=bumper", NoGo, "U2/carries"},
-		{"; puller.hitch=rated-point; puller.hitch_rating=1 kN; puller.hitch_rating_kind=working", NoGo, "R3"},        // under the haul
-		{"; puller.hitch=rated-point; puller.hitch_rating=15 kN; puller.hitch_rating_kind=working", NoGo, "R4/break"}, // under half of what a 3 t winch stalls at
+		{eye + "puller.hitch_rating=8 t; puller.hitch_rating_kind=working", Go, ""},
+		{"puller.hitch=drawbar", Go, ""},
+		{untold, Open, "U2/carries"},
+		{"puller.hitch=", Open, "U2/carries"},
+		{"puller.hitch_rating=; puller.hitch_rating_kind=", Open, "R2"},
+		{"puller.hitch_rating=8 t; puller.hitch_rating_kind=", Open, "R2"}, // of nobody knows which kind
+		{"puller.hitch_height=", Open, "U2/high"},
+		{"puller.axle_height=", Open, "U2/high"},
+		{"puller.hitch_height=70 cm", NoGo, "U2/high"},
+		{"puller.hitch=other", NoGo, "U2/carries"},
+		{"puller.hitch=ball", NoGo, "U2/carries"},
+		{"puller.hitch=bumper", NoGo, "U2/carries"},
+		{eye + "puller.hitch_rating=1 kN", NoGo, "R3"},        // under the haul
+		{eye + "puller.hitch_rating=15 kN", NoGo, "R4/break"}, // under half of what a 3 t winch stalls at
+		{tied + untold, Go, ""},
+		{tied + untold + "; puller.hitch=ball", NoGo, "U2/carries"},
 	} {
-		o := weighedBest(t, changed(t, winch+c.told))
+		o := weighedBest(t, changed(t, winch+"; "+c.told))
 		if o.v.decision != c.decision {
 			t.Errorf("%q: %s, want %s", c.told, o.v.decision, c.decision)
 		}
-		if _, failed := outcomes(o, c.fails)[Fail]; failed != (c.fails != "") {
-			t.Errorf("%q: %q is not what fails: %v", c.told, c.fails, outcomes(o, c.fails))
+		got := outcomes(o, c.check)
+		_, failed := got[Fail]
+		_, asked := got[Unknown]
+		if failed != (c.decision == NoGo) || asked != (c.decision == Open) {
+			t.Errorf("%q: %q is not what decides: %v", c.told, c.check, got)
 		}
 	}
 }

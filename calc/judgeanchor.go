@@ -138,7 +138,7 @@ func (s *search) judgeFixed(fs *findings, f *fixed) {
 	switch {
 	case a.StrapHeld != nil:
 		fs.judge("A1/slip", *a.StrapHeld)
-	case a.Kind == "stump":
+	case a.Kind == "stump" || a.Kind == "tree":
 		fs.ask("A1/slip", fs.of(f.path, ".strap_held"))
 	}
 }

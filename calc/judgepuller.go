@@ -195,27 +195,29 @@ func judgeHitch(fs *findings, w *power, s strain) {
 	switch {
 	case kind == "" && w.machine():
 		fs.ask("U2/kind", []string{w.path + ".hitch"})
+	case kind == "" && w.borne():
+		fs.ask("U2/carries", []string{w.path + ".hitch"})
 	case kind != "" && !w.machine():
 		fs.judge("U2/carries", why == "", spokenHitch(kind), why)
 	case kind != "":
 		fs.judge("U2/kind", why == "", spokenHitch(kind), why)
 	}
-	if w.machine() {
-		var ask []string
-		if p.HitchHeight == nil {
-			ask = append(ask, w.path+".hitch_height")
-		}
-		if p.AxleHeight == nil {
-			ask = append(ask, w.path+".axle_height")
-		}
-		switch {
-		case len(ask) > 0:
-			fs.ask("U2/height", ask)
-		default:
-			fs.judge("U2/height", within(p.HitchHeight.High, p.AxleHeight.Low), long(p.HitchHeight.High), short(p.AxleHeight.Low))
-		}
-	} else if p.HitchHeight != nil && p.AxleHeight != nil {
-		fs.judge("U2/high", within(p.HitchHeight.High, p.AxleHeight.Low), long(p.HitchHeight.High), short(p.AxleHeight.Low))
+	key := "U2/height"
+	if !w.machine() {
+		key = "U2/high"
+	}
+	var ask []string
+	if p.HitchHeight == nil {
+		ask = append(ask, w.path+".hitch_height")
+	}
+	if p.AxleHeight == nil {
+		ask = append(ask, w.path+".axle_height")
+	}
+	switch {
+	case len(ask) == 0:
+		fs.judge(key, within(p.HitchHeight.High, p.AxleHeight.Low), long(p.HitchHeight.High), short(p.AxleHeight.Low))
+	case w.machine() || w.borne():
+		fs.ask(key, ask)
 	}
 	if p.Kind == "wheeled" {
 		if w.tip == nil {

@@ -25,8 +25,6 @@ var letOff = []struct {
 	{regexp.MustCompile(`\.kind$`), "what is left is another thing"},
 	{regexp.MustCompile(`point\.count$`), "one point, which carries all"},
 	{regexp.MustCompile(`^anchors\[\d\]\.rating$`), "of what is reckoned by its kind, what its owner allows besides"},
-	{regexp.MustCompile(`^anchors\[\d\]\.strap_held$`), "not mended yet: a strap that slips on a tree"},
-	{regexp.MustCompile(`^puller\.(hitch|hitch_height|hitch_rating|hitch_rating_kind)$`), "not mended yet: what carries a winch"},
 }
 
 func mayFree(at string) bool {

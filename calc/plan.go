@@ -230,7 +230,7 @@ func why(o weighed) []string {
 	default:
 		take(func(f finding) bool { return f.fails(string(SignOff)) })
 		take(func(f finding) bool {
-			return f.result == Pass && (f.rule.id == "U1" || f.rule.id == "R3" || f.rule.id == "A1")
+			return f.result == Pass && (f.rule.id == "U1" || f.rule.id == "R3" || f.rule.id == "A1" && f.rule.variant == "")
 		})
 	}
 	return out

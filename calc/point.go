@@ -164,8 +164,8 @@ func (s *shelf) seatPoints(p *path, places []place, st strain, w *power, most *u
 		h.working, h.breaks = new(unit.Force), new(unit.Force)
 	} else if r := w.p.HitchRating; r.Kind == "unmarked" {
 		h.working, h.breaks = new(unit.Force), new(unit.Force)
-	} else if r.Force == nil && !w.machine() {
-		return // what carries a winch is held to what is told of it, and not asked
+	} else if r.Force == nil && r.Kind == "" && !w.machine() && !w.borne() {
+		return // of what an anchor holds, what is told counts and nothing is asked
 	} else if r.Force != nil && r.Kind == "" {
 		h.path += "_kind"
 	} else if r.Force != nil {

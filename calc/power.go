@@ -31,6 +31,7 @@ type power struct {
 	spanSlope unit.Angle // the steepest it may stand on when nobody told
 	assumed   []Assumed
 	left      bound.Ratio // of its pull, by where it slipped
+	anchored  bool        // an anchor is set down to hold it
 }
 
 // limit is one thing that bounds what a puller gives.
@@ -57,21 +58,21 @@ func (w power) machine() bool { return w.p.Kind == "wheeled" || w.p.Kind == "tra
 // runs through it, as in many a hoist.
 func (w power) layered() bool { return drummed(w.p) && w.p.Layer > 0 }
 
-// hitched reports whether its hitch is to be judged: a machine's always, of what
-// carries a winch as soon as something is told.
+// hitched reports whether its hitch is to be judged: a machine's always, and what
+// carries a winch, which may tear off or tip as well. What an anchor holds needs
+// no other bearer, and a hand winch hangs on one always; of these it is judged as
+// soon as something is told.
 func (w power) hitched() bool {
-	return w.machine() || w.p.Kind != "people" && w.p.Kind != "" && (w.hitch() != "" || w.p.HitchRating.Force != nil || w.p.HitchRating.Kind != "")
+	return w.machine() || w.borne() || w.drums() && (w.p.Hitch != "" || w.p.HitchRating.Force != nil || w.p.HitchRating.Kind != "" || w.p.HitchHeight != nil)
 }
 
-// hitch is the kind of what the line, or a winch, is on. One of another kind
-// speaks against a machine's line and not against a winch, which a frame or a
-// bed may carry.
-func (w power) hitch() string {
-	if w.p.Hitch == "other" && !w.machine() {
-		return ""
-	}
-	return w.p.Hitch
-}
+// borne reports whether a vehicle alone keeps a winch where it is.
+func (w power) borne() bool { return w.p.Kind == "winch" && !w.anchored }
+
+func (w power) drums() bool { return w.p.Kind == "winch" || w.p.Kind == "hand-winch" }
+
+// hitch is the kind of what the line, or a winch, is on.
+func (w power) hitch() string { return w.p.Hitch }
 
 func pullerPath(c job.Case, i int) string {
 	if len(c.Pullers) == 1 {
@@ -81,7 +82,7 @@ func pullerPath(c job.Case, i int) string {
 }
 
 func reckonPower(c job.Case, i int, see view) power {
-	w := power{see: see, left: 1, p: c.Pullers[i], path: pullerPath(c, i), spanSlope: way(c.Load.Slope, "").High}
+	w := power{see: see, left: 1, anchored: anchored(c), p: c.Pullers[i], path: pullerPath(c, i), spanSlope: way(c.Load.Slope, "").High}
 	switch w.p.Kind {
 	case "":
 		w.missing = append(w.missing, w.path+".kind")
@@ -383,7 +384,7 @@ func mostGripSum(s puller.Stand) string {
 // winch, "" when it may. These are blocks by kind: the sums may pass and people
 // have died.
 func hitchRefused(kind string, winch bool) string {
-	if slices.Contains([]string{"drawbar", "rated-point", ""}, kind) {
+	if slices.Contains([]string{"drawbar", "rated-point", ""}, kind) || winch && kind == "frame" {
 		return ""
 	}
 	why, ok := map[string]string{
@@ -399,7 +400,7 @@ func hitchRefused(kind string, winch bool) string {
 	case winch && ok:
 		return why + "; make the winch fast to a rated point on the frame, or to an anchor"
 	case winch:
-		return "only a rated point on the frame, or an anchor, may carry it"
+		return "only the frame or a rated point on it, or an anchor, may carry it"
 	case ok && (kind == "ball" || kind == "bumper"):
 		return why + "; use the drawbar or a rated point"
 	case ok:

@@ -50,7 +50,7 @@ func drawn(t *rapid.T) job.Sheet {
 			HitchHeight: "40 cm", AxleHeight: "60 cm", FrontShare: ptr(0.4), Wheelbase: "2.2 m", CGHeight: "80 cm", Rollover: &yes, SideSlope: "1 deg",
 		},
 		Anchors: []job.AnchorSheet{
-			{Kind: "tree", Use: "standing", Diameter: q("tree", 0.3, 0.7, "m"), Alive: &yes, Lean: &no, TiedBack: &yes},
+			{Kind: "tree", Use: "standing", Diameter: q("tree", 0.3, 0.7, "m"), Alive: &yes, Lean: &no, TiedBack: &yes, StrapHeld: &yes},
 			{Kind: "rated", Use: "holding", Rating: q("ring", 4, 40, "t"), RatingKind: "working"},
 		},
 		Gear: []job.GearSheet{

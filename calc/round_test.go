@@ -12,7 +12,7 @@ func TestAStropGoesRoundTheAnchor(t *testing.T) {
 	const (
 		strop  = "gear[5].kind=sling; gear[5].sling_angle=0 deg; "
 		wound  = "puller=; puller.kind=hand-winch; puller.rating=3 t; puller.rating_kind=working; puller.winch_layer=1; puller.ground=gravel; puller.slope=0 deg; tackle.parts=1; tackle.haul_from=; "
-		winder = "anchors[2].kind=tree; anchors[2].use=puller; anchors[2].diameter=60 cm; anchors[2].alive=true; anchors[2].lean=false; anchors[2].tied_back=true; "
+		winder = "anchors[2].kind=tree; anchors[2].use=puller; anchors[2].diameter=60 cm; anchors[2].alive=true; anchors[2].lean=false; anchors[2].tied_back=true; anchors[2].strap_held=true; "
 		sling  = "gear[4].kind=sling; gear[4].use=anchor; gear[4].rating=8 t; gear[4].rating_kind=working; gear[4].condition=good; gear[4].improvised=false; gear[4].sling_angle=0 deg; "
 	)
 	for name, tc := range map[string]struct{ bare, strop, weak, lack string }{

@@ -24,7 +24,11 @@ func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
 	}
 	switch {
 	case tp.name == "puller.hitch_height":
-		return t.heardTwo(tp, text, path, "puller.axle_height", "hitch", "axle")
+		word := "hitch"
+		if pullerIs("winch")(t.s.Sheet) {
+			word = "winch"
+		}
+		return t.heardTwo(tp, text, path, "puller.axle_height", word, "axle")
 	case tp.name == "lip":
 		return t.heardTwo(tp, text, "load.lip.height", "load.lip.wheel_radius", "step", "wheel")
 	case strings.HasPrefix(path, "anchors[") && strings.HasSuffix(path, ".length"):

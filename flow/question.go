@@ -95,11 +95,11 @@ func (t *turn) question() (wording.Key, wording.Args) {
 		}
 		return t.ofKind1("ask", tp.name), wording.Args{"What": t.theLabel(list, n)}
 	}
-	return tp.key("ask"), nil
+	return t.ofKind1("ask", tp.name), nil
 }
 
-// ofKind1 returns the key of a topic in a section: the one for the kind of piece
-// that it is about, where that has words of its own.
+// ofKind1 returns the key of a topic in a section: the one for the kind of piece or
+// of puller that it is about, where that has words of its own.
 func (t *turn) ofKind1(section, name string) wording.Key {
 	if name == "ton" && t.hundredweights() {
 		name = "cwt"
@@ -109,6 +109,12 @@ func (t *turn) ofKind1(section, name string) wording.Key {
 	if list, n, ok := tp.piece(); ok {
 		kind, _ := t.s.Sheet.Get(list + "[" + itoa(n) + "].kind")
 		if own := k + wording.Key("_"+kind); t.e.Words.Has(own) {
+			return own
+		}
+	}
+	if strings.HasPrefix(name, "puller.") {
+		kind, _ := t.s.Sheet.Get("puller.kind")
+		if own := k + wording.Key("_"+kind); kind != "" && t.e.Words.Has(own) {
 			return own
 		}
 	}

@@ -379,7 +379,11 @@ func (t *turn) offersOf(tp topic) []offer {
 	if tp.name == "ton" && t.hundredweights() {
 		return []offer{{choice: "short_cwt"}, {choice: "long_cwt"}}
 	}
-	return append(t.againOffers(tp), tp.offers...)
+	out := append(t.againOffers(tp), tp.offers...)
+	if tp.name == "puller.hitch" && !pullerIs("winch", "hand-winch")(t.s.Sheet) { // a frame carries a winch and is no hitch for a line
+		out = slices.DeleteFunc(out, func(o offer) bool { return o.choice == "frame" })
+	}
+	return out
 }
 
 // withTon puts a ton that is defined in the place of each one that is not:

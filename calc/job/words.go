@@ -17,7 +17,7 @@ var (
 	TowPoints    = []string{"rated-eye", "frame", "hitch-ball", "bumper", "tie-down", "suspension", "other"}
 	RatingKinds  = []string{"working", "breaking", "unmarked"}
 	PullerKinds  = []string{"wheeled", "tracked", "winch", "hand-winch", "people"}
-	Hitches      = []string{"drawbar", "rated-point", "top-link", "three-point", "axle", "ball", "bumper", "loader", "roll-bar", "other"}
+	Hitches      = []string{"drawbar", "rated-point", "top-link", "three-point", "axle", "ball", "bumper", "loader", "roll-bar", "frame", "other"}
 	HaulFroms    = []string{"standing", "moving"}
 	Sheaves      = []string{"plain", "roller"}
 	AnchorKinds  = []string{"tree", "stump", "picket", "deadman", "vehicle", "rock", "rated", "person", "post"}
