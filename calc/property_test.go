@@ -344,9 +344,9 @@ func TestFieldLeftOutIsNeverBetter(t *testing.T) {
 		"puller.driven": "0.01", "puller.ground": "ice", "puller.hitch": "top-link", "puller.hitch_rating": "0.1 t", "puller.hitch_rating_kind": "breaking", "puller.run": "4 m",
 		"puller.hitch_height": "1 m", "puller.axle_height": "20 cm", "puller.front_share": "0.01", "puller.wheelbase": "40 cm", "puller.cg_height": "3 m", "puller.rollover_frame": "false",
 		"distance": "900 m", "reach": "900 m", "holding_reach": "", "lead": "900 m", "crew": "1", "hazards": "edge",
-		"anchors[0].alive": "false", "anchors[0].lean": "true", "anchors[0].diameter": "10 cm", "anchors[1].rating": "0.01 t", "anchors[1].rating_kind": "unmarked",
+		"anchors[0].alive": "false", "anchors[0].lean": "true", "anchors[0].diameter": "10 cm", "anchors[1].rating": "0.1 t", "anchors[1].rating_kind": "unmarked",
 		"gear[0].condition": "damaged", "gear[0].improvised": "true", "gear[0].knots": "reef", "gear[0].rating": "0.1 t", "gear[0].rating_kind": "unmarked",
-		"gear[0].length": "5 m", "gear[0].material": "nylon", "gear[1].material": "wire", "gear[1].rating": "0.01 t", "load.holding_point.rating": "0.01 t",
+		"gear[0].length": "5 m", "gear[0].material": "nylon", "gear[1].material": "wire", "gear[1].rating": "0.1 t", "load.holding_point.rating": "0.1 t",
 	}
 	keys := slices.Sorted(func(yield func(string) bool) {
 		for k := range worse {
@@ -378,7 +378,7 @@ func TestFieldLeftOutIsNeverBetter(t *testing.T) {
 		out := set(t, bad, k, "")
 		for _, before := range []job.Sheet{bad, s} {
 			if b, a := decision(t, before), decision(t, out); a == Go && b != Go {
-				t.Fatalf("%s left out turned %s into go", k, b)
+				t.Fatalf("%s left out turned %s into go: %v", k, b, Reckon(read(t, before)).Why)
 			}
 		}
 	})
