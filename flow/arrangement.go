@@ -191,3 +191,11 @@ func (t *turn) roveName(rig string) string {
 func (t *turn) otherRig(p *calc.Plan) bool {
 	return rove(p) != t.s.Rove || t.s.Roved != "" && t.s.Roved != itoa(t.s.RigNo)
 }
+
+// piecesOf returns how many of a piece there are.
+func piecesOf(g job.GearSheet) int {
+	if g.Count == nil {
+		return 1
+	}
+	return *g.Count
+}

@@ -285,7 +285,7 @@ func (t *turn) whoIsWho() hear.Known {
 		k.Pieces = append(k.Pieces, hear.Piece{At: "anchors[" + itoa(i) + "]", Kind: a.Kind, Name: a.Name, Label: strings.ToLower(t.label("anchors", i))})
 	}
 	for i, g := range t.s.Sheet.Gear {
-		k.Pieces = append(k.Pieces, hear.Piece{At: "gear[" + itoa(i) + "]", Kind: g.Kind, Name: g.Name, Label: strings.ToLower(t.label("gear", i))})
+		k.Pieces = append(k.Pieces, hear.Piece{At: "gear[" + itoa(i) + "]", Kind: g.Kind, Name: g.Name, Label: strings.ToLower(t.label("gear", i)), Count: piecesOf(g)})
 	}
 	k.Called = func(word string) string {
 		if notVehicle(word) {

@@ -29,6 +29,7 @@ func (m *message) gather() []Fact {
 		m.heads = append(m.heads, m.asked)
 	}
 	m.merge()
+	m.tellApart()
 	// A step that is told of is there, whatever else was said; without one the
 	// wheel's radius says nothing.
 	if slots := m.load.slots; slots["lip.height"] != nil {
@@ -126,7 +127,7 @@ func (m *message) emit(h *head, path string) {
 		for k, v := range h.more {
 			own(k, v)
 		}
-		if h.class == "gear" && h.count > 0 && h.path == "" {
+		if h.class == "gear" && h.count > 0 && (h.path == "" || h.parted) {
 			own("count", itoa(h.count))
 			m.facts[len(m.facts)-1].Only = h.only
 		}

@@ -14,6 +14,7 @@ var (
 	insteadOf = regexp.MustCompile(`(?i)^(.+?)\s*,?\s*\b(?:instead of|in place of|rather than)\s+(.+)$`)
 	firstOld  = regexp.MustCompile(`(?i)^(?:instead of|rather than)\s+(.+?)(?:\s*,\s*|\s+(?:we|it'?s|it is|use|make it|make|now)\s+)(.+)$`)
 	notSure   = regexp.MustCompile(`(?i)\bnot (?:(?:too|very|really|quite|100 ?%|so) )?(?:sure|certain)\b`)
+	alsoFirst = regexp.MustCompile(`(?i)^\W*(?:(?:and|there'?s|theres|there is|got|we(?:'ve)? (?:got|have)|have) )*(?:also|another|one more)\b`)
 	andNot    = regexp.MustCompile(`(?i)^(.+?)(?:\s*,\s*(?:and\s+)?|\s+(?:and\s+)?)(?:not|never)\s+(.+)$`)
 )
 
@@ -24,6 +25,9 @@ func Instead(text string) (said, old string) {
 	text = strings.TrimSpace(text)
 	if notSure.MatchString(text) {
 		return text, "" // doubt denies nothing
+	}
+	if alsoFirst.MatchString(text) {
+		return text, "" // what comes beside stands in for nothing
 	}
 	clean := func(s string) string { return strings.Trim(s, " ,;:.!") }
 	if m := firstOld.FindStringSubmatch(text); m != nil && comparable(m[2], m[1]) {

@@ -22,6 +22,7 @@ type Piece struct {
 	Kind  string
 	Name  string
 	Label string // by which it is told from its like: "sling 2"
+	Count int    // how many of gear there are
 }
 
 // at returns the piece at a place.

@@ -7,22 +7,24 @@ import (
 
 // head is a thing that facts are about.
 type head struct {
-	class string // "vehicle", "gear", "anchor", "end"
-	path  string // where its facts go: "load.", "puller.", "gear[0]."; new pieces get theirs last
-	kind  string
-	more  map[string]string // what the name itself tells
-	count int
-	fresh bool // said to be another piece
-	adds  bool // in words that add
-	same  bool // said to be the one that was told already
-	other bool // than the one spoken of, in its place
-	only  bool // said to be so many and no more
-	none  bool // all of them were told apart
-	slots map[string]*Fact
-	from  map[string]*quantity // the figures in the slots
-	bad   map[string]bool      // told in two ways
-	where map[string]*clause   // and where it stood
-	stood map[string]*item     // likewise, the words
+	class  string // "vehicle", "gear", "anchor", "end"
+	path   string // where its facts go: "load.", "puller.", "gear[0]."; new pieces get theirs last
+	kind   string
+	more   map[string]string // what the name itself tells
+	count  int
+	fresh  bool  // said to be another piece
+	adds   bool  // in words that add
+	same   bool  // said to be the one that was told already
+	other  bool  // than the one spoken of, in its place
+	only   bool  // said to be so many and no more
+	none   bool  // all of them were told apart
+	whole  *head // those that it was told beside, or as some of
+	parted bool  // some of them were told apart
+	slots  map[string]*Fact
+	from   map[string]*quantity // the figures in the slots
+	bad    map[string]bool      // told in two ways
+	where  map[string]*clause   // and where it stood
+	stood  map[string]*item     // likewise, the words
 }
 
 func newHead(class, path string) *head {
@@ -77,6 +79,8 @@ func (m *message) name() {
 		m.implied(c)
 	}
 	slices.SortStableFunc(m.mentions, func(a, b *mention) int { return a.it.from - b.it.from })
+	m.besides()
+	m.ropesBeside()
 	m.split()
 	m.ends()
 	slices.SortStableFunc(m.mentions, func(a, b *mention) int { return a.it.from - b.it.from })

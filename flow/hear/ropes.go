@@ -58,3 +58,101 @@ func (m *message) ofRope(wire *item) *head {
 	}
 	return rope.head
 }
+
+// ropesBeside makes a rope of each further length that is told behind one: "rope 30 m
+// 16 mm, and 20 m of old stuff". Which of two lengths is meant nobody knows else.
+func (m *message) ropesBeside() {
+	for _, it := range slices.Clone(m.items) {
+		if !m.ropeLong(it) || it.silent() || !m.lengthJoined(it) {
+			continue
+		}
+		of := m.lastPiece(it.from)
+		if of == nil || of.kind != "rope" || of.more["improvised"] != "" || m.mentionAt(it.clause, it) {
+			continue
+		}
+		if !m.longBefore(of, it) && of.count < 2 {
+			continue
+		}
+		m.cut(it)
+		h := m.piece("rope", "")
+		h.count, h.fresh, h.adds = 0, true, of.adds
+		m.heads = append(m.heads, h)
+		m.mentions = append(m.mentions, &mention{h, it})
+	}
+}
+
+// ropeLong reports whether an item is a length that a rope may have.
+func (m *message) ropeLong(it *item) bool {
+	return it.q != nil && it.q.is(length) && !it.q.small() && it.q.si >= shortestRope
+}
+
+// shortestRope is from where on a length that is told of ropes is taken for one's own.
+//
+// Source: judgment.
+const shortestRope = 3.0
+
+// lengthJoined reports whether the words before a length join it to another.
+func (m *message) lengthJoined(it *item) bool {
+	if lists.has(m.word(it.to), "measuredfrom") {
+		return false
+	}
+	if it.from == it.clause.from && it.from > 0 {
+		return true
+	}
+	for k := it.from - 1; k >= it.clause.from; k-- {
+		switch w := m.word(k); {
+		case lists.has(w, "joins"), lists.has(w, "nth"), lists.has(w, "rest"), w == "another":
+			return true
+		case w == "one", w == "is", w == "about", w == "a", describes(w), harmless[w]:
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// mentionAt reports whether a piece is named in a clause behind the joining word that a
+// length stands after, so that the length is its own.
+func (m *message) mentionAt(c *clause, it *item) bool {
+	return slices.ContainsFunc(m.mentionsIn(c), func(mt *mention) bool {
+		return mt.head.class == "gear" && mt.it.from > it.from && m.joined(it.to, mt.it.from)
+	})
+}
+
+// longBefore reports whether a rope has a length before an item already.
+func (m *message) longBefore(of *head, it *item) bool {
+	first := -1
+	for _, mt := range m.mentions {
+		if mt.head == of && (first < 0 || mt.it.clause.from < first) {
+			first = mt.it.clause.from
+		}
+	}
+	return first >= 0 && slices.ContainsFunc(m.items, func(o *item) bool { return o.from >= first && o.to <= it.from && m.ropeLong(o) })
+}
+
+// tellApart takes out of the number of some ropes those that are told apart by what they
+// are: "two ropes, 40 m polyester and 25 m of old stuff" are one and one.
+func (m *message) tellApart() {
+	for i, h := range m.heads {
+		if h.class != "gear" || h.kind != "rope" || h.count < 2 {
+			continue
+		}
+		apart := 0
+		for _, o := range m.heads[i+1:] {
+			if o.class == "gear" && o.kind == "rope" && o.path == "" && !m.namedByWord(o) {
+				apart++
+			}
+		}
+		h.count -= apart
+		if h.none = h.count <= 0 && len(h.slots) == 0; h.count < 1 {
+			h.count = 1
+		}
+	}
+	m.heads = slices.DeleteFunc(m.heads, func(h *head) bool { return h.none })
+}
+
+// namedByWord reports whether a piece is named by a word for its kind, and not only by
+// what is told of it.
+func (m *message) namedByWord(h *head) bool {
+	return slices.ContainsFunc(m.mentions, func(mt *mention) bool { return mt.head == h && mt.it.has("gear") })
+}

@@ -9,7 +9,7 @@ import "slices"
 func (m *message) split() {
 	for _, it := range m.items {
 		first := m.single(it)
-		if it.silent() || !first && !m.other(it) {
+		if it.silent() || !first && !m.other(it) || m.marked(it) {
 			continue
 		}
 		of := m.several(it)
@@ -25,7 +25,7 @@ func (m *message) split() {
 			m.mentions = append(m.mentions, &mention{newHead("gear", ""), it})
 			continue
 		case first:
-			h = m.piece(of.kind, "")
+			h = m.toldOnlyBy(of, furtherOnes{from: it.from, to: it.to})
 			h.count, h.fresh, h.adds = 1, true, of.adds
 			for k, v := range of.more {
 				h.more[k] = v
@@ -35,7 +35,9 @@ func (m *message) split() {
 				of.count--
 				of.none = of.count == 0
 			}
-			m.heads = slices.Insert(m.heads, slices.Index(m.heads, of)+1, h)
+			if !slices.Contains(m.heads, h) {
+				m.heads = slices.Insert(m.heads, slices.Index(m.heads, of)+1, h)
+			}
 		case of.only: // it is not used
 			it.used = true
 			h = newHead("gear", "")

@@ -60,7 +60,7 @@ func (m *message) corrected() {
 				break
 			}
 			between := strings.Trim(strings.Join(strings.Fields(m.text[m.tokens[it.to-1].to:m.tokens[next.from].from]), " "), ", ")
-			if next.q == nil || !otherwise.MatchString(between) && !m.otherPlace(next) {
+			if next.q == nil || m.single(next) && it.q.is(mass) && lists.has(m.word(next.to), "tells") || !otherwise.MatchString(between) && !m.otherPlace(next) {
 				continue
 			}
 			other := inItsUnit(it.q, next.q)
