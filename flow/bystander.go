@@ -95,7 +95,7 @@ func (t *turn) dangers(text string) bool {
 		return false
 	}
 	near, rain := t.someoneNear(text), t.rainsNow(text)
-	if near == "" && (t.unfitTold(text) || t.stormTold(text)) {
+	if near == "" && (t.unfitTold(text) || t.kidTold(text) || t.stormTold(text)) {
 		return true
 	}
 	lies := t.s.Stage.Rigged()

@@ -27,6 +27,10 @@ func (t *turn) heard(h hear.Heard) {
 			return
 		}
 	}
+	if t.lowering(&h) {
+		t.ask()
+		return
+	}
 	switch t.s.State {
 	case Verdict, Referred, Pulling:
 		if len(h.Facts) == 0 {

@@ -368,6 +368,7 @@ func (t *turn) open(text string) {
 		return
 	}
 	t.begin()
+	t.lowering(&h)
 	t.hearFacts(h, false)
 	if h.Act == hear.None {
 		t.rest(h)

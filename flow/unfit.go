@@ -316,3 +316,19 @@ func (t *turn) unseatUnfit(name string) {
 		}
 	}
 }
+
+// kidTold takes, up to the pull, that somebody of no name is under age: a lad
+// of 11 may be one of those that were counted, which only who leads can say.
+func (t *turn) kidTold(text string) bool {
+	low := hear.Lowered(text)
+	if t.s.State == Pulling || t.s.Topic == "crew" || t.s.Topic == "names" || isQuestion(low) || !hear.KinAged(low) {
+		return false
+	}
+	t.note(text)
+	t.sayYoung(nil)
+	if n := t.people(); n > 1 && t.isLead() {
+		t.say(wording.SeatYoungCounted, wording.Args{"Number": n, "Count": n - 1})
+	}
+	t.ask()
+	return true
+}

@@ -171,3 +171,10 @@ func Drinkers(text string) string {
 
 // Sobered reports whether words say that somebody is fit after all.
 func Sobered(text string) bool { return danger.in("sobered", Lowered(text)) }
+
+// KinAged reports whether words tell of somebody who is named only by what they are to
+// whoever writes, and how old they are or that they are not grown up: "my lad's 11".
+func KinAged(low string) bool {
+	young, _ := youngAge(low)
+	return !danger.in("kidless", low) && danger.in("akin", low) && (young || danger.in("minor", low))
+}

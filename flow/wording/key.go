@@ -1625,6 +1625,7 @@ const (
 	RefuseHook          Key = "refuse.hook"
 	RefuseHurtStays     Key = "refuse.hurt_stays"
 	RefuseLighter       Key = "refuse.lighter"
+	RefuseLowering      Key = "refuse.lowering"
 	RefuseMinus         Key = "refuse.minus"
 	RefuseMiss          Key = "refuse.miss"
 	RefuseMisses        Key = "refuse.misses"
@@ -1763,6 +1764,7 @@ const (
 	SeatWheel               Key = "seat.wheel"
 	SeatWho                 Key = "seat.who"
 	SeatYoung               Key = "seat.young"
+	SeatYoungCounted        Key = "seat.young_counted"
 	SeatYoungNamed          Key = "seat.young_named"
 	SeatYours               Key = "seat.yours"
 
