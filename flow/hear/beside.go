@@ -29,7 +29,7 @@ func (m *message) besides() {
 		case b.state && (of == nil || m.word(i-1) == "not"), of != nil && of.class == "anchor" && m.onlyState(of, b):
 			m.unnamed(b) // which that is was not told
 			continue
-		case of == nil || of.class == "anchor" && b.named, !b.state && m.sentenceOf(of) != it.clause.sentence:
+		case of == nil || of.only || of.class == "anchor" && b.named, !b.state && m.sentenceOf(of) != it.clause.sentence:
 			continue
 		}
 		start := m.itemAt(b.from)
@@ -292,8 +292,9 @@ func (m *message) oneBeside(of *head, b furtherOnes) {
 	}
 	h := m.toldOnlyBy(of, b)
 	first := whole == m.asked && whole.path == "" && !m.toldBefore(b.from)
-	if first || among && whole.path != "" && n == left && left > 0 {
-		h = whole // those that the list has keep what is left
+	other := lists.has(m.word(b.from), "rest") || m.word(b.from) == "other" || m.word(b.from+1) == "other"
+	if first || among && (whole.path != "" || other) && n == left && left > 0 {
+		h = whole // those that were named keep what is left
 	}
 	if h.count, h.fresh, h.adds, h.whole = n, true, of.adds, whole; h.class == "anchor" && n == 1 {
 		h.count = 0
