@@ -155,6 +155,8 @@ func (t *turn) sure(h *Hold, duty string) {
 	}
 	t.say(wording.PullSure, wording.Args{"Name": who.name, "Number": h.Number})
 	if list[0].duty == easing {
+		// At a slack line it is another hold: the same words once more confirm nothing of it.
+		t.act(Act{Do: DoAnew})
 		// What waited for the slack line is asked now.
 		if t.main() {
 			t.replan()
