@@ -131,6 +131,9 @@ func (t *turn) sayTight() {
 // askItem puts an item to whoever is asked for it.
 func (t *turn) askItem(a asking) {
 	t.sayTight()
+	if who := t.s.Held[heldNo+a.check.path()]; who != "" {
+		t.say(wording.ItemNoBefore, wording.Args{"Name": who})
+	}
 	args := wording.Args{"Name": a.seat.Name, "Criterion": t.claimHere(a.check, a.first.Value)}
 	phone := t.s.phone(a.seat) != nil
 	switch {
@@ -354,6 +357,7 @@ func (t *turn) keepItem(a asking, value string) {
 		do = DoSecond
 	}
 	t.act(Act{Do: do, Topic: path, Value: value, Names: []string{a.seat.Name}})
+	t.undoubt(path)
 	if !failing(a.check, value) && !t.seconded(a.check) {
 		return
 	}

@@ -25,7 +25,7 @@ const mostAtOnce = 240
 // at before, and a plain yes is all that can be agreed to.
 func (t *turn) mayJoin(a asking) bool {
 	path := a.check.path()
-	return t.s.Stage.Lies() && t.s.Rounds[path] > 0 && t.s.Parts[path].Value == "" && a.check.field != "tries" && a.check.field != "sober" &&
+	return t.s.Stage.Lies() && t.s.Rounds[path] > 0 && t.s.Parts[path].Value == "" && t.s.Held[heldNo+path] == "" && a.check.field != "tries" && a.check.field != "sober" &&
 		a.check.claimed(a.first.Value) == a.check.claim()
 }
 
@@ -245,7 +245,7 @@ func (t *turn) groupWords(group []asking, text string, h hear.Heard) bool {
 		i := slices.IndexFunc(group, func(a asking) bool { return t.alludes(a.check, text) })
 		switch {
 		case i < 0:
-			t.remark(wording.ItemWhichNot, nil)
+			t.whichNot(group)
 		case part:
 			t.partOf(group[i].check, group[i].seat, text)
 		default:

@@ -89,6 +89,9 @@ func readItem(c siteCheck, text string, h hear.Heard) itemAnswered {
 // itemWords takes an answer in words from whoever is asked for an item, and turns
 // down those who are not.
 func (t *turn) itemWords(text string) bool {
+	if t.lateNo(text) {
+		return true
+	}
 	if !t.itemsOn() || t.main() && t.s.State != Checks {
 		return false
 	}
@@ -115,6 +118,8 @@ func (t *turn) itemWords(text string) bool {
 	if group := t.groupIn(t.in.Chat, t.openItems()); ok && len(group) > 0 {
 		switch {
 		case !tells && t.groupWords(group, text, h), t.otherPart(text, asked, false):
+		case answers && h.Act == hear.No:
+			t.whichNot(group)
 		case answers:
 			t.remark(wording.ItemWhichNot, nil)
 		default:
@@ -142,6 +147,10 @@ func (t *turn) itemWords(text string) bool {
 	case said.value != "" && t.tellsElsewhere(asked, text, said.value):
 	case said.value != "" && len(h.Facts) == 0 && t.turnedItem(asked, text):
 	case said.value != "":
+		if a, other := t.noToNamed(asked, text, t.openItems()); other && failing(asked.check, said.value) {
+			t.answerItem(a, a.check.bad)
+			return true
+		}
 		if !failing(asked.check, said.value) {
 			t.keepBeside(text, asked.check)
 		}
