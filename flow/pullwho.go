@@ -247,6 +247,9 @@ func (t *turn) barred() (wording.Key, wording.Args, bool) {
 	case t.people() < 1 || t.people() > 1 && t.s.Settled["names"] == "":
 		return wording.PullNobody, nil, true
 	}
+	if u, is := t.s.wrongOpen(); is {
+		return wording.PullWrongOpen, wording.Args{"Name": t.s.nameOf(u.By), "Text": clipped(u.Text, unreadShown)}, true
+	}
 	if open := t.openItems(); len(open) > 0 {
 		return wording.PullOpen, wording.Args{"Criterion": t.saying(open[0].check.claim())}, true
 	}

@@ -166,6 +166,10 @@ func TestUnreadAtAnItem(t *testing.T) {
 		t.Errorf("nothing wrong does not count: %s", p.asked("Cy"))
 	}
 	q.say("Cy", "something is wrong")
+	if v := q.job().Marks["site.under"].Value; v != "" { // it is asked which item is meant
+		t.Errorf("something wrong makes the item that was asked %q", v)
+	}
+	q.say("Cy", "[not so: nobody under, in front or downhill]")
 	if v := q.job().Marks["site.under"].Value; v == "" || v == p.job().Marks["site.under"].Value {
 		t.Errorf("something wrong makes the item %q", v)
 	}

@@ -82,7 +82,11 @@ func (t *turn) putIn(chat string) *Unread {
 				continue
 			}
 		case placeList:
-			if !t.itemsOn() && t.s.State != Checks {
+			if u.Answer == whichWrong {
+				if slices.Contains([]State{Halted, Away, Closed, Debrief}, t.s.State) {
+					continue
+				}
+			} else if !t.itemsOn() && t.s.State != Checks {
 				continue
 			}
 		default:
@@ -100,6 +104,9 @@ func (t *turn) wantUnread(chat string) want {
 	u := t.putIn(chat)
 	if u == nil {
 		return want{}
+	}
+	if u.Answer == whichWrong {
+		return t.wantWhichWrong(chat, *u)
 	}
 	n := itoa(u.Number)
 	return want{id: "unread-" + n + "-" + itoa(len(u.Text)), say: func() {
@@ -120,15 +127,27 @@ func (t *turn) wantUnread(chat string) want {
 
 // unreadPress takes a button of that question.
 func (t *turn) unreadPress(choice string) bool {
-	name, n, _ := cut(choice)
-	if name != "nothing_wrong" && name != "something_wrong" {
+	name, n, field := cut(choice)
+	if !slices.Contains([]string{"nothing_wrong", "something_wrong", "wrong_item", "wrong_else"}, name) {
 		return false
 	}
-	t.said = t.saying(wording.Key("choice." + name))
 	u := t.putIn(t.in.Chat)
+	which := name == "wrong_item" || name == "wrong_else"
+	if u != nil && which != (u.Answer == whichWrong) {
+		u = nil // it is another question now
+	}
+	if c, ok := siteCheckOf(field); ok && name == "wrong_item" {
+		t.said = t.sayingWith(wording.ItemNotOne, wording.Args{"What": t.fits(c.short())})
+	} else {
+		t.said = t.saying(wording.Key("choice." + name))
+	}
 	if u == nil || itoa(u.Number) != n {
 		t.notice = true
 		t.say(wording.RefuseStaleShort, nil)
+		return true
+	}
+	if which {
+		t.wrongIs(*u, field)
 		return true
 	}
 	t.answersUnread(*u, name == "nothing_wrong")
@@ -142,6 +161,9 @@ func (t *turn) unreadWords(text string) bool {
 		return false
 	}
 	low := hear.Lowered(strings.Trim(text, " .!"))
+	if u.Answer == whichWrong {
+		return t.whichWords(*u, text, low)
+	}
 	if name, _, _ := cut(u.Answer); u.Place == placePull && name == "sure" && strings.HasPrefix(low, "so it is") {
 		return false // the answer that waited, given anew: with its number it counts
 	}
@@ -231,41 +253,6 @@ func (t *turn) givesAgain(u Unread) {
 		}
 	}
 	t.ask() // it is asked no more
-}
-
-// wrongItem makes a no of the answer that waited, with what was not read.
-func (t *turn) wrongItem(u Unread) {
-	t.unquote(u)
-	t.toLead(func() {
-		t.say(wording.JoinSays, wording.Args{"Name": t.s.nameOf(u.By), "Text": clipped(u.Text, unreadShown)})
-	})
-	if t.s.alone() {
-		if tp, ok := topicByName(t.s.Topic); ok {
-			c, _ := siteCheckOf(strings.TrimPrefix(tp.name, "site."))
-			t.checkValue(tp, worstOf(c))
-		}
-		return
-	}
-	parts := strings.Split(u.Answer, ".")
-	if a, ok := t.askedHere(); ok {
-		if len(parts) == 4 {
-			if c, known := siteCheckOf(parts[1]); known {
-				if b, open := t.asking(c); open {
-					a = b
-				}
-			}
-		}
-		if len(parts) == 3 { // of several: each is to be looked at again
-			for _, b := range t.groupOf(parts[2], t.openItems()) {
-				t.keepPart(b.check, b.seat.Name, clipped(u.Text, unreadShown))
-			}
-			t.onward2()
-			return
-		}
-		t.answerItem(a, worstOf(a.check))
-		return
-	}
-	t.ask()
 }
 
 // worstOf is an item's no.

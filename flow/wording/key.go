@@ -473,6 +473,7 @@ const (
 	ChoiceWithhold         Key = "choice.withhold"
 	ChoiceWorking          Key = "choice.working"
 	ChoiceWorkingLimit     Key = "choice.working_limit"
+	ChoiceWrongElse        Key = "choice.wrong_else"
 	ChoiceYes              Key = "choice.yes"
 
 	CodeforCoordinator Key = "codefor.coordinator"
@@ -1561,6 +1562,7 @@ const (
 	PullWithheld            Key = "pull.withheld"
 	PullWithheldFor         Key = "pull.withheld_for"
 	PullWithheldGone        Key = "pull.withheld_gone"
+	PullWrongOpen           Key = "pull.wrong_open"
 	PullYouConfirm          Key = "pull.you_confirm"
 	PullYouWithhold         Key = "pull.you_withhold"
 
@@ -2017,6 +2019,7 @@ const (
 	UnreadNotSo   Key = "unread.not_so"
 	UnreadNothing Key = "unread.nothing"
 	UnreadWhat    Key = "unread.what"
+	UnreadWhich   Key = "unread.which"
 	UnreadYou     Key = "unread.you"
 
 	UseAnchor        Key = "use.anchor"
