@@ -106,13 +106,14 @@ func (t *turn) manned() {
 	if !t.holdNow() && t.s.State == Pulling && t.s.hold() != nil {
 		t.act(Act{Do: DoAnew}) // what was confirmed with them there counts no more
 	}
+	relief := t.asksRelief(who)
 	for _, chat := range t.s.chats() {
 		t.inChat(chat, func() {
 			if len(passed) > 0 {
 				t.passedPosts(passed, from)
 			}
 			if len(lost) > 0 {
-				t.lostPosts(lost, who, what)
+				t.lostPosts(lost, who, what, relief)
 			}
 		})
 	}
@@ -123,6 +124,9 @@ func (t *turn) manned() {
 		k := wording.PullLostYou
 		if t.hurt0 {
 			k = wording.PullLostHurt
+		}
+		if relief {
+			t.act(Act{Do: DoHold, Path: heldRelief + t.in.Person.ID, Value: strings.Join(lost, " ")})
 		}
 		stay := reply{key: k, args: wording.Args{"Names": what, "Name": t.s.Lead.Name, "Code": t.s.Code}}
 		if left { // they hear one thing: to stay, and not that they are out as well
@@ -201,18 +205,47 @@ func (t *turn) wantPost(chat string, h *Hold) want {
 	return want{}
 }
 
-// lostPosts says in a chat that posts are lost, ahead of all else.
-func (t *turn) lostPosts(lost []string, who, what wording.Names) {
+// heldRelief stands before the ID of somebody who wants to leave and keeps the posts at
+// which they are to stay until then.
+const heldRelief = "relief-"
+
+// stays are the posts of a job at which somebody who wants to leave it is still to stay.
+func (s *Session) stays(id string) []string {
+	posts := strings.Fields(s.Held[heldRelief+id])
+	return slices.DeleteFunc(posts, func(duty string) bool {
+		d := s.doer(duty)
+		return !s.tight() || d != nil && d.Name != "" && d.Taken
+	})
+}
+
+// asksRelief reports whether the posts are lost by nothing but the word of the one who had
+// them that they leave: they are told to stay until they are relieved, and are there.
+func (t *turn) asksRelief(who wording.Names) bool {
+	m := t.s.member(t.in.Person.ID)
+	return len(who) == 1 && m != nil && sameName(m.Name, who[0]) && !t.hurt0 && !t.in.Away &&
+		slices.ContainsFunc(t.mails[0].replies, func(r reply) bool { return r.key == wording.JoinLeft })
+}
+
+// lostPosts says in a chat that posts are lost, ahead of all else. Of whoever only wants to
+// be relieved nobody is told that they are gone.
+func (t *turn) lostPosts(lost []string, who, what wording.Names, relief bool) {
 	t.urgent = true
 	t.mail.dropHold()
+	if relief {
+		t.mail.drop(wording.JoinGone)
+	}
 	rest := t.mail.replies
 	t.mail.replies = nil
-	t.say(wording.PullLost, wording.Args{"People": who, "Names": what})
-	if slices.Contains(lost, "driver") {
-		t.say(t.forPuller(wording.PullLostDriver), wording.Args{"Name": t.s.Lead.Name})
-	}
-	if slices.Contains(lost, "holder") {
-		t.say(wording.PullLostHolder, nil)
+	if relief {
+		t.say(wording.PullLostRelief, wording.Args{"Name": who[0], "Names": what})
+	} else {
+		t.say(wording.PullLost, wording.Args{"People": who, "Names": what})
+		if slices.Contains(lost, "driver") {
+			t.say(t.forPuller(wording.PullLostDriver), wording.Args{"Name": t.s.Lead.Name})
+		}
+		if slices.Contains(lost, "holder") {
+			t.say(wording.PullLostHolder, nil)
+		}
 	}
 	if t.tooFew(lost) {
 		t.say(wording.PullLostFew, wording.Args{"Names": what, "Number": t.people(), "Name": t.s.Lead.Name})

@@ -46,12 +46,22 @@ func TestLosingAPost(t *testing.T) {
 				if s.Stage.Moves() {
 					t.Errorf("%s: it goes on at %s", what, s.Stage)
 				}
+				want := "pull.lost"
+				if way == "leaves" { // they are there until they are relieved
+					want = "pull.lost_relief"
+				}
 				for _, chat := range []string{"Ada", "Bo", "Cy", "Di", "Eve"} {
 					m := out["test/"+chat]
 					if chat == who {
+						if again := text(p.copied(t).say(who, "so it is")["test/"+who]); way == "leaves" && !strings.Contains(again, "Stay at this until Ada") {
+							t.Errorf("%s: later on %s is told %q", what, who, again)
+						}
 						continue
 					}
-					if len(m) == 0 || !m[0].Urgent || m[0].Parts[0].Key != "pull.lost" || !strings.Contains(said(m), "pull.lost_next") && !strings.Contains(said(m), "pull.lost_few") {
+					if way == "leaves" && strings.Contains(said(m), "join.gone") {
+						t.Errorf("%s: %s is told that %s is gone: %s", what, chat, who, said(m))
+					}
+					if len(m) == 0 || !m[0].Urgent || m[0].Parts[0].Key != want || !strings.Contains(said(m), "pull.lost_next") && !strings.Contains(said(m), "pull.lost_few") {
 						t.Errorf("%s: %s is told %s", what, chat, said(m))
 					}
 				}

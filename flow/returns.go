@@ -92,7 +92,11 @@ func (t *turn) takeOutside() {
 	case press == "" && t.someoneNearTo(t.in.Text):
 		t.say(wording.JoinOutsideNear, wording.Args{"Code": t.left.Code})
 	}
-	t.say(wording.JoinOutside, wording.Args{"Code": t.left.Code, "Name": t.left.Lead.Name})
+	if stays := t.left.stays(t.in.Person.ID); len(stays) > 0 {
+		t.say(wording.JoinOutsideStay, wording.Args{"Names": t.postNames(stays), "Name": t.left.Lead.Name, "Code": t.left.Code})
+	} else {
+		t.say(wording.JoinOutside, wording.Args{"Code": t.left.Code, "Name": t.left.Lead.Name})
+	}
 	t.offers = []offer{{choice: "come_back"}}
 	if t.mayBegin() {
 		t.say(wording.JoinOutsideNew, nil)
