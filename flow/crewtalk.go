@@ -18,7 +18,7 @@ func (t *turn) crewPress(choice string) bool {
 		t.said = t.saying(wording.Key("choice." + name))
 		t.standPress(name, of)
 	default:
-		return t.unreadPress(choice) || t.differPress(choice) || t.pullPress(choice) || t.seatPress(choice)
+		return t.unreadPress(choice) || t.markPress(choice) || t.differPress(choice) || t.pullPress(choice) || t.seatPress(choice)
 	}
 	return true
 }

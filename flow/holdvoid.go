@@ -54,7 +54,9 @@ func (t *turn) voids() {
 	}
 	for _, chat := range t.s.chats() {
 		t.inChat(chat, func() {
-			if slices.ContainsFunc(t.replies, func(r reply) bool { return r.key == wording.PullLost || r.key == wording.PullLostRelief || r.key == wording.PullPassed }) {
+			if slices.ContainsFunc(t.replies, func(r reply) bool {
+				return r.key == wording.PullLost || r.key == wording.PullLostRelief || r.key == wording.PullPassed
+			}) {
 				return // that a post is lost has everybody stay as they are already, and comes first
 			}
 			t.urgent = true

@@ -59,7 +59,7 @@ type crowd struct {
 }
 
 // agrees are the labels that somebody who does what was asked would press.
-var agrees = []string{"I take it", "as before", "yes, all of them", "yes", "so it is", "nothing wrong", "I stand still"}
+var agrees = []string{"I take it", "as before", "yes, all of them", "yes", "so it is", "nothing wrong", "I stand still", "it stands"}
 
 func (c *crowd) play(l script.Line) {
 	c.t.Helper()

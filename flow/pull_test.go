@@ -168,7 +168,7 @@ func (p *puller) does(who string) bool {
 			}
 		}
 	}
-	for _, c := range []string{"take", "as_before", "sure", "still", "nothing_wrong", "yes", "word", "good", "flat", "checks"} {
+	for _, c := range []string{"take", "as_before", "sure", "still", "nothing_wrong", "mark_stands", "yes", "word", "good", "flat", "checks"} {
 		if c == "checks" && p.has(who, "begin_pull") {
 			continue
 		}

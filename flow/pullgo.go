@@ -233,6 +233,10 @@ func (t *turn) keeps(h *Hold, to Stage) (wording.Key, wording.Args, bool) {
 	if empty := t.emptyWaits(); len(empty) > 0 {
 		return wording.PullVacant, wording.Args{"Names": t.askedPosts(empty)}, true
 	}
+	if t.markOpen() {
+		watch, _ := t.doing("anchor")
+		return wording.MarkWait, wording.Args{"Name": watch.name}, true
+	}
 	if names := t.waitedFor(); len(names) > 0 {
 		return wording.PullWaits, wording.Args{"Names": names}, true
 	}

@@ -205,7 +205,7 @@ func (t *turn) text() {
 		t.backIn(*m)
 		return
 	}
-	if t.partingWords(text) || t.unreadWords(text) || t.betterWords(text) {
+	if t.partingWords(text) || t.unreadWords(text) || t.markWords(text) || t.betterWords(text) {
 		return
 	}
 	if whole, ok := t.withUnit(text); ok {

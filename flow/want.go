@@ -21,9 +21,9 @@ type want struct {
 // want returns what stands to be answered in a chat: the first of what a stop,
 // the pull, the parts and the list want there, and else the question of the job.
 func (t *turn) want(chat string) want {
-	asks := []func(string) want{t.wantLead, t.wantStill, t.wantDiffer, t.wantUnread, t.wantWord, t.wantPull, t.wantSeat, t.wantItem}
+	asks := []func(string) want{t.wantLead, t.wantStill, t.wantDiffer, t.wantUnread, t.wantMark, t.wantWord, t.wantPull, t.wantSeat, t.wantItem}
 	if strings.HasPrefix(t.s.Wants[chat], "item-") { // it stands there: a signature that is asked for since waits
-		asks = []func(string) want{t.wantLead, t.wantStill, t.wantDiffer, t.wantUnread, t.standingItem, t.wantWord, t.wantPull, t.wantSeat, t.wantItem}
+		asks = []func(string) want{t.wantLead, t.wantStill, t.wantDiffer, t.wantUnread, t.wantMark, t.standingItem, t.wantWord, t.wantPull, t.wantSeat, t.wantItem}
 	}
 	for _, ask := range asks {
 		if w := ask(chat); w.id != "" {
@@ -93,6 +93,10 @@ func (t *turn) stoodBefore(chat, id string) bool {
 // askMain puts the question of the job.
 func (t *turn) askMain() {
 	if w := t.wantUnread(t.s.leadChat()); w.id != "" {
+		w.say()
+		return
+	}
+	if w := t.wantMark(t.s.leadChat()); w.id != "" {
 		w.say()
 		return
 	}

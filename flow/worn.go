@@ -79,6 +79,7 @@ func (s *Session) pieceAt(path string) string {
 
 // shaken keeps all that was there when the line took a shock.
 func (s *Session) shaken(kinds ...string) {
+	s.opensMark(kinds...)
 	if !s.Stage.Rigged() || !slices.ContainsFunc(kinds, func(k string) bool { return shocking[k] != "" }) {
 		return
 	}

@@ -362,6 +362,8 @@ const (
 	ChoiceLooseSoil        Key = "choice.loose_soil"
 	ChoiceMadeFor          Key = "choice.made_for"
 	ChoiceManila           Key = "choice.manila"
+	ChoiceMarkMoves        Key = "choice.mark_moves"
+	ChoiceMarkStands       Key = "choice.mark_stands"
 	ChoiceMuchSide         Key = "choice.much_side"
 	ChoiceMud              Key = "choice.mud"
 	ChoiceN1               Key = "choice.n1"
@@ -1172,6 +1174,14 @@ const (
 	LookUnsure     Key = "look.unsure"
 	LookWeather    Key = "look.weather"
 	LookWheel      Key = "look.wheel"
+
+	MarkAsk        Key = "mark.ask"
+	MarkAskThrough Key = "mark.ask_through"
+	MarkNoted      Key = "mark.noted"
+	MarkSays       Key = "mark.says"
+	MarkStood      Key = "mark.stood"
+	MarkVoice      Key = "mark.voice"
+	MarkWait       Key = "mark.wait"
 
 	MenuBack     Key = "menu.back"
 	MenuCrewCode Key = "menu.crew_code"
