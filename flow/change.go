@@ -272,6 +272,13 @@ func (t *turn) leave() {
 	t.fire(Leaves)
 	t.act(Act{Do: DoAsk})
 	t.say(wording.OpenAgain, wording.Args{"Code": t.s.Code})
+	if lead := t.s.Lead.Name; t.isLead() {
+		k := wording.JoinLeadLets
+		if t.s.tight() {
+			k = wording.JoinLeadLetsTight
+		}
+		t.tellAll(t.s.Stage.Lies(), func() { t.say(k, wording.Args{"Name": lead}) })
+	}
 	t.ask()
 }
 

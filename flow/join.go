@@ -286,8 +286,12 @@ func (t *turn) takeLead() {
 		t.remark(wording.JoinLeadAfarYou, nil)
 		return
 	}
+	if t.isLead() {
+		t.remark(wording.SeatTakenTwice, wording.Args{"Name": m.Name})
+		return
+	}
 	was := t.s.member(t.s.Lead.ID)
-	if was != nil && !was.Gone && !was.Away && !t.leadElsewhere() && t.since(was.Heard) < leadSilence && !t.leadHurt() && !t.namedLead(*m) {
+	if was != nil && !was.Gone && !was.Away && t.s.State != Away && !t.leadElsewhere() && t.since(was.Heard) < leadSilence && !t.leadHurt() && !t.namedLead(*m) {
 		t.remark(wording.JoinLeadThere, wording.Args{"Name": was.Name})
 		return
 	}

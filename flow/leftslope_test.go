@@ -58,6 +58,7 @@ func TestStopWhileUnriggingAsksForItsReason(t *testing.T) {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		p.to(flow.Held)
 		p.say("Bo", "took in 60 cm, moved 10 cm") // questions are open, and nothing is pulled by them
+		p.press("Cy", "mark_stands")              // more came in than the load moved: the anchor is asked after first
 		p.say("Ada", "secure it here")
 		p.say("Ada", "secure it here")
 		p.to(stage)

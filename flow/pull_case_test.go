@@ -101,7 +101,7 @@ func TestSilenceIsHeld(t *testing.T) {
 	count := map[string]int{}
 	for range 4 {
 		for chat, list := range p.tick(3 * time.Minute) {
-			count[chat] += strings.Count(said(list), "pull.quiet")
+			count[chat] += strings.Count(said(list)+" ", "pull.quiet ")
 		}
 	}
 	if count["test/Ada"] != 1 || count["test/Eve"] != 1 || count["test/Bo"] != 0 {

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -87,9 +88,54 @@ func (t *turn) seatTick() {
 			if t.shared(to) && t.ownChat(t.s.Lead.ID, to) {
 				to = t.s.Lead.ID
 			}
-			t.inChat(to, func() { t.say(wording.RemindLead, wording.Args{"Names": t.askedIn(chat)}) })
+			names := t.askedIn(chat)
+			t.inChat(to, func() {
+				t.say(wording.RemindLead, wording.Args{"Names": names})
+				t.sayWays(names)
+			})
 		}
 	}
+}
+
+// sayWays says how the lead gives to others what somebody never answers.
+func (t *turn) sayWays(names wording.Names) {
+	for _, name := range names {
+		seat := t.seatNamed(name)
+		if seat == nil || t.s.phone(*seat) == nil || sameName(name, t.s.Lead.Name) {
+			continue // the lead answers for them already
+		}
+		i := slices.IndexFunc(t.s.Seats, func(s Seat) bool {
+			return s.Name != "" && s.Post.Does != seat.Post.Does && s.Post.Does != "leader" && s.Post.Does != "driver"
+		})
+		if i < 0 {
+			i = slices.IndexFunc(t.s.Seats, func(s Seat) bool { return s.Post.Does == "leader" })
+		}
+		if i < 0 {
+			continue
+		}
+		t.say(wording.RemindWays, wording.Args{"Name": name, "Text": t.sayingWith(wording.RemindTakes, wording.Args{"Name": t.s.Seats[i].Name, "Role": t.postNames([]string{seat.Post.Does})[0]})})
+		return // of several it goes by the same words
+	}
+}
+
+// tellsQuiet tells of those who don't answer: the lead with what can be done, who follows from
+// afar, and, where it is the lead, those on the spot, with how another leads.
+func (t *turn) tellsQuiet(names wording.Names) {
+	total := int(quietFor.Minutes())
+	say := func() {
+		t.say(wording.PullQuiet, wording.Args{"Number": t.s.Hold, "Names": names, "Total": total})
+	}
+	for _, chat := range t.s.chats(AsLead, AsCoordinator) {
+		t.inChat(chat, say)
+	}
+	if lead := t.s.Lead.Name; slices.Contains(names, lead) {
+		for _, chat := range t.s.chats(AsCrew) {
+			if chat != t.s.leadChat() {
+				t.inChat(chat, func() { t.say(wording.PullQuietLead, wording.Args{"Name": lead, "Total": total}) })
+			}
+		}
+	}
+	t.inChat(t.s.leadChat(), func() { t.sayWays(names) })
 }
 
 // seatWake is when the job wants a turn for that; empty for never.

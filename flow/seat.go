@@ -398,6 +398,9 @@ func (t *turn) seating(chat string) bool {
 
 // seatAsked reports whether a part is what is asked in the chat that speaks.
 func (t *turn) seatAsked() bool {
+	if m := t.me(); m != nil && t.s.State == Away && t.namedLead(*m) {
+		return true // whoever led has let go of the job meanwhile: it waits for nobody else
+	}
 	id := t.wantPull(t.in.Chat).id
 	if id == "" {
 		id = t.wantSeat(t.in.Chat).id

@@ -46,11 +46,7 @@ func (t *turn) silenceTick() {
 		return
 	}
 	t.act(Act{Do: DoHold, Path: heldSilent, Value: what})
-	for _, chat := range t.s.chats(AsLead, AsCoordinator) {
-		t.inChat(chat, func() {
-			t.say(wording.PullQuiet, wording.Args{"Number": t.s.Hold, "Names": names, "Total": int(quietFor.Minutes())})
-		})
-	}
+	t.tellsQuiet(names)
 }
 
 // silenceWake is when the job wants a turn for that; empty for never.

@@ -23,7 +23,7 @@ func TestSilenceIsToldByTheClock(t *testing.T) {
 		stage, count := p.stage(), map[string]int{}
 		for range 10 {
 			for chat, list := range p.tick(2 * time.Minute) {
-				count[chat] += strings.Count(said(list), "pull.quiet")
+				count[chat] += strings.Count(said(list)+" ", "pull.quiet ")
 			}
 		}
 		if count["test/Ada"] != 1 || count["test/Eve"] != 1 || count["test/Bo"] != 0 {

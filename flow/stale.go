@@ -309,12 +309,7 @@ func (t *turn) pullTick() {
 		return
 	}
 	t.act(Act{Do: DoQuiet, Value: itoa(h.Number)})
-	say := func() {
-		t.say(wording.PullQuiet, wording.Args{"Number": h.Number, "Names": names, "Total": int(quietFor.Minutes())})
-	}
-	for _, chat := range t.s.chats(AsLead, AsCoordinator) {
-		t.inChat(chat, say)
-	}
+	t.tellsQuiet(names)
 	if t.s.alone() {
 		t.ask()
 	}
