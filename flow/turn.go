@@ -71,7 +71,7 @@ func (t *turn) act(a Act) {
 		return
 	}
 	t.entry.Acts = append(t.entry.Acts, a)
-	if a.Do == DoSet || a.Do == DoSign {
+	if a.Do == DoSet || a.Do == DoSign || a.Do == DoUnreport {
 		t.known = false
 	}
 }

@@ -124,6 +124,9 @@ func (t *turn) passesOn(text string) {
 func (t *turn) takeBack(at int, left, text string) {
 	was := t.s.Reports[at]
 	seen, ok := sightIn(left)
+	if !ok && !elseMoved.MatchString(left) {
+		t.unasks(at)
+	}
 	t.act(Act{Do: DoUnreport, Path: strconv.Itoa(at), Value: wording.Plain(text)})
 	args := wording.Args{"Name": t.whoName(), "Was": was.Words, "Text": wording.Plain(text)}
 	say := func() { t.say(wording.PullTakenBack, args) }
@@ -159,6 +162,32 @@ func (t *turn) keepsLearnt(n int) {
 	}
 }
 
+// shocked reports whether anything that stands as told shook the line.
+func (s *Session) shocked() bool {
+	return slices.ContainsFunc(s.Reports, func(r Report) bool { return shocking[r.Kind] != "" }) ||
+		slices.ContainsFunc(s.Stops, func(stop Stop) bool {
+			return slices.ContainsFunc(stop.causes(), func(c string) bool { return shocking[c] != "" })
+		})
+}
+
+// unasks has what was asked again for a report, and for nothing that was told since, be as
+// it was, once that report is taken back.
+func (t *turn) unasks(at int) {
+	seen, ok := sightOf(t.s.Reports[at].Kind)
+	if !ok || seen.stops || at != len(t.s.Reports)-1 || len(t.s.Stops) > 0 && t.s.Stops[len(t.s.Stops)-1].At >= t.s.Reports[at].At {
+		return
+	}
+	for _, cause := range seen.causes {
+		for _, r := range calc.Stale(cause) {
+			for _, g := range slices.Clone(t.s.Again) {
+				if g.Why == r.Why && slices.ContainsFunc(r.In(t.s.Sheet), func(f string) bool { return topicFilling(f) == g.Topic }) {
+					t.settle(g.Topic, Told)
+				}
+			}
+		}
+	}
+}
+
 // unreport takes a report out of what counts, with what was learnt from it.
 func (s *Session) unreport(a Act) {
 	at, err := strconv.Atoi(a.Path)
@@ -166,7 +195,11 @@ func (s *Session) unreport(a Act) {
 		return
 	}
 	s.Reports = slices.Clone(s.Reports)
+	shock := shocking[s.Reports[at].Kind] != ""
 	s.Reports[at].Kind = "taken-back"
+	if shock && !s.shocked() { // nothing else that was told shook the line
+		s.Worn = slices.DeleteFunc(slices.Clone(s.Worn), func(w Worn) bool { return w.Told == "" })
+	}
 	n, err := strconv.Atoi(s.Held[learntHeld+a.Path])
 	if err != nil || n < 0 || n >= len(s.Sheet.Seen) {
 		return
