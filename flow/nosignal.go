@@ -23,7 +23,11 @@ func (t *turn) handCards() {
 		return
 	}
 	p := t.plan()
-	if p == nil || p.Decision != calc.Go || len(t.emptyPosts()) > 0 {
+	if p == nil || p.Decision != calc.Go {
+		t.voidCards()
+		return
+	}
+	if len(t.emptyPosts()) > 0 || len(t.s.Differs) > 0 { // which plan it is is asked, and nothing pulls before
 		return
 	}
 	if t.handed == (handedTo{t.s, p, len(t.entry.Acts)}) {
@@ -38,12 +42,35 @@ func (t *turn) handCards() {
 		}
 		t.act(Act{Do: DoCard, Path: m.ID, Value: digest})
 		t.inChat(m.Chat, func() {
-			if was != "" {
+			if was != "" && was != voidCard {
 				t.sayApart(wording.NosignalAnew, wording.Args{"Number": t.s.Issued[m.ID]})
 			}
 			t.card(p, m)
 		})
 	}
+}
+
+// voidCard stands for a card that counts no more, with no other in its place.
+const voidCard = "void"
+
+// voidCards says to all who have a card that it counts no more, once the plan is no go.
+func (t *turn) voidCards() {
+	for _, m := range t.s.present(AsLead, AsCrew, AsCoordinator) {
+		if was := t.s.Cards[m.ID]; was == "" || was == voidCard {
+			continue
+		}
+		t.act(Act{Do: DoCard, Path: m.ID, Value: voidCard})
+		t.inChat(m.Chat, func() { t.say(wording.NosignalVoid, nil) })
+	}
+}
+
+// carded reports whether somebody in a chat was handed a card, or told that it counts no
+// more, in this turn: what stands to be answered there is said again behind that.
+func (t *turn) carded(chat string) bool {
+	return slices.ContainsFunc(t.entry.Acts, func(a Act) bool {
+		m := t.s.member(a.Path)
+		return a.Do == DoCard && m != nil && m.Chat == chat
+	})
 }
 
 // handedTo is a job as it stood after so many acts of a turn.
@@ -89,6 +116,7 @@ func (t *turn) card(p *calc.Plan, m Member) {
 		t.sayApart(wording.NosignalHead, wording.Args{"Name": m.Name})
 	}
 	t.say(t.fitted(wording.NosignalSilence), nil)
+	t.say(wording.NosignalNoGo, wording.Args{"Name": t.s.Lead.Name})
 	switch {
 	case seat != nil:
 		t.say(wording.NosignalPart, wording.Args{"Role": t.role(*seat)})

@@ -303,7 +303,9 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Since[a.Path] = since
 	case DoCard:
 		s.Cards[a.Path] = a.Value
-		s.Issued[a.Path]++
+		if a.Value != voidCard {
+			s.Issued[a.Path]++
+		}
 	case DoQuery, DoReply:
 		s.applyTalk(a, e)
 	case DoDiffer, DoAgree:

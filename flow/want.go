@@ -139,6 +139,9 @@ func (t *turn) spread() {
 		}
 		w := t.want(chat)
 		if w.id == t.s.Wants[chat] {
+			if w.id != "" && t.carded(chat) { // a card must not bury it
+				t.inChat(chat, w.say)
+			}
 			continue
 		}
 		was := t.s.Wants[chat]

@@ -1322,6 +1322,7 @@ const (
 	NosignalHoldSlack        Key = "nosignal.hold_slack"
 	NosignalHolds            Key = "nosignal.holds"
 	NosignalNeed             Key = "nosignal.need"
+	NosignalNoGo             Key = "nosignal.no_go"
 	NosignalNoPart           Key = "nosignal.no_part"
 	NosignalNone             Key = "nosignal.none"
 	NosignalOthers           Key = "nosignal.others"
@@ -1331,6 +1332,7 @@ const (
 	NosignalSilence          Key = "nosignal.silence"
 	NosignalSilenceUnheld    Key = "nosignal.silence_unheld"
 	NosignalStops            Key = "nosignal.stops"
+	NosignalVoid             Key = "nosignal.void"
 	NosignalWeakest          Key = "nosignal.weakest"
 	NosignalYouSay           Key = "nosignal.you_say"
 
