@@ -133,7 +133,7 @@ func ratioKey(t *seat) string {
 		return "A1"
 	case t.use == "tow-point":
 		return "L9/rating"
-	case slices.Contains([]string{"standing-block", "lead-block", "anchor"}, t.use):
+	case slices.Contains([]string{"standing-block", "lead-block", "anchor"}, t.use) && !t.single:
 		return "R10"
 	}
 	return "R3"

@@ -84,7 +84,7 @@ func (s *shelf) seatPiece(pl place, i int, most *unit.Force) seat {
 	}
 	t.peak = pl.peak(most)
 	t.round = s.goesRound(pl)
-	t.choked = p.g.SlingHitch == hitchChoked
+	t.choked, t.single = p.g.SlingHitch == hitchChoked, pl.single
 	return t
 }
 
@@ -154,7 +154,7 @@ func (s *shelf) fill(st strain, w *power, m *room) path {
 	}
 	if w != nil && (w.p.Kind == "hand-winch" || w.p.Kind == "winch" && anchored(s.c)) {
 		if round := ties(s.c, "puller"); goesRound(round) { // an eye takes its hook
-			places = append(places, place{use: "anchor", kinds: round, tension: st.haul.High, perHaul: 1, winch: true})
+			places = append(places, place{use: "anchor", kinds: round, tension: st.haul.High, perHaul: 1, winch: true, single: true})
 		}
 		places = append(places, place{use: "puller", tension: st.haul.High, perHaul: 1})
 	}

@@ -65,6 +65,7 @@ type place struct {
 	hold    bool        // of the holding line: not hauled
 	joint   bool        // it joins two lengths of a straight line
 	winch   bool        // it makes the winch fast that pulls
+	single  bool        // of a fixed place, that one line alone is on it
 
 	compound bool // of one of two tackles
 }
@@ -254,12 +255,16 @@ func (s *strain) blocks(r tackle.Reeving, round []string, pull unit.Force, onLoa
 			place{use: "moving-block", kinds: blocks, tension: pull, perHaul: onLoad, sheaves: k},
 			place{use: "load", kinds: joiners, tension: pull, perHaul: onLoad})
 	}
-	if k := r.StandingSheaves(); k > 0 {
-		s.places = append(s.places,
-			place{use: "standing-block", kinds: blocks, tension: anchor, perHaul: fixedPer, sheaves: k},
-			place{use: "anchor", kinds: round, tension: anchor, perHaul: fixedPer})
+	k := r.StandingSheaves()
+	if k > 0 {
+		s.places = append(s.places, place{use: "standing-block", kinds: blocks, tension: anchor, perHaul: fixedPer, sheaves: k})
+	}
+	// The dead end alone needs a strop too where its anchor has no eye; on one that
+	// has, what joins it is asked on the spot.
+	if k > 0 || !r.Straight() && goesRound(round) {
+		s.places = append(s.places, place{use: "anchor", kinds: round, tension: anchor, perHaul: fixedPer, single: k == 0})
 	}
 	if !r.Straight() {
-		s.places = append(s.places, place{use: "standing", tension: anchor, perHaul: fixedPer})
+		s.places = append(s.places, place{use: "standing", tension: anchor, perHaul: fixedPer, single: k == 0})
 	}
 }

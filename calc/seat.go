@@ -27,6 +27,7 @@ type seat struct {
 	beside           []seat        // what else hangs on the same anchor, each as it was alone
 	point            *job.TowPoint // of the load, that a line is on
 	anchor           bool
+	single           bool // of a fixed place, that one line alone is on it
 	stamped          bool // of a point, that its breaking strength is told
 	caught           bool // what it may carry was told, but not what catching the load puts on it
 }
