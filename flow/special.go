@@ -76,6 +76,9 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 			return true
 		}
 	case tp.name == "gear_sound" && len(h.Facts) == 0 && (h.Act == hear.Yes || h.Act == hear.No):
+		if h.Act == hear.Yes && t.yesTurned() {
+			return true
+		}
 		t.sound(h.Act == hear.Yes)
 		return true
 	case strings.HasSuffix(tp.name, ".condition") && strings.HasPrefix(tp.name, "gear[") && len(h.Facts) == 0 && h.Rest == "" && (h.Act == hear.Yes || h.Act == hear.No):
@@ -83,6 +86,9 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 		t.answer(tp, []change{{set: set{tp.name, value}, how: Told}})
 		return true
 	case tp.name == "kit_check":
+		if h.Act == hear.Yes && t.yesTurned() {
+			return true
+		}
 		if h.Act == hear.Yes || h.Act == hear.No {
 			t.kitLooked(h.Act == hear.Yes)
 			return true
@@ -98,6 +104,10 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 		return true
 	case h.Act == hear.No && len(h.Facts) == 0 && t.takesNothing(tp):
 		t.nothing(tp)
+		return true
+	}
+	if t.yesAndNo(tp, h) {
+		t.miss(h.Rest)
 		return true
 	}
 	if choice := t.plainChoice(tp, h); choice != "" {

@@ -1,5 +1,10 @@
 package hear
 
+import (
+	"strings"
+	"unicode"
+)
+
 // What people say beside a yes to an item of the list on the spot is data, in
 // words/item.txt: which item words tell of, and which words tell nothing more.
 
@@ -20,3 +25,33 @@ func BesideYes(word string) bool { return items.in("besideyes", word) }
 // ItemSubject is how words, in small letters, tell of what an item of the list asks, by
 // the item's field; nil where no words do.
 func ItemSubject(field string) *Pattern { return items["of "+field] }
+
+// BehindYes returns the words of a message that begins with a yes from the first on that
+// tells more than people say beside one, and whether they turn against it. rest is empty
+// where all of them only say so again.
+func BehindYes(text string) (rest string, turned bool) {
+	low := Lowered(text)
+	plain := items.get("nothingwrong").ReplaceAllString(low, " ")
+	turned = items.in("turned", plain)
+	names := map[string]bool{}
+	for i, w := range strings.Fields(text) {
+		if i > 0 && unicode.IsUpper([]rune(w)[0]) {
+			names[strings.Trim(strings.ToLower(w), ".,;:!")] = true // somebody who looked too
+		}
+	}
+	for _, t := range tokenize(plain) {
+		if names[t.text] && !items.in("turned", t.text) {
+			continue
+		}
+		if !items.in("besideyes", t.text) && !items.in("gearword", t.text) || turned && items.in("turned", t.text) {
+			return strings.TrimLeft(after(low), " ,.;:-"), turned
+		}
+	}
+	if turned {
+		return strings.TrimLeft(after(low), " ,.;:-"), true
+	}
+	return "", false
+}
+
+// after is what stands behind the yes that a text begins with.
+func after(low string) string { return items.get("yesfirst").ReplaceAllString(low, "") }

@@ -1628,6 +1628,7 @@ const (
 	ReadUnaskedOpen Key = "read.unasked_open"
 	ReadUnchanged   Key = "read.unchanged"
 	ReadWord        Key = "read.word"
+	ReadYesTurned   Key = "read.yes_turned"
 
 	ReadingAbove    Key = "reading.above"
 	ReadingBelow    Key = "reading.below"
