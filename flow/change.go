@@ -91,7 +91,7 @@ func (t *turn) change(h hear.Heard) {
 	case 0:
 		t.whichAnswer(h.Rest)
 	case 1:
-		t.amend(names[0], h.Value, h.Old)
+		t.amend(t.thickness(names[0], h.Value), h.Value, h.Old)
 	default:
 		t.which(names, h.Value, h.Old)
 	}
@@ -323,4 +323,19 @@ func (t *turn) turnPage() {
 	t.entry = newEntry(t.in)
 	t.onlyHold()
 	t.known = false
+}
+
+// thickness returns the question of how thick a tree or a stump is where that is all that
+// it is changed to: "change oak 45 cm" is the same oak.
+func (t *turn) thickness(name, value string) string {
+	kind, _ := t.s.Sheet.Get(name + ".kind")
+	if kind != "tree" && kind != "stump" {
+		return name
+	}
+	field := name + ".diameter"
+	facts := t.whoIsWho().Listen(value, hear.Topic(field)).Facts
+	if len(facts) != 1 || facts[0].Field != field {
+		return name
+	}
+	return field
 }

@@ -348,9 +348,12 @@ func (m *message) takesOver(a *actor) bool {
 			return false
 		}
 		for i := it.clause.from; i < it.clause.to; i++ {
-			if overtakes[m.word(i)] {
+			if overtakes[m.word(i)] && (m.topic != TopicAnchor || !lists.has(m.word(i), "article")) {
 				return true
 			}
+		}
+		if m.topic == TopicAnchor {
+			return false // what is told there holds, and a weight is no word of pulling
 		}
 		return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("drum") || o.q != nil && (o.q.is(mass) || o.q.is(force)) }) ||
 			len(it.clause.items) <= 2

@@ -138,6 +138,11 @@ func (m *message) gear(it *item) {
 		it.used = true
 		return
 	}
+	if m.ofTie(it) {
+		m.mentions = append(m.mentions, &mention{newHead("gear", ""), it}) // its figures are its own
+		it.used = true
+		return
+	}
 	if h := m.byNumber(it, kind); h != nil {
 		m.mark(h, it)
 		return
@@ -174,6 +179,25 @@ func (m *message) ofAnchor(it *item) bool {
 		of--
 	}
 	return m.word(of) == "of" && slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("anchor") && o.to == of })
+}
+
+// ofTie reports whether gear is named only as what an anchor is tied back with, which is a
+// part of that anchor and no piece of the haul: "tied back to the ash with a chain".
+func (m *message) ofTie(it *item) bool {
+	tie := slices.IndexFunc(it.clause.items, func(o *item) bool { return o.means["tree"] == "tied_back=true" && o.to <= it.from })
+	if tie < 0 {
+		return false
+	}
+	for i := it.from - 1; i >= it.clause.items[tie].to; i-- {
+		switch o := m.itemAt(i); {
+		case lists.has(m.word(i), "tiedwith"):
+			return true
+		case lists.has(m.word(i), "article"), o.q != nil, o.has("material"), describes(m.word(i)), harmless[m.word(i)]:
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // liesAbout reports whether a makeshift thing is named only as what lies in the place:

@@ -108,7 +108,7 @@ func (m *message) pieces(it *item) {
 			m.knot(h, it)
 		}
 	case it.has("laid"):
-		if h := of("gear"); h != nil && (h.kind == "" || job.Slung(h.kind)) {
+		if h := of("gear"); h != nil && (h.kind == "" && (h.path == "" || m.topic.field() == "sling_hitch") || job.Slung(h.kind)) {
 			m.put(h, "sling_hitch", it.means["laid"], nil, it)
 		}
 	case it.has("pattern"):

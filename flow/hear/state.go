@@ -99,6 +99,8 @@ func (m *message) lying(it *item) {
 		}
 	case it.has("steepness") && !denied:
 		m.steepWord(it)
+	case it.has("inline") && m.topic == TopicOffLine && !denied && slices.ContainsFunc(m.items, func(o *item) bool { return o.q != nil && o.q.is(angle) && o.used }):
+		it.used = true // "straight, 0-5 deg": the figure tells more
 	case it.has("inline") && m.topic == TopicOffLine && !denied && !slices.ContainsFunc(m.clauses, func(c *clause) bool { return turning(m.word(c.from)) || bends[m.word(c.from)] }):
 		m.put(m.load, "off_line", inLine, nil, it)
 	case m.topic == TopicSunk && it.has("nothing") && len(it.clause.items) == 1:
