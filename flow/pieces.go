@@ -101,7 +101,7 @@ func (t *turn) alikes(p newPiece) []string {
 // is one thing, whatever it is called the second time.
 func (t *turn) sameTree(at, name string, p newPiece) bool {
 	left := func(s string) []string {
-		return slices.DeleteFunc(strings.Fields(strings.ToLower(s)), func(w string) bool { return slices.Contains(treeWords, w) })
+		return slices.DeleteFunc(strings.Fields(strings.ToLower(s)), func(w string) bool { return hear.Listed(w, "treeword") })
 	}
 	a, b := left(name), left(p.name)
 	if len(a) == 0 || len(b) == 0 {
@@ -110,9 +110,6 @@ func (t *turn) sameTree(at, name string, p newPiece) bool {
 	}
 	return a[len(a)-1] == b[len(b)-1]
 }
-
-// treeWords say of a tree's name no more than that it is one, or how it looks.
-var treeWords = strings.Fields("tree trunk the a an that big large huge great small young old mature tall thick live living healthy alive sound good nice same said")
 
 // unlike counts what is told of a piece otherwise than it stands, and like
 // what is told as it stands.

@@ -121,7 +121,7 @@ func (t *turn) sign(text string, no bool) {
 			t.remark(wording.SignerWho, wording.Args{"Name": text, "Names": wording.Names(t.lookersAll())})
 			return
 		}
-	} else if noReason.MatchString(text) || !saysWhat(text) {
+	} else if hear.NoReason(text) || !saysWhat(text) {
 		t.remark(wording.SignerReason, nil)
 		return
 	}
@@ -173,18 +173,12 @@ func (t *turn) signsRule() bool {
 // ruleStop is a stop that is said for a case, behind who does what.
 var ruleStop = regexp.MustCompile(`([\pL\d]+[^.!?]*?[ ,])(?:stop|stops|stopping|halt)(?: (?:cranking|pulling|winching|the winch|at once|straight away|it|everything))* (?:when|whenever|if|as soon as|once|the moment)\b`)
 
-// noReason are words that give none, for going on against what fails.
-var noReason = regexp.MustCompile(`(?i)^\W*(?:(?:because|cos|cuz|coz|bc|since|as|just|well|it|itll|it'?ll|its|it'?s|it is|that'?s|thats|we|we'?ll|i|will|be|is|are|should|all|gonna|going to|want|wanna|need|needs?|to|have|got|gotta|must|must do|do|did|does|so|no|nope|none|any|reason|reasons|why not|fine|ok|okay|good|alright|right|safe|sure|easy|quick|trust me|know|dunno|don'?t know|whatever|always|works?|done it before|it before|before|time|hurry|late|get|out|yes|yeah|yep|lol|me|him|you|said|says|go|on|now|the|lead|boss|enough|probably|prob|think|reckon|guess|hope)\b\W*)+$`)
-
-// fillWords say nothing of what is done, beside the words of [noReason].
-var fillWords = strings.Fields("the and but for with not this that they them then when was were has had can may all any because just very really only it's its there here from what who how out off our your his her their which would could thing things people reason")
-
 // saysWhat reports whether a reason has words that say what is done, measured or arranged:
 // a bare word has none.
 func saysWhat(text string) bool {
 	var told []string
 	for _, w := range wordsIn.FindAllString(hear.Lowered(text), -1) {
-		if len([]rune(w)) > 2 && !slices.Contains(fillWords, w) && !noReason.MatchString(w) && !slices.Contains(told, w) {
+		if len([]rune(w)) > 2 && !hear.Listed(w, "fillword") && !hear.NoReason(w) && !slices.Contains(told, w) {
 			told = append(told, w)
 		}
 	}

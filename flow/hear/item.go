@@ -55,3 +55,7 @@ func BehindYes(text string) (rest string, turned bool) {
 
 // after is what stands behind the yes that a text begins with.
 func after(low string) string { return items.get("yesfirst").ReplaceAllString(low, "") }
+
+// NoReason reports whether a text is made of words alone that give no reason for going on
+// against what fails.
+func NoReason(text string) bool { return items.in("noreason", Lowered(text)) }
