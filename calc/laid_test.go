@@ -85,3 +85,14 @@ func TestAKnottedSlingCountsNothing(t *testing.T) {
 		}
 	}
 }
+
+// What counts as choked is marked so in the plan, told or not.
+func TestAChokeIsMarkedInThePlan(t *testing.T) {
+	for hitch, want := range map[string]bool{"choked": true, "basket": false, "": true} {
+		p := Reckon(read(t, changed(t, onTree+"gear[5].rating=12 t; gear[5].sling_hitch="+hitch)))
+		i := slices.IndexFunc(p.Gear, func(m Member) bool { return m.Name == "tree sling" })
+		if i < 0 || p.Gear[i].Choked != want {
+			t.Errorf("put on %q, want choked %v: %+v", hitch, want, p.Gear)
+		}
+	}
+}

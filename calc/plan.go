@@ -177,7 +177,7 @@ func members(o weighed) (gear []Member, anchors []Held) {
 			kind = t.use
 		}
 		gear = append(gear, Member{Kind: kind, Name: name, Use: t.use, Tension: t.tension, Working: t.working, Ratio: ratio, Peak: t.peak,
-			Passes: passes && !t.hitchOpen && (t.piece == nil || !t.piece.untold())})
+			Passes: passes && !t.hitchOpen && (t.piece == nil || !t.piece.untold()), Choked: t.choked})
 	}
 	return gear, anchors
 }

@@ -146,6 +146,7 @@ type Member struct {
 	Ratio   *float64    `json:"use_ratio"` // tension over working limit; nil: not known or nothing it may carry
 	Peak    *unit.Force `json:"peak_n"`    // at the puller's most
 	Passes  bool        `json:"passes"`
+	Choked  bool        `json:"choked,omitempty"` // it counts as put round and through its own eye
 }
 
 // Held is one anchor and what it holds.

@@ -16,6 +16,9 @@ func (s *sketch) table() {
 		if name == "" {
 			name = named("kind", g.Kind)
 		}
+		if g.Choked {
+			name = say("choked", name)
+		}
 		s.row(g.Use, name, g.Tension, g.Working, g.Peak, g.Ratio, g.Passes)
 	}
 	for _, a := range s.p.Anchors {
