@@ -160,8 +160,27 @@ func (t *turn) leftSeat(m Member) {
 func (t *turn) shareOut(name string, rest []body) {
 	t.act(Act{Do: DoCrew, Names: slices.DeleteFunc(slices.Clone(t.s.Crew), func(n string) bool { return sameName(n, name) })})
 	t.size(max(1, t.people()-1))
+	t.act(Act{Do: DoHold, Path: heldGone + strings.ToLower(name), Value: itoa(t.people())})
 	t.propose(rest)
 	t.tellCrew(wording.SeatOneLess, name)
+}
+
+// heldGone stands before the name of somebody who has gone, and keeps how many were left.
+const heldGone = "gone-"
+
+// isGone reports whether somebody of that name has gone, and nobody was told to have come
+// since: whoever has no phone is there only by what is told of them.
+func (t *turn) isGone(name string) bool {
+	path := heldGone + strings.ToLower(name)
+	left := t.s.Held[path]
+	if left == "" {
+		return false
+	}
+	if n, err := strconv.Atoi(left); err == nil && t.people() <= n && t.s.called(name) == nil && t.seatNamed(name) == nil {
+		return true
+	}
+	t.act(Act{Do: DoHold, Path: path})
+	return false
 }
 
 // leftOnes are words that somebody has gone, or must.

@@ -348,6 +348,10 @@ func (t *turn) puts(name, does string, also bool) {
 		t.remark(wording.SeatNotHere, wording.Args{"Name": m.Name})
 		return
 	}
+	if t.isGone(name) {
+		t.remark(wording.SeatHasGone, wording.Args{"Name": name, "Number": t.people() + 1})
+		return
+	}
 	if m := t.s.called(name); does == "leader" && m != nil && m.ID != t.s.Lead.ID {
 		t.handOver(name)
 		return

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"linetender/flow/hear"
 	"linetender/flow/wording"
@@ -150,6 +151,11 @@ func (t *turn) sure(h *Hold, duty string) {
 	if !ok || list[0].duty != easing && t.putBack(placePull, "sure."+itoa(h.Number)+"."+duty, Pressed, false) {
 		return
 	}
+	if who.member == nil && t.tooSoon(h) {
+		t.askBack()
+		t.ask()
+		return
+	}
 	for _, c := range list {
 		t.act(Act{Do: DoSure, Path: c.duty, Value: itoa(h.Number), Names: []string{who.name}, Reason: c.name})
 	}
@@ -165,6 +171,17 @@ func (t *turn) sure(h *Hold, duty string) {
 		t.inChat(t.s.leadChat(), t.replan)
 	}
 	t.ask()
+}
+
+// tooSoon reports whether a confirmation that somebody else is to give aloud came so soon
+// after the last from the same phone that nobody can have been asked: the same words sent
+// twice, or a thumb that slipped.
+func (t *turn) tooSoon(h *Hold) bool {
+	if t.in.Piped || len(h.Sure) == 0 || h.Sure[len(h.Sure)-1].By.ID != t.in.Person.ID {
+		return false
+	}
+	at, err := time.Parse(time.RFC3339, h.Sure[len(h.Sure)-1].At)
+	return err == nil && t.in.At.Sub(at) < quickest
 }
 
 // unsure takes that it is not so. What was confirmed before counts no more,

@@ -1752,6 +1752,7 @@ const (
 	SeatDutyNamed           Key = "seat.duty_named"
 	SeatEmpty               Key = "seat.empty"
 	SeatFit                 Key = "seat.fit"
+	SeatHasGone             Key = "seat.has_gone"
 	SeatHasPhone            Key = "seat.has_phone"
 	SeatHurt                Key = "seat.hurt"
 	SeatHurtWho             Key = "seat.hurt_who"
