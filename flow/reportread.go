@@ -235,6 +235,9 @@ func (t *turn) readingWords(text, low string) bool {
 	case c.Verdict == calc.ReadBelow:
 		t.say(wording.ReadingBelow, args)
 	case c.Verdict == calc.ReadAbove:
+		t.holdNow()
+		by := wording.Args{"Name": t.whoName(), "Need": reading, "Haul": c.Predicted}
+		t.tellAll(true, func() { t.say(wording.ReadingAboveBy, by) })
 		t.say(wording.ReadingAbove, args)
 	case c.Verdict == calc.ReadWithin:
 		t.say(wording.ReadingWithin, args)

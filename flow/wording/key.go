@@ -1631,6 +1631,7 @@ const (
 	ReadYesTurned   Key = "read.yes_turned"
 
 	ReadingAbove    Key = "reading.above"
+	ReadingAboveBy  Key = "reading.above_by"
 	ReadingBelow    Key = "reading.below"
 	ReadingLight    Key = "reading.light"
 	ReadingOver     Key = "reading.over"
