@@ -54,7 +54,13 @@ func (t *turn) tellsOf(text string, kinds ...hear.Kind) (hear.Danger, bool) {
 }
 
 // sight returns what a message says was seen, by whoever of the crew it names.
-func (t *turn) sight(text string) (sight, bool) { return sightOf(string(hear.SeenIn(t.told(text)))) }
+func (t *turn) sight(text string) (sight, bool) {
+	s, ok := sightOf(string(hear.SeenIn(t.told(text))))
+	if low := hear.Lowered(text); ok && s.kind == "weather" && noStorm.MatchString(low) {
+		return sightIn(noStorm.ReplaceAllString(low, " ")) // what is denied is not seen
+	}
+	return s, ok
+}
 
 // sightIn is the same of words that are nobody's message. A question is no report.
 func sightIn(words string) (sight, bool) {
