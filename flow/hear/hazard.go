@@ -51,7 +51,7 @@ func (m *message) hazards() {
 		if how == "asked" && m.topic != TopicPeople || how == "someone" && (m.topic != TopicPeople || m.ofThing(it)) && !m.someone(it) {
 			continue
 		}
-		if how == "someone" && (m.inAPiece(it) || m.cargo(it) || m.ownSeat(it)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
+		if how == "someone" && (m.inAPiece(it) || m.cargo(it) || m.keptThere(it) || m.ownSeat(it)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
 			continue
 		}
 		if kind == "traffic" && m.topic != TopicPeople && m.standsThere(it) {
@@ -286,6 +286,20 @@ func (m *message) cargo(it *item) bool {
 		}
 	}
 	return found
+}
+
+// keptThere reports whether it is gear that is told to be found or kept in a place, once the
+// hazards were asked: "one i found in the van".
+func (m *message) keptThere(it *item) bool {
+	if m.topic == TopicPeople || m.topic == TopicNone || !lists.has(m.word(it.from-1), "keptin") {
+		return false
+	}
+	for i := it.clause.from; i < it.from; i++ {
+		if somebody[m.word(i)] {
+			return false
+		}
+	}
+	return slices.ContainsFunc(m.items, func(o *item) bool { return o.has("gear") })
 }
 
 // standsThere reports whether a road is named, after the hazards were asked, as
