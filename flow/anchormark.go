@@ -31,7 +31,11 @@ func (s *Session) opensMark(kinds ...string) {
 
 // markOpen reports whether the mark is asked after now.
 func (t *turn) markOpen() bool {
-	return t.s.Held[heldMark] != "" && t.s.tight() && !t.s.taut() && !slices.Contains([]State{Halted, Away, Closed, Debrief, Referred}, t.s.State)
+	switch t.s.Stage {
+	case AllPlaced, LineSlack, Rerig, RerigHeld, SlackIsOff, Unrig, UnrigHeld:
+		return false // the haul line is eased first, or lies slack
+	}
+	return t.s.Held[heldMark] != "" && t.s.tight() && !slices.Contains([]State{Halted, Away, Closed, Debrief, Referred}, t.s.State)
 }
 
 // wantMark asks whoever watches the anchor whether it stands, and has all others wait.
