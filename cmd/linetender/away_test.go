@@ -104,6 +104,7 @@ func TestLeavingWithoutALine(t *testing.T) {
 // before it does, and then the lead is told; who holds the jobs for others is
 // told what becomes of their lines.
 func TestLeavingAPart(t *testing.T) {
+	t.Parallel()
 	scripts, err := script.Folder("../../testdata/talk")
 	if err != nil {
 		t.Fatal(err)

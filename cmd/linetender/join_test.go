@@ -181,6 +181,7 @@ func TestJoinCutOff(t *testing.T) {
 // TestJoinAService: a terminal comes into a job that is held on the channel,
 // and a stop goes both ways. Each waits for what the other has caused.
 func TestJoinAService(t *testing.T) {
+	t.Parallel()
 	srv := apitest.New(t)
 	dir := t.TempDir()
 	env := []string{"LINETENDER_DATA=" + dir}
@@ -230,6 +231,7 @@ func TestJoinAService(t *testing.T) {
 // in the data folder, with what they show in words, at the terminal that holds
 // the jobs.
 func TestPicturesOfAPlan(t *testing.T) {
+	t.Parallel()
 	scripts, err := script.Folder("../../testdata/talk")
 	if err != nil {
 		t.Fatal(err)

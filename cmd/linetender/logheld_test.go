@@ -16,6 +16,7 @@ import (
 // Every log command does the same while another process holds the store: the
 // same words, the same exit status.
 func TestLogWhileHeld(t *testing.T) {
+	t.Parallel()
 	free, held := t.TempDir(), t.TempDir()
 	for _, dir := range []string{free, held} {
 		manyJobs(t, dir, 3)

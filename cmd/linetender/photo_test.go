@@ -17,6 +17,7 @@ import (
 // TestServeKeepsPhotos: a photo is kept in the data folder where that is asked
 // for, and the log says which; without it the log has the channel's number only.
 func TestServeKeepsPhotos(t *testing.T) {
+	t.Parallel()
 	var b bytes.Buffer
 	if err := png.Encode(&b, image.NewGray(image.Rect(0, 0, 64, 48))); err != nil {
 		t.Fatal(err)

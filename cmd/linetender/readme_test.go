@@ -36,6 +36,7 @@ const (
 // TestReadmeCommands runs every command of the README and holds the README to
 // what they print.
 func TestReadmeCommands(t *testing.T) {
+	t.Parallel()
 	text := readFile(t, readmePath)
 	bench := newBench(t)
 	var out strings.Builder

@@ -186,6 +186,7 @@ func TestServeLetsOnlyTheInvitedIn(t *testing.T) {
 // talk to it: every answer counts once, in order, and each chat stands where
 // its own words led.
 func TestServeKilled(t *testing.T) {
+	t.Parallel()
 	srv := apitest.New(t)
 	dir := t.TempDir()
 	answers := []string{"/start", "none of these", "5200 lbs off the plate", "1 in 5 by eye"}

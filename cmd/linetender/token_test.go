@@ -20,6 +20,7 @@ import (
 // is refused in the end, and all the commands that look at the folder; then it
 // reads all that was written, anywhere, and the token is nowhere in it.
 func TestTokenNowhere(t *testing.T) {
+	t.Parallel()
 	srv := apitest.New(t)
 	dir := t.TempDir()
 	token := []string{"LINETENDER_TOKEN=" + srv.Token(), "LINETENDER_DATA=" + dir}

@@ -89,6 +89,7 @@ func TestDamagedStore(t *testing.T) {
 // TestBackupWhileServing: the copy of a serving process is whole and is what
 // was kept at that moment; no file is replaced.
 func TestBackupWhileServing(t *testing.T) {
+	t.Parallel()
 	srv := apitest.New(t)
 	dir := filepath.Join(t.TempDir(), "data")
 	data := []string{"LINETENDER_DATA=" + dir}
