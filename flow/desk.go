@@ -79,7 +79,7 @@ const retry = time.Second
 func (d *Desk) setup() {
 	d.once.Do(func() {
 		d.wake = make(chan struct{}, 1)
-		d.line = line{busy: map[string]bool{}}
+		d.line = newLine(&d.mu)
 		d.failed = map[string]int{}
 		d.stops = newStops()
 		d.alarms = newAlarms()

@@ -9,15 +9,17 @@ import (
 
 // Chats wait in one line. As many hands as keep processors and log busy take the
 // first of it, give it one turn and put it at the end again, so that a chat that
-// says much does not keep those that say little. A hand stays while anybody
-// waits: one for each chat would begin with a small stack each, grown anew in
-// every turn, and only stand about for its room.
+// says much does not keep those that say little. A hand that has nothing to do
+// waits for the next: a new one would begin with a small stack, which the first turn
+// makes grow step by step, and that took a seventh of a turn where one chat speaks.
 
 // line is who waits for a turn. It is guarded by the desk's lock.
 type line struct {
 	waits []string        // chats, in order
 	busy  map[string]bool // chats that wait or have a turn
-	hands int             // at work, those not counted that stand aside
+	hands int             // at work or idle, those not counted that stand aside
+	idle  int             // of them, who wait for a chat and are not called yet
+	call  *sync.Cond      // calls one that is idle, or all when the desk shuts
 	lend  func()          // puts one more to work; nil while nobody runs the desk
 }
 
@@ -32,17 +34,48 @@ func (d *Desk) open(ctx context.Context, turns *sync.WaitGroup) (shut func()) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.line.lend = func() { turns.Go(func() { d.work(ctx) }) }
-	return func() {
+	freed := context.AfterFunc(ctx, func() {
 		d.mu.Lock()
 		defer d.mu.Unlock()
-		d.line = line{busy: map[string]bool{}} // what waits keeps in the inbox
+		d.line.idle = 0
+		d.line.call.Broadcast()
+	})
+	return func() {
+		freed()
+		d.mu.Lock()
+		defer d.mu.Unlock()
+		d.line = newLine(&d.mu) // what waits keeps in the inbox
 	}
 }
 
-// queue puts a chat at the end of the line, unless it is there or has a turn.
+func newLine(guard sync.Locker) line {
+	return line{busy: map[string]bool{}, call: sync.NewCond(guard)}
+}
+
+// queued puts the chats of what has just arrived in the line, and reports whether
+// there is one: nobody need look for who waits.
+func (d *Desk) queued(list []Arrival) bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.line.lend == nil {
+		return false
+	}
+	for _, a := range list {
+		d.stand(a.Chat)
+	}
+	return true
+}
+
+// queue puts a chat at the end of the line.
 func (d *Desk) queue(chat string) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
+	d.stand(chat)
+}
+
+// stand puts a chat at the end of the line, unless it is there or has a turn; the
+// caller holds the lock.
+func (d *Desk) stand(chat string) {
 	if d.line.busy[chat] {
 		return
 	}
@@ -51,17 +84,22 @@ func (d *Desk) queue(chat string) {
 	d.help()
 }
 
-// help puts a hand to work if somebody waits and there is room; the caller holds
-// the lock.
+// help calls an idle hand if somebody waits, or puts one more to work where there is
+// room; the caller holds the lock.
 func (d *Desk) help() {
-	if len(d.line.waits) > 0 && d.line.hands < atOnce() && d.line.lend != nil {
+	switch {
+	case len(d.line.waits) == 0:
+	case d.line.idle > 0:
+		d.line.idle--
+		d.line.call.Signal()
+	case d.line.hands < atOnce() && d.line.lend != nil:
 		d.line.hands++
 		d.line.lend()
 	}
 }
 
-// work gives turns to whoever is first in the line, until nobody waits or ctx
-// ends.
+// work gives turns to whoever is first in the line, until ctx ends or others do the
+// work.
 func (d *Desk) work(ctx context.Context) {
 	for {
 		chat, ok := d.nextChat(ctx)
@@ -87,12 +125,20 @@ func (d *Desk) work(ctx context.Context) {
 	}
 }
 
-// nextChat takes the first of the line; false says that the hand may go.
+// nextChat takes the first of the line, and waits for one; false says that the hand
+// may go.
 func (d *Desk) nextChat(ctx context.Context) (chat string, ok bool) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if len(d.line.waits) == 0 || d.line.hands > atOnce() || ctx.Err() != nil {
+	for len(d.line.waits) == 0 && d.line.hands <= atOnce() && ctx.Err() == nil {
+		d.line.idle++
+		d.line.call.Wait()
+	}
+	if d.line.hands > atOnce() || ctx.Err() != nil {
 		d.line.hands--
+		if ctx.Err() == nil {
+			d.help() // what it would have taken
+		}
 		return "", false
 	}
 	chat, d.line.waits = d.line.waits[0], d.line.waits[1:]

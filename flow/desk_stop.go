@@ -43,7 +43,9 @@ func (d *Desk) Arrived(list []Arrival) {
 			d.hurried(a)
 		}
 	}
-	d.Wake()
+	if !d.queued(list) {
+		d.Wake()
+	}
 }
 
 // halts reports whether an arrival calls a stop. One that can't be read does
