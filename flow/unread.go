@@ -161,14 +161,15 @@ func (s *Session) applyUnread(a Act, e Entry) {
 	case DoSettle:
 		drop(func(u Unread) bool { return u.Place == a.Topic })
 	case DoCheck, DoSecond, DoPart:
-		drop(func(u Unread) bool { return u.Place == placeList && u.By.ID == e.Who.ID })
+		drop(func(u Unread) bool { return u.Place == placeList && u.By.ID == e.Who.ID && u.Answer != whichWrong })
 	case DoDoubt, DoWithhold:
 		drop(func(u Unread) bool { return u.Place == placePull && u.By.ID == e.Who.ID })
 	case DoRelease:
 		drop(func(u Unread) bool { return u.Place == placePull })
 	case DoStop:
-		drop(func(u Unread) bool { return u.Place == placePull || u.Place == placeList })
+		drop(func(u Unread) bool { return u.Place == placePull || u.Place == placeList && u.Answer != whichWrong })
 	case DoGone:
+		s.wrongStays(a.Value)
 		drop(func(u Unread) bool { return u.By.ID == a.Value && u.Place != placePull })
 	}
 }

@@ -39,6 +39,10 @@ func (t *turn) putBack(place, answer string, how How, release bool) bool {
 	if u == nil || t.err != nil {
 		return false
 	}
+	if u.Answer == whichWrong { // that something is wrong is said: a good answer to another item takes none of it back
+		t.ask()
+		return true
+	}
 	if u.To == t.in.Person.ID {
 		t.nothingWrong(*u)
 		return t.putBack(place, answer, how, release) // somebody else's, at a release

@@ -100,6 +100,17 @@ func (s *Session) wrongOpen() (Unread, bool) {
 	return s.Unread[i], true
 }
 
+// wrongStays keeps the pull from beginning by what somebody who leaves had told to be wrong
+// and not yet with which item: it becomes what they withhold, which outlasts them and is
+// lifted by the look of somebody else.
+func (s *Session) wrongStays(id string) {
+	for _, u := range s.Unread {
+		if u.By.ID == id && u.Answer == whichWrong {
+			s.applyVeto(Act{Do: DoWithhold, Reason: clipped(u.Text, unreadShown)}, Entry{Who: u.By})
+		}
+	}
+}
+
 // wrongIs makes a no of the item that is meant; without one nothing is pulled until that is
 // lifted.
 func (t *turn) wrongIs(u Unread, field string) {

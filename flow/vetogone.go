@@ -66,8 +66,23 @@ func (t *turn) stillWithheld(m Member) {
 		return
 	}
 	args := wording.Args{"Name": m.Name, "Was": t.s.Lead.Name, "Text": t.lookedWords()}
-	say := func() { t.say(wording.PullGoneWithholds, args) }
+	k := wording.PullGoneWithholds
+	if reason := t.s.withheldFor(m.ID); reason != "" {
+		k, args["Reason"] = wording.PullGoneWithholdsFor, reason
+	}
+	say := func() { t.say(k, args) }
 	t.tellAllAndHere(false, say)
+}
+
+// withheldFor is the reason for which somebody withholds the pull; empty where none is told.
+func (s *Session) withheldFor(id string) string {
+	if h := s.hold(); h != nil && h.Reasons[id] != "" {
+		return h.Reasons[id]
+	}
+	if i := slices.IndexFunc(s.Vetoes, func(v Veto) bool { return v.By.ID == id }); i >= 0 {
+		return s.Vetoes[i].Reason
+	}
+	return ""
 }
 
 var (

@@ -1468,6 +1468,7 @@ const (
 	PullGoneLifted          Key = "pull.gone_lifted"
 	PullGoneTwice           Key = "pull.gone_twice"
 	PullGoneWithholds       Key = "pull.gone_withholds"
+	PullGoneWithholdsFor    Key = "pull.gone_withholds_for"
 	PullHalfRigged          Key = "pull.half_rigged"
 	PullHasLifted           Key = "pull.has_lifted"
 	PullHasWithheld         Key = "pull.has_withheld"
