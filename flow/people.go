@@ -216,8 +216,8 @@ func (t *turn) someoneLeaves(low string) bool {
 		t.takenOff(*phone)
 	}
 	rest := slices.DeleteFunc(t.bodies(), func(b body) bool { return b.name == gone.Name })
-	if name, ok := t.inPlace(gone.Name); ok {
-		t.shareOutTo(gone.Name, name, rest)
+	if names, ok := t.inPlace(gone.Name); ok {
+		t.shareOutTo(gone.Name, names, rest)
 	} else {
 		t.shareOut(gone.Name, rest)
 	}
@@ -226,28 +226,46 @@ func (t *turn) someoneLeaves(low string) bool {
 	return true
 }
 
-// instead are words that somebody else has come in the place of who has gone.
-var instead = regexp.MustCompile(`(?i)(?:[,;.]|\band\b)\s*(?:and |but )?(\pL[\pL'’-]+)(?: is| has|'s|’s)?(?: now| here| come| came| comes)* (?:instead|for (?:him|her|them)|in (?:his|her|their) place)\W*$`)
+// instead are words that somebody else has come in the place of who has gone, or two have.
+var instead = regexp.MustCompile(`(?i)(?:[,;.]|\band\b)\s*(?:and |but )?(\pL[\pL'’-]+)(?: (?:and|&) (\pL[\pL'’-]+))?(?: is| are| has| have|'s|’s)?(?: now| here| come| came| comes)* (?:instead|for (?:him|her|them)|in (?:his|her|their) place)\W*$`)
 
-// inPlace returns who is told to have come for somebody who has gone: one grown-up who
-// is fit, and not of the crew yet.
-func (t *turn) inPlace(gone string) (string, bool) {
+// inPlace returns who is told to have come for somebody who has gone: one grown-up or two
+// who are fit, and not of the crew yet.
+func (t *turn) inPlace(gone string) ([]string, bool) {
 	m := instead.FindStringSubmatch(t.in.Text)
 	if m == nil {
-		return "", false
+		return nil, false
 	}
-	name, ok := hear.OneName(m[1])
-	young, _ := hear.YoungOf(t.in.Text, name)
-	return name, ok && !young && !t.unfit(name) && !sameName(name, gone) && t.seatNamed(name) == nil
+	var names []string
+	for _, word := range m[1:] {
+		if word == "" {
+			continue
+		}
+		name, ok := hear.OneName(word)
+		young, _ := hear.YoungOf(t.in.Text, name)
+		same := slices.ContainsFunc(names, func(n string) bool { return sameName(n, name) })
+		if !ok || young || same || t.unfit(name) || sameName(name, gone) || t.seatNamed(name) != nil {
+			return nil, false
+		}
+		names = append(names, name)
+	}
+	return names, true
 }
 
-// shareOutTo is shareOut where somebody else comes in: as many are there, and the parts
-// are given out and taken anew.
-func (t *turn) shareOutTo(gone, name string, rest []body) {
+// shareOutTo is shareOut where others come in: the parts are given out and taken anew.
+func (t *turn) shareOutTo(gone string, names []string, rest []body) {
 	crew := slices.DeleteFunc(slices.Clone(t.s.Crew), func(n string) bool { return sameName(n, gone) })
-	t.act(Act{Do: DoCrew, Names: append(crew, name)})
-	t.propose(append(rest, body{name: name}))
-	t.tellCrew(wording.SeatInPlace, name)
+	t.act(Act{Do: DoCrew, Names: append(crew, names...)})
+	for _, name := range names {
+		rest = append(rest, body{name: name})
+	}
+	k := wording.SeatInPlace
+	if len(names) > 1 {
+		k = wording.SeatInPlaces
+		t.size(t.people() - 1 + len(names))
+	}
+	t.propose(rest)
+	t.tellCrew(k, names...)
 }
 
 // fewNow are words that the crew is of another size now.
@@ -296,13 +314,13 @@ func (t *turn) size(n int) {
 	t.act(Act{Do: DoSet, Path: "crew", Value: itoa(n), Was: itoa(t.people()), How: Told})
 }
 
-func (t *turn) tellCrew(k wording.Key, name string) {
+func (t *turn) tellCrew(k wording.Key, names ...string) {
 	t.personChanged()
 	t.inChat(t.s.leadChat(), func() {
 		if k == wording.SeatOneLess && t.s.tight() {
 			k = wording.SeatOneLessTight
 		}
-		t.say(k, wording.Args{"Name": name, "Number": t.people()})
+		t.say(k, wording.Args{"Name": first0(names), "Names": wording.Names(names), "Number": t.people()})
 		if !t.s.tight() { // nobody was moved, and what is lost is said first
 			t.roles()
 		}

@@ -1759,6 +1759,7 @@ const (
 	SeatHurt                Key = "seat.hurt"
 	SeatHurtWho             Key = "seat.hurt_who"
 	SeatInPlace             Key = "seat.in_place"
+	SeatInPlaces            Key = "seat.in_places"
 	SeatLeadGoes            Key = "seat.lead_goes"
 	SeatLeaderChocks        Key = "seat.leader_chocks"
 	SeatMore                Key = "seat.more"
