@@ -54,8 +54,9 @@ func readPiece(g job.Gear, i int) piece {
 	for _, k := range g.Knots {
 		share, _ := handbook.KnotEfficiency(k)
 		kept = min(kept, share.Low)
+		p.tellKnot = p.tellKnot || !handbook.KnowsKnot(k)
 		if ok, _ := handbook.MayJoin(k); !ok {
-			p.badJoin = k
+			p.badJoin = handbook.KnotName(k)
 		}
 	}
 	p.kept = kept

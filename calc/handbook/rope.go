@@ -107,9 +107,9 @@ func BlockShell() (bound.Ratio, Row) { return exact(tableRope, "shell over circu
 
 // KnotEfficiency returns the share of its strength that a rope keeps with a
 // knot or splice in it. A knot the tables do not name counts as the worst they
-// do: the row then is that of any other knot.
+// do: the row then is that of any other knot. Whether it holds, [KnowsKnot] says.
 func KnotEfficiency(name string) (bound.Of[bound.Ratio], Row) {
-	if of, r, ok := ratio(tableKnot, knotName(name)); ok {
+	if of, r, ok := ratio(tableKnot, KnotName(name)); ok {
 		return of, r
 	}
 	r := must(tableKnot, otherKnot)
@@ -123,19 +123,27 @@ func KnotNames() []string {
 	return names
 }
 
+// KnowsKnot reports whether a knot or splice has a row of its own, as one that holds or as
+// one that may spill. Of any other nobody can say that it holds at all.
+func KnowsKnot(name string) bool {
+	_, own := Find(tableKnot, KnotName(name))
+	_, never := Find(tableNoJoin, KnotName(name))
+	return (own || never) && KnotName(name) != otherKnot
+}
+
 // IsSplice reports whether what is named so is a splice, which is how an eye is made,
 // and no knot.
-func IsSplice(name string) bool { return strings.HasSuffix(knotName(name), "splice") }
+func IsSplice(name string) bool { return strings.HasSuffix(KnotName(name), "splice") }
 
 // MayJoin reports whether a knot may join two ropes in a loaded line at all.
 func MayJoin(name string) (bool, Row) {
-	r, never := Find(tableNoJoin, knotName(name))
+	r, never := Find(tableNoJoin, KnotName(name))
 	return !never, r
 }
 
-// knotName writes a knot's name as the table does: lower case, single spaces,
+// KnotName writes a knot's name as the table does: lower case, single spaces,
 // without the word knot.
-func knotName(name string) string {
+func KnotName(name string) string {
 	words := strings.FieldsFunc(strings.ToLower(name), func(c rune) bool { return c == ' ' || c == '-' || c == '_' })
 	words = slices.DeleteFunc(words, func(w string) bool { return w == "knot" })
 	return strings.Join(words, " ")
