@@ -13,7 +13,7 @@ import (
 func TestHowASlingGoesOnIsAsked(t *testing.T) {
 	flow.Lone(t)
 	p := planned(t)
-	turn, err := flow.StandAt(p.engine, p.log, p.input("Ada"), p.head().Code, "", [][2]string{{"gear[3].use", "anchor"}})
+	turn, err := flow.StandAt(p.engine, p.log, p.input("Ada"), p.head().Code, "", [][2]string{{"gear[3].use", "anchor"}, {"gear[3].sling_hitch", ""}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -24,7 +24,11 @@ func TestHowASlingGoesOnIsAsked(t *testing.T) {
 	if strings.HasSuffix(p.job().Topic, ".sling_angle") {
 		got = text(p.say("Ada", "straight")["test/Ada"])
 	}
-	if p.job().Topic != "gear[3].sling_hitch" || !strings.Contains(got, "both eyes to the shackle, or choked, through its own eye?") {
+	const asked = "both eyes to the shackle, or choked, through its own eye?"
+	if !strings.Contains(got, "OPEN") || !strings.Contains(got, asked) {
+		t.Fatalf("untold: %q", got)
+	}
+	if got = text(p.say("Ada", "change sling hitch")["test/Ada"]); p.job().Topic != "gear[3].sling_hitch" || !strings.Contains(got, asked) {
 		t.Fatalf("asked at %s: %q", p.job().Topic, got)
 	}
 	got = text(p.say("Ada", "choker, round the oak")["test/Ada"])
