@@ -18,6 +18,7 @@ var (
 	basket     = Expression(`(?i)\b\d[\d.,]* ?(?:t|tonnes?|kg|kn) ?(?:in |when |as )?(?:a )?basket(?: hitch)?\b(?:[ ,]*(?:or|and|n)\b)?`)
 	another1   = Expression(`(?i)\b(blocks?|pulleys?|shackles?|slings?|strops?|ropes?|chains?)\b((?:[^;.!?\n]|\.\d)*?\d(?:[^;.!?\n]|\.\d)*?(?:\band|\bn|&|\bplus|\+|,) ?another)(?: one)?\b( [\pL]+)?`)
 	pointSlip  = Expression(`(?i)(\d)\.( ?(?:kgs?|lbs?|kn|cm|mm|tonnes?)\b)`)
+	treeLine   = Expression(`(?i)\btree[ -]+(lines?)\b`)
 	noNothing  = Expression(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
 )
 
@@ -39,6 +40,7 @@ func plainer(text string, topic Topic) string {
 	text = another1.ReplaceAllStringFunc(text, anotherOne)
 	text = steeper(paced(text, topic))
 	text = axleScale.ReplaceAllString(text, "$1")
+	text = treeLine.ReplaceAllString(text, "tree$1") // where a wood begins, and no tree to go by
 	text = textedWords.ReplaceAllStringFunc(text, func(w string) string { return texted[strings.ToLower(w)] })
 	text = metricLast.ReplaceAllString(text, "$1 metric $2")
 	text = tonLast.ReplaceAllString(text, "$1 $3 $2")
