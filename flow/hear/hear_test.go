@@ -89,6 +89,12 @@ func fill(facts []Fact) error {
 	s := job.Sheet{Load: job.LoadSheet{Mass: "1 t", Slope: "1 deg", Pull: "level", Ground: "gravel"}}
 	for _, f := range facts {
 		field := index.ReplaceAllString(f.Field, "[0]")
+		switch field { // each is a piece by itself: a rope has a knot, and the block told after it none
+		case "gear[0].kind":
+			s.Gear = nil
+		case "anchors[0].kind":
+			s.Anchors = nil
+		}
 		if len(s.Gear) == 0 && strings.HasPrefix(field, "gear") {
 			kind := map[string]string{"gear[0].sling_angle": "sling", "gear[0].side_angle": "shackle"}[field]
 			s.Gear = []job.GearSheet{{Kind: cmp.Or(kind, "rope")}}
