@@ -190,7 +190,7 @@ func outOfReach(a, need unit.Force, margin, eta bound.Ratio) string {
 
 func judgeHitch(fs *findings, w *power, s strain) {
 	p := w.p
-	kind := w.hitch()
+	kind := w.p.Hitch
 	why := hitchRefused(kind, !w.machine())
 	switch {
 	case kind == "" && w.machine():

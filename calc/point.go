@@ -159,8 +159,8 @@ func (s *shelf) seatPoints(p *path, places []place, st strain, w *power, most *u
 	if w == nil || !w.hitched() {
 		return
 	}
-	h := seat{use: "hitch", kind: w.hitch(), label: "hitch", path: w.path + ".hitch_rating", tension: st.haul.High, peak: times(most, 1)}
-	if hitchRefused(w.hitch(), !w.machine()) != "" {
+	h := seat{use: "hitch", kind: w.p.Hitch, label: "hitch", path: w.path + ".hitch_rating", tension: st.haul.High, peak: times(most, 1)}
+	if hitchRefused(w.p.Hitch, !w.machine()) != "" {
 		h.working, h.breaks = new(unit.Force), new(unit.Force)
 	} else if r := w.p.HitchRating; r.Kind == "unmarked" {
 		h.working, h.breaks = new(unit.Force), new(unit.Force)

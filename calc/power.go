@@ -71,9 +71,6 @@ func (w power) borne() bool { return w.p.Kind == "winch" && !w.anchored }
 
 func (w power) drums() bool { return w.p.Kind == "winch" || w.p.Kind == "hand-winch" }
 
-// hitch is the kind of what the line, or a winch, is on.
-func (w power) hitch() string { return w.p.Hitch }
-
 func pullerPath(c job.Case, i int) string {
 	if len(c.Pullers) == 1 {
 		return "puller"

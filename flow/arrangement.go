@@ -65,7 +65,7 @@ func keeping(s job.Sheet, rig []string) (job.Sheet, bool) {
 	}
 	for i := range s.Gear {
 		g := &s.Gear[i]
-		if u := uses["gear|"+g.Kind+"|"+g.Name]; len(u) == 1 && g.Use == "" && (g.Count == nil || *g.Count == 1) {
+		if u := uses["gear|"+g.Kind+"|"+g.Name]; len(u) == 1 && g.Use == "" && piecesOf(*g) == 1 {
 			g.Use = u[0]
 		}
 	}

@@ -126,9 +126,10 @@ func KnotNames() []string {
 // KnowsKnot reports whether a knot or splice has a row of its own, as one that holds or as
 // one that may spill. Of any other nobody can say that it holds at all.
 func KnowsKnot(name string) bool {
-	_, own := Find(tableKnot, KnotName(name))
-	_, never := Find(tableNoJoin, KnotName(name))
-	return (own || never) && KnotName(name) != otherKnot
+	name = KnotName(name)
+	_, own := Find(tableKnot, name)
+	_, never := Find(tableNoJoin, name)
+	return (own || never) && name != otherKnot
 }
 
 // IsSplice reports whether what is named so is a splice, which is how an eye is made,

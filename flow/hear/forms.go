@@ -21,31 +21,38 @@ const marked = `qn\d+x`
 func loadForms(names ...string) forms {
 	rows := map[string][]string{"name": {marked}}
 	for _, name := range names {
-		text, err := files.ReadFile("words/" + name + ".txt")
-		if err != nil {
-			panic("hear: " + err.Error())
-		}
-		list := ""
-		for n, row := range strings.Split(string(text), "\n") {
-			switch {
-			case row == "" || strings.HasPrefix(row, "# ") || row == "#":
-			case strings.HasPrefix(row, "[") && strings.HasSuffix(row, "]") && !strings.Contains(row, "|"):
-				list = strings.Trim(row, "[]")
-				if rows[list] != nil {
-					panic(fmt.Sprintf("hear: words/%s.txt line %d: %s is there already", name, n+1, list))
-				}
-			case list == "":
-				panic(fmt.Sprintf("hear: words/%s.txt line %d stands in no list", name, n+1))
-			default:
-				rows[list] = append(rows[list], row)
-			}
-		}
+		readLists(name, rows)
 	}
 	out := forms{}
 	for list := range rows {
 		out[list] = Expression(spelledOut(rows, list, 0))
 	}
 	return out
+}
+
+// readLists adds to rows, by list, what a file under words has: the name of each list in
+// brackets and its rows below. A list that is there already, and a row that stands in
+// none, is our own bug.
+func readLists(name string, rows map[string][]string) {
+	text, err := files.ReadFile("words/" + name + ".txt")
+	if err != nil {
+		panic("hear: " + err.Error())
+	}
+	list := ""
+	for n, row := range strings.Split(string(text), "\n") {
+		switch {
+		case row == "" || strings.HasPrefix(row, "# ") || row == "#":
+		case strings.HasPrefix(row, "[") && strings.HasSuffix(row, "]") && !strings.Contains(row, "|"):
+			list = strings.Trim(row, "[]")
+			if rows[list] != nil {
+				panic(fmt.Sprintf("hear: words/%s.txt line %d: %s is there already", name, n+1, list))
+			}
+		case list == "":
+			panic(fmt.Sprintf("hear: words/%s.txt line %d stands in no list", name, n+1))
+		default:
+			rows[list] = append(rows[list], row)
+		}
+	}
 }
 
 // spelledOut is one list with every list that it names in its place.
