@@ -75,17 +75,29 @@ func newParty(t testing.TB, dir string) *party {
 // quiet waits until nothing waits for its turn and nothing to be sent.
 func (p *party) quiet(t testing.TB) {
 	t.Helper()
+	n := p.until(t, func(n store.Stats) bool { return n.Waiting == 0 && n.Unsent == 0 })
+	if n.Dead != 0 {
+		t.Errorf("%d updates or messages were given up", n.Dead)
+	}
+}
+
+// heard waits until nothing waits for its turn.
+func (p *party) heard(t testing.TB) {
+	t.Helper()
+	p.until(t, func(n store.Stats) bool { return n.Waiting == 0 })
+}
+
+// until waits until the store stands as is asked.
+func (p *party) until(t testing.TB, stands func(store.Stats) bool) store.Stats {
+	t.Helper()
 	late := time.After(10 * patience)
 	for {
 		n, err := p.store.Stats()
 		if err != nil {
 			t.Fatal(err)
 		}
-		if n.Waiting == 0 && n.Unsent == 0 {
-			if n.Dead != 0 {
-				t.Errorf("%d updates or messages were given up", n.Dead)
-			}
-			return
+		if stands(n) {
+			return n
 		}
 		select {
 		case <-late:
@@ -190,12 +202,19 @@ func converse(t *testing.T, dir string, lines []string, waves, chats, parts int,
 	}
 	began := time.Now()
 	rng := rand.New(rand.NewPCG(7, uint64(waves)))
+	engine := newEngine(true)
 	var past []int64
 	for wave := range waves {
 		// People take their time, the same on every channel, so that nothing hangs on how long a slow one takes.
 		p.srv.Date(began.Add(time.Duration(wave) * 12 * time.Second))
+		var stops bool
 		for i, s := range seats {
-			past = append(past, s.Say(lines[(i%parts*131+wave)%len(lines)]).Update)
+			line := lines[(i%parts*131+wave)%len(lines)]
+			stops = stops || engine.Urgent(flow.Input{Text: line})
+			past = append(past, s.Say(line).Update)
+		}
+		if stops {
+			p.heard(t) // a stop goes ahead of what its chat has said and waits, which is then no order to compare
 		}
 		how := apitest.Delivery{Parallel: 1}
 		if faults {
