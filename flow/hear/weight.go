@@ -83,7 +83,7 @@ func (m *message) heavy(it *item) {
 		m.rated(h, "rating", it, stamp)
 	case h == m.load && hauls[m.word(it.from-1)]: // what it pulls is not what it weighs
 	case h.class == "vehicle" && (m.sizeClass(it) || h == m.load && (m.apiece(it) || m.lacks(it)) || h == m.puller && it.q.other == nil && leavesOut[m.word(it.to)]):
-	case h.class == "gear" && h.count > 1 && m.within(it, "sum") != nil:
+	case h.class == "gear" && (h.count > 1 && m.within(it, "sum") != nil || m.ofWhich(h, it)):
 	case h.class == "vehicle" && !rates && q.is(mass):
 		if m.put(h, "mass", q.text, q, it, weighs) && h == m.load {
 			m.massFrom(it)
