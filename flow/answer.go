@@ -173,7 +173,7 @@ func (t *turn) named(changes []change) []change {
 // put writes changes on the sheet as far as they make sense there, reads them
 // back, and returns the paths that were written. What can't be is said.
 func (t *turn) put(changes []change) []string {
-	changes = t.lookedOver(t.complete(t.doubted(t.hearsayOnly(t.unseen(t.ownPoint(t.sameSpot(changes)))))))
+	changes = t.untying(t.lookedOver(t.complete(t.doubted(t.hearsayOnly(t.unseen(t.ownPoint(t.sameSpot(changes))))))))
 	var done []string
 	for len(changes) > 0 {
 		bad := t.try(changes)
@@ -216,6 +216,7 @@ func (t *turn) put(changes []change) []string {
 		t.changed(c, before[i])
 	}
 	read.say()
+	t.saysUntied(changes, before)
 	say()
 	t.dug(changes)
 	t.keptAgain()

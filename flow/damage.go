@@ -96,7 +96,7 @@ func (t *turn) newDamage(text string) []change {
 			out = append(out, change{set: set{f.Field, f.Value}, how: Told})
 		}
 	}
-	return out
+	return append(out, t.tiesGone(text)...)
 }
 
 // damageNow takes out what somebody tells damage of while all stand still.

@@ -230,7 +230,7 @@ func (t *turn) text() {
 	if tp, ok := topicByName(t.s.Topic); ok && t.main() {
 		topic = tp.heard()
 	}
-	if t.takesBack(text) {
+	if t.takesBack(text) || t.unties(text) {
 		return
 	}
 	if t.main() && (t.exchanges(text) || t.namesHoldPoint(text) || t.goodAgain(text)) || t.memberDiffers(text, topic) || t.main() && t.words(text) {

@@ -77,6 +77,9 @@ func (t *turn) noSuchPiece(words string) bool {
 	if len(at) == 0 || pieces[at[0]].kind == "" {
 		return false
 	}
+	if t.tieOff(pieces[at[0]].kind, strings.HasPrefix(at[0], "anchors")) {
+		return true
+	}
 	var names wording.Names
 	for _, list := range []string{"anchors", "gear"} {
 		for i := range t.pieces(list, "", "kind", "") {
@@ -278,6 +281,7 @@ func (t *turn) bySize(at []string, low string) []string {
 // the others under their new places.
 func (t *turn) without(gone []string) {
 	t.stand()
+	t.untiedWith(gone)
 	var names wording.Names
 	for _, at := range gone {
 		list, n := pieceAt(at)

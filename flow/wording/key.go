@@ -1628,6 +1628,7 @@ const (
 	ReadUnaskedLeft Key = "read.unasked_left"
 	ReadUnaskedOpen Key = "read.unasked_open"
 	ReadUnchanged   Key = "read.unchanged"
+	ReadUntied      Key = "read.untied"
 	ReadWord        Key = "read.word"
 	ReadYesTurned   Key = "read.yes_turned"
 

@@ -1,0 +1,63 @@
+package flow_test
+
+import (
+	"strings"
+	"testing"
+
+	"linetender/flow"
+)
+
+// TestTieOutlivesNothing: an anchor is tied back no longer once what it hangs on, or the
+// tie, is taken out or told to be bad; what speaks of neither leaves it.
+func TestTieOutlivesNothing(t *testing.T) {
+	flow.Lone(t)
+	was := knownJob
+	defer func() { knownJob = was }()
+	knownJob = append(was[:len(was):len(was)], [2]string{"anchors[0].tied_back", "true"}, [2]string{"anchors[1].kind", "tree"}, [2]string{"anchors[1].name", "birch"},
+		[2]string{"anchors[1].diameter", "40 cm"}, [2]string{"anchors[1].alive", "true"}, [2]string{"anchors[1].lean", "false"})
+	for text, stays := range map[string]bool{
+		"take out the birch":                           false,
+		"the birch is dead":                            false,
+		"the birch leans":                              false,
+		"an elm, dead":                                 false,
+		"take out the chain":                           false,
+		"we wont use the chain":                        false,
+		"the chain on the oak is broken":               false,
+		"the chain came off":                           false,
+		"chain's gone":                                 false,
+		"its not tied back any more":                   false,
+		"the oak isnt tied back to anything now":       false,
+		"take out the rope":                            false,
+		"the chain is not loose":                       true,
+		"take out the block":                           true,
+		"the birch is 45 cm":                           true,
+		"is the chain broken?":                         true,
+		"the oak is tied back to the birch with chain": true,
+	} {
+		c := newChair(t)
+		c.say("/start")
+		c.standAt(texted{base: "job", topic: "crew"})
+		said := textOf(c.say(text))
+		back := c.session().Sheet.Anchors[0].TiedBack
+		if (back != nil) != stays || strings.Contains(said, "tied back no more") == stays {
+			t.Errorf("%q: tied back %v, told\n%s", text, back, said)
+		}
+	}
+}
+
+// TestTieBreaksInAPull: a tie that is told to be gone while the line lies holds the job,
+// whoever's phone says so.
+func TestTieBreaksInAPull(t *testing.T) {
+	flow.Lone(t)
+	for _, who := range []string{"Ada", "Eve"} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.to(flow.Held)
+		if back := p.job().Sheet.Anchors[0].TiedBack; back == nil || !*back {
+			t.Fatalf("the anchor of this job is not tied back: %+v", p.job().Sheet.Anchors[0])
+		}
+		p.say(who, "stop, the chain of the tie snapped")
+		if back := p.job().Sheet.Anchors[0].TiedBack; back != nil {
+			t.Errorf("%s: the tie stands after it snapped", who)
+		}
+	}
+}
