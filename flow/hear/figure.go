@@ -62,6 +62,9 @@ func (m *message) steep(it *item) {
 		side = m.beside(it, "attr", 1, "thick")
 	}
 	off := m.toldAs(it, angle, "offline")
+	if off == nil && side == nil {
+		off = m.aslant(it)
+	}
 	switch {
 	case q.is(angle) && (off != nil || m.topic == TopicOffLine):
 		if m.put(m.load, "off_line", q.text, q, it, off) {
@@ -85,11 +88,31 @@ func (m *message) steep(it *item) {
 			}
 		}
 		m.sloped(h, "side_slope", it, side)
+	case off != nil:
+		// In per cent it is no angle of a line, and no slope either.
 	case rope != nil && m.saysOf(it, "gear"):
 		// An angle of a rope without "off the line" may be of a sling's leg.
 	default:
 		m.sloped(m.standing(it), "slope", it)
 	}
+}
+
+// aslant returns the word left or right where a figure tells how far a line leads to that
+// side: "line goes about 10 degrees to the left of the truck".
+func (m *message) aslant(it *item) (to *item) {
+	line := false
+	for _, o := range it.clause.items {
+		switch w := m.word(o.to - 1); {
+		case lists.has(m.word(o.from), "hauledby"):
+			line = true
+		case lists.has(w, "sideof") && (m.word(o.from-1) == "the" || m.word(o.from-1) == "to"):
+			to = o
+		}
+	}
+	if !line {
+		return nil
+	}
+	return to
 }
 
 // across reports whether a slope is told as the one across.

@@ -56,6 +56,7 @@ func (m *message) name() {
 	m.asked = m.ofTopic()
 	m.ropesApart()
 	m.cast()
+	m.driven()
 	for _, c := range m.clauses {
 		for _, it := range c.items {
 			switch {

@@ -62,6 +62,7 @@ func newMessage(text string, tokens []token, topic Topic) *message {
 	m.divide()
 	m.scan()
 	m.weigh()
+	m.proposed()
 	m.rising()
 	m.toCome()
 	m.join()
