@@ -189,6 +189,7 @@ func (t *turn) put(changes []change) []string {
 		t.stand()
 	}
 	t.keepsFor(changes)
+	called := t.rigNames()
 	before := make([]string, len(changes))
 	for i, c := range changes {
 		was, _ := t.s.Sheet.Get(c.path)
@@ -210,6 +211,12 @@ func (t *turn) put(changes []change) []string {
 			t.renumber(at)
 		}
 	}
+	t.renamesRig(called, func(at string) string {
+		if t.otherThing(at, called[at], changes) {
+			return ""
+		}
+		return at
+	})
 	say := t.dropped(gone, of)
 	for i, c := range changes {
 		read.add(c, before[i])

@@ -102,7 +102,7 @@ type Do string
 const (
 	DoJoin   Do = "join"   // Member comes in, or comes back
 	DoGone   Do = "gone"   // the member Value leaves
-	DoRig    Do = "rig"    // the job is rigged as Names has it: the tackle, then what is for what
+	DoRig    Do = "rig"    // the job is rigged as Names has it: the tackle, then what is for what; Path rigRenamed: as before, in other names
 	DoAway   Do = "away"   // nothing reaches the member Value: their terminal has closed
 	DoHere   Do = "here"   // the member Value is heard again
 	DoName   Do = "name"   // the member Path goes by Value

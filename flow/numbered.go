@@ -65,11 +65,15 @@ func (t *turn) keepNumbers(list string, to map[int]int) (keep func()) {
 		}
 		word := t.plainLabel(list, was)
 		n := t.numbers(list, word)[was]
+		i, stays := to[was]
 		if n == 0 {
+			if !stays && len(t.s.Rig) > 0 {
+				last[word] = max(last[word], 1) // what comes in its place is not called as it was
+			}
 			continue
 		}
 		last[word] = max(last[word], n)
-		if i, stays := to[was]; stays {
+		if stays {
 			held[list+"["+itoa(i)+"]"] = word + " " + itoa(n)
 		}
 	}
@@ -92,10 +96,13 @@ func (t *turn) renumber(at string) {
 	list, n := pieceAt(at)
 	word := t.plainLabel(list, n)
 	all := t.numbers(list, word)
-	if all[n] == 0 {
-		return
-	}
 	last, _ := strconv.Atoi(t.s.Held[heldLast+list+" "+word])
+	if all[n] == 0 {
+		if len(t.s.Rig) == 0 {
+			return
+		}
+		last = max(last, 1) // so it was called that stood in its place
+	}
 	for _, i := range all {
 		last = max(last, i)
 	}

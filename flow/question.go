@@ -155,8 +155,9 @@ func (t *turn) label(list string, n int) string {
 			}
 		}
 		switch {
-		case alike == 1 && same < 2:
+		case alike == 1 && same < 2 && (number == 1 || len(t.s.Rig) == 0): // the rig's own is no more
 			return word
+		case same < 2:
 		case alike == 1:
 			return word + " " + size
 		}

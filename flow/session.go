@@ -332,7 +332,9 @@ func (s *Session) apply(a Act, e Entry) error {
 		}
 	case DoRig:
 		s.Rig = slices.Clone(a.Names)
-		s.RigNo++
+		if a.Path != rigRenamed {
+			s.RigNo++
+		}
 	case DoAway, DoHere:
 		if m := s.member(a.Value); m != nil {
 			m.Away = a.Do == DoAway

@@ -292,13 +292,30 @@ func (t *turn) without(gone []string) {
 		names = append(names, t.pieceLine(list, n, fields, nil))
 		t.tookOffBad(at)
 	}
+	called := t.rigNames()
 	for _, list := range []string{"anchors", "gear"} {
 		t.thin(list, gone)
 	}
+	t.renamesRig(called, func(at string) string { return thinned(at, gone) })
 	t.say(wording.ReadRemoved, wording.Args{"Names": names})
 	if t.s.Held[heldPiece] != "" {
 		t.act(Act{Do: DoHold, Path: heldPiece})
 	}
+}
+
+// thinned returns where a piece stands once some are gone; empty for those.
+func thinned(at string, gone []string) string {
+	list, n := pieceAt(at)
+	if slices.Contains(gone, at) {
+		return ""
+	}
+	before := 0
+	for _, g := range gone {
+		if l, i := pieceAt(g); l == list && i < n {
+			before++
+		}
+	}
+	return list + "[" + itoa(n-before) + "]"
 }
 
 // thin writes a list anew without some of its pieces.
