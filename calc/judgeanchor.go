@@ -27,7 +27,7 @@ func (s *search) judgeAnchors(fs *findings, o weighed) {
 		s.judgeFixed(fs, t.fixed)
 		r, known := t.ratio()
 		switch {
-		case len(t.fixed.missing) > 0 || !known:
+		case !known || t.fixed.nothing && len(t.fixed.missing) > 0: // that is said of it already
 			good = false
 		case !t.hold && r > float64(most):
 			good = false
@@ -46,6 +46,8 @@ func (s *search) judgeAnchors(fs *findings, o weighed) {
 				continue // what is wrong with it has been said, and it is not its weight
 			}
 			fs.add(k, Fail, needed(t.tension), allowed(*t.working), fmt.Sprintf("%s (%s)", t.label, t.use), of)
+		case len(t.fixed.missing) > 0: // by what is told it holds, and what is not told may still lessen that
+			good = false
 		}
 	}
 	// One that was set down for a use but is not needed is still relied on by

@@ -20,7 +20,9 @@ func TestWhatIsLeftOutIsSaid(t *testing.T) {
 		{weak + tree + "; anchors[0].diameter=15 cm", "tree (too thin)", "in place of the tree"},
 		{weak + "gear[2].condition=damaged", "block (damaged)", "in place of the block"},
 		{weak + "gear[2].rating_kind=unmarked", "block (no legible marking)", "in place of the block"},
-		{free + "gear[2].condition=damaged", "block (damaged)", ""},
+		// Straight, 3090 × 9.80665 × (sin 7 + 0.143 cos 7) = 7993.9 N against
+		// 2900 × 9.80665 × (0.32 cos 2 - sin 2) = 8102.5 N.
+		{free + "puller.mass=2.9 to 3.1 t; gear[2].condition=damaged", "block (damaged)", ""},
 	} {
 		s := changed(t, w.sets+"; load.mass=3000 kg")
 		for i := range s.Anchors {

@@ -31,6 +31,17 @@ func TestGroundIsCareful(t *testing.T) {
 	}
 }
 
+// TestRollingReachesTheRecoveryFractions: a load on such ground may need what the
+// recovery notes have for it. Theirs for gravel is left out on purpose.
+func TestRollingReachesTheRecoveryFractions(t *testing.T) {
+	const source = "military recovery notes, from memory"
+	for g, of := range map[Ground]float64{Asphalt: 25, WetAsphalt: 25, Grass: 7, WetGrass: 7, Sand: 2, Mud: 2} {
+		if c, _, _ := Rolling(g); float64(c.High) < 1/of {
+			t.Errorf("%s: %s takes 1/%v of the weight, and its rolling is at most %v", source, g, of, c.High)
+		}
+	}
+}
+
 // TestGripUnderNoon: what a puller keeps after its own rolling resistance is
 // never above the adhesion that Noon 1994 has for the ground.
 func TestGripUnderNoon(t *testing.T) {
