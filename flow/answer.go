@@ -258,9 +258,11 @@ func (t *turn) complete(changes []change) []change {
 	}
 	for _, c := range changes {
 		switch {
+		case c.path == "load.lip" && t.s.Held["load.lip.height"] != "":
+			t.act(Act{Do: DoHold, Path: "load.lip.height"}) // there is none after all
 		case c.path == "load.lip.height":
 			if _, ok := told("load.lip.wheel_radius"); !ok {
-				t.act(Act{Do: DoHold, Path: c.path, Value: c.value})
+				t.holdStep(c.value)
 				continue
 			}
 		case c.path == "load.lip.wheel_radius":
@@ -280,6 +282,19 @@ func (t *turn) complete(changes []change) []change {
 		out = append(out, c)
 	}
 	return out
+}
+
+// holdStep keeps how high a step is until the wheel that meets it is known, and reads it
+// back, so that a figure of something else shows.
+func (t *turn) holdStep(height string) {
+	t.act(Act{Do: DoHold, Path: "load.lip.height", Value: height})
+	if was, told := t.s.Sheet.Get("load.lip"); told { // that there was none stands no more
+		t.act(Act{Do: DoSet, Path: "load.lip", Was: was, How: Told})
+	}
+	if t.s.Settled["wheel_radius"] != "" {
+		t.act(Act{Do: DoReopen, Topic: "wheel_radius"})
+	}
+	t.say(wording.ReadAll, wording.Args{"Names": wording.Names{t.plain("load.lip.height", height)}})
 }
 
 // try reads the sheet as it would be, with what must be there filled in, and

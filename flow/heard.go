@@ -231,7 +231,7 @@ func (t *turn) answers(tp topic, done []string) bool {
 		switch {
 		case t.amending(tp.name) && (slices.Contains(tp.fills, path) || belongsTo(path, tp.fills)):
 			return true
-		case tp.name == "puller" && strings.HasPrefix(path, "puller."):
+		case tp.name == "puller" && strings.HasPrefix(path, "puller."), tp.name == "wheel_radius" && path == "load.lip":
 			return true
 		case tp.name == "anchor" && strings.HasPrefix(path, "anchors["):
 			return true

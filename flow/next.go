@@ -181,6 +181,9 @@ func (t *turn) wanted(p *calc.Plan) []string {
 		return t.spans()
 	}
 	out := flips(p)
+	if t.s.Held["load.lip.height"] != "" { // a step counts only with its wheel
+		out = append(out, "load.lip")
+	}
 	for _, severity := range []calc.Severity{calc.Block, calc.SignOff} {
 		for _, c := range p.Checks {
 			switch {

@@ -14,8 +14,8 @@ import (
 // heardPlain takes a bare quantity or count where the topic has one field
 // that takes one and the message says nothing else.
 func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
-	if h.Act != hear.None || len(tp.fills) == 0 {
-		return false
+	if h.Act != hear.None && !(h.Act == hear.Yes && tp.name == "lip") || len(tp.fills) == 0 {
+		return false // but that there is a step is part of how high it is
 	}
 	text := strings.TrimSpace(t.in.Text)
 	path := tp.fills[0]
@@ -83,11 +83,11 @@ var lengthInText = regexp.MustCompile(`(?i)\d[\d.,/ ]*\s*(?:millimet\w+|centimet
 var acrossWheel = regexp.MustCompile(`(?i)\bwheels?\b[^,.;]*\b(?:across|diameter|dia|tall|high)\b|\bhigh wheels?\b`)
 
 // heardTwo takes one or two lengths: first and then second, or as the words that
-// stand with them name them. Words from which it isn't plain which is which, and
-// figures that are no length, leave all of it unread.
+// stand with them name them. Words from which it isn't plain which is which, that
+// may be of another thing, and figures that are no length, leave all of it unread.
 func (t *turn) heardTwo(tp topic, text, first, second, firstWord, secondWord string) bool {
 	found := lengthInText.FindAllString(text, -1)
-	if len(found) == 0 || len(found) > 2 {
+	if len(found) == 0 || len(found) > 2 || !hear.OnlyMeasured(lengthInText.ReplaceAllString(text, " ")) {
 		return false
 	}
 	for _, f := range found {

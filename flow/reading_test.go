@@ -281,9 +281,20 @@ func (c *chair) standAt(r texted) {
 			told = append(told, [2]string{kv[0], kv[1]})
 		}
 	}
-	turn, err := flow.StandAt(c.engine, c.log, c.input(), c.session().Code, r.topic, told)
+	c.stand(r.topic, told, r.line)
+}
+
+// standOn has the job that is known throughout ask a topic, with other values.
+func (c *chair) standOn(topic string, other ...[2]string) {
+	c.t.Helper()
+	c.stand(topic, slices.Concat(knownJob, other), 0)
+}
+
+func (c *chair) stand(topic string, told [][2]string, line int) {
+	c.t.Helper()
+	turn, err := flow.StandAt(c.engine, c.log, c.input(), c.session().Code, topic, told)
 	if err != nil {
-		c.t.Fatalf("texted.txt:%d: %v", r.line, err)
+		c.t.Fatalf("texted.txt:%d: %v", line, err)
 	}
 	if _, err := c.log.Commit(turn); err != nil {
 		c.t.Fatal(err)

@@ -223,11 +223,11 @@ func (m *message) long(it *item) {
 	if m.topic == TopicWheelbase && m.aHeight(it) {
 		return
 	}
-	if m.topic == TopicAxleHeight || m.topic == TopicWheelbase || m.topic == TopicCGHeight {
+	if (m.topic == TopicAxleHeight || m.topic == TopicWheelbase || m.topic == TopicCGHeight) && !m.saysOf(it, "anchor") {
 		field(m.puller, m.topic.field(), nil)
 		return
 	}
-	if at := m.beside(it, "attr", 3, "hitchheight"); at != nil || m.topic == TopicHitchHeight {
+	if at := m.beside(it, "attr", 3, "hitchheight"); at != nil || m.topic == TopicHitchHeight && m.onlyMeasured(it) {
 		m.put(m.puller, "hitch_height", q.text, q, it, at)
 		return
 	}
@@ -261,10 +261,25 @@ func (m *message) long(it *item) {
 	case TopicRun:
 		field(m.puller, "run", nil)
 	case TopicLip:
-		field(m.load, "lip.height", nil)
+		if m.onlyMeasured(it) {
+			field(m.load, "lip.height", nil)
+		}
 	case TopicWheelRadius:
-		m.wheel(it, nil)
+		if m.onlyMeasured(it) {
+			m.wheel(it, nil)
+		}
 	}
+}
+
+// onlyMeasured reports whether nothing stands before a length in its clause that may be
+// the thing which it is of: "gate is 1.2 m wide".
+func (m *message) onlyMeasured(it *item) bool {
+	for i := it.clause.from; i < it.from; i++ {
+		if o := m.itemAt(i); !lists.has(m.word(i), "measured") && !o.has("hedge") && !o.has("turn") && o.q == nil {
+			return false
+		}
+	}
+	return true
 }
 
 // spansTo reports whether a length goes to what the line goes to that is asked

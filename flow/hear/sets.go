@@ -1,6 +1,9 @@
 package hear
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // sets are lists of single words, of which only is asked whether one is among them.
 type sets map[string]map[string]bool
@@ -34,3 +37,10 @@ func (s sets) has(word, list string) bool {
 // Listed reports whether a word stands in a list of words/sets.txt. A list that is not
 // there is our own bug.
 func Listed(word, list string) bool { return lists.has(strings.ToLower(word), list) }
+
+// OnlyMeasured reports whether the words that stand with lengths are all such as a step, a
+// wheel, a hitch or what is buried is measured with. Any other may name the thing that was
+// measured: "the ash is 55 cm".
+func OnlyMeasured(text string) bool {
+	return !slices.ContainsFunc(tokenize(text), func(t token) bool { return !lists.has(t.text, "measured") && !t.figure() })
+}
