@@ -26,6 +26,7 @@ func (t *turn) names(text string) {
 	}
 	text, young, drunk := splitApart(text)
 	people := hear.People(text)
+	fewer := t.fewer(young) + t.fewer(drunk)
 	t.saysApart(young, drunk)
 	if f := strings.Fields(wording.Plain(text)); len(people) == 1 && len(f) > 1 && (len(f) == t.people() || len(f) > 3 && t.people() > 2) && allNames(f) {
 		people = people[:0] // first names with nothing between them
@@ -53,8 +54,8 @@ func (t *turn) names(text string) {
 		}
 		return
 	}
-	if len(young)+len(drunk) > 0 && t.people() > len(names) {
-		t.size(len(names))
+	if fewer > 0 && t.people() > len(names) {
+		t.size(max(len(names), t.people()-fewer)) // who was not named is there all the same
 	}
 	t.act(Act{Do: DoCrew, Names: names})
 	t.settle("names", Told)
@@ -64,6 +65,11 @@ func (t *turn) names(text string) {
 	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
 	t.say(wording.ChecksBegin, nil)
 	t.next()
+}
+
+// fewer is how many of those who are told apart were counted until now.
+func (t *turn) fewer(apart []string) int {
+	return len(slices.DeleteFunc(slices.Clone(apart), t.unfit))
 }
 
 // allNames reports whether words can each be somebody's name: one of them that belongs to

@@ -54,3 +54,26 @@ func TestCrewCountDiffers(t *testing.T) {
 		t.Errorf("from afar it is %d people before anybody there has said", *s.Sheet.Crew)
 	}
 }
+
+// TestWhoIsNamedIsThere: somebody under age who is told of beside the names takes nobody
+// else out of the crew, neither whoever is named in the sentence before nor whoever is
+// named with what they are; and so many as there are, said again, answers no check.
+func TestWhoIsNamedIsThere(t *testing.T) {
+	flow.Lone(t)
+	for _, names := range []string{
+		"i told you, tom thats me, gerd he's the old hand, anna. jonas is 15",
+		"tom thats me, gerd and anna. jonas is 15",
+		"tom, gerd he's the old hand, jonas is 15, anna",
+	} {
+		c, sent := onePhone(t, names, "ask.check")
+		if got := strings.Join(c.session().Crew, ", "); *c.session().Sheet.Crew != 3 || got != "tom, gerd, anna" {
+			t.Errorf("%q: %d people, %s", names, *c.session().Sheet.Crew, got)
+		}
+		if !asks(sent, "ask.check") {
+			t.Errorf("%q leads to %s", names, keysOf(sent))
+		}
+		if got := c.say("no we are 3 grown ups: Tom, Gerd, Anna"); !asks(got, "ask.check") || asks(got, "referred") || c.session().State != flow.Checks {
+			t.Errorf("the number told again leads to %s, %v", keysOf(got), c.session().State)
+		}
+	}
+}

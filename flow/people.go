@@ -269,7 +269,7 @@ func (t *turn) shareOutTo(gone string, names []string, rest []body) {
 }
 
 // fewNow are words that the crew is of another size now.
-var fewNow = regexp.MustCompile(`^(?:so |and )?(?:we are|we're|we were|theres|there are|there is) (?:only |just |down to )*(\d|one|two|three|four|five|six|seven|eight)(?: of us| people| left| now| here)+$`)
+var fewNow = regexp.MustCompile(`^(?:so |and |no,? |but )?(?:we are|we're|we were|theres|there are|there is) (?:only |just |down to )*(\d|one|two|three|four|five|six|seven|eight)(?: of us| people| left| now| here| grown ?-?ups?| adults?)+(?::.*)?$`)
 
 // crewNow takes how many there are now, told in passing. Who it is that is left
 // is asked by name.
@@ -282,8 +282,13 @@ func (t *turn) crewNow(low string) bool {
 	if err != nil {
 		n = slices.Index([]string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight"}, m[1])
 	}
-	if n < 1 || n == t.people() {
+	if n < 1 {
 		return false
+	}
+	if n == t.people() {
+		t.put([]change{{set: set{"crew", itoa(n)}, how: Told}})
+		t.ask()
+		return true
 	}
 	t.fire(Reopens)
 	t.act(Act{Do: DoAsk})

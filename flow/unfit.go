@@ -48,7 +48,7 @@ func splitYoung(text string) (rest string, young []string) {
 func splitApart(text string) (rest string, young, drunk []string) {
 	var keep []string
 	apart := hear.ApartIn(text, true)
-	text = butNow.ReplaceAllString(text, ", ")
+	text = butNow.ReplaceAllString(hear.Enumerated(text), ", ")
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n&/+", r) }) {
 		for one := range strings.SplitSeq(" "+part+" ", " and ") {
 			low := hear.Lowered(one)

@@ -58,13 +58,13 @@ func People(text string) []Person {
 			text = after // "we are three here: Ida, Tom and Jo"
 		}
 	}
-	text = sentence.ReplaceAllString(text, "$1,")
+	text = Enumerated(text)
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n&/+", r) }) {
 		for one := range strings.SplitSeq(" "+part+" ", " and ") {
 			if absent.MatchString(one) {
 				continue
 			}
-			if p, ok := person(one); ok {
+			if p, ok := person(one, strings.ContainsAny(text, ",;\n&/+")); ok {
 				out = append(out, p)
 			}
 		}
@@ -72,7 +72,12 @@ func People(text string) []Person {
 	return out
 }
 
-func person(text string) (Person, bool) {
+// Enumerated is a text with a comma where a sentence ends, and not after an initial.
+func Enumerated(text string) string { return sentence.ReplaceAllString(text, "$1,") }
+
+// person reads one of a text; listed tells that there may be others beside it, and then
+// what is said of somebody who is there belongs to the name: "gerd he's the old hand".
+func person(text string, listed bool) (Person, bool) {
 	fields := strings.Fields(strings.Map(func(r rune) rune {
 		if strings.ContainsRune("()[]:=\"“”", r) {
 			return ' '
@@ -104,8 +109,11 @@ func person(text string) (Person, bool) {
 	if end == 0 || beginsNoName[bare[0]] {
 		return Person{Me: me}, me
 	}
-	if slices.ContainsFunc(bare[1:end], func(w string) bool { return saysOf[w] }) {
-		return Person{}, false // "ben hes done"
+	if said := slices.IndexFunc(bare[:end], func(w string) bool { return saysOf[w] }); said > 0 {
+		if !listed || slices.ContainsFunc(bare[said:], func(w string) bool { return lists.has(w, "takesno") }) {
+			return Person{}, false // "ben hes done"
+		}
+		end = said
 	}
 	name := strings.Trim(strings.Join(fields[:end], " "), " .!?-–")
 	if !strings.ContainsFunc(name, unicode.IsLetter) || strings.ContainsFunc(name, unicode.IsDigit) {
