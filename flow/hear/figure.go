@@ -54,6 +54,10 @@ func (m *message) echo(i int) bool {
 
 // steep files an angle or a slope.
 func (m *message) steep(it *item) {
+	if m.leansAnchor(it) && !(m.asked != nil && m.topic.field() == "slope") {
+		it.used = !m.sideways(it) // "leans to the right" may be the vehicle's
+		return
+	}
 	q := it.q
 	ropes := func(mt *mention) bool { return mt.head.class == "gear" }
 	rope, _ := m.owner(it, ropes)
@@ -66,11 +70,11 @@ func (m *message) steep(it *item) {
 		off = m.aslant(it)
 	}
 	switch {
-	case q.is(angle) && (off != nil || m.topic == TopicOffLine):
+	case q.is(angle) && (off != nil || m.topic == TopicOffLine && !m.ofGround(it)):
 		if m.put(m.load, "off_line", q.text, q, it, off) {
 			m.sighted(it)
 		}
-	case q.is(angle) && m.asksAngle() && m.asked != nil:
+	case q.is(angle) && m.asksAngle() && m.asked != nil && !m.ofGround(it):
 		m.put(m.asked, m.topic.field(), q.text, q, it)
 	case q.unit == "%" && m.topic == TopicFrontShare:
 		if 0 < q.si && q.si < 45 { // the angle of 100 %
@@ -83,7 +87,8 @@ func (m *message) steep(it *item) {
 	case side != nil || m.topic == TopicSideSlope:
 		h := m.load
 		if side != nil {
-			if h = m.standing(it); h == nil && m.topic.stage() == "" {
+			named := m.saysOf(it, "gear") || m.saysOf(it, "anchor") || m.asked != nil && m.asked.class == "anchor"
+			if h = m.standing(it); h == nil && m.topic.stage() == "" && !named && (!m.asksAngle() || m.sideways(it)) {
 				h = m.load
 			}
 		}
