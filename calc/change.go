@@ -42,9 +42,10 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 		}
 		if k, d := least(c, r, s.room); d != NoGo {
 			ch := Change{Do: r.do(c, k), Then: d}
-			if slices.Contains(out, ch) {
+			if isIn(out, ch) {
 				continue
 			}
+			ch.SignOffs = unsigned(r.on(c, k), s.room)
 			out = append(out, ch)
 			found[r.group] = true
 		}
@@ -69,7 +70,7 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 			continue
 		}
 		for _, ch := range two.with(i, mends) {
-			if !slices.Contains(out, ch) && len(out) < mostSingles {
+			if !isIn(out, ch) && len(out) < mostSingles {
 				out = append(out, ch)
 			}
 		}
@@ -141,8 +142,7 @@ func (p *pairing) with(i int, of func(remedy) bool) []Change {
 }
 
 func (p *pairing) try(first, second remedy) *Change {
-	done := clone(p.c)
-	first.set(&done, 1)
+	done := first.on(p.c, 1)
 	k, d := least(done, second, p.room)
 	if d == NoGo {
 		return nil
@@ -152,17 +152,29 @@ func (p *pairing) try(first, second remedy) *Change {
 		both := remedy{set: func(c *job.Case, by float64) { first.set(c, by); second.set(c, k) }, scaled: true}
 		k1, d = least(p.c, both, p.room)
 	}
-	return &Change{Do: first.do(p.c, k1) + " And: " + second.do(p.c, k), Then: d}
+	return &Change{
+		Do: first.do(p.c, k1) + " And: " + second.do(p.c, k), Then: d,
+		SignOffs: unsigned(second.on(first.on(p.c, k1), k), p.room),
+	}
+}
+
+// isIn reports whether a change is among those found.
+func isIn(found []Change, ch Change) bool {
+	return slices.ContainsFunc(found, func(f Change) bool { return f.Do == ch.Do })
+}
+
+// unsigned lists what the best plan of a case has to be signed for and is not.
+func unsigned(c job.Case, m *room) []string {
+	s := &search{c: learnt(c), shelf: stock(c), room: m}
+	s.reckon(true)
+	return s.first().v.unsigned
 }
 
 // least returns the least extent of r that turns the no-go round, and what the
 // plan then says; NoGo if it does not at all.
 func least(c job.Case, r remedy, m *room) (float64, Decision) {
 	try := func(k float64) Decision {
-		t := clone(c)
-		r.set(&t, k)
-		t.Learnt = nil // what was seen is learnt from anew, as it will be once this is told
-		d := decide(learnt(t), m)
+		d := decide(learnt(r.on(c, k)), m)
 		if d == Refer {
 			return NoGo
 		}
@@ -182,6 +194,15 @@ func least(c job.Case, r remedy, m *room) (float64, Decision) {
 		}
 	}
 	return hi, d
+}
+
+// on is the case with a remedy applied as far as k. What was seen is learnt from
+// anew, as it will be once the change is told.
+func (r remedy) on(c job.Case, k float64) job.Case {
+	t := clone(c)
+	r.set(&t, k)
+	t.Learnt = nil
+	return t
 }
 
 // clone copies what remedies write to.

@@ -106,3 +106,16 @@ func TestLevelGroundIsNotOfferedTwice(t *testing.T) {
 		}
 	}
 }
+
+// A go that takes a signature is told from one that takes none, by the checks that the
+// plan with the change would have signed for.
+func TestAChangeSaysWhatIsToBeSigned(t *testing.T) {
+	const narrow = "puller.run=5.2 m; "
+	for sets, want := range map[string][]string{narrow: nil, narrow + "load.side_slope=12 deg; load.side_slope_from=level": {"L3"}} {
+		p := Reckon(read(t, changed(t, sets)))
+		i := slices.IndexFunc(p.Changes, func(c Change) bool { return strings.Contains(c.Do, "Clear the puller's way") })
+		if i < 0 || p.Changes[i].Then != Go || !slices.Equal(p.Changes[i].SignOffs, want) {
+			t.Errorf("%q: %s %+v, want a go signed for %v", sets, p.Decision, p.Changes, want)
+		}
+	}
+}

@@ -204,8 +204,9 @@ type Option struct {
 
 // Change is something that would turn a no-go round, tried by planning again.
 type Change struct {
-	Do   string   `json:"do"`
-	Then Decision `json:"then"`
+	Do       string   `json:"do"`
+	Then     Decision `json:"then"`
+	SignOffs []string `json:"sign_offs,omitempty"` // checks that must be signed for then, as the plan's own
 }
 
 // Measure is an answer worth finding out.

@@ -300,7 +300,10 @@ func (t *turn) changes(p *calc.Plan) {
 
 func (t *turn) change1(c calc.Change) {
 	k := wording.PlanChangeOpen
-	if c.Then == calc.Go {
+	switch {
+	case c.Then == calc.Go && len(c.SignOffs) > 0:
+		k = wording.PlanChangeSigned
+	case c.Then == calc.Go:
 		k = wording.PlanChangeGo
 	}
 	t.say(k, wording.Args{"Text": strings.TrimRight(c.Do, ".")})

@@ -1368,6 +1368,7 @@ const (
 	PlanCautions      Key = "plan.cautions"
 	PlanChangeGo      Key = "plan.change_go"
 	PlanChangeOpen    Key = "plan.change_open"
+	PlanChangeSigned  Key = "plan.change_signed"
 	PlanChanges       Key = "plan.changes"
 	PlanClear         Key = "plan.clear"
 	PlanClearLeast    Key = "plan.clear_least"
