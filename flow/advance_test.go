@@ -35,7 +35,7 @@ func TestAdvanceThatDoesNotFit(t *testing.T) {
 // again. What is missing again then, and no more, is the stretch of the rope.
 func TestMissingRopeIsLookedAt(t *testing.T) {
 	flow.Lone(t)
-	for _, words := range []string{"took in 60 cm, moved 10 cm", "i drove 60 cm but it only came 10"} {
+	for _, words := range []string{"took in 60 cm, moved 10 cm", "i drove 60 cm but it only came 10", "the load moved 10 cm but Bo took in 60cm of rope"} {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		p.to(flow.Held)
 		out := p.say("Bo", words)

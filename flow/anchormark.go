@@ -95,6 +95,13 @@ func (t *turn) markPress(choice string) bool {
 // markStill are words that the mark stands.
 var markStill = regexp.MustCompile(`^(?:(?:yes|yep|yeah|ok|okay|no)[ ,]+)?(?:(?:it|the mark|mark|the anchor|anchor|the tree|tree)(?:'s)? )?(?:(?:has |is )?(?:not|n't|hasn'?t|didn'?t|did not) (?:moved?|moving)(?: any ?more| since| again)?|stands?(?: still)?(?: now)?|stood(?: still)?|is still|holds|is holding|still(?: now)?|no movement)$`)
 
+// markMoves are words that it moved, however little and whatever it did after that;
+// markDenies are those with which it may be said that it did not.
+var (
+	markMoves  = regexp.MustCompile(`\b(?:mov(?:e|es|ed|ing)|shift(?:s|ed|ing)?|creep(?:s|ing)?|crept|sl[io]d(?:e|es|ing)?|slip(?:s|ped|ping)?|lift(?:s|ed|ing)?|tilt(?:s|ed|ing)?|lean(?:s|ed|ing)?|ris(?:es|ing)|rose|rocks?|rocked|gave|gives|giving|crack(?:s|ed|ing)?)\b`)
+	markDenies = regexp.MustCompile(`\b(?:no|not|never|nothing|none|isn'?t|hasn'?t|didn'?t|doesn'?t|wasn'?t|without|neither|if)\b|\?`)
+)
+
 // markWords takes words to that question from whoever is asked it.
 func (t *turn) markWords(text string) bool {
 	if !t.markOpen() || t.s.Wants[t.in.Chat] != "mark-"+t.s.Held[heldMark] || t.sentEarly() {
@@ -104,7 +111,7 @@ func (t *turn) markWords(text string) bool {
 	switch {
 	case markStill.MatchString(low), slices.Contains([]string{"yes", "y", "yep", "yeah", "it stands"}, low):
 		t.markTold(true, text)
-	case slices.Contains([]string{"no", "n", "nope", "it moves", "moves", "still moving", "it moved"}, low):
+	case slices.Contains([]string{"no", "n", "nope"}, low), markMoves.MatchString(low) && !markDenies.MatchString(strings.TrimPrefix(low, "no ")):
 		t.markTold(false, text)
 	default:
 		return false

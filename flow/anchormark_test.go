@@ -43,9 +43,17 @@ func TestTheAnchorsMarkComesFirst(t *testing.T) {
 			if p.say("Ada", "release "+strconv.Itoa(p.job().Hold)); p.job().Stage != before {
 				t.Errorf("%q of %s: it goes on to %s", words, who, p.job().Stage)
 			}
-			q := p.copied(t)
-			if q.say("Cy", "it moves"); q.job().State != flow.Halted {
-				t.Errorf("%q of %s: that it moves leads to %s", words, who, q.job().State)
+			for _, moves := range []string{"it moves", "it moves a bit, maybe 1 cm then it stands", "shifted a finger", "it crept 5 mm and stopped", "no it lifts"} {
+				q := p.copied(t)
+				if q.say("Cy", moves); q.job().State != flow.Halted {
+					t.Errorf("%q of %s: %q leads to %s", words, who, moves, q.job().State)
+				}
+			}
+			for _, asks := range []string{"moved?", "if it moves i shout"} {
+				q := p.copied(t)
+				if q.say("Cy", asks); q.job().State == flow.Halted || !q.has("Cy", "mark_stands") && q.job().Held["mark"] == "" {
+					t.Errorf("%q of %s: %q leads to %s", words, who, asks, q.job().State)
+				}
 			}
 			r := p.copied(t)
 			if got := said(r.say("Bo", "it stands")["test/Bo"]); strings.Contains(got, "mark.noted") || !r.has("Cy", "mark_stands") {

@@ -3,11 +3,13 @@ package flow
 import (
 	"regexp"
 	"slices"
+	"strings"
 
 	"linetender/calc"
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
 	"linetender/calc/unit"
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -115,7 +117,7 @@ func (t *turn) countLate(text, low string) bool {
 	if m == nil || m.afar() || t.s.Stage != Held || len(t.s.Bites) == 0 || t.s.State == Halted || t.s.State == Pulling {
 		return false
 	}
-	low = asCount(low)
+	low = t.asCount(low)
 	moved, tookIn := travelled(low)
 	if moved == "" && tookIn == "" || !counted(low) {
 		return false
@@ -143,6 +145,23 @@ func (t *turn) countLate(text, low string) bool {
 
 // ofLength is the unit that a length ends with.
 var ofLength = regexp.MustCompile(`[a-z'"]+\s*$`)
+
+// drawing are words of who takes rope in, behind their name.
+var drawing = regexp.MustCompile(`^(?: has|'s)? (?:took|taken|pulled|hauled|winched|wound|cranked|drove)\b`)
+
+// asCount turns what somebody makes of a bite, and what is told of one of the crew who
+// took the rope in, into the words in which a count is written.
+func (t *turn) asCount(low string) string {
+	for _, n := range t.crewNames() {
+		name, _, _ := strings.Cut(hear.Lowered(n), " ")
+		if at := strings.Index(low, name+" "); at == 0 || at > 0 && low[at-1] == ' ' {
+			if rest := low[at+len(name):]; drawing.MatchString(rest) {
+				low = low[:at] + "we" + rest
+			}
+		}
+	}
+	return asCount(low)
+}
 
 // asCount turns what somebody makes of a bite, and what whoever drives tells of it,
 // into the words in which a count is written.

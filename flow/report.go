@@ -81,7 +81,7 @@ func (t *turn) reportWords(text, low string) bool {
 	case afar:
 		return t.farReading(text, low)
 	}
-	low = asCount(low)
+	low = t.asCount(low)
 	if t.countsIn(text, low) || t.wheelRadius(low) || t.slackWords(text, low) || t.readingWords(text, low) || t.alikeSaid(text, low) || t.arrives(text, low) {
 		return true
 	}

@@ -97,7 +97,7 @@ func travelled(low string) (moved, tookIn string) {
 
 // ofACount are the words of a count of what came in and how far the load went.
 // With any other among them it may have been somebody else who moved.
-var ofACount = regexp.MustCompile(`^(?:(?:ok|okay|yes|and|then|now|so|far|just|about|abt|ca|another|more|first|bite|half|done|all|fine|good|well|nicely|slowly|it|its|it's|she|the|load|truck|trailer|car|van|vehicle|wagon|has|we|rope|line|of|` +
+var ofACount = regexp.MustCompile(`^(?:(?:ok|okay|yes|and|then|but|yet|only|hardly|barely|now|so|far|just|about|abt|ca|another|more|first|bite|half|done|all|fine|good|well|nicely|slowly|it|its|it's|she|the|load|truck|trailer|car|van|vehicle|wagon|has|we|rope|line|of|` +
 	`took|taken|hauled|pulled|in|came|up|on|by|a|an|moved|gained|went|advanced|forward|held|holds?|stands?|standing|stopped|mm|cm|m|millimet\w+|centimet\w+|met\w+|ft|feet|foot|inch(?:es)?|yards?|yd)|[~\d][\w.'"]*)$`)
 
 // counted reports whether words are a count and nothing else.
