@@ -39,7 +39,7 @@ var basics = []string{"none", "2.4 t", "1 in 5", "wet grass, to the hubs, all tu
 
 // withGear is a job that was told all of the line.
 var withGear = append(append([]string{}, basics...), "4x4 tractor 3.1 t on gravel, rope to the drawbar, towing eye on the pickup", "change hitch rating 3 t working", "change hitch height 45 cm",
-	"oak 50 cm, alive, stands straight", "rope 60 m 24 mm polyester WLL 2.2 t, block 3 t WLL, two shackles 3.25 t WLL")
+	"oak 50 cm, alive and sound, stands straight", "rope 60 m 24 mm polyester WLL 2.2 t, block 3 t WLL, two shackles 3.25 t WLL")
 
 // TestChangeInOneLine: the new value is taken with the name, read back with
 // what it stands in for, and the old one stands no more.

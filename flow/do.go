@@ -122,6 +122,13 @@ func (t *turn) do(h hear.Heard) {
 	switch h.Act {
 	case hear.Stop:
 		t.halt()
+		return
+	case hear.None, hear.Yes:
+		if t.livesOnly(&h) {
+			return
+		}
+	}
+	switch h.Act {
 	case hear.Help, hear.Why:
 		if _, item := t.walkedItem(); item && h.Act == hear.Help && beginsHow.MatchString(t.in.Text) {
 			t.how() // a figure in it is the one that is asked about

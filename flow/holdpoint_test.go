@@ -16,7 +16,7 @@ import (
 func TestHoldingPointOfItsOwn(t *testing.T) {
 	flow.Lone(t)
 	shared := append(append([]string{}, basics...), "4x4 tractor 3.1 t on gravel, rope to the drawbar", "change tow point the frame, stamped 5 t working",
-		"oak 50 cm, alive, stands straight", "rope 60 m 24 mm polyester WLL 2.2 t, block 3 t WLL, two shackles 3.25 t WLL", "change holding point same as the haul line")
+		"oak 50 cm, alive and sound, stands straight", "rope 60 m 24 mm polyester WLL 2.2 t, block 3 t WLL, two shackles 3.25 t WLL", "change holding point same as the haul line")
 	for _, tc := range []struct {
 		say  string
 		own  bool

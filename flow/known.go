@@ -61,6 +61,9 @@ func (t *turn) pieceLine(list string, i int, fields []string, was map[string]str
 			continue
 		}
 		said := t.detail(at+"."+f, v)
+		if t.s.How[at+"."+f] == Skipped {
+			said = t.sayingWith(wording.ReadUnknown, wording.Args{"Text": said})
+		}
 		if old := was[at+"."+f]; old != "" {
 			said = t.instead(said, t.detail(at+"."+f, old))
 		}

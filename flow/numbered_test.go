@@ -9,7 +9,7 @@ import (
 )
 
 // ropesOneAndTwo is a job with two ropes.
-var ropesOneAndTwo = slices.Concat(basics, []string{"4x4 tractor 3.1 t on gravel, rope to the drawbar, tow ball on the pickup", "oak 50 cm, alive, stands straight",
+var ropesOneAndTwo = slices.Concat(basics, []string{"4x4 tractor 3.1 t on gravel, rope to the drawbar, tow ball on the pickup", "oak 50 cm, alive and sound, stands straight",
 	"rope 30 m 24 mm polyester WLL 3 t, rope 60 m 28 mm polyester WLL 4 t, block 3 t WLL, two shackles 3.25 t WLL"})
 
 // TestNumberedPiece: a piece named by its number is that one: what is changed of it is

@@ -13,7 +13,7 @@ import (
 
 // twoRopes is a plain job with a rope and an oak more than it needs.
 func twoRopes(t *testing.T) *chair {
-	return after(t, append(withGear[:len(withGear):len(withGear)], "another rope 40 m 16 mm polyester WLL 1 t", "a second oak 80 cm alive")...)
+	return after(t, append(withGear[:len(withGear):len(withGear)], "another rope 40 m 16 mm polyester WLL 1 t", "a second oak 80 cm alive and sound")...)
 }
 
 // listed is what is known without the question that stands behind it.

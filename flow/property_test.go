@@ -47,7 +47,7 @@ var things = []string{
 	"note the dog is tied up", "none", "yes", "no", "wires overhead", "none of those", "2.4 t", "bout 2.4 ton w/ the trailer", "5,200 lb off the plate",
 	"14 degrees", "1 in 4", "level", "board", "1 m", "20 cm", "level 48 in, gap 9 in", "by eye, steep", "wet clover, hub deep, wheels locked", "mud",
 	"uphill", "downhill", "4x4 tractor 3.1 t on level gravel, drawbar, towing eye", "tow ball", "top link", "winch 9500 lb five layers", "six people",
-	"oak 20 inch, alive", "nothing", "stakes 3-2-1 wet", "metric", "3 t working", "unmarked", "12 m", "40 m", "60 m, 24 mm polyester, WLL 2.2 t",
+	"oak 20 inch, alive and sound", "nothing", "stakes 3-2-1 wet", "metric", "3 t working", "unmarked", "12 m", "40 m", "60 m, 24 mm polyester, WLL 2.2 t",
 	"two blocks WLL 3 t", "two shackles WLL 3.25 t", "two slings WLL 3 t", "4 of us", "Ada, Bo, Cy, Di", "good", "polyester", "straight", "6 degrees",
 	"10,000,000 t", "-3 t", "NaN kg", "0 kg", "1e308 t", "\x00\x1b[31m", "\u202eevil", "🚜🚜", "", " ", strings.Repeat("x", 5000), "[uphill]", "/", "//", "/so_far",
 	"the rope has a reef knot", "damaged", "a bolt", "cab deep", "35 cm kerb, wheel middle 38 cm", "200 t", "45 degrees", "1", "4", "100", "%", "50 %", "sum side pull 838 N at 7 degrees", "sum", "sum the moon",

@@ -27,7 +27,7 @@ func TestRiggedStaysWhatItIs(t *testing.T) {
 	}
 	no := p.job().RigNo
 	for _, step := range []struct{ text, want string }{
-		{"another oak 60 cm, alive and upright, tied back to a rock with a chain", "oak 20 inch"},
+		{"another oak 60 cm, alive and sound and upright, tied back to a rock with a chain", "oak 20 inch"},
 		{"change oak 20 inch 60 cm", "oak 20 inch"},
 		{"which.1", "oak 20 inch"},
 		{"oak 60 cm", "oak 1"},
@@ -53,7 +53,7 @@ func TestRiggedStaysWhatItIs(t *testing.T) {
 
 	p = readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	p.say("Ada", "take out the oak")
-	if got := text(p.say("Ada", "an oak 60 cm, alive, upright, tied back to a rock with a chain")["test/Ada"]); !strings.Contains(got, "oak 2 (60 cm") {
+	if got := text(p.say("Ada", "an oak 60 cm, alive and sound, upright, tied back to a rock with a chain")["test/Ada"]); !strings.Contains(got, "oak 2 (60 cm") {
 		t.Errorf("an oak that comes for the one of the rig is called so:\n%s", got)
 	}
 	if rig := p.job().Rig; !slices.Contains(rig, "anchor|tree|oak|standing") {

@@ -16,13 +16,13 @@ func TestOneTreeToldTwice(t *testing.T) {
 		trees int
 		asks  bool
 	}{
-		{"beech 18in alive upright", 1, true},
-		{"beech 22in alive upright", 1, false},
-		{"the other beech 22in alive", 1, true},
-		{"a second beech 18in alive upright", 2, false},
-		{"oak 18in alive upright", 2, false},
+		{"beech 18in alive and sound upright", 1, true},
+		{"beech 22in alive and sound upright", 1, false},
+		{"the other beech 22in alive and sound", 1, true},
+		{"a second beech 18in alive and sound upright", 2, false},
+		{"oak 18in alive and sound upright", 2, false},
 	} {
-		c := after(t, append(basics[:len(basics):len(basics)], "4x4 tractor 3.1 t on gravel, rope to the drawbar", "beech 22in alive n upright", "change holding line")...)
+		c := after(t, append(basics[:len(basics):len(basics)], "4x4 tractor 3.1 t on gravel, rope to the drawbar", "beech 22in alive and sound n upright", "change holding line")...)
 		got := textOf(c.say(tc.again))
 		if asks := strings.Contains(got, "Which do you mean"); asks != tc.asks {
 			t.Errorf("%q is answered\n%s", tc.again, got)
@@ -41,7 +41,7 @@ func TestOneTreeToldTwice(t *testing.T) {
 
 // TestThinnerIsWorse: of two thicknesses of a tree the thinner counts.
 func TestThinnerIsWorse(t *testing.T) {
-	for _, said := range []string{"beech 22 in or 18 in, alive", "beech 18 in or 22 in, alive", "beech 18 in, might be 22 in, alive", "beech 22 in, might be 18 in, alive"} {
+	for _, said := range []string{"beech 22 in or 18 in, alive and sound", "beech 18 in or 22 in, alive and sound", "beech 18 in, might be 22 in, alive and sound", "beech 22 in, might be 18 in, alive and sound"} {
 		for _, f := range hear.Listen(said, hear.TopicNone).Facts {
 			if strings.HasSuffix(f.Field, ".diameter") && !strings.HasPrefix(f.Value, "18") {
 				t.Errorf("%q: %s", said, f.Value)
@@ -70,8 +70,8 @@ func TestThinnerIsWorse(t *testing.T) {
 // is then missing that is there with it: the one holding line stays.
 func TestLeaveOutIsNoWorse(t *testing.T) {
 	c := after(t, append(basics[:len(basics):len(basics)], "4x4 tractor 9 t on level gravel, rope to the drawbar", "change tow point: rated lug, 12 t", "change hitch rating 12 t working", "change hitch height 45 cm",
-		"oak 80 cm, alive, stands straight", "rope 60 m 24 mm polyester WLL 9 t, block 9 t WLL, two shackles 9 t WLL", "another rope 40 m 24 mm polyester unmarked")...)
-	for _, l := range []string{"change weight 1.2 t weighed", "change holding line", "rope 2 to a second oak 80 cm alive", "plan"} {
+		"oak 80 cm, alive and sound, stands straight", "rope 60 m 24 mm polyester WLL 9 t, block 9 t WLL, two shackles 9 t WLL", "another rope 40 m 24 mm polyester unmarked")...)
+	for _, l := range []string{"change weight 1.2 t weighed", "change holding line", "rope 2 to a second oak 80 cm alive and sound", "plan"} {
 		got := textOf(c.say(l))
 		if strings.Contains(got, "Leave out rope 2") {
 			t.Errorf("%q is answered\n%s", l, got)

@@ -24,9 +24,9 @@ func TestUnsoundStays(t *testing.T) {
 		{[]string{"change rope condition damaged"}, []string{"change rope condition", "skip"}, "damaged", "not looked over"},
 		{[]string{"change rope condition damaged"}, []string{"change rope condition good, gary checked it"}, "good", "damaged"},
 		{[]string{"change rope condition damaged"}, []string{"new rope, 80 m, wll 4 t"}, "rope (80 m", "damaged"},
-		{[]string{"the oak is dead"}, []string{"the oak is alive"}, "not sound", "(50 cm = 19.7 in, alive"},
+		{[]string{"the oak is dead"}, []string{"the oak is alive"}, "not sound", "(50 cm = 19.7 in, alive and sound"},
 		{[]string{"the oak leans"}, []string{"the oak is upright"}, "leaning", "upright"},
-		{[]string{"the oak is dead"}, []string{"a forester looked at the oak, Ida checked it, the oak is alive"}, "alive and sound", "not sound"},
+		{[]string{"the oak is dead"}, []string{"a forester looked at the oak, Ida checked it, the oak is alive and sound"}, "alive and sound", "not sound"},
 	} {
 		c := after(t, withGear...)
 		for _, l := range append(tc.bad, tc.good...) {
@@ -81,8 +81,8 @@ func TestWhoseItIs(t *testing.T) {
 		say        []string
 		known, not []string
 	}{
-		{oaks, []string{"both oaks r fine, green leaves", "stamped 12t wll on the eye"}, []string{"oak 70cm (70cm = 27.6 in, alive and sound)", "oak 90 cm (90 cm = 35.4 in, alive and sound)", "tow point rating 12t"}, []string{"oaks", "working limit)"}},
-		{oaks, []string{"the 70cm oak is dead", "found another tree, ash 80cm across, alive"}, []string{"ash (80cm", "not sound"}, []string{"\ntree"}},
+		{oaks, []string{"both oaks r alive and sound, green leaves", "stamped 12t wll on the eye"}, []string{"oak 70cm (70cm = 27.6 in, alive and sound)", "oak 90 cm (90 cm = 35.4 in, alive and sound)", "tow point rating 12t"}, []string{"oaks", "working limit)"}},
+		{oaks, []string{"the 70cm oak is dead", "found another tree, ash 80cm across, alive and sound"}, []string{"ash (80cm", "not sound"}, []string{"\ntree"}},
 		{toAnchor, []string{"the van has an eye screwed into front bumper"}, nil, []string{"a vehicle", "\nvan"}},
 		{toAnchor, []string{"the van itself"}, nil, []string{"a vehicle", "\nvan"}},
 		{withGear, []string{"change rope rating 9 t wll, dave says"}, []string{"2.2 t"}, []string{"9 t"}},

@@ -29,7 +29,7 @@ func template(t testing.TB) (entries []flow.Entry, head flow.Head) {
 	defer st.Close()
 	e := newEngine(true)
 	for i, text := range []string{"/start", "no one in it, none of that", "3.2 t off the plate", "1 in 5", "dry grass, not sunk, all wheels turn", "uphill",
-		"tractor 2.6 t, four wheel drive, on the gravel lane, rope on the drawbar, stamped eye on the trailer", "ash tree by the gate, 20 inch, alive"} {
+		"tractor 2.6 t, four wheel drive, on the gravel lane, rope on the drawbar, stamped eye on the trailer", "ash tree by the gate, 20 inch, alive and sound"} {
 		turn, err := e.Turn(st, flow.Input{Update: fmt.Sprint("test:", i), Chat: "test/1", Person: flow.Person{ID: "test/1", Name: "Ada Quill"},
 			At: time.Date(2026, 5, 4, 9, i, 0, 0, time.UTC), Offset: "+02:00", Text: text, Direct: true})
 		if err == nil {

@@ -41,6 +41,8 @@ type Heard struct {
 	// "none": whoever says that there are no wires has not spoken of water.
 	Cleared []string
 
+	Lives bool // a tree is said to be alive, and not that it is sound: ask
+
 	Apart []Apart // who has no part and is taken out of the number of the crew
 
 	Rest  string // the clauses that were not wholly read; Unread is what of them to tell
@@ -152,6 +154,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.plainly()
 	m.halfRead()
 	h := Heard{Facts: m.gather(), Cleared: m.cleared, Apart: m.apart}
+	h.Lives = m.lives && !slices.ContainsFunc(h.Facts, func(f Fact) bool { return strings.HasSuffix(f.Field, ".alive") })
 	h.Rest, h.parts = m.rest()
 	h.Named = slices.ContainsFunc(m.clauses, m.tells)
 	if over != "" {

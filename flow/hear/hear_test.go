@@ -67,6 +67,9 @@ func show(h Heard) string {
 	if len(h.Cleared) > 0 {
 		fmt.Fprintf(&b, "cleared: %s\n", strings.Join(h.Cleared, ", "))
 	}
+	if h.Lives {
+		b.WriteString("lives: true\n")
+	}
 	if h.Rest != "" {
 		fmt.Fprintf(&b, "rest: %s\n", h.Rest)
 	}
@@ -230,7 +233,7 @@ func TestOrderOfSentencesDoesNotMatter(t *testing.T) {
 		text  string
 	}{
 		{TopicNone, "pickup + trailer bout 2.4 ton w/ the trailer, off the lane nose up. 3 in 10 on the level. wet clover. wheels turn fine"},
-		{TopicAnchor, "24mm polyester 60m tag says WLL 2.2t. block 3t, two shackles 3.25, tow eye 3t in the book. oak 20 inch, alive. must come 12 m, lane is straight 40m. 4 of us"},
+		{TopicAnchor, "24mm polyester 60m tag says WLL 2.2t. block 3t, two shackles 3.25, tow eye 3t in the book. oak 20 inch, alive and sound. must come 12 m, lane is straight 40m. 4 of us"},
 		{TopicNone, "6600 lb box truck, 1 in 4 grass bank. got the lawn tractor 1150 lbs w/ me on it. 2 pulleys"},
 		{TopicNone, "7200 lb skid steer. 15 deg wet grass. loader 11000 lb on hard dirt. two 2000 lb round slings side by side"},
 		{TopicNone, "2600kg 4x4 in to the hubs, diff sat on the middle. mud. 6 degrees out. 4t tractor on hard ground"},
@@ -293,7 +296,7 @@ func TestDoubtIsNoFact(t *testing.T) {
 		field string
 	}{
 		{TopicWheels, "i think they turn", "load.locked"}, {TopicWheels, "should be free", "load.locked"}, {TopicWheels, "do the wheels turn?", "load.locked"},
-		{TopicWheels, "maybe all free", "load.locked"}, {TopicBelly, "belly clear i think", "load.belly"}, {TopicAnchor, "the oak is probably alive", "anchors[+1].alive"},
+		{TopicWheels, "maybe all free", "load.locked"}, {TopicBelly, "belly clear i think", "load.belly"}, {TopicAnchor, "the oak is probably alive and sound", "anchors[+1].alive"},
 		{TopicRope, "16 mm rope, should be in good condition", "gear[+1].condition"}, {TopicSunk, "not sunk i think", "load.sunk"},
 		{TopicPeople, "probably all clear", "hazards"}, {TopicPeople, "all clear?", "hazards"}, {TopicPeople, "not sure, all clear i guess", "hazards"},
 		{"gear[0].rating", "2 t, working i think", "gear[0].rating_kind"}, {TopicRope, "rope 3 t", "gear[+1].rating_kind"},

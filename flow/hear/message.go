@@ -22,6 +22,7 @@ type message struct {
 	asked        *head // the piece, or the end of the line, that the question was about
 
 	facts   []Fact
+	lives   bool // a tree is said to live, and not to be sound
 	cleared []string
 	apart   []Apart
 	open    bool // something was said of a hazard that is neither yes nor no

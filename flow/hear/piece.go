@@ -26,13 +26,23 @@ func (m *message) pieces(it *item) {
 		if next := m.describedBy(it); next != nil {
 			h = next
 		}
+		if it.means["tree"] == "alive=sound" && !m.treeOf(it, h) {
+			h = nil
+		}
 		if h != nil {
 			field, value, _ := strings.Cut(it.means["tree"], "=")
 			if denied {
-				if field != "alive" || value != "true" {
+				if field != "alive" || value == "false" {
 					return
 				}
 				value = "false"
+			}
+			if value == "lives" { // a hollow oak is in leaf as well
+				m.lives, it.used = true, true
+				return
+			}
+			if value == "sound" {
+				value = "true"
 			}
 			// One bad sign settles it.
 			if old := h.slots[field]; field == "alive" && old != nil && old.Value != value {
@@ -216,6 +226,13 @@ func (m *message) describedBy(it *item) *head {
 		}
 	}
 	return nil
+}
+
+// treeOf reports whether a word that is said of trees and of gear alike is said of an
+// anchor: of none where gear stands nearer.
+func (m *message) treeOf(it *item, h *head) bool {
+	near, _ := m.owner(it, func(mt *mention) bool { return true })
+	return h != nil && (near == h || near == nil && h == m.asked) && (h.kind == "tree" || h.kind == "stump")
 }
 
 // sizes are words on the size or the age of a tree.
