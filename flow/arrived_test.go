@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -32,6 +33,25 @@ func TestACountBesideTheArrival(t *testing.T) {
 			if out := said(p.say(who, "she's out, took in 4 m moved 2")[("test/" + who)]); !strings.Contains(out, "pull.units") || p.job().Stage != flow.Held {
 				t.Errorf("%s: a count without its unit is answered %s", who, out)
 			}
+		}
+	}
+}
+
+// TestNoBitePastTheArrival: where the load is said to be where it was to come to, one
+// more pull is released only once it was asked after and written once more.
+func TestNoBitePastTheArrival(t *testing.T) {
+	flow.Lone(t)
+	for _, way := range []string{"release", "crest"} {
+		p := standing(t, "Bo", "Cy", "Di", "Eve")[flow.Held].copied(t)
+		p.say("Bo", "she's out")
+		p.confirm()
+		for range 2 {
+			if out := said(p.press("Ada", way)["test/Ada"]); p.stage() != flow.Held || !strings.Contains(out, "pull.goes_past") {
+				t.Fatalf("%s: pressed, it stands at %s: %s", way, p.stage(), out)
+			}
+		}
+		if p.say("Ada", "release "+strconv.Itoa(p.job().Hold)); p.stage() != flow.Bite {
+			t.Errorf("%s: written once more, it stands at %s", way, p.stage())
 		}
 	}
 }

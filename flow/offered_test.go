@@ -193,7 +193,7 @@ func mapKeys[V any](m map[string]V) func(func(string) bool) {
 // notTyped are sentences whose words after write are no command by themselves, or
 // are said where neither a sheet nor a pull is enough to stand: where that is.
 var notTyped = map[string]string{
-	"pull.fault_named": "with a defect told", "pull.gives_up": "where the pull is given up, in which TestSecuringIsAlwaysThere writes it",
+	"pull.fault_named": "with a defect told", "pull.goes_past": "where the load has arrived, in which TestNoBitePastTheArrival writes it", "pull.gives_up": "where the pull is given up, in which TestSecuringIsAlwaysThere writes it",
 	"stop.secure": "a pull, in which TestSecuringIsAlwaysThere writes it",
 	"open.words":  "no command", "ask.closed": "in a closed job", "open.broken": "in a job that can't be read", "open.unknown": "in a job that can't be read",
 	"refuse.no_job": "in no job", "door.not_in": "in no job", "door.owner": "to the owner", "join.leave_first": "to a crew", "join.lead_there": "with a name",

@@ -156,6 +156,23 @@ func (t *turn) givesUp() bool {
 	return false
 }
 
+// heldPast keeps the hold at which the lead was asked whether the load is to go past
+// where it was to come to.
+const heldPast = "past"
+
+// goesPast reports whether one more pull is meant where the load was said to be where it
+// was to come to. The lead is asked once, and a button pressed twice is a thumb that slipped.
+func (t *turn) goesPast(h *Hold) bool {
+	n := itoa(h.Number)
+	if h.Stage != Held || !t.s.there() || t.s.Held[heldPast] == n && t.in.Press == nil {
+		return true
+	}
+	t.act(Act{Do: DoHold, Path: heldPast, Value: n})
+	t.say(wording.PullGoesPast, wording.Args{"Number": h.Number})
+	t.ask()
+	return false
+}
+
 // securesSure takes the button of that.
 func (t *turn) securesSure(number string) {
 	if t.s.Held[heldSecure] != number || number != itoa(t.s.Hold) || !t.s.Stage.needsPlan() || t.s.State == Halted {
@@ -185,6 +202,9 @@ func (t *turn) release(h *Hold, name string) {
 	if cue == Arrives || cue == Backs { // no motion under a pull, and always open
 		t.act(Act{Do: DoStage, Cue: cue})
 		t.ask()
+		return
+	}
+	if to.Pulls() && !t.goesPast(h) {
 		return
 	}
 	if to.Pulls() && t.hourly() {

@@ -14,7 +14,7 @@ var seen = []struct {
 	text  string
 	stops bool
 }{
-	{"it slips", false}, {"the line creeps", false}, {"it is stuck", false}, {"rope over the wheel", false}, {"it rains", false},
+	{"it slips", false}, {"the line creeps", false}, {"it is stuck", false}, {"lever got hard after 1 metre, Bo let go", false}, {"theres a stone before the left wheel", false}, {"the front wheel is up against a rock", false}, {"rope over the wheel", false}, {"it rains", false},
 	{"I have to go", false}, {"leave", false},
 	{"it runs", true}, {"the anchor moves", true}, {"I heard a crack", true}, {"the rope is singing", true}, {"lost signal", true},
 	{"can't see Bo", true}, {"not sure", true}, {"I didn't like that", true}, {"Bo is hurt", true}, {"a kid ran in", true},

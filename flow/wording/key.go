@@ -1464,6 +1464,7 @@ const (
 	PullFirst               Key = "pull.first"
 	PullGivesUp             Key = "pull.gives_up"
 	PullGoesFar             Key = "pull.goes_far"
+	PullGoesPast            Key = "pull.goes_past"
 	PullGoneAs              Key = "pull.gone_as"
 	PullGoneDark            Key = "pull.gone_dark"
 	PullGoneLifted          Key = "pull.gone_lifted"
