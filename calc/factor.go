@@ -16,7 +16,8 @@ import (
 // counts. Rope is also sold by a limit with as little as two in hand: stamped
 // with more than its thickness leaves with the factor, or as breaking at more than
 // any of its thickness does, it counts for that, and whoever is sure of the stamp
-// makes it no stronger. Chain is held against the
+// makes it no stronger: of a working limit no more counts at the puller's most than the
+// twice that it is proved with, whatever a rope of its thickness breaks at. Chain is held against the
 // strongest of its link's thickness alike. A thickness that nobody told may be as
 // little as any haul line has: where that little would make the piece fail, or
 // take a signature, its thickness is asked for.

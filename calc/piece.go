@@ -34,6 +34,7 @@ type piece struct {
 	tellStuff bool
 	stretchy  bool // of a material that flies back when it parts
 	factored  *factored
+	proved    bool  // it is held to what its working limit is proved with, which is less than its thickness leaves
 	thinnest  *thin // nobody told its thickness, and the least would keep it from carrying its stamp
 }
 
@@ -87,21 +88,24 @@ func readPiece(g job.Gear, i int) piece {
 		legs, _ = handbook.PartsThatCount(g.Equalised)
 	}
 	factor, _, _ := handbook.DesignFactor(g.Kind)
-	s := gear.Stamp{
+	stamp := gear.Stamp{
 		Force: g.Rating.Force.Low, Breaking: g.Rating.Kind == "breaking", Factor: factor,
 		Kept: kept, Leg: leg, Legs: legs,
 	}
 	over, _ := handbook.BreaksOverWorking()
-	byThick := false
+	s, byThick := stamp, false
 	if g.Diameter != nil {
-		s, byThick = byThickness(s, g.Kind, g.Material, g.Diameter.High)
-	} else if least, is := byThickness(s, g.Kind, g.Material, lineThinnest); is {
+		s, byThick = byThickness(stamp, g.Kind, g.Material, g.Diameter.High)
+	} else if least, is := byThickness(stamp, g.Kind, g.Material, lineThinnest); is {
 		p.thinnest = &thin{must(gear.Working(least, steepest)), must(gear.Breaks(least, over, steepest))}
 	}
 	w, b := must(gear.Working(s, steepest)), must(gear.Breaks(s, over, steepest))
 	p.working, p.breaks = &w, &b
 	if s.Breaking {
 		p.factored = &factored{breaks: b, factor: factor, thin: byThick}
+	}
+	if proved := must(gear.Breaks(stamp, over, steepest)); byThick && !stamp.Breaking && proved < b.Scale(float64(peakDamages)) {
+		p.breaks, p.proved = &proved, true
 	}
 	return p
 }

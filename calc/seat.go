@@ -106,7 +106,7 @@ var (
 // Source: NAVEDTRA 14160 of line, ASME B30.26 of the proof load; that other pieces with
 // a stamped breaking strength are held to the line's share is judgment and errs safe.
 func (s *seat) peakMost() bound.Ratio {
-	if s.stamped || s.piece != nil && s.piece.factored != nil {
+	if s.stamped || s.piece != nil && s.piece.factored != nil && !s.piece.proved {
 		return peakDamages
 	}
 	return peakBlocked

@@ -375,6 +375,9 @@ func (t seat) pieceLimit() limited {
 	} else {
 		l.breaks += " × " + in(float64(over))
 	}
+	if p.proved {
+		l.how, l.breaks = "stamp, a working limit × what is counted on over it", inNewtons(stamp)+" × "+in(float64(over))
+	}
 	left := ""
 	take := func(k float64, what string) {
 		if k != 1 {
