@@ -215,6 +215,7 @@ func (t *turn) clearGear() {
 
 // emptyList takes all pieces or anchors off the sheet, and opens what was asked of them.
 func (t *turn) emptyList(list string, how How) {
+	t.thinsBad(list, func(int) bool { return false })
 	t.act(Act{Do: DoSet, Path: list, How: how})
 	for _, name := range slices.Sorted(maps.Keys(t.s.Settled)) {
 		if strings.HasPrefix(name, list+"[") {

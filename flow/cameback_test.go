@@ -56,3 +56,43 @@ func TestWhoLookedIsOfTheCrew(t *testing.T) {
 		}
 	}
 }
+
+// TestOthersOfItsKindStayAsTheyAre: what was taken off as bad says nothing of those of its
+// kind that were on the list beside it, nor of a tree of another name; one that is told
+// after it may be that one.
+func TestOthersOfItsKindStayAsTheyAre(t *testing.T) {
+	flow.Lone(t)
+	with := [][2]string{{"anchors[0].lean", ""}, {"anchors[1].kind", "tree"}, {"anchors[1].name", "oak"}, {"anchors[1].diameter", "40 cm"}, {"anchors[1].lean", "true"},
+		{"gear[3].kind", "shackle"}, {"gear[3].improvised", "true"}, {"gear[2].count", ""}}
+	for _, tc := range []struct {
+		says       []string
+		path, want string
+	}{
+		{[]string{"remove shackle 2", "the shackle is made for it"}, "gear[2].improvised", "false"},
+		{[]string{"remove shackle 2", "change rope condition damaged", "remove rope", "shackle made for it"}, "gear[1].improvised", "false"},
+		{[]string{"remove shackle 2", "another shackle wll 3.25 t", "shackle 3 is made for it"}, "gear[3].improvised", "false"},
+		{[]string{"remove shackle 2", "also a shackle wll 4 t, made for it"}, "gear[3].improvised", ""},
+		{[]string{"remove shackle 2", "remove shackle", "also a shackle wll 4 t, made for it"}, "gear[2].improvised", ""},
+		{[]string{"remove shackle 2, that was the bolt one"}, "gear[3].kind", ""},
+		{[]string{"remove shackle 2, it has a bolt for a pin"}, "gear[3].kind", ""},
+		{[]string{"remove shackle 2, because its only a bolt with wire"}, "gear[3].kind", ""},
+		{[]string{"remove shackle 2, the ground is mud"}, "load.ground", "mud"},
+		{[]string{"remove shackle 2, we have another rope 40 m 20 mm polyester"}, "gear[3].kind", "rope"},
+		{[]string{"remove oak 2", "the oak is upright"}, "anchors[0].lean", "false"},
+		{[]string{"remove oak 2", "theres also a big ash 55 cm, upright"}, "anchors[1].lean", "false"},
+		{[]string{"remove oak 2", "theres also a big ash 55 cm", "the ash is upright, doesnt lean"}, "anchors[1].lean", "false"},
+		{[]string{"remove oak 2", "theres also an oak 40 cm, upright"}, "anchors[1].lean", ""},
+		{[]string{"remove oak 2", "theres also a tree 40 cm, upright"}, "anchors[1].lean", ""},
+	} {
+		c := newChair(t)
+		c.say("/start")
+		c.standOn("puller.run", with...)
+		said := ""
+		for _, s := range tc.says {
+			said = textOf(c.say(s))
+		}
+		if got, _ := c.session().Sheet.Get(tc.path); got != tc.want {
+			t.Errorf("%q: %s is %q, want %q; they are told %s\n%v", tc.says, tc.path, got, tc.want, said, c.session().Held)
+		}
+	}
+}

@@ -177,10 +177,13 @@ func (t *turn) rest(h hear.Heard) {
 		t.say(wording.ReadBoards, nil)
 	} else if hear.ToCome(rest) {
 		t.say(wording.RefuseToCome, nil)
-	} else if _, looked := hear.LookedBy(rest); rest != "" && !talkOnly.MatchString(rest) && !(looked && t.eyed) {
+	} else if _, looked := hear.LookedBy(rest); rest != "" && !talkOnly.MatchString(rest) && !(looked && (t.eyed || onlyLooked.MatchString(rest))) {
 		t.say(wording.RefusePart, wording.Args{"Text": rest})
 	}
 }
+
+// onlyLooked says that somebody looked, and nothing of what they saw.
+var onlyLooked = regexp.MustCompile(`(?i)^\W*[\pL'’-]+\s+(?:(?:has|have|had|also|just|now)\s+)*(?:looked|checked|inspected|examined|went over)(?:\s+(?:it|them|at|over|again|too|all|both|as well))*\W*$`)
 
 // steeper reports whether words that were not read say that a part of the way is steeper.
 func (t *turn) steeper(rest string) bool {

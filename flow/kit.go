@@ -139,6 +139,7 @@ func (t *turn) kitLooked(yes bool) {
 		return
 	}
 	if len(t.s.Sheet.Gear) > 0 {
+		t.thinsBad("gear", func(int) bool { return false })
 		t.act(Act{Do: DoSet, Path: "gear", How: FromKit})
 	}
 	var changes []change

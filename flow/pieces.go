@@ -100,15 +100,21 @@ func (t *turn) alikes(p newPiece) []string {
 // other, "the oak" and "big oak tree", or one of them only what it is: told of one size it
 // is one thing, whatever it is called the second time.
 func (t *turn) sameTree(at, name string, p newPiece) bool {
-	left := func(s string) []string {
-		return slices.DeleteFunc(strings.Fields(strings.ToLower(s)), func(w string) bool { return hear.Listed(w, "treeword") })
-	}
-	a, b := left(name), left(p.name)
-	if len(a) == 0 || len(b) == 0 {
+	a, b := treeName(name), treeName(p.name)
+	if a == "" || b == "" {
 		un, like := t.unlike(at, p)
 		return un == 0 && like > 0
 	}
-	return a[len(a)-1] == b[len(b)-1]
+	return a == b
+}
+
+// treeName is the word of a tree's name that says which kind it is; empty where none does.
+func treeName(name string) string {
+	left := slices.DeleteFunc(strings.Fields(strings.ToLower(name)), func(w string) bool { return hear.Listed(w, "treeword") })
+	if len(left) == 0 {
+		return ""
+	}
+	return left[len(left)-1]
 }
 
 // unlike counts what is told of a piece otherwise than it stands, and like

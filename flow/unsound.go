@@ -4,6 +4,7 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"linetender/calc"
@@ -38,6 +39,7 @@ func (t *turn) lookedOver(changes []change) []change {
 	who, looked := "", false
 	out := make([]change, 0, len(changes))
 	for _, c := range changes {
+		t.toldAnother(c)
 		if still, asked := t.stillThere(c); len(still) > 0 {
 			t.doubts, t.unmoved = true, true
 			if asked {
@@ -87,7 +89,9 @@ func (t *turn) lookedOver(changes []change) []change {
 	return out
 }
 
-// heldBad says of a field and a kind that such a piece was taken off as bad.
+// heldBad says of a field and a kind that such a piece was taken off as bad: what it was
+// told to be, how many of the pieces that are first on the list were there beside it, and
+// what those that were taken off are called, a line each.
 const heldBad = "bad-"
 
 // badKey is where that is kept.
@@ -99,10 +103,60 @@ func badKey(path, kind string) string {
 // piece told again is not good by that.
 func (t *turn) tookOffBad(at string) {
 	kind, _ := t.s.Sheet.Get(at + ".kind")
+	name, _ := t.s.Sheet.Get(at + ".name")
+	list, _ := pieceAt(at)
 	for _, field := range slices.Sorted(maps.Keys(unsound)) {
 		bad, path := unsound[field], at+field[strings.LastIndexByte(field, '.'):]
 		if v, told := t.s.Sheet.Get(path); told && v == bad && strings.HasPrefix(field, at[:strings.IndexByte(at, '[')]) {
-			t.act(Act{Do: DoHold, Path: badKey(path, kind), Value: bad})
+			_, _, names := t.heldAsBad(badKey(path, kind))
+			t.holdBad(badKey(path, kind), bad, len(t.pieces(list, "", "kind", "")), append(names, name))
+		}
+	}
+}
+
+func (t *turn) holdBad(key, bad string, beside int, names []string) {
+	t.act(Act{Do: DoHold, Path: key, Value: strings.Join(append([]string{bad, itoa(beside)}, names...), "\n")})
+}
+
+// heldAsBad returns what is kept under a key; bad is empty where nothing is.
+func (t *turn) heldAsBad(key string) (bad string, beside int, names []string) {
+	lines := strings.Split(t.s.Held[key], "\n")
+	if len(lines) < 2 {
+		return lines[0], 0, nil // as an older release kept it
+	}
+	beside, _ = strconv.Atoi(lines[1])
+	return lines[0], beside, lines[2:]
+}
+
+// thinsBad keeps how many pieces of a list were beside those that were taken off as bad,
+// once others are gone: left says of the place of each piece whether it stays.
+func (t *turn) thinsBad(list string, left func(place int) bool) {
+	for _, key := range slices.Sorted(maps.Keys(t.s.Held)) {
+		bad, beside, names := t.heldAsBad(key)
+		if !strings.HasPrefix(key, heldBad+list) || bad == "" || beside == 0 {
+			continue
+		}
+		stay := 0
+		for i := range beside {
+			if left(i) {
+				stay++
+			}
+		}
+		t.holdBad(key, bad, stay, names)
+	}
+}
+
+// toldAnother keeps that a piece which comes on the list is told as another than those
+// that were taken off as bad: what is told of it later is then of it.
+func (t *turn) toldAnother(c change) {
+	base, is := strings.CutSuffix(c.path, ".kind")
+	if _, told := t.s.Sheet.Get(c.path); !is || told || !strings.Contains(base, "[") || !anotherOne.MatchString(t.in.Text) {
+		return
+	}
+	list, n := pieceAt(base)
+	for _, key := range slices.Sorted(maps.Keys(t.s.Held)) {
+		if bad, beside, names := t.heldAsBad(key); bad != "" && beside == n && strings.HasPrefix(key, heldBad+list) && strings.HasSuffix(key, "-"+c.value) {
+			t.holdBad(key, bad, beside+1, names)
 		}
 	}
 }
@@ -124,8 +178,9 @@ func (t *turn) cameBack(c change, changes []change) (bad string, is bool) {
 		}
 	}
 	key := badKey(c.path, kind)
-	bad = t.s.Held[key]
-	if bad == "" || c.value == bad || c.value == "unknown" {
+	bad, beside, names := t.heldAsBad(key)
+	_, at := pieceAt(strings.TrimSuffix(base, "."))
+	if bad == "" || c.value == bad || c.value == "unknown" || at < beside || t.calledElse(base, names, changes) {
 		return "", false
 	}
 	if was, known := t.s.Sheet.Get(c.path); known && told && was == c.value {
@@ -136,6 +191,20 @@ func (t *turn) cameBack(c change, changes []change) (bad string, is bool) {
 		return "", false
 	}
 	return bad, true
+}
+
+// calledElse reports whether a tree goes by the name of another kind of tree than all that
+// were taken off: the ash is not the oak that leans.
+func (t *turn) calledElse(base string, names []string, changes []change) bool {
+	name, _ := t.s.Sheet.Get(base + "name")
+	for _, c := range changes {
+		if c.path == base+"name" {
+			name = c.value
+		}
+	}
+	now := treeName(name)
+	return strings.HasPrefix(base, "anchors") && now != "" && len(names) > 0 &&
+		!slices.ContainsFunc(names, func(n string) bool { return treeName(n) == "" || treeName(n) == now })
 }
 
 // peopleInside is the hazard of somebody hurt, or inside.

@@ -51,7 +51,7 @@ func (t *turn) removes(text string) bool {
 		gone = append(gone, meant...)
 	}
 	t.without(gone)
-	if rest == "" {
+	if rest = t.notOfGone(rest); rest == "" {
 		t.afterRemoval()
 		return true
 	}
@@ -68,6 +68,22 @@ func (t *turn) removes(text string) bool {
 	})
 	t.afterRemoval()
 	return true
+}
+
+// ofGone begins what is told of a thing that was just taken off the list: "that was the
+// bolt one", "its pin is bent", "because it squeaks".
+var ofGone = regexp.MustCompile(`(?i)^\W*(?:(?:that|this|it|they|those|these|which)(?:'?s|’s|'?re)?\s+(?:(?:is|was|are|were|has|had|looks?|looked|came|got|only|just|too|so|not|no)\s+)*(?:an?|the|my|old|one|bad|dead|bent|worn|rusty|broken|damaged|cracked|frayed|knotted|welded|faded|homemade|unmarked|unstamped|rotten|leaning|too|no|not|dodgy|short|weak|thin|rubbish|useless|junk)\b|(?:because|cos|cuz|coz|bc|since|as)\b|(?:was|were)\b|its\s+\w+\s+is\b|the one\b)`)
+
+// notOfGone drops from words that follow what was taken off the list those that tell of
+// that: a piece that is gone comes back by no reason that is given for it. What tells of
+// anything but a piece stays.
+func (t *turn) notOfGone(rest string) string {
+	clauses := strings.Split(rest, ", ")
+	return strings.Join(slices.DeleteFunc(clauses, func(c string) bool {
+		return ofGone.MatchString(c) && !slices.ContainsFunc(t.whoIsWho().Listen(c, hear.TopicNone).Facts, func(f hear.Fact) bool {
+			return !strings.HasPrefix(f.Field, "gear[") && !strings.HasPrefix(f.Field, "anchors[")
+		})
+	}), ", ")
 }
 
 // noSuchPiece says that what is to be taken off is not on the list, where it
@@ -368,6 +384,7 @@ func (t *turn) thin(list string, gone []string) {
 			t.act(Act{Do: DoReopen, Topic: name})
 		}
 	}
+	t.thinsBad(list, func(i int) bool { _, stays := places[i]; return stays })
 	numbered := t.keepNumbers(list, places)
 	t.act(Act{Do: DoSet, Path: list, How: Told})
 	for _, k := range keep {

@@ -30,7 +30,7 @@ func (m *message) hazards() {
 	}
 	var said []string
 	for _, it := range m.items {
-		if it.has("harmless") && it.has("tree") && m.topic.anchoring() {
+		if it.has("harmless") && it.has("tree") && (m.topic.anchoring() || m.standsOfAnchor(it)) {
 			continue // an upright tree
 		}
 		if it.has("harmless") {

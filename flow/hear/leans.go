@@ -35,6 +35,17 @@ func (m *message) spokenOfAnchor(c *clause) bool {
 	return h != nil && h.class == "anchor" && h.kind != "vehicle"
 }
 
+// standsOfAnchor reports whether a word of how something stands is said of the anchor that
+// was named last, and of no vehicle: "oak 40 cm, upright".
+func (m *message) standsOfAnchor(it *item) bool {
+	named := m.mentionsIn(it.clause)
+	if len(named) == 0 {
+		return m.spokenOfAnchor(it.clause)
+	}
+	h, doubt := m.owner(it, func(*mention) bool { return true })
+	return h != nil && h.class == "anchor" && !doubt && !slices.ContainsFunc(named, func(mt *mention) bool { return mt.head.class == "vehicle" })
+}
+
 // onlyFigure reports whether a clause holds a figure and nothing that names a thing.
 func (m *message) onlyFigure(c *clause) bool {
 	return !slices.ContainsFunc(c.items, func(o *item) bool { return o.q == nil && !o.has("filler") && !o.has("hedge") && !o.has("from") })
