@@ -155,6 +155,17 @@ func TestFactsFitTheSheet(t *testing.T) {
 	}
 }
 
+// TestWordsThatBrokeIt: texts that were drawn once and broke the reading.
+func TestWordsThatBrokeIt(t *testing.T) {
+	for _, text := range []string{"bull bar 2 wheel drive"} {
+		for _, topic := range []Topic{TopicNone, TopicMass, TopicTowPoint, TopicPuller} {
+			if err := contract(text, topic); err != nil {
+				t.Errorf("%q after %q: %v", text, topic, err)
+			}
+		}
+	}
+}
+
 // words that people put together, to try what nobody thought of.
 func vocabularyWords() []string {
 	var out []string

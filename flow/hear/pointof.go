@@ -23,7 +23,7 @@ func (m *message) hasPoint(vehicle *item) bool {
 	on := slices.Contains(onThe, m.word(at-1))
 	return slices.ContainsFunc(vehicle.clause.items, func(o *item) bool {
 		point := o.has("point") || o.has("end") && !strings.HasPrefix(o.means["end"], "- ")
-		return o != vehicle && (point && (o.from == vehicle.to && m.tokens[vehicle.to-1].mark == unbroken || on && (o.to == at-1 || o.to == at))) // the phrase may hold its "on"
+		return o != vehicle && (point && (o.from == vehicle.to && vehicle.to > 0 && m.tokens[vehicle.to-1].mark == unbroken || on && (o.to == at-1 || o.to == at))) // the phrase may hold its "on"
 	})
 }
 
