@@ -48,7 +48,7 @@ func (t *turn) choose(o offer) {
 // whether any of it was an answer to tp.
 func (t *turn) hearFacts(h hear.Heard, amend bool) []string {
 	t.heardApart(h)
-	h.Facts = t.aboutByEye(h.Facts)
+	h.Facts = t.liesBelow(t.aboutByEye(h.Facts))
 	return t.put(t.noBetter(t.number(t.ofPieces(t.besides(h)), amend)))
 }
 

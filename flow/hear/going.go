@@ -13,6 +13,8 @@ func (m *message) going(it *item) {
 	}
 	h, _ := m.owner(it, vehicles)
 	switch {
+	case it.has("above") && m.anchorFirst(it):
+		it.used = true // where a tree stands tells of no vehicle
 	case it.has("above"):
 		if h == m.puller || h == nil && m.topic.stage() == "puller" {
 			m.put(m.load, "pull", it.means["above"], nil, it)
@@ -23,6 +25,8 @@ func (m *message) going(it *item) {
 		if h == m.puller || h == nil && m.topic.stage() == "puller" {
 			m.put(m.puller, "pull", it.means["heading"], nil, it)
 		}
+	case m.placesAnchor(it):
+		it.used = true // where a tree stands is no way that anything is pulled
 	case m.topic == TopicPull && it.has("way") && !it.has("level") && (len(it.clause.items) <= 2 || it.to-it.from > 1):
 		m.put(m.load, "pull", it.means["way"], nil, it)
 	case m.topic == TopicPullerPull && (it.has("way") || it.has("dir")):
@@ -42,6 +46,21 @@ func (m *message) going(it *item) {
 	case it.has("dir") && (h == m.load || h == nil && m.topic.stage() != "puller"):
 		m.put(m.load, "pull", it.means["dir"], nil, it)
 	}
+}
+
+// placesAnchor reports whether a way is told only as where an anchor stands: "an oak 50 cm
+// downhill of the load", "the ash 20 m uphill".
+func (m *message) placesAnchor(it *item) bool {
+	if !it.has("dir") || it.to-it.from > 2 || slices.ContainsFunc(it.clause.items, func(o *item) bool { return lists.has(m.word(o.from), "pulling") }) {
+		return false
+	}
+	return m.anchorFirst(it) && lists.has(m.word(it.from), "placing")
+}
+
+// anchorFirst reports whether an anchor is what a clause names first, before an item.
+func (m *message) anchorFirst(it *item) bool {
+	named := m.mentionsIn(it.clause)
+	return len(named) > 0 && named[0].head.class == "anchor" && named[0].it.from < it.from
 }
 
 // headedAt reports whether a machine points at the stuck vehicle, and not the way it will

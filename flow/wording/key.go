@@ -1654,6 +1654,7 @@ const (
 	RefuseHearsay       Key = "refuse.hearsay"
 	RefuseHook          Key = "refuse.hook"
 	RefuseHurtStays     Key = "refuse.hurt_stays"
+	RefuseLiesBelow     Key = "refuse.lies_below"
 	RefuseLighter       Key = "refuse.lighter"
 	RefuseLowering      Key = "refuse.lowering"
 	RefuseMinus         Key = "refuse.minus"
