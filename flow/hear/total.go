@@ -96,7 +96,8 @@ func (m *message) oneOfTwo(i int) *item {
 // inItsUnit returns a bare figure as one in the unit of another, if it can be.
 func inItsUnit(q, bare *quantity) *quantity {
 	unit := q.text[strings.LastIndexAny(q.text, "0123456789.")+1:]
-	if len(unit) == len(q.text) { // a couple of tonnes
+	if words := strings.Fields(unit); len(unit) == len(q.text) || slices.Contains(words, "half") || slices.Contains(words, "quarter") || slices.Contains(words, "quarters") {
+		// A couple of tonnes, or 2 and a half ton, of which the half is no unit.
 		unit = " " + q.unit
 	}
 	other := &quantity{text: bare.text + unit, dims: q.dims, unit: q.unit, number: bare.number, vague: q.vague, rough: true}
