@@ -29,7 +29,12 @@ func (m *message) hazards() {
 		}
 	}
 	var said []string
+	stock := m.livestock()
 	for _, it := range m.items {
+		if stock[it.clause] == it {
+			yes(it, "surge")
+			said = append(said, m.said(it))
+		}
 		if it.has("harmless") && it.has("tree") && (m.topic.anchoring() || m.standsOfAnchor(it)) {
 			continue // an upright tree
 		}
@@ -51,7 +56,7 @@ func (m *message) hazards() {
 		if how == "asked" && m.topic != TopicPeople || how == "someone" && (m.topic != TopicPeople || m.ofThing(it)) && !m.someone(it) {
 			continue
 		}
-		if how == "someone" && (m.inAPiece(it) || m.cargo(it) || m.keptThere(it) || m.ownSeat(it)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
+		if how == "someone" && (m.inAPiece(it) || m.cargo(it) || m.keptThere(it) || m.ownSeat(it) || m.onlyStock(it, stock)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
 			continue
 		}
 		if kind == "traffic" && m.topic != TopicPeople && m.standsThere(it) {

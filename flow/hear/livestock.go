@@ -1,0 +1,94 @@
+package hear
+
+// Animals that are in what is to be pulled shift, tip it and get hurt: they are unloaded
+// before anything moves. Any such place is one of the load, whatever it is called: "3 cows
+// in the trailer", "a lorry full of sheep". Animals in a field are none, and what is said
+// to be empty or unloaded tells of none.
+
+// livestock finds the clauses that tell of animals aboard and where in them.
+func (m *message) livestock() map[*clause]*item {
+	var out map[*clause]*item
+	for i := range m.tokens {
+		it := m.itemAt(i)
+		if !lists.has(m.word(i), "stock") || lists.has(m.word(i+1), "stowage") || it == nil || it.silent() || it.clause.ask || it.from >= it.clause.iffy || m.unloaded(it.clause) || !m.stowed(i, it.clause) {
+			continue
+		}
+		if out == nil {
+			out = map[*clause]*item{}
+		}
+		if out[it.clause] == nil {
+			out[it.clause] = it
+		}
+	}
+	return out
+}
+
+// unloaded reports whether a clause holds a word by which animals are not, or not any
+// more, in anything.
+func (m *message) unloaded(c *clause) bool {
+	for i := c.from; i < c.to; i++ {
+		if lists.has(m.word(i), "unloaded") {
+			return true
+		}
+	}
+	return false
+}
+
+// stowed reports whether an animal is told to be in a vehicle: behind it a word such as
+// in and a vehicle, or before it a vehicle that is full of it.
+func (m *message) stowed(at int, c *clause) bool {
+	in := 0
+	for k := at + 1; k < c.to && k <= at+mostBetween; k++ {
+		switch w := m.word(k); {
+		case lists.has(w, "stowedin"):
+			in = k
+		case in > 0 && (lists.has(w, "stowage") || m.vehicleAt(k)):
+			return true
+		case w == "aboard", w == "onboard", w == "on" && m.word(k+1) == "board":
+			return true
+		}
+	}
+	if in > 0 && (in == c.to-1 || in == at+1) && in+1 == c.to && m.countBefore(at) {
+		return true // "with 20 sheep in"
+	}
+	with := false
+	for k := at - 1; k >= c.from && k >= at-mostBetween; k-- {
+		switch w := m.word(k); {
+		case lists.has(w, "laden"):
+			with = true
+		case with && (lists.has(w, "stowage") || m.vehicleAt(k)):
+			return true
+		}
+	}
+	return false
+}
+
+// mostBetween is how many words may stand between an animal and what it is in.
+const mostBetween = 6
+
+// vehicleAt reports whether a token names a vehicle.
+func (m *message) vehicleAt(i int) bool {
+	it := m.itemAt(i)
+	return it != nil && it.has("vehicle")
+}
+
+// countBefore reports whether a number stands right before a token.
+func (m *message) countBefore(i int) bool {
+	it := m.itemAt(i - 1)
+	return it != nil && it.q != nil && it.q.bare()
+}
+
+// onlyStock reports whether it is the animals of a clause that an item says to be inside,
+// and nobody.
+func (m *message) onlyStock(it *item, stock map[*clause]*item) bool {
+	if stock[it.clause] == nil || m.someone(it) {
+		return false
+	}
+	for i := it.clause.from; i < it.clause.to; i++ {
+		if somebody[m.word(i)] {
+			return false
+		}
+	}
+	it.used = true
+	return true
+}
