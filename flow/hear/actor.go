@@ -11,6 +11,7 @@ type actor struct {
 	kind  string  // as the sheet has it, "" if the name does not tell
 	drive string  // driven share, if the name tells
 	score float64 // below nothing the load, above it the puller
+	named bool    // told as the puller
 	part  bool    // a trailer
 	pair  bool    // named in one breath with another that is no trailer
 	hold  bool    // an anchor

@@ -24,6 +24,13 @@ func (m *message) cast() {
 	for _, a := range actors {
 		m.score(a)
 	}
+	if slices.ContainsFunc(actors, func(a *actor) bool { return a.named }) {
+		for _, a := range actors {
+			if !a.named && !a.winch() {
+				a.score -= ownScore // it is told which pulls
+			}
+		}
+	}
 	var pullers, loads, loose []*actor
 	for _, a := range actors {
 		switch {
@@ -155,8 +162,12 @@ func (m *message) score(a *actor) {
 			case other.has("cue") && other.means["cue"] == "load" && (alone || !before && other.from-it.to <= 3):
 				a.score -= stuckScore
 				other.used = !other.has("ground")
-			case other.has("cue") && other.means["cue"] == "puller" && before:
-				a.score += ownScore
+			case strings.HasPrefix(other.means["cue"], "puller") && before:
+				if a.named = other.means["cue"] == "puller named"; a.named {
+					a.score += stuckScore
+				} else if !strings.HasPrefix(it.means["vehicle"], "load") && !strings.HasPrefix(it.means["vehicle"], "casualty") {
+					a.score += ownScore // "my brothers van" is as soon stuck
+				}
 				other.used = true
 			case alone && (other.has("depth") && !m.merely(other) || other.has("belly") || other.has("locked") && !onlyFree(other, m) && !m.topic.anchoring()):
 				a.score -= stuckScore

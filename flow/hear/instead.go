@@ -15,7 +15,9 @@ var (
 	firstOld  = regexp.MustCompile(`(?i)^(?:instead of|rather than)\s+(.+?)(?:\s*,\s*|\s+(?:we|it'?s|it is|use|make it|make|now)\s+)(.+)$`)
 	notSure   = regexp.MustCompile(`(?i)\bnot (?:(?:too|very|really|quite|100 ?%|so) )?(?:sure|certain)\b`)
 	alsoFirst = regexp.MustCompile(`(?i)^\W*(?:(?:and|there'?s|theres|there is|got|we(?:'ve)? (?:got|have)|have) )*(?:also|another|one more)\b`)
-	andNot    = regexp.MustCompile(`(?i)^(.+?)(?:\s*,\s*(?:and\s+)?|\s+(?:and\s+)?)(?:not|never)\s+(.+)$`)
+	// clauseEnds is where what is denied ends: at a mark, and not at that of a figure.
+	clauseEnds = regexp.MustCompile(`[,.;!\n]\s+|;`)
+	andNot     = regexp.MustCompile(`(?i)^(.+?)(?:\s*,\s*(?:and\s+)?|\s+(?:and\s+)?)(?:not|never)\s+(.+)$`)
 )
 
 // Instead splits what a message says from what it says that stands in for.
@@ -39,11 +41,18 @@ func Instead(text string) (said, old string) {
 	if m := notBut.FindStringSubmatch(text); m != nil && comparable(m[3], m[2]) {
 		return clean(strings.TrimSpace(m[1]) + " " + m[3]), clean(m[2])
 	}
-	if m := andNot.FindStringSubmatch(text); m != nil && comparable(m[1], m[2]) {
-		if denied, more, ok := strings.Cut(m[2], ", "); ok && comparable(m[1], denied) {
-			return clean(m[1]) + ", " + clean(more), clean(denied) // what comes behind is of what is said
+	if m := andNot.FindStringSubmatch(text); m != nil {
+		denied, more := m[2], ""
+		if at := clauseEnds.FindStringIndex(m[2]); at != nil {
+			denied, more = m[2][:at[0]], m[2][at[1]:] // what comes behind is of what is said
 		}
-		return clean(m[1]), clean(m[2])
+		switch {
+		case !comparable(m[1], denied):
+		case clean(more) == "":
+			return clean(m[1]), clean(denied)
+		default:
+			return clean(m[1]) + ", " + clean(more), clean(denied)
+		}
 	}
 	return text, ""
 }

@@ -423,5 +423,5 @@ func (m *message) leftOver(c *clause) bool {
 			open = true
 		}
 	}
-	return open && !read || read && slices.ContainsFunc(c.items, m.strange)
+	return open && !read || read && slices.ContainsFunc(c.items, func(it *item) bool { return m.strange(it) || m.whoever(it) })
 }

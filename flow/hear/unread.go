@@ -76,7 +76,7 @@ func (m *message) unreadOf(c *clause, whole string) string {
 		case it.used:
 			flush(it.from)
 			read = it.to
-		case m.carries(it) || m.strange(it) || it.has("neg") || it.has("turn") || it.means["hedge"] == "unsure":
+		case m.carries(it) || m.strange(it) || m.whoever(it) || it.has("neg") || it.has("turn") || it.means["hedge"] == "unsure":
 			if from < 0 {
 				from = it.from
 			}
@@ -102,6 +102,19 @@ func (m *message) carries(it *item) bool {
 		}
 	}
 	return it.q != nil || it.sum || !it.has("filler") && slices.ContainsFunc(tellsOf, it.has)
+}
+
+// whoever reports whether an item is somebody who is told to be with a vehicle, where it is
+// asked who is hurt or inside: "it slid in with my brother".
+func (m *message) whoever(it *item) bool {
+	if m.topic != TopicNone && m.topic != TopicPeople || it.used || !it.has("person") || !somebody[m.word(it.from)] {
+		return false
+	}
+	at := it.from - 1
+	for describes(m.word(at)) || slices.Contains([]string{"my", "his", "her", "their", "your"}, m.word(at)) {
+		at--
+	}
+	return slices.Contains([]string{"with", "under", "inside", "in", "on", "beside"}, m.word(at))
 }
 
 // strange reports whether an item is a word that is not known, and no name.

@@ -16,8 +16,9 @@ func TestUnread(t *testing.T) {
 		{TopicSunk, "sunk to hubs one side", ""},
 		{TopicAnchor, "punky oak 50 cm", "punky"},
 		{TopicPeople, "hi our hay truck slid into the ditch, 4 of us here nobody hurt", ""},
-		{TopicPeople, "our hay truck slid into the lagoon, 4 of us here", "our hay truck slid into the lagoon"},
-		{TopicPeople, "our hay truck slid into the ditch with my brother, 4 of us here", "our hay truck slid into the ditch with my brother"},
+		{TopicPeople, "our hay truck slid into the lagoon, 4 of us here", "lagoon"},
+		{TopicPeople, "our hay truck slid into the ditch with my brother, 4 of us here", "brother"},
+		{TopicPeople, "the hay truck slid into the ditch with the lad, 4 of us here", "lad"},
 		{TopicPeople, "nobody hurt, theyre out. theres a ditch n wires a fair way off like 60 yards", "theres a ditch n wires a fair way off like 60 yards"},
 		{TopicPeople, "about 7 tonnes with the hay, guess", ""},
 	} {

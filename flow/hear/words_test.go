@@ -39,7 +39,7 @@ func TestRowsAreWordsOfTheSheet(t *testing.T) {
 		"winch": job.PullerKinds, "hauling": job.PullerKinds, "material": job.Materials, "rkind": job.RatingKinds, "unmarked": job.RatingKinds,
 		"stand": {"chocked=true", "chocked=false", "braked=true", "braked=false", "in_line=true", "in_line=false"},
 		"cond":  job.Conditions, "pattern": job.Patterns, "soil": job.Soils, "unequal": yesNo, "running": yesNo,
-		"locked": {"0", "0.5", "0.75", "1"}, "lip": {"lip", "none"}, "cue": {"load", "puller"}, "hedge": {"guess", "unsure", "over", "under", "upto"},
+		"locked": {"0", "0.5", "0.75", "1"}, "lip": {"lip", "none"}, "cue": {"load", "puller", "puller named"}, "hedge": {"guess", "unsure", "over", "under", "upto"},
 		"attr": {"distance", "run", "reach", "lead", "length", "thick", "girth", "tall", "radius", "weighs", "carries", "side", "offline", "layer", "parts",
 			"deep", "hitchheight", "perline", "along"},
 	} {
