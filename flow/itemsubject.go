@@ -98,8 +98,11 @@ const heldTurned = "turned-"
 func (t *turn) justTurned() bool {
 	since := t.s.Since[t.in.Chat]
 	at, err := time.Parse(time.RFC3339, since.At)
-	if err != nil || t.in.Piped || since.Was == "" || since.Was == "wait-items" || since.By == t.in.Person.ID || t.s.Held[heldTurned+t.in.Chat] == since.At || t.s.Wants[t.in.Chat] != t.want(t.in.Chat).id {
+	if err != nil || t.in.Piped || since.By == t.in.Person.ID || t.s.Held[heldTurned+t.in.Chat] == since.At || t.s.Wants[t.in.Chat] != t.want(t.in.Chat).id {
 		return false
+	}
+	if since.Was == "" || since.Was == "wait-items" {
+		return !t.in.At.After(at) // nothing was asked before: it was on its way already
 	}
 	return t.in.At.Sub(at) < turnedFor
 }

@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"maps"
 	"strings"
 	"testing"
 	"time"
@@ -89,5 +90,44 @@ func TestChangingBlocksNobody(t *testing.T) {
 				t.Errorf("after Bo's no and back it stands at %s, %s", s.State, s.Found.Decision)
 			}
 		}
+	}
+}
+
+// TestYesBeforeTheQuestion: a yes that was on its way when others' answers brought the
+// question up, where nothing was asked before, is no answer to it.
+func TestYesBeforeTheQuestion(t *testing.T) {
+	flow.Lone(t)
+	tried := 0
+	p := briefed(t, "Bo", "Cy", "Di", "Eve")
+	for range 60 {
+		who := ""
+		for _, w := range []string{"Ada", "Bo", "Cy", "Di"} {
+			if strings.HasPrefix(p.job().Wants["test/"+w], "item-") {
+				who = w
+				break
+			}
+		}
+		if who == "" {
+			break
+		}
+		was := maps.Clone(p.job().Wants)
+		p.say(who, "yes")
+		for _, w := range []string{"Ada", "Bo", "Cy", "Di"} {
+			now := p.job().Wants["test/"+w]
+			if w == who || was["test/"+w] != "" || !strings.HasPrefix(now, "item-") {
+				continue
+			}
+			tried++
+			in := p.input(w)
+			p.at = p.at.Add(-20 * time.Second)
+			in.At, in.Text = p.at, "yes"
+			marks, parts := len(p.job().Marks), len(p.job().Parts)
+			if got := told(p.run(in)["test/"+w]); !strings.HasPrefix(got, "item.turned") || len(p.job().Marks) != marks || len(p.job().Parts) != parts {
+				t.Errorf("%s's yes to %s came before it was asked and leads to %s", w, now, got)
+			}
+		}
+	}
+	if tried == 0 {
+		t.Fatal("nobody was asked while they waited")
 	}
 }
