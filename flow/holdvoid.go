@@ -55,7 +55,9 @@ func (t *turn) voids() {
 	for _, chat := range t.s.chats() {
 		t.inChat(chat, func() {
 			if slices.ContainsFunc(t.replies, func(r reply) bool {
-				return r.key == wording.PullLost || r.key == wording.PullLostRelief || r.key == wording.PullPassed
+				return slices.Contains([]wording.Key{
+					wording.PullLost, wording.PullLostMoving, wording.PullLostRelief, wording.PullLostReliefMoving, wording.PullPassed, wording.PullPassedMoving,
+				}, r.key)
 			}) {
 				return // that a post is lost has everybody stay as they are already, and comes first
 			}

@@ -94,6 +94,10 @@ func (t *turn) manned() {
 			t.inChat(chat, func() {
 				t.urgent = true
 				t.first(wording.SeatHurtWho, nil)
+				if t.moved0 {
+					t.mail.dropHold()
+					t.first(t.forPuller(wording.PullHoldNow), nil)
+				}
 			})
 		}
 		t.mail = t.mails[0]
@@ -128,12 +132,21 @@ func (t *turn) manned() {
 		if relief {
 			t.act(Act{Do: DoHold, Path: heldRelief + t.in.Person.ID, Value: strings.Join(lost, " ")})
 		}
-		stay := reply{key: k, args: wording.Args{"Names": what, "Name": t.s.Lead.Name, "Code": t.s.Code}}
-		if left { // they hear one thing: to stay, and not that they are out as well
-			t.mail.replies = append(t.mail.replies, stay)
-		} else {
-			t.mail.replies = append([]reply{stay}, t.mail.replies...)
-		}
+		t.stayFirst(reply{key: k, args: wording.Args{"Names": what, "Name": t.s.Lead.Name, "Code": t.s.Code}}, left)
+	}
+}
+
+// stayFirst tells who is lost from a post what is to be done at it: behind what they read
+// already where they have left by their own word, ahead of it else. Where it moved, that
+// the puller stops comes before all: they may be the one who drives it.
+func (t *turn) stayFirst(stay reply, left bool) {
+	if left { // they hear one thing: to stay, and not that they are out as well
+		t.mail.replies = append(t.mail.replies, stay)
+	} else {
+		t.mail.replies = append([]reply{stay}, t.mail.replies...)
+	}
+	if t.moved0 {
+		t.first(t.forPuller(wording.PullHoldNow), nil)
 	}
 }
 
@@ -163,7 +176,7 @@ func (t *turn) passedPosts(posts []string, from wording.Names) {
 	t.mail.dropHold()
 	rest := t.mail.replies
 	t.mail.replies = nil
-	t.say(wording.PullPassed, wording.Args{"Names": t.askedPosts(posts), "People": from})
+	t.say(t.haltsMotion(wording.PullPassed, wording.PullPassedMoving), wording.Args{"Names": t.askedPosts(posts), "People": from})
 	t.mail.replies = append(t.mail.replies, rest...)
 }
 
@@ -237,9 +250,9 @@ func (t *turn) lostPosts(lost []string, who, what wording.Names, relief bool) {
 	rest := t.mail.replies
 	t.mail.replies = nil
 	if relief {
-		t.say(wording.PullLostRelief, wording.Args{"Name": who[0], "Names": what})
+		t.say(t.haltsMotion(wording.PullLostRelief, wording.PullLostReliefMoving), wording.Args{"Name": who[0], "Names": what})
 	} else {
-		t.say(wording.PullLost, wording.Args{"People": who, "Names": what})
+		t.say(t.haltsMotion(wording.PullLost, wording.PullLostMoving), wording.Args{"People": who, "Names": what})
 		if slices.Contains(lost, "driver") {
 			t.say(t.forPuller(wording.PullLostDriver), wording.Args{"Name": t.s.Lead.Name})
 		}
@@ -255,9 +268,25 @@ func (t *turn) lostPosts(lost []string, who, what wording.Names, relief bool) {
 	t.mail.replies = append(t.mail.replies, rest...)
 }
 
+// haltsMotion says, where it moved when the turn began, that the puller stops, and returns
+// the sentence that goes on from there; where all stood already it returns the other, which
+// has everything stay as it is.
+func (t *turn) haltsMotion(stood, moved wording.Key) wording.Key {
+	if !t.moved0 {
+		return stood
+	}
+	t.say(t.forPuller(wording.PullHoldNow), nil)
+	return moved
+}
+
 // dropHold drops that everybody holds, where more than that is said.
 func (m *mail) dropHold() {
-	m.drop(wording.PullHoldNow)
+	m.replies = slices.DeleteFunc(m.replies, func(r reply) bool { return holdsNow(r.key) })
+}
+
+// holdsNow reports whether a key says that everybody holds at once, for whatever puller.
+func holdsNow(k wording.Key) bool {
+	return strings.HasPrefix(string(k), string(wording.PullHoldNow))
 }
 
 // drop drops what is said by a key, and reports whether it was said.

@@ -38,6 +38,11 @@ func TestSentencesOfThePuller(t *testing.T) {
 			t.Errorf("%s of a machine is %s", k, own)
 		}
 	}
+	for kind, stops := range map[string]string{"wheeled": "Puller stops, brake on", "winch": "Winch stops", "hand-winch": "Cranking stops, pawl in", "people": "Nobody hauls"} {
+		if got, err := words.Say(0, flow.ForPuller(kind, wording.PullHoldNow), nil); err != nil || !strings.HasPrefix(got, "HOLD. "+stops) {
+			t.Errorf("a hold with %s says %q %v", kind, got, err)
+		}
+	}
 	if tried < 15 {
 		t.Errorf("only %d sentences were looked at", tried)
 	}

@@ -405,9 +405,9 @@ func (t *turn) holdNow() bool {
 		return false
 	}
 	t.act(Act{Do: DoStage, Cue: cue})
-	t.tellAll(true, func() { t.first(wording.PullHoldNow, nil) })
+	t.tellAll(true, func() { t.first(t.forPuller(wording.PullHoldNow), nil) })
 	t.urgent = true
-	t.first(wording.PullHoldNow, nil)
+	t.first(t.forPuller(wording.PullHoldNow), nil)
 	return true
 }
 
@@ -428,7 +428,7 @@ func (m *mail) first(k wording.Key, args wording.Args) {
 // take back for what the job is handed over.
 func (m *mail) onlyHold() {
 	m.replies = slices.DeleteFunc(m.replies, func(r reply) bool {
-		return r.key != wording.PullHoldNow && r.key != wording.RefuseLighter && r.key != wording.RefuseTakeBack
+		return !holdsNow(r.key) && r.key != wording.RefuseLighter && r.key != wording.RefuseTakeBack
 	})
 }
 

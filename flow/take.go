@@ -15,6 +15,7 @@ func (t *turn) take() {
 	if t.s != nil {
 		t.stood0 = t.standing0()
 		t.manning0, t.manned0, t.hurt0 = t.manning(), t.s.Code, t.hurtHere()
+		t.moved0 = t.s.Stage.Moves()
 		defer t.heardAgain()() // told after whatever they say, which may be a stop
 		defer t.unreadAfter()()
 	}

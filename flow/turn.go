@@ -28,6 +28,7 @@ type turn struct {
 	manning0  map[string]string // who held the posts of a tight line before
 	hurt0     bool              // whether who speaks was hurt then
 	manned0   string            // of this job
+	moved0    bool              // whether it moved then, or was about to
 	entry     Entry             // of the job
 	kept      []Act             // of the chat
 	*mail                       // what is said in the chat that is spoken to now
