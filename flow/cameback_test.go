@@ -96,3 +96,21 @@ func TestOthersOfItsKindStayAsTheyAre(t *testing.T) {
 		}
 	}
 }
+
+// TestTakenOffByTheWordsOfTheList: a piece goes by its label, whatever that is made of, by
+// the whole line of the list, and named before "take it off".
+func TestTakenOffByTheWordsOfTheList(t *testing.T) {
+	flow.Lone(t)
+	for _, says := range []string{
+		"remove rope with weird bits", "remove rope with weird bits and bobs", "take the rope with weird bits off", "rope with weird bits, take it off the list",
+		"rope with weird bits, dont use it", "remove rope with weird bits (25 m = 82 ft, no stamp)",
+	} {
+		c := newChair(t)
+		c.say("/start")
+		c.standOn("reach", [2]string{"gear[3].kind", "rope"}, [2]string{"gear[3].name", "rope with weird bits"}, [2]string{"gear[3].length", "25 m"}, [2]string{"gear[3].rating_kind", "unmarked"})
+		said := textOf(c.say(says))
+		if gear := c.session().Sheet.Gear; len(gear) != 3 || gear[0].Condition != "" || gear[0].Length != "60 m" {
+			t.Errorf("%q leaves %+v; they are told %s", says, gear, said)
+		}
+	}
+}

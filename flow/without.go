@@ -28,14 +28,20 @@ func (t *turn) removes(text string) bool {
 	case Away, Halted, Closed, Signing, Debrief, Referred:
 		return false
 	}
-	what, rest := hear.Removed(text)
+	what, rest := hear.Removed(t.asLabelled(text))
 	if what == "" || t.s.Topic == "which" || t.s.Topic == "names" || t.s.Topic == "kit_name" {
 		return false
 	}
 	var gone []string
-	for _, part := range t.removedParts(what) {
+	parts := t.removedParts(what)
+	if all := t.meant(what); len(all) == 1 && t.goesBy(all[0], what) {
+		parts = []string{what} // whatever its name is made of
+	}
+	for _, part := range parts {
 		meant := t.meant(part)
 		switch {
+		case len(meant) == 0 && len(gone) > 0 && !t.namesGear(part):
+			continue // "the rope with bits and bobs"
 		case len(meant) == 0 && t.s.Topic == "anchor" && strings.HasPrefix(strings.ToLower(part), "anchor"):
 			tp, _ := topicByName(t.s.Topic)
 			t.nothing(tp)
@@ -70,6 +76,29 @@ func (t *turn) removes(text string) bool {
 	return true
 }
 
+// asLabelled returns a text in which a piece that is written out as the list has it, with
+// all that is told of it, goes by its label alone.
+func (t *turn) asLabelled(text string) string {
+	for _, list := range []string{"anchors", "gear"} {
+		fields := gearFields
+		if list == "anchors" {
+			fields = anchorFields
+		}
+		for i := range t.pieces(list, "", "kind", "") {
+			if line := t.pieceLine(list, i, fields, nil); strings.Contains(text, line) {
+				text = strings.ReplaceAll(text, line, t.label(list, i))
+			}
+		}
+	}
+	return text
+}
+
+// goesBy reports whether words are the label of a piece.
+func (t *turn) goesBy(at, words string) bool {
+	list, n := pieceAt(at)
+	return strings.EqualFold(strings.TrimPrefix(strings.ToLower(words), "the "), t.label(list, n))
+}
+
 // ofGone begins what is told of a thing that was just taken off the list: "that was the
 // bolt one", "its pin is bent", "because it squeaks".
 var ofGone = regexp.MustCompile(`(?i)^\W*(?:(?:that|this|it|they|those|these|which)(?:'?s|’s|'?re)?\s+(?:(?:is|was|are|were|has|had|looks?|looked|came|got|only|just|too|so|not|no)\s+)*(?:an?|the|my|old|one|bad|dead|bent|worn|rusty|broken|damaged|cracked|frayed|knotted|welded|faded|homemade|unmarked|unstamped|rotten|leaning|too|no|not|dodgy|short|weak|thin|rubbish|useless|junk)\b|(?:because|cos|cuz|coz|bc|since|as)\b|(?:was|were)\b|its\s+\w+\s+is\b|the one\b)`)
@@ -89,10 +118,10 @@ func (t *turn) notOfGone(rest string) string {
 // noSuchPiece says that what is to be taken off is not on the list, where it
 // would be gear or an anchor at all, and reports whether it did.
 func (t *turn) noSuchPiece(words string) bool {
-	at, pieces := piecesIn(t.whoIsWho().Listen(words, hear.TopicNone).Facts)
-	if len(at) == 0 || pieces[at[0]].kind == "" {
+	if !t.namesGear(words) {
 		return false
 	}
+	at, pieces := piecesIn(t.whoIsWho().Listen(words, hear.TopicNone).Facts)
 	if t.tieOff(pieces[at[0]].kind, strings.HasPrefix(at[0], "anchors")) {
 		return true
 	}
@@ -107,6 +136,12 @@ func (t *turn) noSuchPiece(words string) bool {
 	}
 	t.remark(wording.RefuseNoPiece, wording.Args{"Text": words, "Names": names})
 	return true
+}
+
+// namesGear reports whether words name gear or an anchor, on the list or not.
+func (t *turn) namesGear(words string) bool {
+	at, pieces := piecesIn(t.whoIsWho().Listen(words, hear.TopicNone).Facts)
+	return len(at) > 0 && pieces[at[0]].kind != ""
 }
 
 // severalMeant are words that mean all of what they name.

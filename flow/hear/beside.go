@@ -26,7 +26,7 @@ func (m *message) besides() {
 		switch {
 		case b.state && m.saysWhich(b.to):
 			continue // "the dead one is the elm"
-		case b.state && (of == nil || m.word(i-1) == "not"), of != nil && of.class == "anchor" && m.onlyState(of, b):
+		case b.state && (of == nil || of == m.asked && m.lastMention(i) == nil || m.word(i-1) == "not"), of != nil && of.class == "anchor" && m.onlyState(of, b):
 			m.unnamed(b) // which that is was not told
 			continue
 		case of == nil || of.only || of.class == "anchor" && b.named, !b.state && m.sentenceOf(of) != it.clause.sentence:
@@ -144,10 +144,28 @@ func (m *message) namesOwn(at int, c *clause) bool {
 // where none begin at a token.
 func (m *message) stateBefore(at int, c *clause) int {
 	o := m.itemAt(at)
+	if lists.has(m.word(at), "colour") && (m.word(at+1) == "one" || m.word(at+1) == "ones") && at+1 < c.to && m.asked != nil && m.asked.path == "" && m.lastMention(at) == nil &&
+		slices.ContainsFunc(m.mentions, func(mt *mention) bool { return mt.it.clause != c && mt.head.class == "gear" && mt.it.from > at }) {
+		return at + 2 // it was told some other time, and the one that is asked for comes behind it
+	}
 	if at >= c.to || o == nil || !o.has("tree") && !o.has("cond") && !o.has("unmarked") || o.to >= c.to || m.word(o.to) != "one" && m.word(o.to) != "ones" {
 		return 0
 	}
 	return o.to + 1
+}
+
+// lastMention returns what was named last before a token; nil where nothing was.
+func (m *message) lastMention(at int) *head {
+	var last *mention
+	for _, mt := range m.mentions {
+		if mt.it.from < at && (last == nil || mt.it.from >= last.it.from) {
+			last = mt
+		}
+	}
+	if last == nil {
+		return nil
+	}
+	return last.head
 }
 
 // saysWhich reports whether words go on to name which one was meant: "the dead one is the

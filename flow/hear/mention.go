@@ -260,7 +260,9 @@ func (m *message) anchor(it *item) {
 		// A spruce stump is one thing, and not a spruce.
 		h.kind, h.more["name"] = "stump", m.said(it)+" "+m.said(stump)
 	}
-	if n := m.counted(it); n != nil {
+	if n := m.counted(it); n != nil && n.q.number >= 10 && !strings.HasSuffix(it.name, "s") {
+		n.used = true // "the 45 oak": how thick it is, in nobody knows what
+	} else if n != nil {
 		n.used = true
 		if kind != "picket" && !m.onlySo(n) { // stakes count by their pattern
 			h.count = int(n.q.number)
@@ -346,6 +348,10 @@ func (m *message) implied(c *clause) {
 			if mt := m.mentions[i]; mt.head.class == "gear" && mt.it.clause.passage == c.passage && len(c.items) == 1 {
 				return
 			}
+		}
+		if h := m.addsToRope(c); h != nil {
+			m.mark(h, it)
+			return
 		}
 		h := m.piece("rope", "")
 		if m.asked != nil && m.asked.class == "gear" && !m.asksAngle() && !slices.Contains(m.heads, m.asked) {

@@ -12,11 +12,11 @@ import (
 // qualified looks for such words beside each new piece.
 func (m *message) qualified() {
 	for _, c := range m.clauses {
-		if c.ask {
+		if _, looked := LookedBy(m.text[m.tokens[c.from].from:m.tokens[c.to-1].to]); c.ask || looked {
 			continue
 		}
 		for _, it := range c.items {
-			if !m.odd(it) {
+			if !m.odd(it) || m.broughtBy(it) {
 				continue
 			}
 			if h, _ := m.owner(it, func(mt *mention) bool { return mt.head.class == "anchor" || mt.head.class == "gear" }); h != nil && h.class == "anchor" {
@@ -64,7 +64,26 @@ var harmless = wordSet("red green blue yellow orange black white grey gray brown
 	"stranded strand webbing woven static alloy forged screw omega round flat wide thick thin short longer shorter length lengths metre metres meter meters diameter " +
 	"swivel side plates plate single double ended endless mine dads grandads spare straight vertical hanging lying laying total marked says boot cab toolbox")
 
-// toldOf returns the words about a piece from its name to the word that is not known.
+// broughtBy reports whether a word before a piece is of who has it or brought it, and not
+// of how it is: "anna went and got her winch rope".
+func (m *message) broughtBy(it *item) bool {
+	for _, mt := range m.mentionsIn(it.clause) {
+		if mt.head.class != "gear" || mt.it.from < it.to {
+			continue
+		}
+		for i := it.to; i < mt.it.from; i++ {
+			if lists.has(m.word(i), "brings") {
+				return true
+			}
+		}
+		return false
+	}
+	return false
+}
+
+// toldOf returns the words about a piece from its name to the word that is not known: a
+// group of nouns and what goes with them. Where a verb or another sentence stands
+// between, it is the kind and that word alone.
 func (m *message) toldOf(h *head, odd *item) string {
 	from := odd
 	for _, mt := range m.mentions {
@@ -73,14 +92,15 @@ func (m *message) toldOf(h *head, odd *item) string {
 			break
 		}
 	}
-	if from == odd {
+	first, last := min(from.from, odd.from), max(from.to, odd.to)
+	if from == odd || m.breaksName(first, last) < last {
 		return h.kind + " " + m.said(odd)
 	}
 	to := odd
 	if odd.from > from.from {
 		for _, it := range odd.clause.items {
 			if it.from > odd.from {
-				if it.q != nil || it.has("rkind") || it.has("rated") {
+				if it.q != nil || it.has("rkind") || it.has("rated") || m.breaksName(it.from, it.to) < it.to {
 					break
 				}
 				to = it
@@ -88,6 +108,17 @@ func (m *message) toldOf(h *head, odd *item) string {
 		}
 	}
 	return m.said(from, to)
+}
+
+// breaksName returns the first of the words from a to b by which something goes on that
+// is no name; b where none does.
+func (m *message) breaksName(a, b int) int {
+	for i := a; i < b; i++ {
+		if lists.has(m.word(i), "breaksname") {
+			return i
+		}
+	}
+	return b
 }
 
 // servesAs returns the piece that is told to serve as another: a seat belt as a

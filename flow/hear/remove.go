@@ -31,6 +31,10 @@ func Removed(text string) (what, rest string) {
 			if what != "" {
 				continue // "leave sling 3 out, we won't use it"
 			}
+			if n := len(kept); n > 0 { // "annas winch rope, take it off the list"
+				what, kept = kept[n-1], kept[:n-1]
+				continue
+			}
 		}
 		switch {
 		case got != "" && what == "":

@@ -39,6 +39,36 @@ func (m *message) tellsRope(items []*item) bool {
 	return figure && of
 }
 
+// addsToRope returns the rope that a clause goes on about which tells what a rope is made
+// of: the one named last before it in the same sentence, where nothing of the kind was
+// told of that yet. "A winch rope, 25 m, 24 mm polyester" is one.
+func (m *message) addsToRope(c *clause) *head {
+	var of *mention
+	for _, mt := range m.mentions {
+		if mt.it.from < c.from && (of == nil || mt.it.from > of.it.from) {
+			of = mt
+		}
+	}
+	if of == nil || of.head.kind != "rope" || of.head.count > 1 || of.head.more["improvised"] != "" || of.it.clause.sentence != c.sentence || lists.has(m.word(c.from), "joins") || lists.has(m.word(c.from), "nth") {
+		return nil
+	}
+	tells := func(it *item) (long, thick, made bool) {
+		return m.ropeLong(it), it.q != nil && it.q.is(length) && it.q.small(), it.has("material")
+	}
+	var told [3]bool
+	for _, it := range m.items {
+		long, thick, made := tells(it)
+		switch {
+		case it.from < of.it.clause.from || it.from >= c.to:
+		case it.clause == c && (long && told[0] || thick && told[1] || made && told[2]):
+			return nil
+		case it.clause != c:
+			told[0], told[1], told[2] = told[0] || long, told[1] || thick, told[2] || made
+		}
+	}
+	return of.head
+}
+
 // ofRope returns the rope of whose wire is spoken, which is that rope and none more:
 // "rope 40 m wire 16 mm".
 func (m *message) ofRope(wire *item) *head {
