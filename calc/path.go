@@ -38,6 +38,25 @@ func (p path) worst() (float64, int) {
 	return w, len(p.missing)
 }
 
+// used is what a rig is weighed by: the worst tier of what carries it, and in that the
+// most that any of it is used, of whichever tier. That something is not known of one
+// piece is no reason to use another harder.
+func (p path) used() float64 {
+	from, most := 0.0, 0.0
+	for i := range p.seats {
+		c, step := p.seats[i].cost(), float64(tierSigned)
+		if c >= tierNothing {
+			return c
+		}
+		if c >= tierFails {
+			step = tierFails
+		}
+		tiers := math.Floor(c/step) * step
+		from, most = max(from, tiers), max(most, c-tiers)
+	}
+	return from + most
+}
+
 // shelf is all that may be rigged, read once for all the rigs that are weighed.
 type shelf struct {
 	c       job.Case

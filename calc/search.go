@@ -223,7 +223,7 @@ func (s *search) judge(o *weighed, m *room) {
 
 // rate keeps how near the rig comes to what it may carry, and its puller to what it gives.
 func (o *weighed) rate() {
-	o.worst, _ = o.path.worst()
+	o.worst = o.path.used()
 	if w := o.power; w != nil && w.available != nil {
 		lack := float64(o.s.haul.High) / max(1, float64(w.available.Low))
 		if lack > 1 {

@@ -8,6 +8,7 @@ import (
 
 	"linetender/calc/job"
 	"linetender/calc/tackle"
+	"linetender/calc/unit"
 )
 
 // worstUse is the most that any piece of a rig is used, of what it may carry or at
@@ -80,5 +81,20 @@ func TestTheSmallestWorstUseIsTaken(t *testing.T) {
 	})
 	if straight == 0 {
 		t.Errorf("straight was taken %d times before a tackle, and a tackle %d times before it", straight, rove)
+	}
+}
+
+// A line of which something is not known is used alike in both rigs; what else carries
+// them is used harder in the one, and the other is taken.
+func TestWhatIsNotKnownHidesNoUse(t *testing.T) {
+	force := func(kn float64) *unit.Force { return new(unit.Kilonewtons(kn)) }
+	rig := func(line, block float64) path {
+		return path{seats: []seat{
+			{tension: *force(line), working: force(100), hitchOpen: true},
+			{tension: *force(20), working: force(100), peak: force(block), breaks: force(100)},
+		}}
+	}
+	if hard, easy := rig(25.41, 74), rig(25.42, 54); !(easy.used() < hard.used()) {
+		t.Errorf("with a block at 54 %% it is used %v, with one at 74 %% %v", easy.used(), hard.used())
 	}
 }
