@@ -14,11 +14,26 @@ const (
 	steps       = 7 // halvings when the least of a scaled remedy is sought
 )
 
+// mending is a change with the case that it makes.
+type mending struct {
+	Change
+	after job.Case
+}
+
 // changes lists the least changes that would turn a no-go round: single ones,
 // and pairs where no single one does. Each has been planned with. What reduces
 // the force comes before what adds more. What would mend a rig that the puller is
 // strong enough for is tried as well.
 func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
+	out := []Change{}
+	for _, w := range mendings(c, s, o, near) {
+		out = append(out, w.Change)
+	}
+	return out
+}
+
+// mendings are [changes] with the cases that they make.
+func mendings(c job.Case, s *search, o weighed, near *weighed) []mending {
 	rs := remedies(c, s, o)
 	if near != nil {
 		for _, t := range near.path.seats {
@@ -33,20 +48,19 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 			rs = append(rs, r)
 		}
 	}
-	two := pairing{c: c, rs: rs, room: s.room, tried: map[[2]int]*Change{}}
-	out := []Change{}
+	two := pairing{c: c, rs: rs, room: s.room, tried: map[[2]int]*mending{}}
+	out := []mending{}
 	found := map[string]bool{}
 	for _, r := range rs {
 		if len(out) == mostSingles || r.group != "" && found[r.group] {
 			continue
 		}
 		if k, d := least(c, r, s.room); d != NoGo {
-			ch := Change{Do: r.do(c, k), Then: d}
-			if isIn(out, ch) {
+			do := r.do(c, k)
+			if isIn(out, do) {
 				continue
 			}
-			ch.SignOffs = unsigned(r.on(c, k), s.room)
-			out = append(out, ch)
+			out = append(out, mendingOf(do, d, r.on(c, k), s.room))
 			found[r.group] = true
 		}
 	}
@@ -70,7 +84,7 @@ func changes(c job.Case, s *search, o weighed, near *weighed) []Change {
 			continue
 		}
 		for _, ch := range two.with(i, mends) {
-			if !isIn(out, ch) && len(out) < mostSingles {
+			if !isIn(out, ch.Do) && len(out) < mostSingles {
 				out = append(out, ch)
 			}
 		}
@@ -117,13 +131,13 @@ type pairing struct {
 	c     job.Case
 	rs    []remedy
 	room  *room
-	tried map[[2]int]*Change // nil: they leave it a no-go
+	tried map[[2]int]*mending // nil: they leave it a no-go
 }
 
 // with tries remedy i with each later one that is of those asked for; the first
 // that work are enough.
-func (p *pairing) with(i int, of func(remedy) bool) []Change {
-	var out []Change
+func (p *pairing) with(i int, of func(remedy) bool) []mending {
+	var out []mending
 	for j := i + 1; j < len(p.rs) && len(out) < mostPairs; j++ {
 		if of != nil && !of(p.rs[j]) {
 			continue
@@ -141,7 +155,7 @@ func (p *pairing) with(i int, of func(remedy) bool) []Change {
 	return out
 }
 
-func (p *pairing) try(first, second remedy) *Change {
+func (p *pairing) try(first, second remedy) *mending {
 	done := first.on(p.c, 1)
 	k, d := least(done, second, p.room)
 	if d == NoGo {
@@ -152,22 +166,22 @@ func (p *pairing) try(first, second remedy) *Change {
 		both := remedy{set: func(c *job.Case, by float64) { first.set(c, by); second.set(c, k) }, scaled: true}
 		k1, d = least(p.c, both, p.room)
 	}
-	return &Change{
-		Do: first.do(p.c, k1) + " And: " + second.do(p.c, k), Then: d,
-		SignOffs: unsigned(second.on(first.on(p.c, k1), k), p.room),
-	}
+	return new(mendingOf(first.do(p.c, k1)+" And: "+second.do(p.c, k), d, second.on(first.on(p.c, k1), k), p.room))
 }
 
 // isIn reports whether a change is among those found.
-func isIn(found []Change, ch Change) bool {
-	return slices.ContainsFunc(found, func(f Change) bool { return f.Do == ch.Do })
+func isIn(found []mending, do string) bool {
+	return slices.ContainsFunc(found, func(f mending) bool { return f.Do == do })
 }
 
-// unsigned lists what the best plan of a case has to be signed for and is not.
-func unsigned(c job.Case, m *room) []string {
-	s := &search{c: learnt(c), shelf: stock(c), room: m}
+// mendingOf is a change with what the best plan of the case that it makes has to be
+// signed for and is not.
+func mendingOf(do string, then Decision, after job.Case, m *room) mending {
+	s := &search{c: learnt(after), shelf: stock(after), room: m}
 	s.reckon(true)
-	return s.first().v.unsigned
+	best := s.first()
+	best = new(s.weigh(best.rig, best.power)) // in the order of the checks
+	return mending{Change{Do: do, Then: then, SignOffs: best.v.unsigned}, after}
 }
 
 // least returns the least extent of r that turns the no-go round, and what the
@@ -201,7 +215,7 @@ func least(c job.Case, r remedy, m *room) (float64, Decision) {
 func (r remedy) on(c job.Case, k float64) job.Case {
 	t := clone(c)
 	r.set(&t, k)
-	t.Learnt = nil
+	t.Learnt, t.Odd = nil, stillOdd(c, t)
 	return t
 }
 

@@ -33,18 +33,17 @@ func stand(c job.Case, o weighed) []remedy {
 	if i < 0 {
 		return nil
 	}
-	zero := bound.Exactly(unit.Angle(0))
 	if o.fails("U4") {
 		room := bound.Exactly(leastRun(c, o.rig))
 		out = append(out, plain(fmt.Sprintf("Clear the puller's way, or stand it where it has at least %s of straight free ground to move in.", long(room.Low)),
 			func(c *job.Case) { c.Pullers[i].Run = &room }))
 	}
 	if o.fails("U8/block") {
-		out = append(out, plain("Stand the puller where the ground is level across its pull.", func(c *job.Case) { c.Pullers[i].SideSlope = &zero }))
+		out = append(out, plain("Stand the puller where the ground is level across its pull.", func(c *job.Case) { c.Pullers[i].SideSlope = levelGround() }))
 	}
 	if o.fails("U5/feet") {
 		out = append(out, plain("Let those who pull stand on level ground, and lead the line to them over a lead block.", func(c *job.Case) {
-			c.Pullers[i].Slope, c.Pullers[i].Pull = &zero, "level"
+			c.Pullers[i].Slope, c.Pullers[i].Pull = levelGround(), "level"
 			leadTo(c)
 		}))
 	}

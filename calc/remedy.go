@@ -214,10 +214,10 @@ func rerig(c job.Case, o weighed) []remedy {
 			out = append(out, plain(fmt.Sprintf("Go %s at most, hold and chock it, and rig anew from an anchor farther ahead.", short(most)), func(c *job.Case) { c.Distance = &near }))
 		}
 	}
-	zero := bound.Exactly(unit.Angle(0))
-	if c.Load.OffLine != nil && c.Load.OffLine.High > 0 {
+	off, _, _ := handbook.OffLineSpread("measured") // as near as anybody finds it to be in line
+	if c.Load.OffLine != nil && c.Load.OffLine.High > off {
 		out = append(out, plain("Bring the line in line with the way it will move, with a lead block.", func(c *job.Case) {
-			c.Load.OffLine = &zero
+			c.Load.OffLine = &job.Angle{High: off}
 			one := 1
 			if c.Tackle.LeadBlocks == nil || *c.Tackle.LeadBlocks == 0 {
 				c.Tackle.LeadBlocks = &one

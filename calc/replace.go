@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"linetender/calc/bound"
@@ -116,7 +117,33 @@ func (s *seat) wants() unit.Force {
 		want = max(want, s.peak.Scale(1/float64(over)))
 	}
 	hair, _ := handbook.HairOver()
-	return want.Scale(float64(hair))
+	return asSaid(want.Scale(float64(hair)))
+}
+
+// asSaid is a limit that a thing must have as it is said: it is planned with no other.
+func asSaid(f unit.Force) unit.Force {
+	kn, err := strconv.ParseFloat(unit.Figures(f.Kilonewtons(), figures, math.Ceil), 64)
+	if err != nil {
+		return f
+	}
+	return unit.Kilonewtons(kn)
+}
+
+// laidStraight says how what is brought in a seat's place is laid so that all of its
+// rating counts, where it lies otherwise now or nobody told.
+func (t *seat) laidStraight() string {
+	out := ""
+	a := t.piece.g
+	if a.SlingAngle != nil && a.SlingAngle.High > 0 {
+		out += ", with its legs in line with the pull"
+	}
+	if t.choked || t.round && job.Slung(a.Kind) && a.SlingHitch != hitchBasket {
+		out += ", put round as a basket"
+	}
+	if a.Kind == "shackle" && (a.SideAngle == nil || a.SideAngle.High > 0) {
+		out += ", pulled in line from bow to pin"
+	}
+	return out
 }
 
 // replace puts something good enough in a failing seat's place.
@@ -155,20 +182,19 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 	switch {
 	case t.piece != nil:
 		p := t.piece
-		laid := ""
-		switch a := p.g; {
-		case a.SlingAngle != nil && a.SlingAngle.High > 0:
-			laid = ", with its legs in line with the pull"
-		case t.choked:
-			laid = ", put round as a basket"
-		case a.Kind == "shackle" && a.SideAngle != nil && a.SideAngle.High > 0:
-			laid = ", pulled in line from bow to pin"
-		}
+		laid := t.laidStraight()
 		do := fmt.Sprintf("Put a good %s with a working limit of at least %s in place of the %s%s.", p.g.Kind, needed(want), p.label, laid)
 		if places > 1 {
 			do = fmt.Sprintf("Put %d good %ss, each with a working limit of at least %s, in place of the %s%s.", places, p.g.Kind, needed(want), p.label, strings.Replace(laid, "its legs", "their legs", 1))
 		}
-		if short && r <= 1 && !breaks {
+		switch {
+		case short && (r > 1 || breaks):
+			whole := "long enough in one piece"
+			if o.s.rope != nil {
+				whole = fmt.Sprintf("at least %s long in one piece", long(o.s.rope.High+o.kept()))
+			}
+			do = fmt.Sprintf("Put a good %s, %s, with a working limit of at least %s in place of the %s.", p.g.Kind, whole, needed(want), p.label)
+		case short:
 			do = fmt.Sprintf("Bring one whole rope long enough, of at least %s working.", needed(want))
 			if o.s.rope != nil {
 				do = fmt.Sprintf("Bring one whole rope of at least %s, with a working limit of at least %s.", long(o.s.rope.High+o.kept()), needed(want))
@@ -218,7 +244,7 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 			for i := range c.Pullers {
 				p := &c.Pullers[i]
 				p.Hitch, p.HitchRating = "drawbar", rating
-				if p.AxleHeight != nil {
+				if p.AxleHeight != nil && t.kind != "drawbar" { // another place on it, of which the height alone is said
 					p.HitchHeight = p.AxleHeight
 				}
 			}
@@ -250,6 +276,12 @@ func thicken(g *job.Gear) {
 	}
 }
 
+// levelGround is ground that is found level: as near as a level shows.
+func levelGround() *job.Angle {
+	off, _, _ := handbook.SlopeSpread("level")
+	return &job.Angle{High: off}
+}
+
 // standsLevel reports whether it was told that a puller stands level: nobody levels the
 // ground for it any further.
 func standsLevel(p job.Puller) bool {
@@ -278,8 +310,7 @@ func stronger(c job.Case, o weighed) []remedy {
 		if p.Slope == nil {
 			do = "Stand the puller on level ground, and tell so: what slope it stands on was not told."
 		}
-		zero := bound.Exactly(unit.Angle(0))
-		out = append(out, plain(do, func(c *job.Case) { c.Pullers[i].Slope, c.Pullers[i].Pull = &zero, "level" }))
+		out = append(out, plain(do, func(c *job.Case) { c.Pullers[i].Slope, c.Pullers[i].Pull = levelGround(), "level" }))
 	}
 	if p.Ground != "" && p.Ground != "gravel" && p.Ground != "firm soil" && o.power.machine() {
 		out = append(out, plain("Stand the puller on firm gravel.", func(c *job.Case) { c.Pullers[i].Ground = "gravel" }))
