@@ -124,7 +124,7 @@ func (t *turn) do(h hear.Heard) {
 		t.halt()
 		return
 	case hear.None, hear.Yes:
-		if t.livesOnly(&h) {
+		if t.waterNear(h) || t.livesOnly(&h) {
 			return
 		}
 	}

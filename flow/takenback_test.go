@@ -16,6 +16,8 @@ func TestAHazardTakenBack(t *testing.T) {
 		told, back, want, said string
 	}{
 		{"wires overhead", "none, Gary checked it", "none", ""},
+		{"in the pond", "no, only near a pond", "water", "change hazards none, Gary checked it"},
+		{"in the pond", "no, only near a pond, Gary checked it", "none", ""},
 		{"wires overhead", "no wires, Gary checked it", "none", ""},
 		{"wires overhead", "sorry no wires, Gary checked it", "none", ""},
 		{"wires overhead", "Gary looked, no wires, none of the others", "none", ""},

@@ -69,6 +69,9 @@ func (m *message) hazards() {
 		if kind == "water" && claim == 1 && m.belowHubs(it) {
 			claim = -1
 		}
+		if kind == "water" && how == "asked" && claim == 1 {
+			claim = m.besideWater(it)
+		}
 		switch claim {
 		case 1:
 			yes(it, kind)

@@ -41,6 +41,8 @@ type Heard struct {
 	// "none": whoever says that there are no wires has not spoken of water.
 	Cleared []string
 
+	WaterNear bool // water is told to be near, and not whether it is over anything: ask
+
 	Lives bool // a tree is said to be alive, and not that it is sound: ask
 
 	Apart []Apart // who has no part and is taken out of the number of the crew
@@ -153,7 +155,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.qualified()
 	m.plainly()
 	m.halfRead()
-	h := Heard{Facts: m.gather(), Cleared: m.cleared, Apart: m.apart}
+	h := Heard{Facts: m.gather(), Cleared: m.cleared, WaterNear: m.waterNear, Apart: m.apart}
 	h.Lives = m.lives && !slices.ContainsFunc(h.Facts, func(f Fact) bool { return strings.HasSuffix(f.Field, ".alive") })
 	h.Rest, h.parts = m.rest()
 	h.Named = slices.ContainsFunc(m.clauses, m.tells)

@@ -21,11 +21,12 @@ type message struct {
 	mentions     []*mention
 	asked        *head // the piece, or the end of the line, that the question was about
 
-	facts   []Fact
-	lives   bool // a tree is said to live, and not to be sound
-	cleared []string
-	apart   []Apart
-	open    bool // something was said of a hazard that is neither yes nor no
+	facts     []Fact
+	waterNear bool // water is told to be near, and not where
+	lives     bool // a tree is said to live, and not to be sound
+	cleared   []string
+	apart     []Apart
+	open      bool // something was said of a hazard that is neither yes nor no
 }
 
 // item is a stretch of tokens that means something.

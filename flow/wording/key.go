@@ -1639,6 +1639,7 @@ const (
 	ReadUnchanged   Key = "read.unchanged"
 	ReadUnknown     Key = "read.unknown"
 	ReadUntied      Key = "read.untied"
+	ReadWaterNear   Key = "read.water_near"
 	ReadWord        Key = "read.word"
 	ReadYesTurned   Key = "read.yes_turned"
 
