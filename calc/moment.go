@@ -139,6 +139,13 @@ func (m *moment) is(j int, now []job.Puller) bool {
 	return false
 }
 
+// elsewhere reports whether a puller is the one at place k of a moment, of its name and
+// kind, and stands on other ground.
+func (m *moment) elsewhere(k int, now job.Puller) bool {
+	p := m.by[k]
+	return (p.Name == now.Name || p.Name == "" || now.Name == "") && p.Kind == now.Kind && p.Ground != now.Ground
+}
+
 // alikePullers reports whether what the ground keeps one from giving it keeps
 // the other from as well. Of winches and people no other says anything.
 func alikePullers(a, b job.Puller) bool { return a.Kind == b.Kind && a.Ground == b.Ground }

@@ -243,7 +243,7 @@ func (l *lesson) slip(i int, s job.Seen, most unit.Force) {
 		if bare.High > gave {
 			share = bound.Ratio(gave / bare.High)
 		}
-		here = l.lower(m, k, share) || here
+		here = l.lower(m, k, share, known && f > m.n.force.High) || here
 		if !found || share < left {
 			left, least = share, bare.Low
 		}
@@ -266,11 +266,13 @@ func (l *lesson) slip(i int, s job.Seen, most unit.Force) {
 }
 
 // lower lowers what the puller at place k of a moment gives, where it is still
-// there, and the most of its kind on such ground. It reports whether it is.
-func (l *lesson) lower(m *moment, k int, share bound.Ratio) (here bool) {
+// there, and the most of its kind on such ground. It reports whether it is. A slip
+// that belies all that was told goes with the machine to other ground as well: what
+// was wrong may be its weight or its tyres (judgment: errs low).
+func (l *lesson) lower(m *moment, k int, share bound.Ratio, belied bool) (here bool) {
 	for j, now := range l.c.Pullers {
 		switch p := m.by[k]; {
-		case m.places[k] == j && m.is(j, l.c.Pullers):
+		case m.places[k] == j && (m.is(j, l.c.Pullers) || belied && m.elsewhere(k, now)):
 			l.out.Left[j] = min(l.out.Left[j], share)
 			here = true
 		case l.powers[j].machine() && len(m.by) == 1 && alikePullers(p, now):
