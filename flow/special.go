@@ -113,7 +113,7 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 	if choice := t.plainChoice(tp, h); choice != "" {
 		for _, o := range tp.offers {
 			if o.choice == choice {
-				if !strapHolds.MatchString(t.in.Text) {
+				if !strapHolds.MatchString(t.in.Text) && t.restates(tp) == "" {
 					t.rest(h)
 				}
 				t.choose(o)
@@ -150,6 +150,9 @@ func (t *turn) plainChoice(tp topic, h hear.Heard) string {
 	}
 	if len(tp.fills) == 0 {
 		return ""
+	}
+	if said := t.restates(tp); said != "" {
+		return said
 	}
 	if strings.HasSuffix(tp.name, ".strap_held") && strapHolds.MatchString(t.in.Text) {
 		return "yes"
@@ -203,8 +206,11 @@ func (t *turn) goodSaid(tp topic, said string) bool {
 var onlyAgrees = regexp.MustCompile(`(?i)^(?:\W*\b(?:yes|no|nope|so|it|its|it's|it is|it does|it has|they|there|theres|there's|is|are|has|have|got|does|a|an|and|the|all|clear|free|daylight|under|underneath|` +
 	`straight|upright|vertical|plumb|as anything|a bit of|cab|belt|seatbelt|frame|rollover|roll|bar|rops|driver|wears|wearing|looks?|fine|good|sound|solid|sure|definitely|certain|for certain|of course|always|both|each|every one|one|at all|really)\b)+\W*$`)
 
-// strapHolds is what keeps a strap low on a stump, told by its name.
-var strapHolds = regexp.MustCompile(`(?i)^\W*(?:(?:yes|yeah|yep|it is|its|there is|theres)\W+)*(?:an? |the |some )?(?:big |deep |cut )?(?:notch|groove|root|tie|branch|knob|lip|flare)\w*\W*$`)
+// strapHolds is what keeps a strap low on a stump or a trunk, told by its name.
+var strapHolds = regexp.MustCompile(`(?i)^\W*(?:(?:yes|yeah|yep|it is|its|it has|there is|there's|theres|there are|by|with)\W+)*` + holdsLow + `(?:\W+(?:and|or|plus)\W+` + holdsLow + `)*` +
+	`(?:\W+(?:low|down|there|in it|on it|(?:at|near|by|above) the (?:root|roots|foot|base|bottom)))*\W*$`)
+
+const holdsLow = `(?:an? |the |some )?(?:(?:big|deep|cut|low|small|good|natural|old|solid) )*(?:notch|groove|root|tie|branch|knob|lip|flare|burr)(?:e?s)?`
 
 func yesOrNo(tp topic) bool {
 	return slices.ContainsFunc(tp.offers, func(o offer) bool { return o.choice == "yes" })

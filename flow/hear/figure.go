@@ -207,6 +207,10 @@ func (m *message) long(it *item) {
 		m.span2(it, at)
 		return
 	}
+	if field := m.anchorAway(it); field != "" && !q.small() {
+		m.loose(field, it, nil)
+		return
+	}
 	if r := m.beside(it, "attr", 2, "radius"); r != nil || (m.topic == TopicLip || m.topic == TopicWheelRadius) && m.ofWheel(it) {
 		m.wheel(it, r)
 		return
