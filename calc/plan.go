@@ -107,7 +107,7 @@ func (s *search) plan(all []weighed) Plan {
 	p.Holding = &h
 	p.Travel = s.travel(o, &p) // of which the bites go by whether it may roll
 	p.Ends = s.endsOf(o)
-	p.Gear, p.Anchors = members(o)
+	p.Gear, p.Anchors = s.members(o)
 	p.Changes, p.Measure = []Change{}, []Measure{}
 	p.Options = s.options(all)
 	p.Energy = s.energy(o)
@@ -150,8 +150,9 @@ func (s *search) travel(o weighed, p *Plan) *Travel {
 	return t
 }
 
-func members(o weighed) (gear []Member, anchors []Held) {
+func (s *search) members(o weighed) (gear []Member, anchors []Held) {
 	gear, anchors = []Member{}, []Held{}
+	asked := s.anchorDecides(o)
 	seats := slices.Clone(o.path.seats)
 	slices.SortStableFunc(seats, func(a, b seat) int { return cmp.Compare(weight(b), weight(a)) })
 	for _, t := range seats {
@@ -167,17 +168,20 @@ func members(o weighed) (gear []Member, anchors []Held) {
 			name = t.fixed.a.Name
 		}
 		passes := known && r <= 1 && (t.bent == nil || !t.bent.open) && t.peakAllowed()
+		fails := t.fails() && !(r > 1 && t.hold && asked && t.peakAllowed())
 		if t.anchor {
+			passes = passes && len(t.fixed.missing) == 0
 			anchors = append(anchors, Held{Kind: t.kind, Name: name, Use: t.use, Force: t.tension, Peak: t.peak, Capacity: t.working, Ratio: ratio,
-				Passes: passes && len(t.fixed.missing) == 0})
+				Passes: passes, Asked: !passes && !fails})
 			continue
 		}
 		kind := t.kind
 		if kind == "" || t.use == "tow-point" || t.use == "hitch" || t.use == "holding-point" {
 			kind = t.use
 		}
+		passes = passes && !t.hitchOpen && (t.piece == nil || !t.piece.untold())
 		gear = append(gear, Member{Kind: kind, Name: name, Use: t.use, Tension: t.tension, Working: t.working, Ratio: ratio, Peak: t.peak,
-			Passes: passes && !t.hitchOpen && (t.piece == nil || !t.piece.untold()), Choked: t.choked})
+			Passes: passes, Asked: !passes && !fails, Choked: t.choked})
 	}
 	return gear, anchors
 }

@@ -146,6 +146,7 @@ type Member struct {
 	Ratio   *float64    `json:"use_ratio"` // tension over working limit; nil: not known or nothing it may carry
 	Peak    *unit.Force `json:"peak_n"`    // at the puller's most
 	Passes  bool        `json:"passes"`
+	Asked   bool        `json:"asked,omitempty"`  // it does not fail, and passes only once what is asked is told
 	Choked  bool        `json:"choked,omitempty"` // it counts as put round and through its own eye
 }
 
@@ -159,6 +160,7 @@ type Held struct {
 	Capacity *unit.Force `json:"capacity_n"` // what may be used
 	Ratio    *float64    `json:"use_ratio"`
 	Passes   bool        `json:"passes"`
+	Asked    bool        `json:"asked,omitempty"` // as a piece's
 }
 
 // Severity says what a failing check does.

@@ -64,7 +64,7 @@ func (t *turn) members(p *calc.Plan, onlyFailing bool) {
 		args  wording.Args
 	}
 	var lines []line
-	add := func(what string, tension unit.Force, working *unit.Force, ratio *float64, passes bool) {
+	add := func(what string, tension unit.Force, working *unit.Force, ratio *float64, asked bool) {
 		l := line{args: wording.Args{"What": what, "Force": wording.Load{Force: tension}}}
 		switch {
 		case working == nil:
@@ -76,6 +76,8 @@ func (t *turn) members(p *calc.Plan, onlyFailing bool) {
 			l.args["Limit"] = wording.Limit{Force: *working}
 			l.args["Percent"] = percent(*ratio)
 			switch {
+			case *ratio > 1 && asked:
+				l.key = wording.PlanMemberAsked
 			case *ratio > 1:
 				l.key = wording.PlanMemberFails
 			case *ratio <= 0:
@@ -85,14 +87,14 @@ func (t *turn) members(p *calc.Plan, onlyFailing bool) {
 		lines = append(lines, l)
 	}
 	for _, m := range p.Gear {
-		add(t.memberName(m.Kind, m.Name, m.Use, false), m.Tension, m.Working, m.Ratio, m.Passes)
+		add(t.memberName(m.Kind, m.Name, m.Use, false), m.Tension, m.Working, m.Ratio, m.Asked)
 	}
 	for _, a := range p.Anchors {
-		add(t.memberName(a.Kind, a.Name, a.Use, true), a.Force, a.Capacity, a.Ratio, a.Passes)
+		add(t.memberName(a.Kind, a.Name, a.Use, true), a.Force, a.Capacity, a.Ratio, a.Asked)
 	}
 	if onlyFailing {
 		lines = slices.DeleteFunc(lines, func(l line) bool {
-			return l.key == wording.PlanMember || l.key == wording.PlanMemberIdle || l.key == wording.PlanMemberUnknown
+			return l.key == wording.PlanMember || l.key == wording.PlanMemberIdle || l.key == wording.PlanMemberUnknown || l.key == wording.PlanMemberAsked
 		})
 	}
 	if len(lines) == 0 {

@@ -19,10 +19,10 @@ func (s *sketch) table() {
 		if g.Choked {
 			name = say("choked", name)
 		}
-		s.row(g.Use, name, g.Tension, g.Working, g.Peak, g.Ratio, g.Passes)
+		s.row(g.Use, name, g.Tension, g.Working, g.Peak, g.Ratio, g.Passes || g.Asked)
 	}
 	for _, a := range s.p.Anchors {
-		s.row(anchorUse(a.Use), nameOf(a), a.Force, a.Capacity, a.Peak, a.Ratio, a.Passes)
+		s.row(anchorUse(a.Use), nameOf(a), a.Force, a.Capacity, a.Peak, a.Ratio, a.Passes || a.Asked)
 	}
 	if len(s.p.Gear)+len(s.p.Anchors) == 0 {
 		s.para(false, say("not_shown"))

@@ -185,7 +185,7 @@ func members(p calc.Plan, numbers map[string]int) ([]member, error) {
 		if err != nil {
 			return nil, err
 		}
-		if err := add(g.Name, g.Kind, g.Use, member{Load: loaded(g.Tension), Limit: lim}, g.Working != nil, g.Ratio, g.Passes); err != nil {
+		if err := add(g.Name, g.Kind, g.Use, member{Load: loaded(g.Tension), Limit: lim}, g.Working != nil, g.Ratio, g.Passes || g.Asked); err != nil {
 			return nil, err
 		}
 	}
@@ -198,7 +198,7 @@ func members(p calc.Plan, numbers map[string]int) ([]member, error) {
 		if use == "holding" {
 			use = "holding-anchor"
 		}
-		if err := add(a.Name, a.Kind, use, member{Load: loaded(a.Force), Limit: lim}, a.Capacity != nil, a.Ratio, a.Passes); err != nil {
+		if err := add(a.Name, a.Kind, use, member{Load: loaded(a.Force), Limit: lim}, a.Capacity != nil, a.Ratio, a.Passes || a.Asked); err != nil {
 			return nil, err
 		}
 	}

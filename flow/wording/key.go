@@ -1390,6 +1390,7 @@ const (
 	PlanList          Key = "plan.list"
 	PlanMeasure       Key = "plan.measure"
 	PlanMember        Key = "plan.member"
+	PlanMemberAsked   Key = "plan.member_asked"
 	PlanMemberFails   Key = "plan.member_fails"
 	PlanMemberIdle    Key = "plan.member_idle"
 	PlanMemberNothing Key = "plan.member_nothing"
