@@ -25,7 +25,7 @@ func (t *turn) crewPress(choice string) bool {
 
 // crewWords does what can be said in every state of a job by whoever may.
 func (t *turn) crewWords(text string) bool {
-	if t.leadWords(text) || t.takesReportBack(text) || t.dangers(text) || t.namesEarly(text) || t.takesNoBack(text) {
+	if t.leadWords(text) || t.takesReportBack(text) || t.dangers(text) || t.whyAnswered(text) || t.namesEarly(text) || t.takesNoBack(text) {
 		return true
 	}
 	low := hear.Lowered(strings.Trim(text, " .!"))

@@ -157,8 +157,51 @@ func (t *turn) withhold(h *Hold, reason string) {
 		t.say(wording.PullNoReason, wording.Args{"Text": wording.Plain(t.in.Text), "Number": h.Number})
 	case reason == "" && h.Reasons[t.in.Person.ID] == "":
 		t.say(wording.PullWhyWithheld, nil)
+		t.act(Act{Do: DoHold, Path: heldWhy + t.in.Person.ID, Value: itoa(h.Number)})
 	}
 	t.ask()
+}
+
+// heldWhy stands before the ID of somebody who was asked why they withhold a hold point,
+// until their next words.
+const heldWhy = "why-"
+
+// whyAnswered takes the words that come next after that question as the reason, before
+// anything else is read in them: what must be done first is no answer to the job's own
+// questions. What they tell for certain and worse than it was told counts as well as it
+// would without: the reason goes with who lifts it, and that must not.
+func (t *turn) whyAnswered(text string) bool {
+	key := heldWhy + t.in.Person.ID
+	if t.s.Held[key] == "" {
+		return false
+	}
+	t.act(Act{Do: DoHold, Path: key})
+	h, heard := t.s.hold(), t.whoIsWho().Listen(text, hear.TopicNone)
+	if h == nil || !saysFacts(heard.Act) || heard.Act == hear.Change || isQuestion(hear.Lowered(text)) || numberedRelease.MatchString(hear.Lowered(text)) ||
+		tellsNoFault(text) || !slices.ContainsFunc(h.Withheld, func(p Person) bool { return p.ID == t.in.Person.ID }) {
+		return false // whyWithheld answers words that are no reason
+	}
+	if slices.ContainsFunc(heard.Facts, t.surelyWorse) {
+		t.reasonTold(h, wording.Plain(text))
+		return false
+	}
+	t.withhold(h, text)
+	return true
+}
+
+// surelyWorse reports whether a fact says for certain that something is worse than the job
+// goes by.
+func (t *turn) surelyWorse(f hear.Fact) bool {
+	was, told := t.s.Sheet.Get(f.Field)
+	return differable(f.Field) && f.Value != "unknown" && told && !sameText(was, f.Value) && t.worse(f.Field, f.Value)
+}
+
+// reasonTold keeps why who speaks withholds a hold point, and tells everybody.
+func (t *turn) reasonTold(h *Hold, reason string) {
+	reason = strings.TrimRight(reason, " .")
+	t.act(Act{Do: DoWithhold, Value: itoa(h.Number), Reason: reason})
+	args := wording.Args{"Name": t.whoName(), "Number": h.Number, "Reason": reason}
+	t.tellAll(false, func() { t.say(wording.PullHasWithheldFor, args) })
 }
 
 var (
