@@ -205,6 +205,10 @@ func (t *turn) walk() {
 		t.needSign(p.SignOffs[0])
 		return
 	}
+	if p.Decision == calc.Go && t.people() > 1 && t.s.Settled["names"] == "" {
+		t.toNames() // nothing pulls before, and no button leads there
+		return
+	}
 	t.endChecks(p)
 }
 

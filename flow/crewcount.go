@@ -23,13 +23,17 @@ func countsAll(text string) bool { return ofAllHere.MatchString(text) }
 
 // crewCounted has the crew told by name again once it has another size than was. One
 // that has grown keeps the names that were told, with their parts: only who came is
-// asked for. Of one that has shrunk nobody knows who has gone, so nobody keeps a part
+// asked for, unless who came has a part and a phone of their own, and so a name. Of one that has shrunk nobody knows who has gone, so nobody keeps a part
 // by a name that may be theirs; at a tight line it is kept who stood where.
 func (t *turn) crewCounted(was string) {
 	t.act(Act{Do: DoReopen, Topic: "names"})
 	n, err := strconv.Atoi(was)
 	if kept := t.s.Crew; err == nil && n < t.people() && len(kept) > 0 {
-		t.propose(t.everyone(kept))
+		if named := t.withSeated(kept); len(named) == t.people() {
+			t.act(Act{Do: DoCrew, Names: named})
+			t.act(Act{Do: DoSettle, Topic: "names", How: Told})
+		}
+		t.propose(t.everyone(t.s.Crew))
 		t.pullPeople()
 		return
 	}
@@ -37,6 +41,18 @@ func (t *turn) crewCounted(was string) {
 	t.act(Act{Do: DoCrew})
 	t.propose(t.everyone(nil))
 	t.pullPeople()
+}
+
+// withSeated adds to the names of a crew those on the spot who have a part by a phone of
+// their own and were never told by name: they came into it when the others had theirs.
+func (t *turn) withSeated(names []string) []string {
+	out := slices.Clone(names)
+	for _, m := range t.s.present(AsLead, AsCrew) {
+		if t.s.seatOf(m.ID) != nil && !slices.ContainsFunc(out, func(n string) bool { return sameName(n, m.Name) }) {
+			out = append(out, m.Name)
+		}
+	}
+	return out
 }
 
 // withKept adds to the people who are told those whose names are known and who are still
