@@ -14,12 +14,13 @@ import (
 // stood0 is what of that stood when a turn began.
 type stood0 struct {
 	code string // of the job
+	at   string // where the pull stood
 	hold int    // the hold point that was open; 0 for none
 	list bool   // the list was asked of the crew, and something of it was answered
 }
 
 func (t *turn) standing0() stood0 {
-	out := stood0{code: t.s.Code, list: t.itemsOn() && t.seenOnSpot()}
+	out := stood0{code: t.s.Code, at: t.s.standsAt(), list: t.itemsOn() && t.seenOnSpot()}
 	if h := t.s.hold(); h != nil && t.s.State == Pulling && !t.s.taut() { // that it was eased counts on
 		out.hold = h.Number
 	}

@@ -218,27 +218,6 @@ func (t *turn) wantPost(chat string, h *Hold) want {
 	return want{}
 }
 
-// heldRelief stands before the ID of somebody who wants to leave and keeps the posts at
-// which they are to stay until then.
-const heldRelief = "relief-"
-
-// stays are the posts of a job at which somebody who wants to leave it is still to stay.
-func (s *Session) stays(id string) []string {
-	posts := strings.Fields(s.Held[heldRelief+id])
-	return slices.DeleteFunc(posts, func(duty string) bool {
-		d := s.doer(duty)
-		return !s.tight() || d != nil && d.Name != "" && d.Taken
-	})
-}
-
-// asksRelief reports whether the posts are lost by nothing but the word of the one who had
-// them that they leave: they are told to stay until they are relieved, and are there.
-func (t *turn) asksRelief(who wording.Names) bool {
-	m := t.s.member(t.in.Person.ID)
-	return len(who) == 1 && m != nil && sameName(m.Name, who[0]) && !t.hurt0 && !t.in.Away &&
-		slices.ContainsFunc(t.mails[0].replies, func(r reply) bool { return r.key == wording.JoinLeft })
-}
-
 // lostPosts says in a chat that posts are lost, ahead of all else. Of whoever only wants to
 // be relieved nobody is told that they are gone.
 func (t *turn) lostPosts(lost []string, who, what wording.Names, relief bool) {

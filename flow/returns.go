@@ -94,6 +94,8 @@ func (t *turn) takeOutside() {
 	}
 	if stays := t.left.stays(t.in.Person.ID); len(stays) > 0 {
 		t.say(wording.JoinOutsideStay, wording.Args{"Names": t.postNames(stays), "Name": t.left.Lead.Name, "Code": t.left.Code})
+	} else if press == "" && mayGo.MatchString(text) {
+		t.say(wording.JoinMayGo, wording.Args{"Code": t.left.Code})
 	} else {
 		t.say(wording.JoinOutside, wording.Args{"Code": t.left.Code, "Name": t.left.Lead.Name})
 	}

@@ -140,6 +140,7 @@ func (t *turn) finish() (Turn, error) {
 	t.guard()
 	t.voids()
 	t.spread()
+	t.relieves()
 	if t.err != nil {
 		return Turn{}, t.err
 	}
