@@ -25,6 +25,9 @@ func (t *turn) corrects(text string) bool {
 	if t.s.Topic == "which" || hear.Listen(text, hear.TopicText).Act != hear.None {
 		return false
 	}
+	if t.hazardIn(text) {
+		return false // it comes before anything that could be asked about the rest
+	}
 	if of, ok := hear.Blamed(text); ok {
 		if names := t.changeable(string(of)); len(names) == 1 {
 			t.amend(names[0], "", "")
@@ -119,6 +122,12 @@ func (t *turn) corrects(text string) bool {
 		t.amendOne(t.alike(names), value, old)
 	}
 	return true
+}
+
+// hazardIn reports whether a message tells of a hazard, read as an answer to what is asked.
+func (t *turn) hazardIn(text string) bool {
+	tp, _ := topicByName(t.s.Topic)
+	return slices.ContainsFunc(t.whoIsWho().Listen(text, tp.heard()).Facts, func(f hear.Fact) bool { return f.Field == "hazards" && f.Value != "none" })
 }
 
 // twoBare are a figure without a unit at the end of what is said, and one by itself.

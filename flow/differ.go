@@ -197,7 +197,7 @@ func (t *turn) goBy(changes []change) {
 		}
 	default:
 		t.put(changes)
-		if !t.refers() {
+		if !t.refers("") {
 			t.turned()
 		}
 	}

@@ -82,7 +82,7 @@ func (t *turn) heard(h hear.Heard) {
 	if t.err != nil {
 		return
 	}
-	if len(done) > 0 && t.refers() {
+	if len(done) > 0 && t.refers(h.Unread()) {
 		return // whatever was asked: a hazard that is named ends the asking
 	}
 	if len(done) == 0 && t.unmoved {

@@ -409,11 +409,11 @@ func (t *turn) failed(c siteCheck) {
 	switch t.severity(c) {
 	case calc.Block:
 		t.say(wording.ChecksFailed, wording.Args{"Criterion": t.fits(c.claim())})
-		if !t.refers() {
+		if !t.refers("") {
 			t.endChecks(t.plan())
 		}
 	case calc.SignOff:
-		if t.refers() {
+		if t.refers("") {
 			return
 		}
 		t.say(wording.ChecksFailedSign, wording.Args{"Criterion": t.fits(c.claim())})

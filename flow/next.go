@@ -23,7 +23,7 @@ func (t *turn) next() {
 	if t.err != nil {
 		return
 	}
-	if t.refers() || t.pulled() || t.easeFirst() || t.askAgain() {
+	if t.refers("") || t.pulled() || t.easeFirst() || t.askAgain() {
 		return
 	}
 	for _, tp := range firstTopics {
@@ -93,8 +93,9 @@ func (t *turn) to(name string, at State) {
 	t.ask()
 }
 
-// refers hands the job over if what is known says so, and reports whether it did.
-func (t *turn) refers() bool {
+// refers hands the job over if what is known says so, and reports whether it did. Of the
+// message unread are the words that were not read.
+func (t *turn) refers(unread string) bool {
 	p := t.onceRight()
 	told := hazards(t.s.Sheet)
 	if p == nil && len(told) == 0 && t.s.Settled["people"] != "" {
@@ -105,9 +106,15 @@ func (t *turn) refers() bool {
 	}
 	t.fire(Refers)
 	t.act(Act{Do: DoAsk})
-	// What else was understood stands on the card; this comes first.
+	// What else was understood stands on the card, this comes first, and what was not read
+	// is said behind it: nobody is to think that it was kept.
+	missed := t.missed()
 	t.onlyHold()
 	t.refer(p, told)
+	t.mail.replies = append(t.mail.replies, missed...)
+	if unread != "" && !talkOnly.MatchString(unread) {
+		t.say(wording.RefusePart, wording.Args{"Text": unread})
+	}
 	for _, chat := range t.s.chats() {
 		if chat != t.mail.chat && (t.main() || chat != t.s.leadChat()) && !t.s.alone() {
 			t.inChat(chat, func() { t.say(wording.PlanRefer, nil) })
@@ -115,6 +122,16 @@ func (t *turn) refers() bool {
 	}
 	t.ask()
 	return true
+}
+
+// missed are the paragraphs that say what of a message could not be read.
+func (m *mail) missed() (out []reply) {
+	for _, r := range m.replies {
+		if r.key == wording.RefusePart {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 func hazards(s job.Sheet) []string {

@@ -67,6 +67,9 @@ func (t *turn) question() (wording.Key, wording.Args) {
 		if s.Held["cleared"] != "" {
 			return wording.AskPeopleRest, nil
 		}
+		if s.Held["unhurt"] != "" && s.Misses < missesForButtons {
+			return wording.AskPeopleUnhurt, nil
+		}
 		if t.began == s.spot() && t.main() && s.Misses < missesForButtons {
 			return wording.AskPeopleStill, nil // the list stands above, and on the buttons
 		}

@@ -310,6 +310,13 @@ func (t *turn) heardPeople(h hear.Heard) bool {
 		t.answer(firstTopics[0], []change{{set: set{"hazards", "none"}, how: Told}})
 		return true
 	}
+	if at < 0 && len(h.Cleared) == 0 && h.Unhurt && t.s.Held["unhurt"] == "" && t.s.Settled[firstTopics[0].name] == "" {
+		t.hearFacts(h, false)
+		t.act(Act{Do: DoHold, Path: "unhurt", Value: "yes"})
+		t.rest(h)
+		t.ask()
+		return true
+	}
 	if len(h.Cleared) == 0 || slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == "hazards" }) {
 		return false
 	}

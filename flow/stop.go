@@ -499,7 +499,7 @@ func (t *turn) restart(reason string) {
 		return
 	}
 	again := t.stale()
-	if len(hazards(t.s.Sheet)) > 0 && t.refers() {
+	if len(hazards(t.s.Sheet)) > 0 && t.refers("") {
 		return
 	}
 	if again && (t.s.From.State == Checks || t.s.From.State == Signing || t.s.From.State == Verdict) {

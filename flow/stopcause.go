@@ -103,7 +103,7 @@ func (t *turn) afterStop() {
 	}
 	t.reopenFor(t.madeDoubtful(stop)...)
 	t.reopenNamed(stop)
-	if len(hazards(t.s.Sheet)) > 0 && t.refers() { // what hands the job over is asked nothing more
+	if len(hazards(t.s.Sheet)) > 0 && t.refers("") { // what hands the job over is asked nothing more
 		return
 	}
 	if slices.ContainsFunc(stop.causes(), func(cause string) bool { return t.s.stopsFor(cause) > 1 }) {

@@ -45,7 +45,7 @@ func (m *message) hazards() {
 			} else if slices.Contains(job.HazardKinds, h) {
 				no(it, h)
 			} else if h == "people" {
-				it.used = true
+				it.used, m.unhurt = true, m.unhurt || !it.silent() && !it.clause.unsure
 			}
 			continue
 		}
@@ -54,6 +54,10 @@ func (m *message) hazards() {
 		}
 		kind, how, _ := strings.Cut(it.means["hazard"], " ")
 		if how == "asked" && m.topic != TopicPeople || how == "someone" && (m.topic != TopicPeople || m.ofThing(it)) && !m.someone(it) {
+			continue
+		}
+		if how == "someone" && m.topic == TopicPeople && m.cargo(it) {
+			m.onlyCargo(it)
 			continue
 		}
 		if how == "someone" && (m.inAPiece(it) || m.cargo(it) || m.keptThere(it) || m.ownSeat(it) || m.onlyStock(it, stock)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
@@ -84,7 +88,7 @@ func (m *message) hazards() {
 		case -1:
 			switch {
 			case how == "people" || kind == "people-inside" && how != "someone" && !strings.Contains(m.said(it), "in"):
-				it.used = true
+				it.used, m.unhurt = true, m.unhurt || how == "people"
 			default:
 				no(it, kind)
 			}
@@ -274,28 +278,6 @@ func (m *message) ofThing(it *item) bool {
 	return slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("hazard") && o != it })
 }
 
-// goods are what lies in a vehicle and is nobody.
-var goods = wordSet("feed hay straw silage bale bales bag bags sack sacks stuff tools tool kit load loads sand gravel stone stones bricks log logs timber wood planks firewood pallet pallets box boxes crate crates " +
-	"fertiliser fertilizer seed grain barley wheat potatoes spuds rubbish junk cement soil muck manure parts equipment furniture freight cargo ballast")
-
-// somebody are words of a person, or of whose.
-var somebody = wordSet("my his her their wife husband son daughter nephew niece lad lads lass mate mates brother sister dad mum uncle aunt cousin grandson granddaughter baby kid kids child children boy girl man woman driver passenger people person dog dogs farmer owner")
-
-// cargo reports whether it is goods that an item says to be inside, and nobody.
-func (m *message) cargo(it *item) bool {
-	found := false
-	for i := it.clause.from; i < it.clause.to; i++ {
-		w := m.word(i)
-		if i < it.from || i >= it.to {
-			found = found || goods[w]
-			if talk.is(w, "someone") && !wordSet("we i us our")[w] || somebody[w] {
-				return false
-			}
-		}
-	}
-	return found
-}
-
 // keptThere reports whether it is gear that is told to be found or kept in a place, once the
 // hazards were asked: "one i found in the van".
 func (m *message) keptThere(it *item) bool {
@@ -303,7 +285,7 @@ func (m *message) keptThere(it *item) bool {
 		return false
 	}
 	for i := it.clause.from; i < it.from; i++ {
-		if somebody[m.word(i)] {
+		if lists.has(m.word(i), "somebody") {
 			return false
 		}
 	}

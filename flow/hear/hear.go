@@ -40,6 +40,9 @@ type Heard struct {
 	// sheet's words. Only a plain no to all of them is the fact "hazards" =
 	// "none": whoever says that there are no wires has not spoken of water.
 	Cleared []string
+	// Unhurt reports whether nobody is told to be hurt, which says of nobody that they
+	// are out of the vehicle.
+	Unhurt bool
 
 	WaterNear bool // water is told to be near, and not whether it is over anything: ask
 
@@ -155,7 +158,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.qualified()
 	m.plainly()
 	m.halfRead()
-	h := Heard{Facts: m.gather(), Cleared: m.cleared, WaterNear: m.waterNear, Apart: m.apart}
+	h := Heard{Facts: m.gather(), Cleared: m.cleared, Unhurt: m.unhurt, WaterNear: m.waterNear, Apart: m.apart}
 	h.Lives = m.lives && !slices.ContainsFunc(h.Facts, func(f Fact) bool { return strings.HasSuffix(f.Field, ".alive") })
 	h.Rest, h.parts = m.rest()
 	h.Named = slices.ContainsFunc(m.clauses, m.tells)

@@ -85,7 +85,7 @@ func (m *message) onlyStock(it *item, stock map[*clause]*item) bool {
 		return false
 	}
 	for i := it.clause.from; i < it.clause.to; i++ {
-		if somebody[m.word(i)] {
+		if lists.has(m.word(i), "somebody") {
 			return false
 		}
 	}

@@ -27,6 +27,7 @@ type message struct {
 	cleared   []string
 	apart     []Apart
 	open      bool // something was said of a hazard that is neither yes nor no
+	unhurt    bool // nobody is said to be hurt
 }
 
 // item is a stretch of tokens that means something.

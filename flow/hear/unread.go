@@ -107,7 +107,7 @@ func (m *message) carries(it *item) bool {
 // whoever reports whether an item is somebody who is told to be with a vehicle, where it is
 // asked who is hurt or inside: "it slid in with my brother".
 func (m *message) whoever(it *item) bool {
-	if m.topic != TopicNone && m.topic != TopicPeople || it.used || !it.has("person") || !somebody[m.word(it.from)] {
+	if m.topic != TopicNone && m.topic != TopicPeople || it.used || !it.has("person") || !lists.has(m.word(it.from), "somebody") {
 		return false
 	}
 	at := it.from - 1
