@@ -60,7 +60,7 @@ func (m *message) name() {
 	for _, c := range m.clauses {
 		for _, it := range c.items {
 			switch {
-			case it.silent() || m.denied(it):
+			case it.silent() || m.denied(it) || m.madeFor(it):
 			case it.has("gear") && !(it.has("hazard") && m.topic == TopicPeople):
 				m.gear(it)
 			case it.has("wire") && m.topic != TopicPeople:
