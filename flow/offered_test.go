@@ -203,7 +203,7 @@ var notTyped = map[string]string{
 	"how.gear": "is the example of gear", "how.puller": "is the example of the puller", "how.cwt": "with a hundredweight told", "how.ton": "with a ton told", "how.names": "at the names", "how.lip": "is the example of lip",
 	"pull.which_hold": "made of arguments", "checks.no_kept": "only by who said no", "stop.whose_mistake": "what it was, in their words", "refuse.file": "made of arguments", "refuse.file_aside": "no command", "refuse.misses": "made of arguments",
 	"refuse.voice": "made of arguments", "refuse.odd": "after an odd figure", "refuse.too_long": "no command", "refuse.trouble": "no command",
-	"seat.sure": "at a part", "stop.unclear": "in a stop", "stop.nobody": "in no job",
+	"seat.sure": "at a part", "stop.unclear": "in a stop", "stop.unclear_other": "in a stop", "stop.caller_mistaken": "in a stop", "stop.nobody": "in no job",
 	"refuse.hearsay": "at a rating", "refuse.towing_weight": "at a rating", "refuse.tied_to": "at a tie-back", "refuse.tied_unsound": "at a tie-back", "refuse.take_back": "with a hazard told", "signer.reason": "at a signature",
 }
 

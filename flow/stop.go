@@ -332,7 +332,7 @@ func (t *turn) stoodSaid(text string) bool {
 		t.drilled(true)
 	case t.s.alone():
 		t.note(text)
-		t.remark(wording.StopUnclear, nil)
+		t.endsHow()
 	default:
 		t.stands(all)
 	}

@@ -34,7 +34,7 @@ var (
 	mistaken = hear.Expression(`\b(by mistake|by accident|(?:was|is) ?(?:not|n'?t) (?:a )?(?:real|proper|meant) ?(?:stop|one)?|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(was|were) nothing|nothing was wrong)\b|^mistake$`)
 
 	// aboutStop are words about the word stop, which call none.
-	aboutStop = hear.Expression(`\b(typed|wrote|said|pressed|hit|sent|meant|called|no|the word|that was (a|no)|it was (a|no)|(?:(?:that|it|this) )?was ?(?:not|n'?t) (?:a )?(?:real|proper)|a) (the )?(word )?stop(ped)?\b|^(the |my |that )?stop (was|is) (a|my|by|just)\b`)
+	aboutStop = hear.Expression(`\b(?:typed|wrote|said|meant|wanted)(?: to (?:say|write|type))? (?:don'?t|do not|not to|never|no) stop\b|\b(typed|wrote|said|pressed|hit|sent|meant|called|no|the word|that was (a|no)|it was (a|no)|(?:(?:that|it|this) )?was ?(?:not|n'?t) (?:a )?(?:real|proper)|a) (the )?(word )?stop(ped)?\b|^(the |my |that )?stop (was|is) (a|my|by|just)\b`)
 
 	// asItWas are words that all is well; beside what it was they say that it is over.
 	asItWas = hear.Expression(`\b(all|everything|everybody|everyone|it|they|line|rope|load|he|she)( is|'?s| are|'?re)? (good|ok|okay|fine|well|right|clear|safe|in order|out|away|gone|up|off)\b|\b(good|ok|okay|fine|safe) (again|now)\b`)
@@ -153,7 +153,7 @@ func (t *turn) inStop(text string) bool {
 		t.act(Act{Do: DoReport, Path: "moves", Value: wording.Plain(text), Second: moved, Was: tookIn})
 	}
 	t.note(text)
-	t.remark(wording.StopUnclear, nil)
+	t.endsHow()
 	return true
 }
 

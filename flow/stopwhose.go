@@ -34,9 +34,19 @@ func (t *turn) callerMistaken(words string) bool {
 	t.note(words)
 	t.act(Act{Do: DoHold, Path: "stop_mistaken", Value: stop.call()})
 	who := t.whoName()
-	t.toLead(func() { t.say(wording.JoinSays, wording.Args{"Name": who, "Text": wording.Plain(words)}) })
-	t.remark(wording.StopOnlyLead, wording.Args{"Name": t.s.Lead.Name})
+	t.toLead(func() { t.say(wording.StopCallerMistaken, wording.Args{"Name": who, "Text": wording.Plain(words)}) })
+	t.remark(wording.StopMistakeTaken, wording.Args{"Name": t.s.Lead.Name})
 	return true
+}
+
+// endsHow answers words that end no stop with those that do; that it was a mistake is for
+// whoever called it to say.
+func (t *turn) endsHow() {
+	k, args := wording.StopUnclear, wording.Args(nil)
+	if by, is := t.notTheirs(t.saying(wording.StopMistake)); is {
+		k, args = wording.StopUnclearOther, wording.Args{"Name": by}
+	}
+	t.remark(k, args)
 }
 
 // notTheirs reports whether the lead calls a mistake what somebody else called, who is

@@ -20,10 +20,23 @@ func TestOnlyTheCallerSaysByMistake(t *testing.T) {
 	if got := said(out["test/Ada"]); p.job().State != flow.Halted || !strings.Contains(got, "stop.whose_mistake") {
 		t.Fatalf("the lead's word leads to %s: %s", p.job().State, got)
 	}
-	out = p.say("Cy", "sorry, that was by mistake")
-	if got := said(out["test/Ada"]); p.job().State != flow.Halted || !strings.Contains(got, "join.says") {
-		t.Fatalf("the caller's word leads to %s, and the lead is told %s", p.job().State, got)
+	if got := text(p.copied(t).say("Ada", "ok")["test/Ada"]); strings.Contains(got, "write: by mistake") || !strings.Contains(got, "only Cy can say") {
+		t.Errorf("the lead is told to write what only the caller may: %q", got)
 	}
+	for _, words := range []string{"by mistake, I meant dont stop", "sorry, that was by mistake"} {
+		q := p.copied(t)
+		out = q.say("Cy", words)
+		if got := said(out["test/Ada"]); q.job().State != flow.Halted || q.job().Stops[0].Calls > 0 || !strings.Contains(got, "stop.caller_mistaken") {
+			t.Fatalf("%q of the caller leads to %s, and the lead is told %s", words, q.job().State, got)
+		}
+		if got := text(out["test/Cy"]); !strings.HasPrefix(got, "Taken as your word") {
+			t.Errorf("%q of the caller is answered %q", words, got)
+		}
+		if q.say("Bo", words); q.job().Stops[0].Calls == 0 && strings.Contains(words, "dont stop") {
+			t.Errorf("%q of somebody else calls no stop", words)
+		}
+	}
+	p.say("Cy", "sorry, that was by mistake")
 	if out := p.say("Ada", "by mistake"); p.job().State == flow.Halted {
 		t.Errorf("the stop stays on though who called it says that it was a mistake: %s", text(out["test/Ada"]))
 	}
