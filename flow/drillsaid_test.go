@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"strings"
 	"testing"
 
 	"linetender/flow"
@@ -30,6 +31,31 @@ func TestTheDrillsAnswerIsNoStop(t *testing.T) {
 	p.say("Ada", "he stopped and all stood still")
 	if p.stage() != flow.AllPlaced {
 		t.Errorf("with one phone the drill stands at %s", p.stage())
+	}
+}
+
+// TestWhoObeysTheDrillStops: who writes that they have stopped, once the drill is called,
+// obeys it: it is the drill, and they stand. A stop with anything else in it is one.
+func TestWhoObeysTheDrillStops(t *testing.T) {
+	flow.Lone(t)
+	for words, drill := range map[string]bool{"stopped": true, "I have stopped": true, "stopped, brake on": true, "stopped, the rope is off": false} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.to(flow.StopDrill)
+		p.press("Ada", "drill")
+		out := p.say("Bo", words)
+		stop := p.job().Stops[len(p.job().Stops)-1]
+		if got := text(out["test/Cy"]); p.job().State != flow.Halted || stop.Drill != drill || len(stop.Still) == 0 || !strings.HasPrefix(got, "STOP") {
+			t.Errorf("%q: %+v; Cy reads %q", words, stop, got)
+		}
+		if !drill {
+			continue
+		}
+		for _, who := range []string{"Cy", "Di"} {
+			p.press(who, "still")
+		}
+		if p.press("Ada", "drill_ok"); p.stage() != flow.AllPlaced {
+			t.Errorf("%q: the drill is not done: %s, %s", words, p.job().State, p.stage())
+		}
 	}
 }
 

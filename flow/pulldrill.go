@@ -172,3 +172,16 @@ func (t *turn) answersDrill() bool {
 
 // drillPast is who has stopped: a bare "stopped" is a stop.
 var drillPast = regexp.MustCompile(`\b(?:he|she|they|we|driver|all|everybody|everyone)\b.*\b(?:stopped|stood)\b`)
+
+// stoodInDrill is the Path of a DoStop by words that somebody has stopped, while the drill
+// is on: it was shouted, and they obey it. A word that is no more than a stop needs none.
+const stoodInDrill = "stood"
+
+// drillsBy returns that Path for the words of this turn; empty for all else.
+func (t *turn) drillsBy(cause string) string {
+	m := t.me()
+	if t.s.Called && cause == "" && t.in.Press == nil && m != nil && !m.afar() && saysStood(t.in.Text) {
+		return stoodInDrill
+	}
+	return ""
+}

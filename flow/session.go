@@ -357,7 +357,7 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Since[a.Path] = Since{At: e.At, Was: s.Wants[a.Path], By: e.Who.ID}
 		s.Wants[a.Path] = a.Value
 	case DoStop:
-		drill := (s.Called || s.Stage == StopDrill && s.single()) && drills(a.Value, e.Heard.Text)
+		drill := (s.Called || s.Stage == StopDrill && s.single()) && (drills(a.Value, e.Heard.Text) || a.Path == stoodInDrill)
 		s.Called = s.Called && drill // after a real one the drill is called anew
 		s.Stops = append(s.Stops, Stop{Number: len(s.Stops) + 1, By: e.Who, At: e.At, Moment: a.Moment, Stage: s.Stage, Hold: s.Hold, Drill: drill, Cause: a.Value, Words: stopWords(e.Heard.Text)})
 		s.Stops[len(s.Stops)-1].looks(a.Value)

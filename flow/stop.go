@@ -104,7 +104,7 @@ func (t *turn) haltFor(cause string, look wording.Key) {
 		if t.s.Held["stop_reason"] != "" { // of a stop that was left, not ended
 			t.act(Act{Do: DoHold, Path: "stop_reason"})
 		}
-		t.act(Act{Do: DoStop, Value: cause, Moment: t.in.At.UTC().Format(time.RFC3339Nano)})
+		t.act(Act{Do: DoStop, Value: cause, Path: t.drillsBy(cause), Moment: t.in.At.UTC().Format(time.RFC3339Nano)})
 	} else {
 		// Who calls again may have seen another thing: what was said of the first counts no more.
 		t.act(Act{Do: DoHold, Path: "stop_reason"})
