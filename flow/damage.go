@@ -204,8 +204,12 @@ func (t *turn) agreeWas(d Differ) {
 		t.remark(wording.DifferHurtAsked, wording.Args{"Names": wording.Names{m.Name}})
 		return
 	}
-	if d.Path == "hazards" {
+	switch {
+	case d.Path == "hazards":
 		t.remark(wording.DifferHazardWaved, t.sides(d))
+		return
+	case d.ofRig():
+		t.remark(wording.DifferRigWaved, t.sides(d))
 		return
 	}
 	t.remark(wording.DifferWaved, wording.Args{"What": t.whatOf(d.Path)})
@@ -227,6 +231,8 @@ func (t *turn) wantLook(chat string) want {
 				t.say(wording.DifferHurtLook, wording.Args{"Name": d.By.Name, "Text": t.side(d.Path, d.Said, ""), "Was": t.side(d.Path, d.Was, "")})
 			} else if d.Path == "hazards" {
 				t.say(wording.DifferHazardSecond, t.sides(d))
+			} else if d.ofRig() {
+				t.say(wording.DifferRigSecond, t.sides(d))
 			} else if t.lookBy(d) != nil {
 				t.say(wording.DifferNamedLook, wording.Args{"What": t.whatOf(d.Path), "Text": t.side(d.Path, d.Said, ""), "Was": t.side(d.Path, d.Was, "")})
 			} else {

@@ -145,6 +145,9 @@ func (t *turn) sides(d Differ) wording.Args {
 }
 
 func (t *turn) side(path, value, from string) string {
+	if value == "" && strings.HasPrefix(path, "tackle.") && t.s.Stage.Rigged() {
+		return t.saying(wording.DifferAsCard)
+	}
 	if value == "" {
 		return t.saying(wording.DifferUntold)
 	}

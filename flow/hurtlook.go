@@ -2,6 +2,7 @@ package flow
 
 import (
 	"slices"
+	"strings"
 
 	"linetender/flow/wording"
 )
@@ -81,9 +82,21 @@ func (t *turn) asksOn(of []Member, c change, was string) {
 }
 
 // owesEyes reports whether the better of two answers takes the word of somebody beside
-// whoever leads: of damage and danger always, else where one was named to have looked.
+// whoever leads: of damage and danger always, of what is rigged where somebody on the spot
+// has it otherwise, else where one was named to have looked.
 func (t *turn) owesEyes(d Differ) bool {
-	return d.against() || t.s.Held[heldLook+itoa(d.Number)] != ""
+	return d.against() || t.s.Held[heldLook+itoa(d.Number)] != "" || t.riggedWorse(d)
+}
+
+// ofRig reports whether two answers are how the rope is rove.
+func (d Differ) ofRig() bool { return strings.HasPrefix(d.Path, "tackle.") }
+
+// riggedWorse reports whether somebody on the spot says that another rig stands there, and
+// it is not plain that the one which was told before is the worse: who leads from their own
+// place has not seen every piece of it.
+func (t *turn) riggedWorse(d Differ) bool {
+	m := t.s.member(d.By.ID)
+	return d.ofRig() && t.s.Stage.Rigged() && m != nil && m.As == AsCrew && t.heldAgainst(d.Path, d.Was, d.Said) <= 0
 }
 
 // lookBy is who alone was named to have looked, while they are here; nil for anybody.

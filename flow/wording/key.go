@@ -573,6 +573,7 @@ const (
 	DetailTiedBackTrue       Key = "detail.tied_back_true"
 	DetailUse                Key = "detail.use"
 
+	DifferAsCard       Key = "differ.as_card"
 	DifferAsk          Key = "differ.ask"
 	DifferAskOpen      Key = "differ.ask_open"
 	DifferAskTight     Key = "differ.ask_tight"
@@ -586,6 +587,8 @@ const (
 	DifferLookOpen     Key = "differ.look_open"
 	DifferNamedLook    Key = "differ.named_look"
 	DifferOf           Key = "differ.of"
+	DifferRigSecond    Key = "differ.rig_second"
+	DifferRigWaved     Key = "differ.rig_waved"
 	DifferSecond       Key = "differ.second"
 	DifferSettled      Key = "differ.settled"
 	DifferTight        Key = "differ.tight"
