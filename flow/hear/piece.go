@@ -55,6 +55,10 @@ func (m *message) pieces(it *item) {
 		}
 	}
 	if it.has("unmarked") {
+		if it.from > 0 && slices.Contains([]string{"isnt", "arent", "aint", "not"}, m.word(it.from-1)) {
+			it.used = true // "the stamp isn't worn off"
+			return
+		}
 		if h := m.markedOf(it, of); h != nil && h.path != "puller." {
 			delete(h.slots, "rating_kind")
 			m.put(h, "rating_kind", "unmarked", nil, it)
