@@ -22,7 +22,7 @@ var (
 	toldAnew   = regexp.MustCompile(`^change (?:the )?(?:hold(?:ing|in)?(?: (?:line|rope))? )?slack\b(?: to)?`)
 	haulLine   = regexp.MustCompile(`\b(?:haul(?:ing|in)?|tow(?:ing)?|pull(?:ing|in)?|main|winch|drag)[ -]?(?:line|rope|cable)\b`)
 	hangsSlack = regexp.MustCompile(`\b(?:slack|slacked|loose|sag|sags|sagging|saggy|baggy|drooping|droops)\b`)
-	hangsTight = regexp.MustCompile(`\b(?:(?:no|without|zero)(?: more| any)? slack|(?:is|it's|its|line|rope|all|now|nice and|pulled|hand) (?:tight|taut|snug))\b`)
+	hangsTight = regexp.MustCompile(`\b(?:(?:no|without|zero)(?: more| any)? slack|(?:is|it's|its|line|rope|all|now|nice and|pulled|hand) (?:tight|taut|snug)|(?:took|taken|taking|takes|pulled|hauled|got) (?:all |up |out |in )?(?:the |its |his |her |all the |that )?slack (?:up|out|in)|(?:took|taken|takes) (?:up|out|in) (?:all )?(?:the |its )?slack|slack(?:'s| is| was| has been)? (?:all |now )?(?:taken|took|pulled|hauled) (?:up|out|in))\b`)
 	handsWidth = regexp.MustCompile(`\b(?:(?:under|below|less than|about|within|only) )?(?:a|one|1) hands?(?:'s|s)?(?: ?-?(?:width|breadth|wide))?\b`)
 	howLong    = regexp.MustCompile(lengthWords)
 	noLength   = regexp.MustCompile(`^\d+(?:[.,]\d+)?\s*$`)
@@ -60,6 +60,9 @@ func (t *turn) holdSlack(text string) bool {
 	if moved, tookIn := travelled(low); moved != "" || tookIn != "" {
 		return false // several counts at once
 	}
+	if !holdLine.MatchString(low) && t.s.State == Halted && t.slackAsked() && !haulLine.MatchString(low) && slackWord.MatchString(low) {
+		return t.slackWords(text, low) // as it was asked to be told
+	}
 	if !holdLine.MatchString(low) {
 		return loose && haulLine.MatchString(low) && slackWord.MatchString(low) && t.haulSlack(text)
 	}
@@ -73,13 +76,36 @@ func (t *turn) holdSlack(text string) bool {
 	}
 	switch length := readable(said); {
 	case handsWidth.MatchString(rest), snug && length == "":
-		t.slackTold(text, "")
+		t.slackInStop(text, "")
 	case length == "" || noLength.MatchString(said):
 		t.slackTold(text, slackNotKnown)
 	default:
-		t.slackTold(text, length)
+		t.slackInStop(text, length)
 	}
 	return true
+}
+
+// slackAsked reports whether the slack of the holding line is waited for.
+func (t *turn) slackAsked() bool {
+	_, _, asked := t.slackOver()
+	return asked
+}
+
+// slackInStop keeps the slack; where the same words of the lead end the stop that is on,
+// they do.
+func (t *turn) slackInStop(text, slack string) {
+	if t.s.State == Halted && t.isLead() && !t.saidBefore() && len(t.factsIn(text)) == 0 {
+		if says, seen := t.stopSaid(text); says == saysOver && (seen.kind == "" || seen.kind == "runs") {
+			t.slackKept(text, slack)
+			if !t.slackAsked() {
+				t.resumeHalted(text)
+				return
+			}
+			t.ask()
+			return
+		}
+	}
+	t.slackTold(text, slack)
 }
 
 // haulSlack takes that it is the haul line which hangs slack: it is no slack of what
@@ -108,9 +134,15 @@ func (t *turn) slackWords(text, low string) bool {
 	return true
 }
 
-// slackTold keeps the slack of the holding line and says what it would cost; empty is
-// under a hand's width, as it is to be.
+// slackTold keeps the slack of the holding line, says what it would cost and asks on.
 func (t *turn) slackTold(text, slack string) {
+	t.slackKept(text, slack)
+	t.ask()
+}
+
+// slackKept keeps the slack of the holding line and says what it would cost; empty is
+// under a hand's width, as it is to be.
+func (t *turn) slackKept(text, slack string) {
 	t.act(Act{Do: DoReport, Path: "slack", Value: wording.Plain(text), Second: slack})
 	t.act(Act{Do: DoSlack, Value: slack})
 	l, ok := readLength(slack)
@@ -135,7 +167,6 @@ func (t *turn) slackTold(text, slack string) {
 	default:
 		t.say(wording.PullSlackUnknown, wording.Args{"Length": l})
 	}
-	t.ask()
 }
 
 // cost is what the slack that was last told would cost.

@@ -30,6 +30,15 @@ var (
 	lookedAt = hear.Expression(`\b(looked|checked|walked (it|the|round|over|all)|inspected|fixed|repaired|replaced|mended|sorted|solved|settled|cleared|secured|tied (up|off|down|back)|put right|set right|laid right|made right|` +
 		`sent (away|off|back|home)|moved (away|off|out)|(taken|brought|led|driven|carried|escorted|shooed) (right |straight |safely )?(away|off|home|indoors|(back )?to (the |his |her |its |their )?(mum|mam|mom|mother|dad|father|parents?|gran|granny|nan|family|owners?|teacher|house|home|car|school|barn|stable|kennel|field|pen|yard))|talked (it )?over|swapped|changed|exchanged|renewed|is (another|a new)( one)?|(another|a new|new) one|false alarm|by mistake|by accident|a mistake|nothing( was| is)? (wrong|there|found|broken|damaged))\b`)
 
+	// setRight are words that signals were agreed and tried, that somebody stands where they
+	// see, and that chocks and lines hold: what was not so when the stop was called.
+	setRight = hear.Expression(`\b(agreed( on)?|(tried|tested|drilled|practi[sc]ed)( it| them| that| the \w+)?( once| twice| all)?( again| anew| together)?|(drill|test)( was)? (tried|done|run|repeated)|(stands?|standing|moved|placed|put) (him|her|me)?(self)? ?(by the \w+ )?(now )?(where|so that?|so)\b.*\b(sees?|hears?)|` +
+		`(can|could) (all )?(see|hear) (each other|one another|me|him|her|them|everyone|everybody|both)( again| now)|(all|both|they|we) (see|hear) (each other|one another)|` +
+		`held( fast| tight| firm| now)* by|(holds?|sits?|set|knocked|driven|pushed|kicked|wedged|hammered|pulled|stands?)( (it|them|back|in|home|right|now|all|both))* (tight|fast|firm|snug|solid|home))\b`)
+
+	// setWrong turns that into its opposite.
+	setWrong = hear.Expression(`\b(do ?n[o']?t|does ?n[o']?t|did ?n[o']?t (agree|try|set|sit|hold)|nothing|nobody|no one|none|neither|only just|barely|almost|nearly|failed|fails|still)\b`)
+
 	// mistaken are words that nothing was wrong, and the stop was none.
 	mistaken = hear.Expression(`\b(by mistake|by accident|(?:was|is) ?(?:not|n'?t) (?:a )?(?:real|proper|meant) ?(?:stop|one)?|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(was|were) nothing|nothing was wrong)\b|^mistake$`)
 
@@ -86,7 +95,7 @@ func (t *turn) stopSaid(text string) (stopSays, sight) {
 	}
 	mild := harmless.ReplaceAllString(low, " ")
 	looked, not := lookedAt.MatchString(mild), denied.MatchString(mild)
-	right, well := looked && !not, asItWas.MatchString(mild) && !not
+	right, well := (looked || setRight.MatchString(mild) && !setWrong.MatchString(mild) && !t.otherNow(low)) && !not, asItWas.MatchString(mild) && !not
 	was := past.MatchString(mild)
 	moved, tookIn := travelled(low)
 	switch {
@@ -101,6 +110,16 @@ func (t *turn) stopSaid(text string) (stopSays, sight) {
 		return saysOver, seen
 	}
 	return saysNothing, sight{}
+}
+
+// otherNow reports whether words tell of a danger that is there now and that the stop is
+// not for.
+func (t *turn) otherNow(low string) bool {
+	stop := t.s.stop()
+	return slices.ContainsFunc(t.dangersIn(low, nil), func(d hear.Danger) bool {
+		seen, ok := sightOf(string(d.Kind))
+		return d.Stands == hear.Now && !(ok && stop != nil && slices.Contains(stop.causes(), seen.kind))
+	})
 }
 
 // inStop takes the lead's words while a stop is on, and reports whether they

@@ -18,7 +18,7 @@ func TestUnstamped(t *testing.T) {
 	}
 	for _, text := range []string{
 		"the tag on the hoist isnt faded", "tag is readable, 1.6 t working limit", "the rope is worn out", "i cant see the number of the house", "the paint on the truck is gone", "stamp says 3 t",
-		"number 2 is gone to the gate", "the plate is there, no problem reading it", "hoist is gone", "the chock fell off",
+		"number 2 is gone to the gate", "the plate is there, no problem reading it", "hoist is gone", "use the loader for the holding line not the rated point", "the chock fell off",
 	} {
 		if Unstamped(text) && text != "i cant see the number of the house" && text != "number 2 is gone to the gate" { // no piece is named with it
 			t.Errorf("%q says that a stamp can't be read", text)
