@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -158,20 +157,6 @@ func (t *turn) sign(text string, no bool) {
 		t.signs()
 	}
 }
-
-// signsRule reports whether words are the rule that somebody writes who answers for
-// something, though they have the letters of a stop in them: "stop as soon as it goes
-// hard" says when, and a stop does not. What begins with a stop is one.
-func (t *turn) signsRule() bool {
-	if t.in.Press != nil || t.s == nil || t.s.Topic != "sign_reason" || t.s.State != Signing || !t.main() {
-		return false
-	}
-	low := hear.Lowered(t.in.Text)
-	return ruleStop.MatchString(low) && !hear.Stops(ruleStop.ReplaceAllString(low, "$1 "))
-}
-
-// ruleStop is a stop that is said for a case, behind who does what.
-var ruleStop = regexp.MustCompile(`([\pL\d]+[^.!?]*?[ ,])(?:stop|stops|stopping|halt)(?: (?:cranking|pulling|winching|the winch|at once|straight away|it|everything))* (?:when|whenever|if|as soon as|once|the moment)\b`)
 
 // saysWhat reports whether a reason has words that say what is done, measured or arranged:
 // a bare word has none.

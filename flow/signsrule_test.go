@@ -13,6 +13,12 @@ func TestARuleThatIsSignedIsNoStop(t *testing.T) {
 	t.Parallel()
 	for words, stop := range map[string]bool{
 		"we crank slowly and stop when it goes hard": false, "slow, and stop as soon as the lever goes hard": false,
+		"when the lever gets hard gerd stops at once, lets go, shouts stop, nobody cranks against a hard lever. then we look what it is": false,
+		"gerd stops at once and shouts stop": false, "as soon as it goes hard we stop and look": false, "if the lever goes hard, Bo stops cranking and calls stop": false,
+		"whoever feels it go hard says stop": false, "Bo cranks, he stops the moment it is hard": false, "the lever is let go once it goes hard, and Bo shouts stop": false,
+		"Bo must stop when it is hard, everybody else stands clear": false,
+		"gerd shouts stop!": true, "gerd shouts stop": true, "when it goes hard everybody stop": true, "if you can hear me stop": true, "please stop": true, "we crank slowly, stop now": true,
+		"as soon as it is hard we stop. STOP!": true, "gerd stops at once. stop stop": true, "Bo is shouting stop": true, "halt": true, "Bo says he wants to stop": true,
 		"stop": true, "stop when it goes hard": true, "we crank slowly. stop": true, "everybody stop now": true, "stop if you can hear me": true,
 		"we crank and stop when it goes hard, stop stop": true,
 	} {

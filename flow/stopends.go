@@ -40,7 +40,7 @@ var (
 	setWrong = hear.Expression(`\b(do ?n[o']?t|does ?n[o']?t|did ?n[o']?t (agree|try|set|sit|hold)|nothing|nobody|no one|none|neither|only just|barely|almost|nearly|failed|fails|still)\b`)
 
 	// mistaken are words that nothing was wrong, and the stop was none.
-	mistaken = hear.Expression(`\b(by mistake|by accident|(?:was|is) ?(?:not|n'?t) (?:a )?(?:real|proper|meant) ?(?:stop|one)?|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(was|were) nothing|nothing was wrong)\b|^mistake$`)
+	mistaken = hear.Expression(`\b(by mistake|by accident|(?:was|is) ?(?:not|n'?t) (?:a )?(?:real|proper|meant) ?(?:stop|one)?|(a|my|was|just a)? ?mistake|accidental\w*|false alarm|typo|no reason|did ?n'?o?t mean (to|it|that|stop)|wrong button|(only|just) (writing|typing|answering|quoting)( (the|a|my|it|what|that)\b)?|(was|is|it's|its|that's) (only|just) (the|my|a|part of the) (rule|answer|sentence|wording|reason)|(was|were) nothing|nothing was wrong)\b|^mistake$`)
 
 	// aboutStop are words about the word stop, which call none.
 	aboutStop = hear.Expression(`\b(?:typed|wrote|said|meant|wanted)(?: to (?:say|write|type))? (?:don'?t|do not|not to|never|no) stop\b|\b(typed|wrote|said|pressed|hit|sent|meant|called|no|the word|that was (a|no)|it was (a|no)|(?:(?:that|it|this) )?was ?(?:not|n'?t) (?:a )?(?:real|proper)|a) (the )?(word )?stop(ped)?\b|^(the |my |that )?stop (was|is) (a|my|by|just)\b`)

@@ -214,6 +214,7 @@ func (t *turn) text() {
 		return
 	}
 	if t.signsRule() {
+		t.say(wording.SignerRuleStop, nil)
 		t.sign(text, false)
 		return
 	}

@@ -1842,6 +1842,7 @@ const (
 	SignerFirst    Key = "signer.first"
 	SignerOwnPoint Key = "signer.own_point"
 	SignerReason   Key = "signer.reason"
+	SignerRuleStop Key = "signer.rule_stop"
 	SignerWho      Key = "signer.who"
 
 	SoFarHead    Key = "so_far.head"
