@@ -131,3 +131,24 @@ func TestReadingAsksWhetherItMoved(t *testing.T) {
 		}
 	}
 }
+
+// TestACountBesideTheWheel: what is told of the wheel takes nothing from a count that stands
+// beside it, and a figure without a unit has that of the other half of its count.
+func TestACountBesideTheWheel(t *testing.T) {
+	flow.Lone(t)
+	for _, words := range []string{
+		"held. moved 19cm took in 40. wheel radius is 40 cm", "wheel radius is 40 cm. moved 19 cm, took in 40 cm", "took in 40, moved 19 cm, wheel radius 40 cm",
+		"the middle of the wheel is at 40 cm; moved 19 cm took in 40",
+	} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.to(flow.Bite)
+		out := p.say("Bo", words)
+		s := p.job()
+		if len(s.Bites) == 0 {
+			t.Fatalf("%q: no bite", words)
+		}
+		if b := s.Bites[len(s.Bites)-1]; b.Moved != "19 cm" && b.Moved != "19cm" || b.TookIn != "40 cm" || s.Sheet.Load.WheelRadius != "40 cm" {
+			t.Errorf("%q: moved %q, took in %q, wheel %q: %s", words, b.Moved, b.TookIn, s.Sheet.Load.WheelRadius, told(out["test/Bo"]))
+		}
+	}
+}

@@ -92,7 +92,25 @@ func travelled(low string) (moved, tookIn string) {
 	if m := movedWords.FindStringSubmatch(tookWords.ReplaceAllString(low, "")); m != nil {
 		moved = readable(m[1])
 	}
+	if moved == "" {
+		moved = inUnitOf(tookIn, movedWords.FindStringSubmatch(tookWords.ReplaceAllString(low, "")))
+	}
+	if tookIn == "" {
+		tookIn = inUnitOf(moved, tookWords.FindStringSubmatch(low))
+	}
 	return moved, tookIn
+}
+
+// unitAtEnd is the unit that a length ends with.
+var unitAtEnd = regexp.MustCompile(`[\pL'"]+$`)
+
+// inUnitOf gives a figure without a unit that of the other half of the same count: "moved
+// 29 cm took in 31".
+func inUnitOf(other string, found []string) string {
+	if unit := unitAtEnd.FindString(other); found != nil && unit != "" {
+		return readable(strings.TrimSpace(found[1]) + " " + unit)
+	}
+	return ""
 }
 
 // ofACount are the words of a count of what came in and how far the load went.
@@ -127,7 +145,7 @@ func metres(l unit.Length) string { return unit.Short(fixed(l.Metres())) + " m" 
 
 var firstTravelText = metres(firstTravel)
 
-var wheelWords = regexp.MustCompile(`\bwheel\b.*\b(?:radius|middle|centre|center|hub|axle)\D{0,20}` + lengthWords)
+var wheelWords = regexp.MustCompile(`(?:\bwheel\b.*\b(?:radius|middle|centre|center|hub|axle)|\b(?:radius|middle|centre|center) of (?:the |its |a )?wheels?\b)\D{0,20}` + lengthWords)
 
 // wheelRadius takes how high the middle of the load's wheels is: without it
 // nobody can say how far a chock follows.
@@ -148,9 +166,27 @@ func (t *turn) wheelRadius(low string) bool {
 	}
 	t.act(Act{Do: DoSet, Path: "load.wheel_radius", Value: radius, How: Told})
 	t.say(wording.PullWheel, wording.Args{"Text": radius})
+	if rest := besideWheel(t.in.Text); rest != "" {
+		t.inWords(rest, t.text) // what was told with it is told as if by itself
+		return true
+	}
 	t.ask()
 	return true
 }
+
+// besideWheel is what of a text says anything beside the wheel's radius.
+func besideWheel(text string) string {
+	var rest []string
+	for _, part := range partsOfText.Split(text, -1) {
+		if part = strings.TrimSpace(part); part != "" && !wheelWords.MatchString(strings.ToLower(part)) {
+			rest = append(rest, part)
+		}
+	}
+	return strings.Join(rest, ". ")
+}
+
+// partsOfText is what ends one part of a text: no point in a figure.
+var partsOfText = regexp.MustCompile(`[.;!]+(?:\s|$)|\n|,\s+`)
 
 // readCell returns what a load cell showed, by somebody's words, as it was written and
 // where it hangs.
