@@ -58,6 +58,9 @@ func (m *message) steep(it *item) {
 		it.used = !m.sideways(it) // "leans to the right" may be the vehicle's
 		return
 	}
+	if m.topic != TopicFrontShare && m.shareOfWeight(it) {
+		return
+	}
 	q := it.q
 	ropes := func(mt *mention) bool { return mt.head.class == "gear" }
 	rope, _ := m.owner(it, ropes)

@@ -80,3 +80,17 @@ func (m *message) sideways(it *item) bool {
 	}
 	return false
 }
+
+// shareOfWeight reports whether a figure in hundredths is how much of a weight an axle or
+// wheels carry, which is no slope: "the rear axle carries about 65%".
+func (m *message) shareOfWeight(it *item) bool {
+	if it.q.unit != "%" {
+		return false
+	}
+	for i := it.clause.from; i < it.clause.to; i++ {
+		if lists.has(m.word(i), "axles") || lists.has(m.word(i), "borne") {
+			return true
+		}
+	}
+	return false
+}
