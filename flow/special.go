@@ -182,7 +182,7 @@ func (t *turn) plainChoice(tp topic, h hear.Heard) string {
 // it that was not read: "no, just the axle", asked whether belly or axle are aground.
 func (t *turn) halfSaid(tp topic, said string, h hear.Heard) bool {
 	rest := h.Unread()
-	if rest == "" || talkOnly.MatchString(rest) || onlyAgrees.MatchString(rest) {
+	if rest == "" || talkOnly.MatchString(rest) || onlyAgrees.MatchString(rest) || onlyLooked.MatchString(rest) {
 		return false
 	}
 	return t.goodSaid(tp, said)
@@ -204,7 +204,7 @@ func (t *turn) goodSaid(tp topic, said string) bool {
 
 // onlyAgrees are words that say no more than the yes or no beside them.
 var onlyAgrees = regexp.MustCompile(`(?i)^(?:\W*\b(?:yes|no|nope|so|it|its|it's|it is|it does|it has|they|there|theres|there's|is|are|has|have|got|does|a|an|and|the|all|clear|free|daylight|under|underneath|` +
-	`straight|upright|vertical|plumb|as anything|a bit of|cab|belt|seatbelt|frame|rollover|roll|bar|rops|driver|wears|wearing|looks?|fine|good|sound|solid|sure|definitely|certain|for certain|of course|always|both|each|every one|one|at all|really)\b)+\W*$`)
+	`stands|standing|straight|upright|vertical|plumb|as anything|a bit of|cab|belt|seatbelt|frame|rollover|roll|bar|rops|driver|wears|wearing|looks?|fine|good|sound|solid|sure|definitely|certain|for certain|of course|always|both|each|every one|one|at all|really)\b)+\W*$`)
 
 // strapHolds is what keeps a strap low on a stump or a trunk, told by its name.
 var strapHolds = regexp.MustCompile(`(?i)^\W*(?:(?:yes|yeah|yep|it is|its|it has|there is|there's|theres|there are|by|with)\W+)*` + holdsLow + `(?:\W+(?:and|or|plus)\W+` + holdsLow + `)*` +

@@ -43,6 +43,13 @@ var (
 	// noWords are words of which nothing is left open: a figure, and sounds.
 	noWords = regexp.MustCompile(`(?i)^(?:[\d\W_]|\d*(?:mm|cm|m|km|kg|t|kn|lbs?|ft|in|deg|metres?|meters?|tonnes?|tons?|to|or|about|abt|by)\b|\b(?:h+m+|u+h+m*|u+m+|e+r+m*|eh|ah+|oh+|huh|what)\b)*$`)
 
+	// mayGoOn are questions whether or when it goes on, and what is to be done or waited for:
+	// they tell of nothing that could be wrong.
+	mayGoOn = regexp.MustCompile(`^(?:(?:so|ok|okay|well|and|right|hey|now|then|gerd|what about it|hello)[ ,]+)*(?:` +
+		`(?:can|may|shall|should|do|could|will|are) (?:we|i|you|they|it|he|she)(?: all| both)?(?: now)?(?: go(?: on| now| ahead)?| start| begin| pull| carry on| continue| proceed| move| release| ready| done| good| there| good to go| ready to go)(?: now| yet| then| again| already| on)*|` +
+		`(?:is it|are we) (?:my turn|our turn|time|ok to go|okay to go|a go|go|ready|done)(?: now| yet| then)*|(?:ready|go|now|all done|what now|what next|what do (?:i|we) do(?: now| next)?|what(?:'s|s| is) next|whats? (?:missing|left|open|next)|who(?:'s|s| is) (?:next|missing|open|left)|` +
+		`how long(?: (?:more|still|yet|now|to go|does it take|will it take|is it still))*|how (?:many|much) (?:more|left|still)|when (?:do|can|does|may) (?:we|i|it) (?:go|start|begin|pull|go on)|what (?:are|do) (?:you|we) wait(?:ing)?(?: for)?|are you (?:there|still there)|anyone there|is anyone there))\s*\?*$`)
+
 	// deniesPart are words that one more hazard is not there.
 	deniesPart = regexp.MustCompile(`(?i)^\W*(?:no|nobody|none|without)\b`)
 )
@@ -126,7 +133,7 @@ func (t *turn) leavesUnread(place string) {
 // ask for help or look around, those that know nothing, and those of all being well.
 func (t *turn) tellsNothing(text string) bool {
 	low := hear.Lowered(strings.Trim(text, " .!"))
-	return isQuick(text) || talkOnly.MatchString(text) || allWell.MatchString(low) || isBare(low) || hear.Listen(text, hear.TopicText).Act == hear.Skip
+	return nothingWrong.MatchString(low) || mayGoOn.MatchString(low) || isQuick(text) || talkOnly.MatchString(text) || allWell.MatchString(low) || isBare(low) || hear.Listen(text, hear.TopicText).Act == hear.Skip
 }
 
 // applyUnread does an act of what was not read, or clears of it what an act answers.

@@ -11,7 +11,7 @@ import (
 
 // unreadAtHold are what people wrote at a hold point of which nothing was read.
 var unreadAtHold = []string{
-	"the lever goes real hard now but we keep going", "we already started pulling, bus moved half a meter", "toni walks behind the trailer to push", "driver doesnt wear belt now",
+	"the wheel nuts look queer to me but we keep going", "we already started pulling, bus moved half a meter", "toni walks behind the trailer to push", "driver doesnt wear belt now",
 	"chocks are out", "we add my brothers jeep in front of the tractor", "a car wants to pass on the lane",
 }
 
@@ -127,11 +127,11 @@ func TestUnreadIsPutBackOnce(t *testing.T) {
 		t.Error("so it is given again by its number does not count")
 	}
 	n := strconv.Itoa(q.job().Hold)
-	q.say("Cy", "the lever goes real hard now but we keep going")
-	if s := q.job(); len(s.Unread) != 1 || !strings.Contains(s.Unread[0].Text, "belt") || !strings.Contains(s.Unread[0].Text, "lever") {
+	q.say("Cy", "the wheel nuts look queer to me but we keep going")
+	if s := q.job(); len(s.Unread) != 1 || !strings.Contains(s.Unread[0].Text, "belt") || !strings.Contains(s.Unread[0].Text, "nuts") {
 		t.Errorf("two remarks are kept as %+v", s.Unread)
 	}
-	if got := textOf(q.say("Cy", "so it is "+strconv.Itoa(q.job().Hold))["test/Cy"]); n != strconv.Itoa(q.job().Hold) && len(lastHold(q.job()).Sure) == 0 && !strings.Contains(got, "lever") {
+	if got := textOf(q.say("Cy", "so it is "+strconv.Itoa(q.job().Hold))["test/Cy"]); n != strconv.Itoa(q.job().Hold) && len(lastHold(q.job()).Sure) == 0 && !strings.Contains(got, "nuts") {
 		t.Errorf("the question does not quote what was written last: %q", got)
 	}
 	for _, words := range []string{"how", "why", "so far", "dunno", "12", "all good", "ok"} {
