@@ -199,7 +199,7 @@ func (t *turn) boardDecided(p *calc.Plan, k wording.Key) {
 	if len(p.Why) == 0 {
 		return
 	}
-	why := wording.Args{"Why": clipped(p.Why[0], boardLine)}
+	why := wording.Args{"Why": clipped(t.whyOf(p)[0], boardLine)}
 	if p.Conditional {
 		t.say(wording.BoardToSign, why)
 	} else if p.Decision != calc.Go {

@@ -473,7 +473,7 @@ func (t *turn) nowNoGo(p *calc.Plan) {
 	}
 	say := func() {
 		t.headline(p)
-		t.say(wording.PlanWhy, wording.Args{"Why": p.Why[0]})
+		t.say(wording.PlanWhy, wording.Args{"Why": t.whyOf(p)[0]})
 	}
 	t.tellAllAndHere(false, say)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"linetender/calc"
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -31,6 +32,56 @@ func (t *turn) failingItems() []siteCheck {
 	return out
 }
 
+// seenBad are the reasons why a plan is no go that people have seen on the spot, and the
+// plan as it would be without them, where it is a go then; nil where other things are wrong
+// as well. The best of all rigs that are no go is often none that anybody has rigged, and
+// what is wrong with that is nobody's concern.
+func (t *turn) seenBad(p *calc.Plan) (why []string, rest *calc.Plan) {
+	bad := t.failingItems()
+	if p == nil || p.Decision != calc.NoGo || len(bad) == 0 {
+		return nil, nil
+	}
+	sheet, err := t.sheet().Clone()
+	if err != nil {
+		return nil, nil
+	}
+	for _, c := range bad {
+		i := slices.IndexFunc(p.Checks, func(k calc.Check) bool { return k.Result == calc.Fail && k.OnSite && k.ID == c.id })
+		if i < 0 || sheet.Set(c.path(), "") != nil {
+			continue
+		}
+		if text := p.Checks[i].Text; !slices.Contains(why, text) {
+			why = append(why, text)
+		}
+	}
+	if len(why) == 0 {
+		return nil, nil
+	}
+	if q, ok := t.e.reckon(sheet); ok {
+		if rest = t.keptRig(sheet, q).plan; rest.Decision == calc.Go {
+			return why, rest
+		}
+	}
+	return why, nil
+}
+
+// mostWhy is how many reasons of a decision are said at once, as a plan has them.
+const mostWhy = 3
+
+// whyOf are the reasons of a decision, what was seen on the spot first.
+func (t *turn) whyOf(p *calc.Plan) []string {
+	why, rest := t.seenBad(p)
+	if rest != nil {
+		return why[:min(mostWhy, len(why))]
+	}
+	for _, w := range p.Why {
+		if !slices.Contains(why, w) {
+			why = append(why, w)
+		}
+	}
+	return why[:min(mostWhy, len(why))]
+}
+
 // putRight takes that what failed on the spot has been put right, or is to be
 // changed, and asks for it again. It reports whether the message says so.
 func (t *turn) putRight(text string) bool {
@@ -47,14 +98,15 @@ func (t *turn) putRight(text string) bool {
 		return false
 	}
 	all := putRightNow.MatchString(text)
-	named := slices.DeleteFunc(slices.Clone(bad), func(c siteCheck) bool { return !t.namesItem(c, text) })
+	gone := stormGone.MatchString(hear.Lowered(text))
+	named := slices.DeleteFunc(slices.Clone(bad), func(c siteCheck) bool { return !t.namesItem(c, text) && !(gone && c.field == "light") })
 	change := strings.HasPrefix(strings.ToLower(text), "change ")
 	switch {
 	case noMore.MatchString(text):
 		return false
 	case all && len(named) == 0 && t.s.State != Checks: // there it may be the answer to what is asked
 		named = bad
-	case len(named) == 0 || !all && !change && !nowSo.MatchString(text):
+	case len(named) == 0 || !all && !change && !gone && !nowSo.MatchString(text):
 		return false
 	}
 	for _, k := range signHeld {

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"strings"
 
 	"linetender/calc"
@@ -204,6 +205,9 @@ var (
 	stormOver = hear.Expression(`\b(over now|(has|is|have) (passed|gone|cleared)|gone (by|past|away)|moved (off|away)|going away|last (night|week)|yesterday|earlier|if|might|may|could|forecast|in case|before (it|the|a)|no more|not any more)\b|\bover\W*$`)
 )
 
+// stormGone are words that one of these was there and is no more.
+var stormGone = regexp.MustCompile(`\b(?:lightning|thunder\w*|storm\w*|fog\w*|dark|hail\w*|gale)(?:'?s| is| has| have| are| all| now| just| it)* (?:gone|over|lifted|cleared|passed|away)\b(?: now| away| by)*`)
+
 // stormTold takes that a storm is on or coming, or that nobody sees, where the list says
 // that it is not so: the item counts no more, and all read it. Where a line lies it is seen
 // like anything else.
@@ -215,7 +219,7 @@ func (t *turn) stormTold(text string) bool {
 	if isQuestion(low) || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
 		return false
 	}
-	if !stormy.MatchString(noStorm.ReplaceAllString(low, " ")) || stormOver.MatchString(low) {
+	if !stormy.MatchString(stormGone.ReplaceAllString(noStorm.ReplaceAllString(low, " "), " ")) || stormOver.MatchString(low) {
 		return false
 	}
 	if t.rainsNow(text) {

@@ -214,11 +214,16 @@ func (t *turn) tell(p *calc.Plan) {
 		return
 	}
 	t.headline(p)
-	for _, w := range p.Why {
+	for _, w := range t.whyOf(p) {
 		t.say(wording.PlanWhy, wording.Args{"Why": w})
 	}
-	t.changes(p)
-	t.worthMeasuring(p)
+	if _, rest := t.seenBad(p); rest != nil { // no other rig mends it
+		t.say(wording.PlanSeenBad, nil)
+		p = t.noGoOf(rest)
+	} else {
+		t.changes(p)
+		t.worthMeasuring(p)
+	}
 	if p.Force != nil {
 		t.sayApart(wording.PlanSums, nil)
 	}
@@ -242,6 +247,13 @@ func (t *turn) tell(p *calc.Plan) {
 	for _, c := range slices.Concat(p.Notes, p.Cautions) {
 		t.say(wording.PlanCaution, wording.Args{"Text": c})
 	}
+}
+
+// noGoOf is a plan as it stands where it is no go for what was seen on the spot.
+func (t *turn) noGoOf(p *calc.Plan) *calc.Plan {
+	q := *p
+	q.Decision = calc.NoGo
+	return &q
 }
 
 // tellOpen says of a plan that is open what is missing and what it comes to so
@@ -423,8 +435,12 @@ func (t *turn) because(p *calc.Plan) {
 			k = wording.PlanCausesOpen
 		}
 		t.sayApart(k, nil)
-		for _, w := range p.Why {
+		for _, w := range t.whyOf(p) {
 			t.say(wording.PlanWhy, wording.Args{"Why": w})
+		}
+		if _, rest := t.seenBad(p); rest != nil {
+			t.say(wording.PlanSeenBad, nil)
+			return
 		}
 		t.changes(p)
 		return

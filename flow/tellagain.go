@@ -64,9 +64,9 @@ func (t *turn) tellAgain(p *calc.Plan) {
 		t.sayApart(wording.PlanStillNoGo, wording.Args{"Count": len(now), "Total": len(was)})
 	}
 	said := map[string]bool{}
-	if len(p.Why) > 0 {
-		t.say(wording.PlanWhy, wording.Args{"Why": p.Why[0]})
-		said[p.Why[0]] = true
+	if why := t.whyOf(p); len(why) > 0 {
+		t.say(wording.PlanWhy, wording.Args{"Why": why[0]})
+		said[why[0]] = true
 	}
 	for _, c := range p.Checks {
 		if c.Result != calc.Fail || c.Severity != calc.Block || said[c.Text] || len(said) > mostNew || slices.Contains(was, inShort(c.Text)) {

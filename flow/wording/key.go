@@ -1421,6 +1421,7 @@ const (
 	PlanRigStanding   Key = "plan.rig_standing"
 	PlanRope          Key = "plan.rope"
 	PlanSame          Key = "plan.same"
+	PlanSeenBad       Key = "plan.seen_bad"
 	PlanSpare         Key = "plan.spare"
 	PlanStep          Key = "plan.step"
 	PlanStillNoGo     Key = "plan.still_no_go"
