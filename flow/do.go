@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/calc"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -59,6 +60,10 @@ func (t *turn) words(text string) bool {
 			return true
 		}
 	}
+	if p := t.plan(); turnsIt.MatchString(low) && t.s.State == Verdict && p != nil && t.s.Figured {
+		t.sayTurns(p)
+		return true
+	}
 	if whatNext.MatchString(low) {
 		switch p := t.plan(); {
 		case t.s.State == Verdict && p != nil && t.s.Figured:
@@ -81,6 +86,22 @@ var checksWords = []string{"checks", "check", "check list", "checklist", "the ch
 
 // whatNext is how people ask what is still wanted of them.
 var whatNext = regexp.MustCompile(`^(?:(?:so|and|ok|okay|right|then|well|now)[ ,]+)*what(?:'s|s| is)? ?(?:else|now|next|is missing|missing|do (?:i|we) (?:still )?need|(?:else )?do you need)(?: (?:then|now|else|to do|from me))*\??$`)
+
+// turnsIt is how people ask what would make the decision another.
+var turnsIt = regexp.MustCompile(`^(?:(?:so|and|ok|okay|right|then|well|now|but)[ ,]+)*(?:what (?:would|could|can|will|might|else would) (?:change|turn|help|make|clear|fix)\b.*|what (?:can|could|should|do|must) (?:i|we) (?:do|change|try|need to change|have to change)\b.*|what (?:helps|changes it|clears it)|how (?:can|could|do|would) (?:i|we) (?:make|get|turn|fix|clear|do) (?:it|this|that)\b.*)\??$`)
+
+// sayTurns says what would make the decision another.
+func (t *turn) sayTurns(p *calc.Plan) {
+	if p.Decision != calc.NoGo {
+		t.showWhole(p)
+		return
+	}
+	if len(p.Changes)+len(t.spareBad()) == 0 {
+		t.say(wording.PlanNoChanges, nil)
+	}
+	t.changes(p)
+	t.ask()
+}
 
 // offers1 reports whether a choice stands under what is asked now.
 func (t *turn) offers1(choice string) bool {

@@ -18,7 +18,7 @@ func (m *message) crew() {
 		for i, it := range c.items {
 			switch {
 			case it.used || it.silent() || m.denied(it):
-			case it.has("crew") && !m.ofVehicle(it) && !(m.word(it.to-1) == "me" && m.word(it.to) == "and"):
+			case it.has("crew") && !m.ofVehicle(it) && !lists.has(m.word(it.from-1), "standsalone") && !(m.word(it.to-1) == "me" && m.word(it.to) == "and"):
 				m.put(m.job, "crew", it.means["crew"], nil, it)
 			case it.q != nil && it.q.bare() && m.word(it.to) == "of" && m.word(it.to+1) == "us":
 				m.hands(it)

@@ -1408,6 +1408,7 @@ const (
 	PlanMoreSteps     Key = "plan.more_steps"
 	PlanMoreWhy       Key = "plan.more_why"
 	PlanNew           Key = "plan.new"
+	PlanNoChanges     Key = "plan.no_changes"
 	PlanNoGo          Key = "plan.no_go"
 	PlanNoWorking     Key = "plan.no_working"
 	PlanOfPiece       Key = "plan.of_piece"
