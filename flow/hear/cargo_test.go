@@ -35,3 +35,21 @@ func TestCargo(t *testing.T) {
 		}
 	}
 }
+
+// TestSumOfTheLoad: what is added behind a sum is no part of it.
+func TestSumOfTheLoad(t *testing.T) {
+	for text, want := range map[string]string{
+		"6.1 tonnes then, empty off the papers plus counted sacks 80 x 25kg": "6.1 tonnes", "6.1 t including 2 t of sacks": "6.1 t", "4.1 t empty and 2 t of sacks on it": "4.1 t + 2 t",
+		"its 6.1 t of which 2 t are sacks": "",
+	} {
+		got := ""
+		for _, f := range Listen(text, TopicMass).Facts {
+			if f.Field == "load.mass" {
+				got = f.Value
+			}
+		}
+		if got != want && !(want == "" && got == "6.1 t") {
+			t.Errorf("%q weighs %q, want %q", text, got, want)
+		}
+	}
+}

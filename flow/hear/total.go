@@ -18,6 +18,7 @@ func (m *message) totals() {
 	if s := m.topic.stage(); s != "load" && m.topic != TopicNone && m.topic != TopicPeople && !m.topic.ton() {
 		return
 	}
+	m.summedUp()
 	for i, first := range m.items {
 		if !m.weighsLoad(first) || m.apiece(first) || m.counted(first) != nil {
 			continue
@@ -175,7 +176,7 @@ func (m *message) times(before, next *item) int {
 	for _, it := range m.items {
 		switch {
 		case it.to <= before.clause.from || it.from >= next.from:
-		case talk.is(m.word(it.from), "alone") && !m.hasWord("plus"):
+		case talk.is(m.word(it.from), "alone") && !m.hasWord("plus") && !m.ofGoods(next):
 			return 0
 		case it.from < before.to:
 		case it.has("anchor"), it.has("winch"), it.has("vehicle") && !it.partVehicle() && !m.names(it, m.load):
@@ -212,12 +213,66 @@ func (m *message) carried(before, next *item) bool {
 			return true
 		}
 	}
+	if m.ofGoods(next) {
+		return true
+	}
 	for i := max(before.to, next.clause.from); i < min(next.clause.to, next.to+4); i++ {
 		if talk.is(m.word(i), "cargo") {
 			return true
 		}
 	}
 	return m.aboard(next.to)
+}
+
+// ofGoods reports whether a weight is told of goods by their name: "2 t of feed sacks".
+func (m *message) ofGoods(it *item) bool {
+	i := it.to
+	if m.word(i) == "of" {
+		i++
+	}
+	return i < it.clause.to && (isGoods(m.word(i)) || i+1 < it.clause.to && m.word(i) != "with" && isGoods(m.word(i+1)))
+}
+
+// summedUp takes the parts that are told behind a sum as what it was made of: "6.1 t then,
+// empty off the papers plus 80 sacks of 25 kg". Each part is less than the sum.
+func (m *message) summedUp() {
+	at := slices.IndexFunc(m.items, m.weighsLoad)
+	if at < 0 || m.topic != TopicMass && m.topic != TopicPeople && m.topic != TopicNone {
+		return
+	}
+	if end := m.items[at].to; !lists.has(m.word(end), "summed") && !lists.has(m.word(end), "parts") && !(m.word(end) == "of" && m.word(end+1) == "which") {
+		return
+	}
+	var parts []*item
+	for _, it := range m.items[at+1:] {
+		switch {
+		case it.q == nil || !it.q.is(mass):
+		case !m.weighsLoad(it) || it.q.si >= m.items[at].q.si:
+			return
+		default:
+			parts = append(parts, it)
+		}
+	}
+	if len(parts) == 0 || m.addsTo(m.items[at], parts[0]) {
+		return
+	}
+	for _, it := range parts {
+		it.used, it.q, it.means = true, nil, map[string]string{"filler": "-"}
+	}
+}
+
+// addsTo reports whether a part is told to come to a sum, and not to be in it: "2.4 t total
+// plus 600 kg of sand". Behind what it weighs empty the adding is inside the sum.
+func (m *message) addsTo(sum, part *item) bool {
+	for i := sum.to + 1; i < part.from; i++ {
+		switch w := m.word(i); {
+		case talk.is(w, "alone"), w == "empty", w == "unladen":
+			return false
+		case talk.is(w, "adds"), lists.has(w, "joins"):
+			return true
+		}
+	}
+	return false
 }
 
 // aboard reports whether "in the back" or the like starts at the token i.
