@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/calc/bound"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -82,6 +83,9 @@ func (t *turn) outdated(changes []change) (paths []string, by map[string]string)
 // what it is told by, at most one thing differs from what was told, and one is
 // as it was or nothing of the kind is told.
 func (t *turn) putRight1(base string, changes []change) bool {
+	if t.otherRope(base, changes) {
+		return false
+	}
 	unlike, like := 0, 0
 	for _, c := range changes {
 		f, of := strings.CutPrefix(c.path, base)
@@ -95,6 +99,30 @@ func (t *turn) putRight1(base string, changes []change) bool {
 		}
 	}
 	return unlike == 0 || unlike == 1 && like > 0
+}
+
+// sameThickness is how far the thickness of a rope may be put right and be of that rope
+// still. Judgment: it is read off a tag or measured to a millimetre or two; what is a size
+// further is another rope, which nobody has looked over.
+const sameThickness = 0.1
+
+// otherRope reports whether the thickness that is told is another rope's.
+func (t *turn) otherRope(base string, changes []change) bool {
+	if kind, _ := t.s.Sheet.Get(base + "kind"); kind != "rope" {
+		return false
+	}
+	at := slices.IndexFunc(changes, func(c change) bool { return c.path == base+"diameter" })
+	was, told := t.s.Sheet.Get(base + "diameter")
+	if at < 0 || !told {
+		return false
+	}
+	old, err := bound.ReadLength(was)
+	now, bad := bound.ReadLength(changes[at].value)
+	if err != nil || bad != nil {
+		return false
+	}
+	ratio := now.Value.Best.Metres() / old.Value.Best.Metres()
+	return ratio < 1-sameThickness || ratio > 1+sameThickness
 }
 
 // sameMachine reports whether the puller goes by the name that it had.

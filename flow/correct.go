@@ -51,6 +51,18 @@ func (t *turn) corrects(text string) bool {
 		return false // which is meant is said: it is read like anything that is told of it
 	}
 	if object, becomes := hear.Named(value); object != "" && becomes != "" {
+		if object == "angle" && !marked {
+			if tp, _ := topicByName(t.s.Topic); angular(tp.name) || t.s.Settled["slope"] == "" || !t.accepts("off_line", becomes) {
+				object = "slope"
+			} else {
+				t.which(t.angles(), becomes, old)
+				return true
+			}
+		}
+		if object == "mass" && hear.Ballasted(text) && t.ownerIn(text) == "" && t.s.Settled["mass"] != "" && ownerOfTopic(t.s.Topic) != "puller" {
+			t.which([]string{"puller.mass", "mass"}, becomes, old) // either may bear it
+			return true
+		}
 		if names := t.namedNow(object, becomes, old, text, marked); len(names) > 0 {
 			if !marked && t.betterAgain(names, becomes) {
 				return true
@@ -251,6 +263,12 @@ func (t *turn) namedNow(object, becomes, old, text string, marked bool) []string
 		return nil
 	}
 	return names
+}
+
+// angular reports whether an answer is an angle of its own.
+func angular(name string) bool {
+	last := name[strings.LastIndexByte(name, '.')+1:]
+	return slices.Contains([]string{"slope", "side_slope", "off_line", "sling_angle", "side_angle"}, last)
 }
 
 // figured reports whether an answer is a figure.

@@ -107,11 +107,13 @@ func (t *turn) refers(unread string) bool {
 	t.fire(Refers)
 	t.act(Act{Do: DoAsk})
 	// What else was understood stands on the card, this comes first, and what was not read
-	// is said behind it: nobody is to think that it was kept.
+	// is said behind it: nobody is to think that it was kept. So is what was taken because
+	// nobody knew: it may be what hands the job over.
 	missed := t.missed()
+	assumed := slices.DeleteFunc(slices.Clone(t.replies), func(r reply) bool { return r.key != wording.ReadSkipped })
 	t.onlyHold()
 	t.refer(p, told)
-	t.mail.replies = append(t.mail.replies, missed...)
+	t.mail.replies = append(t.mail.replies, slices.Concat(assumed, missed)...)
 	if unread != "" && !talkOnly.MatchString(unread) {
 		t.say(wording.RefusePart, wording.Args{"Text": unread})
 	}

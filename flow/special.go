@@ -113,7 +113,7 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 	if choice := t.plainChoice(tp, h); choice != "" {
 		for _, o := range tp.offers {
 			if o.choice == choice {
-				if !strapHolds.MatchString(t.in.Text) && t.restates(tp) == "" {
+				if !strapHolds.MatchString(t.in.Text) && t.restates(tp) == "" && !onlyAgrees.MatchString(h.Unread()) {
 					t.rest(h)
 				}
 				t.choose(o)
@@ -204,7 +204,7 @@ func (t *turn) goodSaid(tp topic, said string) bool {
 
 // onlyAgrees are words that say no more than the yes or no beside them.
 var onlyAgrees = regexp.MustCompile(`(?i)^(?:\W*\b(?:yes|no|nope|so|it|its|it's|it is|it does|it has|they|there|theres|there's|is|are|has|have|got|does|a|an|and|the|all|clear|free|daylight|under|underneath|` +
-	`stands|standing|straight|upright|vertical|plumb|as anything|a bit of|cab|belt|seatbelt|frame|rollover|roll|bar|rops|driver|wears|wearing|looks?|fine|good|sound|solid|sure|definitely|certain|for certain|of course|always|both|each|every one|one|at all|really)\b)+\W*$`)
+	`belts? (?:is |are |'?s )?(?:on|worn|fastened|done up|buckled)|stands|standing|straight|upright|vertical|plumb|as anything|a bit of|cab|belt|seatbelt|frame|rollover|roll|bar|rops|driver|wears|wearing|looks?|fine|good|sound|solid|sure|definitely|certain|for certain|of course|always|both|each|every one|one|at all|really)\b)+\W*$`)
 
 // strapHolds is what keeps a strap low on a stump or a trunk, told by its name.
 var strapHolds = regexp.MustCompile(`(?i)^\W*(?:(?:yes|yeah|yep|it is|its|it has|there is|there's|theres|there are|by|with)\W+)*` + holdsLow + `(?:\W+(?:and|or|plus)\W+` + holdsLow + `)*` +

@@ -179,6 +179,9 @@ func (t *turn) unreadWords(text string) bool {
 		t.answersUnread(*u, true)
 	case somethingWrong.MatchString(low):
 		t.answersUnread(*u, false)
+	case u.Place != placePull && u.Place != placeList && hear.Listen(text, hear.TopicText).Act == hear.Skip: // of what they wrote, not of what was asked
+		t.act(Act{Do: DoUnquote, Topic: u.Place, Path: itoa(u.Number), Value: "wrong"})
+		t.ask()
 	default:
 		return false
 	}

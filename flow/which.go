@@ -27,6 +27,8 @@ func (t *turn) changeable(object string) []string {
 	switch {
 	case object == "kit", object == "gear":
 		return []string{"gear"}
+	case object == "angle":
+		return t.angles()
 	case object == "check", object == "checks", object == "parts", object == "":
 		return nil
 	case dotted && of == "any":
@@ -63,6 +65,25 @@ func (t *turn) pieces(list, kind, field, question string) []string {
 	}
 	if len(out) == 0 && field == "" {
 		return []string{question}
+	}
+	return out
+}
+
+// angles are what a bare "angle" may mean: the slope, or how far the line leads off the
+// way; and what else stands on the sheet that is an angle.
+func (t *turn) angles() []string {
+	out := []string{"slope", "off_line"}
+	for _, name := range []string{"side_slope"} {
+		if tp, _ := topicByName(name); t.valueOf(tp) != "" {
+			out = append(out, name)
+		}
+	}
+	for _, field := range []string{"sling_angle", "side_angle"} {
+		for _, path := range t.pieces("gear", "", field, "") {
+			if _, told := t.s.Sheet.Get(path); told {
+				out = append(out, path)
+			}
+		}
 	}
 	return out
 }

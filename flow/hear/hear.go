@@ -138,6 +138,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m := newMessage(text, tokens, topic)
 	m.known = k
 	m.nicknames()
+	m.pullerItself()
 	m.name()
 	m.hazards()
 	m.totals()

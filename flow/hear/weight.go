@@ -356,6 +356,12 @@ func (m *message) byTopic(it *item, rates bool) *head {
 	if m.asked != nil {
 		return m.asked
 	}
+	if m.ballasted(it) && m.topic.stage() != "load" {
+		if m.named(m.puller) || m.topic.stage() == "puller" {
+			return m.puller
+		}
+		return nil // either may bear them
+	}
 	if rates && m.topic != TopicPullerRating && m.topic != TopicPullerStamp {
 		return nil
 	}
@@ -372,6 +378,24 @@ func (m *message) byTopic(it *item, rates bool) *head {
 		return m.puller
 	}
 	return nil
+}
+
+// ballasted reports whether a weight is told as one with the ballast of a machine on it:
+// with front weights 6 t.
+func (m *message) ballasted(it *item) bool {
+	return ballast(m.tokens[it.clause.from:it.clause.to])
+}
+
+// Ballasted reports whether a text tells of the ballast of a machine.
+func Ballasted(text string) bool { return ballast(tokenize(text)) }
+
+func ballast(tokens []token) bool {
+	for i, t := range tokens {
+		if strings.HasPrefix(t.text, "ballast") || i > 0 && t.text == "weights" && lists.has(tokens[i-1].text, "bearsballast") {
+			return true
+		}
+	}
+	return false
 }
 
 // hoists reports whether a winch is spoken of and no vehicle that bears it:

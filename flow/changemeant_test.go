@@ -1,0 +1,44 @@
+package flow_test
+
+import (
+	"strings"
+	"testing"
+
+	"linetender/flow"
+)
+
+// TestAnotherThicknessIsAnotherRope: what was told of how a rope is stays with a thickness
+// that is put right by a millimetre, and goes with a rope that is a size further.
+func TestAnotherThicknessIsAnotherRope(t *testing.T) {
+	flow.Lone(t)
+	for _, tc := range []struct {
+		thick string
+		stays bool
+	}{{"25 mm", true}, {"28 mm", false}, {"20 mm", false}} {
+		c := newChair(t)
+		c.say("/start")
+		c.standOn("crew", [2]string{"gear[0].knots", "none"}, [2]string{"gear[0].improvised", "false"}, [2]string{"gear[0].condition", "good"})
+		c.say("change rope: 60 m polyester " + tc.thick + " working limit 2.2 t")
+		got := flat(t, c.session().Sheet)
+		if got["gear[0].diameter"] != tc.thick || (got["gear[0].knots"] == "none") != tc.stays || (got["gear[0].condition"] == "good") != tc.stays {
+			t.Errorf("%s: %v, condition %q, knots %q", tc.thick, got["gear[0].diameter"], got["gear[0].condition"], got["gear[0].knots"])
+		}
+	}
+}
+
+// TestSkipOfWhatWasNotRead: who knows nothing more of the words that were not read is asked
+// the question again, and has said nothing of what it asks.
+func TestSkipOfWhatWasNotRead(t *testing.T) {
+	flow.Lone(t)
+	c := newChair(t)
+	c.say("/start")
+	c.standOn("puller.rollover_frame")
+	c.say("there is something blorb on it")
+	if text := textOf(c.say("yes")); !strings.Contains(text, "blorb") {
+		t.Fatalf("what was not read is not put back: %s", text)
+	}
+	text := textOf(c.say("skip"))
+	if got := flat(t, c.session().Sheet)["puller.rollover_frame"]; got != "" || !strings.Contains(text, "rollover frame") {
+		t.Errorf("skip made the frame %q: %s", got, text)
+	}
+}
