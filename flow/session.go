@@ -91,8 +91,9 @@ type Session struct {
 	Defects []Defect // told of, and not put right yet
 	Vetoes  []Veto   // of those afar, said where no hold point stood
 
-	Stands string // how old answers are that count again; empty for none
-	Kept   []Kept // answers that count again when what was told is what it was
+	Reckoned string // when the plan became what it is
+	Stands   string // how old answers are that count again; empty for none
+	Kept     []Kept // answers that count again when what was told is what it was
 
 	Differs  []Differ // answers that two phones tell differently
 	Differed int      // how often that was so
@@ -172,6 +173,9 @@ func (s *Session) fold(n uint64, e Entry) error {
 func (s *Session) close(e Entry, n uint64) {
 	s.seen(e)
 	if e.Decided != nil {
+		if s.Found == nil || s.Found.Digest != e.Decided.Digest {
+			s.Reckoned = e.At
+		}
 		s.Found = e.Decided
 	}
 	for _, sent := range e.Sent {

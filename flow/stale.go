@@ -256,11 +256,22 @@ func (t *turn) hourly() bool {
 	return true
 }
 
-// age says how old the plan is.
+// age says how old the plan is: by when it was reckoned, and where what it goes by was last
+// asked in full before that, by how long ago that is.
 func (t *turn) age() {
-	if t.s.Fresh != "" {
-		t.say(wording.PullAge, wording.Args{"Total": int(t.since(t.s.Fresh).Minutes())})
+	if t.s.Fresh == "" {
+		return
 	}
+	old := int(t.since(t.s.Fresh).Minutes())
+	since := t.s.Reckoned
+	if d := t.entry.Decided; d != nil && t.s.Found != nil && d.Digest != t.s.Found.Digest {
+		since = t.entry.At // in this turn
+	}
+	if now := int(t.since(since).Minutes()); since > t.s.Fresh && now < old {
+		t.say(wording.PullAgeAnew, wording.Args{"Total": now, "Number": old})
+		return
+	}
+	t.say(wording.PullAge, wording.Args{"Total": old})
 }
 
 // pullPeople reopens what a change of people makes doubtful while the pull is

@@ -888,6 +888,7 @@ const (
 	ItemNone             Key = "item.none"
 	ItemNotOne           Key = "item.not_one"
 	ItemNotSo            Key = "item.not_so"
+	ItemNotThat          Key = "item.not_that"
 	ItemNoted            Key = "item.noted"
 	ItemNotedAll         Key = "item.noted_all"
 	ItemNotedWord        Key = "item.noted_word"
@@ -1445,6 +1446,7 @@ const (
 
 	PullAgain               Key = "pull.again"
 	PullAge                 Key = "pull.age"
+	PullAgeAnew             Key = "pull.age_anew"
 	PullAlike               Key = "pull.alike"
 	PullArrived             Key = "pull.arrived"
 	PullAsked               Key = "pull.asked"
@@ -1523,6 +1525,7 @@ const (
 	PullNoTravel            Key = "pull.no_travel"
 	PullNobody              Key = "pull.nobody"
 	PullNoneToWithhold      Key = "pull.none_to_withhold"
+	PullNotAsked            Key = "pull.not_asked"
 	PullNotLearnt           Key = "pull.not_learnt"
 	PullNotNow              Key = "pull.not_now"
 	PullNotToBegin          Key = "pull.not_to_begin"
