@@ -121,11 +121,17 @@ func (t *turn) wantItem(chat string) want {
 // sayTight says what carries something while people look.
 func (t *turn) sayTight() {
 	switch {
-	case t.s.Stage == AllPlaced && t.s.tight() && !t.s.taut(): // only the holding line does
+	case t.s.tight() && t.s.haulSlack(): // only the holding line does
 		t.say(wording.ItemHolds, nil)
 	case t.s.tight():
 		t.say(wording.ItemTight, nil)
 	}
+}
+
+// haulSlack reports whether the haul line lies slack where the rope is laid out or rigged
+// anew: shackles and pins are looked at from near, and the holding line has the load.
+func (s *Session) haulSlack() bool {
+	return slices.Contains([]Stage{AllPlaced, LineSlack, Rerig, RerigHeld}, s.Stage) && !s.taut()
 }
 
 // askItem puts an item to whoever is asked for it.
@@ -191,7 +197,11 @@ func (t *turn) who() {
 	} else if len(empty) > 0 {
 		t.say(wording.ItemPosts, wording.Args{"Names": t.postNames(empty)})
 	}
-	if len(lines) == 0 {
+	if waiting := t.movers(); len(lines) == 0 && len(waiting) > 0 {
+		if t.in.Chat != t.s.leadChat() { // there it is asked anew below
+			t.say(wording.StopWaits, wording.Args{"Names": waiting})
+		}
+	} else if len(lines) == 0 {
 		t.say(wording.ItemNobody, nil)
 		t.sayStopLeft()
 	} else {
