@@ -132,7 +132,7 @@ func (t *turn) itemWords(text string) bool {
 	}
 	if !ok {
 		if choice, _ := itemSaid("", text); answers || choice != "" {
-			t.aside1(wording.ItemNone, nil)
+			t.aside1(t.noneAsked(), nil)
 			return true
 		}
 		return false
@@ -289,6 +289,15 @@ func (t *turn) hastyBy(path string, since time.Time, least time.Duration) bool {
 	t.askBack()
 	t.ask()
 	return true
+}
+
+// noneAsked is what a yes or a no is answered with that no item asks for: that nothing is
+// asked, or, where another question follows, that it is no answer to that.
+func (t *turn) noneAsked() wording.Key {
+	if id := t.want(t.in.Chat).id; id == "" || strings.HasPrefix(id, "wait") {
+		return wording.ItemNone
+	}
+	return wording.ItemNotThat
 }
 
 // askBack says that an answer came too soon, and sends nobody up to a tight line.

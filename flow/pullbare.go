@@ -131,6 +131,9 @@ func (t *turn) sureWords(low string) bool {
 			return true
 		case number == "" && said == "not so" && mine, number == itoa(h.Number) && mine,
 			number == "" && mine && t.s.Wants[t.in.Chat] == t.want(t.in.Chat).id && strings.Contains(t.s.Wants[t.in.Chat], "-sure-"):
+		case !mine && number == itoa(h.Number):
+			t.remark(wording.PullNotAsked, wording.Args{"Number": h.Number})
+			return true
 		case number == "" && mine, number == itoa(h.Number):
 			t.remark(wording.PullBareConfirm, wording.Args{"Number": h.Number})
 			return true
