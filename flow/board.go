@@ -226,9 +226,12 @@ func (t *turn) boardPlan(p *calc.Plan) {
 	}
 }
 
-// heldUp reports whether a go is none to pull by now: it is asked again what a
-// stop, what was seen or a no has made doubtful.
+// heldUp reports whether a go is none to pull by now: a stop is on or not over, or it is
+// asked again what a stop, what was seen or a no has made doubtful.
 func (t *turn) heldUp() bool {
+	if t.s.stop() != nil || t.stopOpen() {
+		return true
+	}
 	_, _, barred := t.barred()
 	return barred && (t.s.Stage.Lies() || slices.ContainsFunc(t.openItems(), func(a asking) bool { return t.s.Rounds[a.check.path()] > 0 }))
 }

@@ -174,6 +174,18 @@ func (t *turn) list(lines wording.Lines) {
 	}
 }
 
+// decidedAs is a decision with what it still hangs on: no go is one before it is signed
+// for and the list is answered.
+func (t *turn) decidedAs(p *calc.Plan) wording.Key {
+	switch {
+	case p.Decision == calc.Go && p.Conditional:
+		return wording.DecisionGoSigned
+	case p.Decision == calc.Go && len(t.openItems()) > 0:
+		return wording.DecisionGoListed
+	}
+	return decisionKey(p.Decision)
+}
+
 // conclude says the plan, if it is another than the one last said, and stands
 // at the verdict.
 func (t *turn) conclude(p *calc.Plan) {
@@ -182,7 +194,7 @@ func (t *turn) conclude(p *calc.Plan) {
 	switch {
 	case finding(*p).Digest == t.s.Toldof:
 		if slices.ContainsFunc(t.entry.Acts, func(a Act) bool { return a.Do == DoSet }) {
-			t.say(wording.PlanSame, wording.Args{"Text": t.saying(decisionKey(p.Decision))})
+			t.say(wording.PlanSame, wording.Args{"Text": t.saying(t.decidedAs(p))})
 		}
 	case p.Decision != calc.Go && string(p.Decision) == t.s.ToldAs:
 		t.tellAgain(p)

@@ -528,10 +528,12 @@ const (
 	DecidedOpen     Key = "decided.open"
 	DecidedRefer    Key = "decided.refer"
 
-	DecisionGo    Key = "decision.go"
-	DecisionNoGo  Key = "decision.no_go"
-	DecisionOpen  Key = "decision.open"
-	DecisionRefer Key = "decision.refer"
+	DecisionGo       Key = "decision.go"
+	DecisionGoListed Key = "decision.go_listed"
+	DecisionGoSigned Key = "decision.go_signed"
+	DecisionNoGo     Key = "decision.no_go"
+	DecisionOpen     Key = "decision.open"
+	DecisionRefer    Key = "decision.refer"
 
 	DetailAlive              Key = "detail.alive"
 	DetailAliveFalse         Key = "detail.alive_false"
