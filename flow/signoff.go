@@ -13,8 +13,9 @@ import (
 // What fails and may be signed for takes two people by name and a reason. The
 // lead says who. Whoever of them has a phone in the job is asked there for their
 // own word, with what it is about and why: it counts once they have said yes, and
-// a no of either leaves it unsigned. For somebody without a phone the lead's word
-// is all there is, and the report says so.
+// a no of either leaves it unsigned. Somebody of the crew without a phone is asked aloud,
+// and the lead, who hears them, gives the answer; of others the lead's word is all there is,
+// and the report says so.
 
 // A Put is what one of those who are to sign was asked on their own phone.
 type Put struct {
@@ -28,6 +29,12 @@ type Put struct {
 	At     string
 	Said   string // when they said yes; empty before
 }
+
+// aloud stands before the name of somebody without a phone, in the place of a member.
+const aloud = "aloud:"
+
+// isAloud reports whether it is asked by voice, and answered on the lead's phone.
+func (p Put) isAloud() bool { return strings.HasPrefix(p.Member, aloud) }
 
 // id names what is asked of them, as a want.
 func (p Put) id() string { return "word-" + itoa(p.Number) }
@@ -234,6 +241,10 @@ func (t *turn) puts1() {
 	asked := t.sayingWith(wording.AskSignName, wording.Args{"Why": why})
 	for i, who := range []string{name, second} {
 		m := t.phoneOf(who)
+		if seat := t.seatNamed(who); m == nil && seat != nil && !t.s.alone() && !t.s.single() {
+			p := Put{Name: seat.Name, Why: why, Reason: t.s.Held["sign_reason"]}
+			t.act(Act{Do: DoPut, Topic: id, Path: aloud + seat.Name, Names: []string{seat.Name}, Was: why, Reason: p.Reason, Value: t.sayingWith(wording.AskSignAloud, t.putArgs(p))})
+		}
 		if m == nil {
 			continue
 		}
@@ -309,16 +320,26 @@ func (t *turn) unsaidNames() wording.Names {
 // wantWord asks in a chat for the word of whoever is to sign there.
 func (t *turn) wantWord(chat string) want {
 	for _, p := range t.unsaid() {
-		if m := t.s.member(p.Member); t.s.Topic == "sign_word" && m != nil && !m.Gone && m.Chat == chat {
+		m, k := t.s.member(p.Member), wording.AskSignPut
+		if p.isAloud() {
+			m, k = t.s.member(t.s.Lead.ID), wording.AskSignAloud
+		}
+		if t.s.Topic == "sign_word" && m != nil && !m.Gone && m.Chat == chat {
 			return want{id: p.id(), say: func() {
 				t.sayRefusals(p.Check, p.Member)
-				t.say(wording.AskSignPut, t.putArgs(p))
+				t.say(k, t.putArgs(p))
 				n := "." + itoa(p.Number)
 				t.offers = []offer{{choice: "word.yes" + n, label: t.saying(wording.ChoiceYes)}, {choice: "word.no" + n, label: t.saying(wording.ChoiceNo)}}
 			}}
 		}
 	}
 	return want{}
+}
+
+// answersFor reports whether who speaks may give that word: whose it is, or the lead who
+// has heard it said.
+func (t *turn) answersFor(p Put) bool {
+	return p.Member == t.in.Person.ID || p.isAloud() && t.isLead()
 }
 
 // wordPress takes such a word by its button.
@@ -330,7 +351,7 @@ func (t *turn) wordPress(parts []string) bool {
 		if t.s.Topic != "sign_word" || itoa(p.Number) != parts[2] {
 			continue
 		}
-		if p.Member != t.in.Person.ID {
+		if !t.answersFor(p) {
 			t.aside1(wording.SeatNotYours, wording.Args{"Name": p.Name})
 			return true
 		}
@@ -349,7 +370,7 @@ func (t *turn) wordPress(parts []string) bool {
 // wordSaid takes it in words. Only a plain yes is one.
 func (t *turn) wordSaid(text string) bool {
 	for _, p := range t.unsaid() {
-		if t.s.Topic != "sign_word" || p.Member != t.in.Person.ID || t.want(t.in.Chat).id != p.id() {
+		if t.s.Topic != "sign_word" || !t.answersFor(p) || t.want(t.in.Chat).id != p.id() {
 			continue // another question stands there first
 		}
 		switch h := hear.Listen(text, hear.TopicYesNo); {

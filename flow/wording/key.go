@@ -119,6 +119,7 @@ const (
 	AskSecondLook             Key = "ask.second_look"
 	AskShackle                Key = "ask.shackle"
 	AskSideSlope              Key = "ask.side_slope"
+	AskSignAloud              Key = "ask.sign_aloud"
 	AskSignName               Key = "ask.sign_name"
 	AskSignPut                Key = "ask.sign_put"
 	AskSignReason             Key = "ask.sign_reason"
