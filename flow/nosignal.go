@@ -40,9 +40,14 @@ func (t *turn) handCards() {
 		if was == digest {
 			continue
 		}
+		if was == voidCard+digest { // it is what they have been given last
+			t.act(Act{Do: DoCard, Path: m.ID, Value: digest, Was: was})
+			t.inChat(m.Chat, func() { t.say(wording.NosignalCounts, nil) })
+			continue
+		}
 		t.act(Act{Do: DoCard, Path: m.ID, Value: digest})
 		t.inChat(m.Chat, func() {
-			if was != "" && was != voidCard {
+			if was != "" && !isVoid(was) {
 				t.sayApart(wording.NosignalAnew, wording.Args{"Number": t.s.Issued[m.ID]})
 			}
 			t.card(p, m)
@@ -50,16 +55,20 @@ func (t *turn) handCards() {
 	}
 }
 
-// voidCard stands for a card that counts no more, with no other in its place.
+// voidCard stands before a card that counts no more, with no other in its place.
 const voidCard = "void"
+
+// isVoid reports whether a card counts no more; logs of before don't say which it was.
+func isVoid(card string) bool { return strings.HasPrefix(card, voidCard) }
 
 // voidCards says to all who have a card that it counts no more, once the plan is no go.
 func (t *turn) voidCards() {
 	for _, m := range t.s.present(AsLead, AsCrew, AsCoordinator) {
-		if was := t.s.Cards[m.ID]; was == "" || was == voidCard {
+		was := t.s.Cards[m.ID]
+		if was == "" || isVoid(was) {
 			continue
 		}
-		t.act(Act{Do: DoCard, Path: m.ID, Value: voidCard})
+		t.act(Act{Do: DoCard, Path: m.ID, Value: voidCard + was})
 		t.inChat(m.Chat, func() { t.say(wording.NosignalVoid, nil) })
 	}
 }

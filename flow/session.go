@@ -307,7 +307,7 @@ func (s *Session) apply(a Act, e Entry) error {
 		s.Since[a.Path] = since
 	case DoCard:
 		s.Cards[a.Path] = a.Value
-		if a.Value != voidCard {
+		if !isVoid(a.Value) && !isVoid(a.Was) {
 			s.Issued[a.Path]++
 		}
 	case DoQuery, DoReply:

@@ -1319,6 +1319,7 @@ const (
 	NosignalClearLeast       Key = "nosignal.clear_least"
 	NosignalClearLeastUnheld Key = "nosignal.clear_least_unheld"
 	NosignalClearUnheld      Key = "nosignal.clear_unheld"
+	NosignalCounts           Key = "nosignal.counts"
 	NosignalCrest            Key = "nosignal.crest"
 	NosignalCrestUnheld      Key = "nosignal.crest_unheld"
 	NosignalDrive            Key = "nosignal.drive"
