@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -43,9 +44,33 @@ func (t *turn) lookOffers() []offer {
 	return append(out, offer{choice: "not_yet"})
 }
 
+// sawIt is what a second person is told to have done, and notAll what makes it less.
+var (
+	sawIt  = regexp.MustCompile(`(?i)^\W*(?:it was |yes,? )?(\pL[\pL'’-]*),? (?:has |have |also |just |did )*(?:went|gone|walked|looked|checked|been|seen|saw|did|inspected|examined)(?: (?:round|around|over|at|through|along|it|them|all|everything|each|every|one|of|the|whole|lot|list|points?|rig|lines?|too|as well|again|with me|herself|himself|his own|own|eyes))*\W*$`)
+	notAll = regexp.MustCompile(`(?i)\b(?:not|never|n't|didnt|hasnt|only|half|some|most|part|except|but|almost|nearly)\b`)
+)
+
+// wentRound returns who of those that can be the second is told to have looked: "Gerd went
+// round it all".
+func (t *turn) wentRound(text string) string {
+	m := sawIt.FindStringSubmatch(text)
+	if m == nil || notAll.MatchString(text) || isQuestion(hear.Lowered(text)) {
+		return ""
+	}
+	for _, n := range t.lookers() {
+		if sameName(n, m[1]) {
+			return n
+		}
+	}
+	return ""
+}
+
 // looked takes who the second was.
 func (t *turn) looked(text string) {
 	name, ok := hear.OneName(text)
+	if who := t.wentRound(text); !ok && who != "" {
+		name, ok = who, true
+	}
 	name = wording.Plain(name)
 	seat := t.seatNamed(name)
 	h := hear.Listen(text, hear.TopicYesNo)

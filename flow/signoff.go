@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -407,11 +408,19 @@ func (t *turn) word1(p Put, yes bool) {
 	t.ask()
 }
 
+// iDo are words that whoever writes answers for it, with or without their name: "I do, Tom".
+var iDo = regexp.MustCompile(`(?i)^\W*(?:i|me)(?:(?: do|(?: will|'ll| can)? (?:sign|answer|take it|vouch)(?: for)?(?: it| that| this)?| will| am)(?: for (?:it|that|this))?)?(?:\s*[,:;.-]\s*(\pL[\pL'’ -]*))?\W*$`)
+
 // signer reads who signs: a name, with what they are after a comma, or whoever
 // speaks.
 func (t *turn) signer(text string) (string, bool) {
 	if people := hear.People(text); len(people) == 1 && people[0] == (hear.Person{Me: true}) {
 		text = t.s.nameOf(t.in.Person)
+	}
+	if m := iDo.FindStringSubmatch(text); m != nil && !isQuestion(hear.Lowered(text)) {
+		if text = strings.TrimSpace(m[1]); text == "" {
+			text = t.s.nameOf(t.in.Person)
+		}
 	}
 	name, ok := hear.OneName(text)
 	if !ok || len(name) < 2 || !job.Somebody(name) || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes { // a yes is nobody's name
