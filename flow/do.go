@@ -96,9 +96,6 @@ func (t *turn) sayTurns(p *calc.Plan) {
 		t.showWhole(p)
 		return
 	}
-	if len(p.Changes)+len(t.spareBad()) == 0 {
-		t.say(wording.PlanNoChanges, nil)
-	}
 	t.changes(p)
 	t.ask()
 }

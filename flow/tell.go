@@ -311,6 +311,9 @@ func (t *turn) changes(p *calc.Plan) {
 		spare = t.spareBad()
 	}
 	if len(p.Changes)+len(spare) == 0 {
+		if p.Decision == calc.NoGo && slices.ContainsFunc(p.Checks, func(c calc.Check) bool { return c.ID == pullerGives && c.Result == calc.Fail }) {
+			t.say(wording.PlanNoChanges, nil)
+		}
 		return
 	}
 	t.sayApart(wording.PlanChanges, nil)
@@ -321,6 +324,9 @@ func (t *turn) changes(p *calc.Plan) {
 		t.change1(c)
 	}
 }
+
+// pullerGives is the check of what the puller gives against what is needed.
+const pullerGives = "U1"
 
 func (t *turn) change1(c calc.Change) {
 	k := wording.PlanChangeOpen
