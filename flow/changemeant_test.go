@@ -42,3 +42,17 @@ func TestSkipOfWhatWasNotRead(t *testing.T) {
 		t.Errorf("skip made the frame %q: %s", got, text)
 	}
 }
+
+// TestARopeByItsNumberIsForSomething: what a rope that is named by its number is for makes
+// it no other rope.
+func TestARopeByItsNumberIsForSomething(t *testing.T) {
+	flow.Lone(t)
+	c := newChair(t)
+	c.say("/start")
+	c.standOn("crew", [2]string{"gear[3].kind", "rope"}, [2]string{"gear[3].length", "80 m"})
+	c.say("rope 1 is the haul rope")
+	c.say("rope 2 is the holding rope")
+	if got := flat(t, c.session().Sheet); got["gear[0].use"] != "haul" || got["gear[3].use"] != "holding" || got["gear[4].kind"] != "" {
+		t.Errorf("they are for %q and %q, and there is one more: %q", got["gear[0].use"], got["gear[3].use"], got["gear[4].kind"])
+	}
+}

@@ -173,6 +173,9 @@ func (m *message) pairs(all []*actor) {
 				}
 				continue
 			}
+			if a.winch() != b.winch() && !a.items[0].has("hauling") && !b.items[0].has("hauling") {
+				continue // the winch is what pulls, and what is beside it is said not to be taken
+			}
 			a.pair, b.pair = true, true
 		}
 	}

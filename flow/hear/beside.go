@@ -286,9 +286,9 @@ func (m *message) oneBeside(of *head, b furtherOnes) {
 	if of.whole != nil {
 		whole = of.whole
 	}
-	if of.whole == nil && of != m.asked && !m.namedByWord(of) {
+	if of.whole == nil && !m.namedByWord(of) {
 		for _, h := range m.heads {
-			if h.class == "gear" && h.kind == of.kind && h.count > 1 && h.path == "" {
+			if h != of && h.class == "gear" && h.kind == of.kind && h.count > 1 && h.path == "" {
 				whole = h // "two ropes, one 40 m polyester, the other 25 m"
 			}
 		}

@@ -42,3 +42,26 @@ func (m *message) namesOther(it *item) bool {
 	}
 	return false
 }
+
+// besideWinch reports whether the other of two things that pull is told beside the winch
+// and does not bear it: "a hand winch and a quad".
+func (m *message) besideWinch(winch *actor, both []*actor) bool {
+	for _, a := range both {
+		if a == winch {
+			continue
+		}
+		first, second := winch.items[0], a.items[0]
+		if first.from > second.from {
+			first, second = second, first
+		}
+		at := second.from - 1
+		for at >= first.to && lists.has(m.word(at), "ownarticle") && !lists.has(m.word(at), "joins") {
+			at--
+		}
+		if at < first.to || !lists.has(m.word(at), "besides") || m.bearsWinch(a.items[0]) || m.bearsWinch(winch.items[0]) {
+			return false
+		}
+		return lists.has(m.word(second.from-1), "ownarticle") && !lists.has(m.word(second.from-1), "joins")
+	}
+	return false
+}

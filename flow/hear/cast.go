@@ -60,7 +60,15 @@ func (m *message) cast() {
 		loads = slices.DeleteFunc(loads, func(a *actor) bool { return a.part })
 	}
 	winches := slices.DeleteFunc(slices.Clone(pullers), func(a *actor) bool { return !a.winch() })
-	if len(winches) == 1 && len(pullers) == 2 {
+	if len(winches) == 1 && len(pullers) == 2 && m.besideWinch(winches[0], pullers) {
+		for _, a := range pullers {
+			if a != winches[0] {
+				loose = append(loose, a)
+				m.passedOver = a.items
+			}
+		}
+		pullers = winches
+	} else if len(winches) == 1 && len(pullers) == 2 {
 		// A winch on a tractor: the winch pulls, the tractor is what it weighs.
 		for _, a := range pullers {
 			a.kind, a.drive = winches[0].kind, ""

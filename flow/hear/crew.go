@@ -177,7 +177,7 @@ func (m *message) counts(c *clause) bool {
 	if m.topic == TopicCrew {
 		return true
 	}
-	return m.opensWith(c, "we", "weve", "us", "here", "crew", "got", "have", "theres", "there")
+	return m.opensWith(c, "we", "weve", "were", "us", "here", "crew", "got", "have", "theres", "there")
 }
 
 func (m *message) hands(n *item, with ...*item) {

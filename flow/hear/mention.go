@@ -148,6 +148,11 @@ func (m *message) gear(it *item) {
 		m.mark(h, it)
 		return
 	}
+	if of := m.usedAs(it, kind, more); of != nil {
+		of.tell(more)
+		m.mark(of, it)
+		return
+	}
 	if of := m.servesAs(it); of != nil {
 		m.mark(of, it)
 		return

@@ -21,13 +21,14 @@ type message struct {
 	mentions     []*mention
 	asked        *head // the piece, or the end of the line, that the question was about
 
-	facts     []Fact
-	waterNear bool // water is told to be near, and not where
-	lives     bool // a tree is said to live, and not to be sound
-	cleared   []string
-	apart     []Apart
-	open      bool // something was said of a hazard that is neither yes nor no
-	unhurt    bool // nobody is said to be hurt
+	facts      []Fact
+	passedOver []*item // another machine that is told beside a winch and is not taken
+	waterNear  bool    // water is told to be near, and not where
+	lives      bool    // a tree is said to live, and not to be sound
+	cleared    []string
+	apart      []Apart
+	open       bool // something was said of a hazard that is neither yes nor no
+	unhurt     bool // nobody is said to be hurt
 }
 
 // item is a stretch of tokens that means something.
@@ -396,7 +397,7 @@ func (m *message) tells(c *clause) bool {
 		return false
 	}
 	for _, it := range c.items {
-		if !it.used && (it.q != nil || it.has("end") || it.has("gear") || it.has("anchor") || it.has("hazard") || it.has("depth") || it.has("cond") || it.has("locked") || it.has("winch")) {
+		if !it.used && (it.q != nil || slices.Contains(m.passedOver, it) || it.has("end") || it.has("gear") || it.has("anchor") || it.has("hazard") || it.has("depth") || it.has("cond") || it.has("locked") || it.has("winch")) {
 			return true
 		}
 	}

@@ -17,6 +17,8 @@ func (m *message) owner(it *item, takes func(*mention) bool) (h *head, doubt boo
 		}
 	}
 	switch {
+	case before != nil && after != nil && before.head == after.head:
+		return before.head, false // "one 40 m polyester": both words are of one piece
 	case before != nil && after != nil && it.q == nil:
 		if m.word(it.to) == "under" {
 			return after.head, false // gravel under the tractor

@@ -123,7 +123,7 @@ const shortestRope = 3.0
 
 // lengthJoined reports whether the words before a length join it to another.
 func (m *message) lengthJoined(it *item) bool {
-	if lists.has(m.word(it.to), "measuredfrom") {
+	if lists.has(m.word(it.to), "measuredfrom") && !m.fetchedLike(it) {
 		return false
 	}
 	if it.from == it.clause.from && it.from > 0 {
@@ -139,6 +139,14 @@ func (m *message) lengthJoined(it *item) bool {
 		}
 	}
 	return false
+}
+
+// fetchedLike reports whether a length is told of a rope by where that is from as one
+// before it was: "80 m rope from the barn and 20 m from the farm".
+func (m *message) fetchedLike(it *item) bool {
+	return m.word(it.to) == "from" && slices.ContainsFunc(it.clause.items, func(o *item) bool {
+		return o.to < it.from && (o.has("gear") || m.ropeLong(o)) && m.word(o.to) == "from"
+	})
 }
 
 // mentionAt reports whether a piece is named in a clause behind the joining word that a

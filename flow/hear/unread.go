@@ -154,6 +154,8 @@ func (m *message) story(c *clause) bool {
 	named := false
 	for _, it := range c.items {
 		switch {
+		case slices.Contains(m.passedOver, it):
+			return false
 		case it.has("vehicle") && !it.has("drive"):
 			named = true
 		case m.carries(it), m.strange(it), it.has("neg"), it.has("hedge"), it.has("undo"), it.has("turn"), it.has("person"), it.has("someone"):
