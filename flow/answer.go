@@ -225,6 +225,7 @@ func (t *turn) put(changes []change) []string {
 	read.say()
 	t.saysUntied(changes, before)
 	say()
+	t.saysWayGone()
 	t.dug(changes)
 	t.keptAgain()
 	t.hold(done)

@@ -56,3 +56,36 @@ func TestARopeByItsNumberIsForSomething(t *testing.T) {
 		t.Errorf("they are for %q and %q, and there is one more: %q", got["gear[0].use"], got["gear[3].use"], got["gear[4].kind"])
 	}
 }
+
+// TestDeniedIsNotUnread: a denial that leaves nothing open is not said to be unread.
+func TestDeniedIsNotUnread(t *testing.T) {
+	flow.Lone(t)
+	for _, tc := range [][2]string{
+		{"first", "No storm coming, van stuck 2.4 t"}, {"anchor", "oak 60 cm, no rot, no mushrooms"}, {"first", "van stuck near a pond, no water over the hubs"},
+		{"people", "near a pond but no water over the hubs"},
+	} {
+		c := newChair(t)
+		if tc[0] != "first" {
+			c.say("/start")
+			c.standAt(texted{topic: tc[0]})
+		}
+		if text := textOf(c.say(tc[1])); strings.Contains(text, "could not read") {
+			t.Errorf("%q: %s", tc[1], text)
+		}
+	}
+}
+
+// TestWhatWentWithTheWayIsSaid: what was told of the old way is taken back in words where
+// its anchor goes or the way out is another.
+func TestWhatWentWithTheWayIsSaid(t *testing.T) {
+	flow.Lone(t)
+	for _, change := range []string{"remove the oak", "change anchor: ash 60 cm", "change pulled downhill"} {
+		c := newChair(t)
+		c.say("/start")
+		c.standOn("crew", [2]string{"load.off_line", "5 deg"})
+		text := textOf(c.say(change))
+		if got := flat(t, c.session().Sheet)["load.off_line"]; got != "" || !strings.Contains(text, "angle of the line 5 deg") || !strings.Contains(text, "way to the puller 15 m") {
+			t.Errorf("%s: the angle is %q, and they are told %s", change, got, text)
+		}
+	}
+}

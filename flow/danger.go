@@ -56,8 +56,8 @@ func (t *turn) tellsOf(text string, kinds ...hear.Kind) (hear.Danger, bool) {
 // sight returns what a message says was seen, by whoever of the crew it names.
 func (t *turn) sight(text string) (sight, bool) {
 	s, ok := sightOf(string(hear.SeenIn(t.told(text))))
-	if low := hear.Lowered(text); ok && s.kind == "weather" && noStorm.MatchString(low) {
-		return sightIn(noStorm.ReplaceAllString(low, " ")) // what is denied is not seen
+	if left, denied := hear.StormDenied(hear.Lowered(text)); ok && s.kind == "weather" && denied {
+		return sightIn(left) // what is denied is not seen
 	}
 	return s, ok
 }

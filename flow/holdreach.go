@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"linetender/flow/wording"
 	"regexp"
 	"slices"
 )
@@ -63,6 +64,7 @@ func (t *turn) untellLengths(fields []string, changes []change) {
 		if !told || slices.ContainsFunc(changes, func(c change) bool { return c.path == f }) {
 			continue
 		}
+		t.wayGone = append(t.wayGone, t.plain(f, old))
 		t.act(Act{Do: DoSet, Path: f, Was: old, How: Told})
 		for _, tp := range laterTopics {
 			if slices.Contains(tp.fills, f) {
@@ -70,4 +72,12 @@ func (t *turn) untellLengths(fields []string, changes []change) {
 			}
 		}
 	}
+}
+
+// saysWayGone says what of the way was taken back, so that nobody thinks it counts still.
+func (t *turn) saysWayGone() {
+	if len(t.wayGone) > 0 {
+		t.say(wording.ReadWayGone, wording.Args{"Names": t.wayGone})
+	}
+	t.wayGone = nil
 }

@@ -98,7 +98,7 @@ func (t *turn) putRight(text string) bool {
 		return false
 	}
 	all := putRightNow.MatchString(text)
-	gone := stormGone.MatchString(hear.Lowered(text))
+	gone := hear.StormGone(hear.Lowered(text))
 	named := slices.DeleteFunc(slices.Clone(bad), func(c siteCheck) bool { return !t.namesItem(c, text) && !(gone && c.field == "light") })
 	change := strings.HasPrefix(strings.ToLower(text), "change ")
 	switch {

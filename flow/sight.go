@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"regexp"
 	"strings"
 
 	"linetender/calc"
@@ -196,18 +195,6 @@ func (t *turn) rainsNow(text string) bool {
 	return !strings.HasSuffix(t.s.Topic, "ground") || !t.main() || !t.tells(text)
 }
 
-// stormy are words that a storm is on or coming, or that it gets too dark or thick to see.
-var stormy = hear.Expression(`\b(lightning|thunder\w*|storm\w*|fog\w*|(is|its|it's|it|getting|gets|got|too|so) dark|hail\w*|gale)\b`)
-
-// noStorm are words that deny one of these, and stormOver that it is over, or only may come.
-var (
-	noStorm   = hear.Expression(`\b(no|not|isn'?t|ain'?t|never|without|hardly)( any| a| more| sign of| in a)* (lightning|thunder\w*|storm\w*|fog\w*|dark|hail\w*|gale)( or (a )?(lightning|thunder\w*|storm\w*))?\b`)
-	stormOver = hear.Expression(`\b(over now|(has|is|have) (passed|gone|cleared)|gone (by|past|away)|moved (off|away)|going away|last (night|week)|yesterday|earlier|if|might|may|could|forecast|in case|before (it|the|a)|no more|not any more)\b|\bover\W*$`)
-)
-
-// stormGone are words that one of these was there and is no more.
-var stormGone = regexp.MustCompile(`\b(?:lightning|thunder\w*|storm\w*|fog\w*|dark|hail\w*|gale)(?:'?s| is| has| have| are| all| now| just| it)* (?:gone|over|lifted|cleared|passed|away)\b(?: now| away| by)*`)
-
 // stormTold takes that a storm is on or coming, or that nobody sees, where the list says
 // that it is not so: the item counts no more, and all read it. Where a line lies it is seen
 // like anything else.
@@ -219,7 +206,7 @@ func (t *turn) stormTold(text string) bool {
 	if isQuestion(low) || strings.HasPrefix(low, "note ") || strings.HasPrefix(low, "change ") {
 		return false
 	}
-	if !stormy.MatchString(stormGone.ReplaceAllString(noStorm.ReplaceAllString(low, " "), " ")) || stormOver.MatchString(low) {
+	if !hear.StormComes(low) {
 		return false
 	}
 	if t.rainsNow(text) {

@@ -52,6 +52,7 @@ type turn struct {
 	looker    string               // who has looked at what was told to be bad, by their own phone
 	heldFor   bool                 // everybody holds for the words of this turn already
 	isThere   bool                 // the load is where it was to come to: the figures of another bite can wait
+	wayGone   wording.Names        // what was told of the way and went with an anchor or the way out; not said yet
 	regiven   bool                 // an answer that waited for what was not read counts now
 	oddCount  bool                 // rope and load did not go as the parts say
 	retaken   bool                 // everybody is asked anew for the post that they have

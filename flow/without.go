@@ -349,6 +349,7 @@ func (t *turn) without(gone []string) {
 	}
 	t.renamesRig(called, func(at string) string { return thinned(at, gone) })
 	t.say(wording.ReadRemoved, wording.Args{"Names": names})
+	t.saysWayGone()
 	if t.s.Held[heldPiece] != "" {
 		t.act(Act{Do: DoHold, Path: heldPiece})
 	}

@@ -70,8 +70,11 @@ func (m *message) hazards() {
 			continue // cut on the edge
 		}
 		claim := m.claims(it)
-		if kind == "water" && claim == 1 && m.belowHubs(it) {
+		if kind == "water" && (m.notOverHubs(it) || claim == 1 && m.belowHubs(it)) {
 			claim = -1
+		}
+		if kind == "water" && claim == -1 && m.waterMayCome(it) {
+			claim = 0
 		}
 		if kind == "water" && how == "asked" && claim == 1 {
 			claim = m.besideWater(it)
@@ -96,6 +99,7 @@ func (m *message) hazards() {
 			open = true
 		}
 	}
+	m.pondsDenied(found)
 	if m.closed() {
 		found = slices.DeleteFunc(found, func(h string) bool { return h == "traffic" })
 	}

@@ -153,6 +153,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.doubtedSlope()
 	m.namedAgain()
 	m.idle()
+	m.storms()
 	m.either()
 	m.crew()
 	m.severalRatings()

@@ -23,6 +23,7 @@ type message struct {
 
 	facts      []Fact
 	passedOver []*item // another machine that is told beside a winch and is not taken
+	underHubs  bool    // water over the hubs is denied in these words
 	waterNear  bool    // water is told to be near, and not where
 	lives      bool    // a tree is said to live, and not to be sound
 	cleared    []string

@@ -32,6 +32,9 @@ func (m *message) pieces(it *item) {
 		if h != nil {
 			field, value, _ := strings.Cut(it.means["tree"], "=")
 			if denied {
+				if field == "alive" && value == "false" && m.topic.field() != "alive" {
+					it.used = true // no rot is none, and does not make it sound: that is asked
+				}
 				if field != "alive" || value == "false" {
 					return
 				}

@@ -1659,6 +1659,7 @@ const (
 	ReadUnknown     Key = "read.unknown"
 	ReadUntied      Key = "read.untied"
 	ReadWaterNear   Key = "read.water_near"
+	ReadWayGone     Key = "read.way_gone"
 	ReadWord        Key = "read.word"
 	ReadYesTurned   Key = "read.yes_turned"
 
