@@ -89,3 +89,23 @@ func TestWhatWentWithTheWayIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// TestATreeBySizeIsTheOneChanged: a tree that goes by its thickness is the one that a
+// change names by it.
+func TestATreeBySizeIsTheOneChanged(t *testing.T) {
+	flow.Lone(t)
+	for _, tc := range []struct{ change, path, value string }{
+		{"change oak 60 cm: 120 cm thick", "anchors[0].diameter", "120 cm"},
+		{"change oak 70 cm to 130 cm thick", "anchors[1].diameter", "130 cm"},
+		{"change oak 70 cm: sound, upright", "anchors[1].alive", "true"},
+	} {
+		c := newChair(t)
+		c.say("/start")
+		c.standAt(texted{topic: "anchor"})
+		c.say("oak 60 cm and oak 70 cm")
+		text := textOf(c.say(tc.change))
+		if got := flat(t, c.session().Sheet); got[tc.path] != tc.value || got["anchors[2].kind"] != "" {
+			t.Errorf("%s: %s is %q: %s", tc.change, tc.path, got[tc.path], text)
+		}
+	}
+}

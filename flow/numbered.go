@@ -151,17 +151,20 @@ func wordsAt(text, words string) (from int, ok bool) {
 }
 
 var (
-	numberBehind = regexp.MustCompile(`\d$`)
-	changeFirst  = regexp.MustCompile(`(?i)^\W*(?:please )?change (?:the )?$`)
-	nowGood      = regexp.MustCompile(`(?i)\b(?:good|fine|ok|okay|sound|undamaged|whole|all right|alright)\b`)
-	notNowGood   = regexp.MustCompile(`(?i)\b(?:not|no|isn'?t|ain'?t|never|un(?:sure|safe)|but|if|when|once|until|bad|damaged|torn|cut|frayed|cracked|maybe|probably|think|thinks|guess|hope|should)\b|\?`)
+	numberBehind  = regexp.MustCompile(`\d$`)
+	sizeBehind    = regexp.MustCompile(`\d \pL+$`) // a piece that is told from its like by a figure: oak 60 cm
+	becomesBehind = regexp.MustCompile(`(?i)^(?:\s*[:,=]|\s+(?:to|is|into|should be)\b).*\S`)
+	changeFirst   = regexp.MustCompile(`(?i)^\W*(?:please )?change (?:the )?$`)
+	nowGood       = regexp.MustCompile(`(?i)\b(?:good|fine|ok|okay|sound|undamaged|whole|all right|alright)\b`)
+	notNowGood    = regexp.MustCompile(`(?i)\b(?:not|no|isn'?t|ain'?t|never|un(?:sure|safe)|but|if|when|once|until|bad|damaged|torn|cut|frayed|cracked|maybe|probably|think|thinks|guess|hope|should)\b|\?`)
 )
 
 // changesNumbered takes "change rope 1 50 m" as of the one piece that is named by its
 // number, and reports whether it did.
 func (t *turn) changesNumbered() bool {
 	at, before, behind := t.pieceNamed(t.in.Text)
-	if at == "" || !changeFirst.MatchString(before) || !numberBehind.MatchString(strings.TrimSuffix(t.in.Text, behind)) {
+	called := strings.TrimSuffix(t.in.Text, behind)
+	if at == "" || !changeFirst.MatchString(before) || !numberBehind.MatchString(called) && !(sizeBehind.MatchString(called) && becomesBehind.MatchString(behind)) {
 		return false
 	}
 	word := "anchor"
@@ -176,7 +179,13 @@ func (t *turn) changesNumbered() bool {
 	if f := t.oneMeasure(word, h.Value); names[0] == at && f != "" {
 		names[0] += "." + f
 	}
-	t.amend(names[0], h.Value, h.Old)
+	value := h.Value
+	if list, n := pieceAt(at); names[0] == at && list == "anchors" && value != "" {
+		if names[0] = t.thickness(at, value); names[0] == at && !t.accepts("anchor", value) {
+			value = t.plainLabel(list, n) + ", " + value // it is the same one that this is told of
+		}
+	}
+	t.amend(names[0], value, h.Old)
 	return true
 }
 

@@ -53,6 +53,11 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 	case tp.name == "which":
 		t.heardWhich(t.in.Text)
 		return true
+	case tp.name == "people" && h.Act == hear.Yes && len(h.Facts)+len(h.Cleared) == 0 && bareYes(t.in.Text):
+		t.askedOtherwise(tp.name)
+		t.say(wording.RefuseYesWhich, nil) // that some of it is there: which decides
+		t.ask()
+		return true
 	case tp.name == "people":
 		return t.heardPeople(h)
 	case tp.name == "crew":
@@ -211,6 +216,13 @@ var strapHolds = regexp.MustCompile(`(?i)^\W*(?:(?:yes|yeah|yep|it is|its|it has
 	`(?:\W+(?:low|down|there|in it|on it|(?:at|near|by|above) the (?:root|roots|foot|base|bottom)))*\W*$`)
 
 const holdsLow = `(?:an? |the |some )?(?:(?:big|deep|cut|low|small|good|natural|old|solid) )*(?:notch|groove|root|tie|branch|knob|lip|flare|burr)(?:e?s)?`
+
+// bareYes reports whether a text that begins with a yes tells nothing behind it.
+func bareYes(text string) bool {
+	_, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
+	rest = strings.TrimSuffix(rest, "please")
+	return rest == "" || onlyAgrees.MatchString(rest)
+}
 
 func yesOrNo(tp topic) bool {
 	return slices.ContainsFunc(tp.offers, func(o offer) bool { return o.choice == "yes" })

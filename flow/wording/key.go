@@ -1714,6 +1714,7 @@ const (
 	RefuseUnsound       Key = "refuse.unsound"
 	RefuseUnsoundPiece  Key = "refuse.unsound_piece"
 	RefuseVoice         Key = "refuse.voice"
+	RefuseYesWhich      Key = "refuse.yes_which"
 
 	RemindAgain Key = "remind.again"
 	RemindLead  Key = "remind.lead"
