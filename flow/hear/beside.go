@@ -44,116 +44,6 @@ func (m *message) besides() {
 	m.onOne()
 }
 
-// furtherOnes is where a message goes on to another piece: the words "an old blue one".
-type furtherOnes struct {
-	from, to int // tokens
-	count    int
-	among    bool // they are told as some of those that were counted
-	of       bool // "one" or "two" or "the other", and nothing that makes it one more
-	rest     bool // all that were counted and not told apart yet
-	named    bool // it is named by a word of its own: "and one old shackle"
-	state    bool // they are told by their state: "the dead one"
-	bare     bool // all that is told of it is that it is not as they are: "and one not"
-}
-
-// besideAt reads such words at a token.
-func (m *message) besideAt(i int) (b furtherOnes, ok bool) {
-	c := m.itemAt(i).clause
-	b = furtherOnes{from: i}
-	before := m.itemAt(i - 1)
-	joined := i == c.from || lists.has(m.word(i-1), "joins") || before != nil && before.q != nil && !before.q.bare() && before.clause == c
-	at := i
-	w, article := m.word(at), false
-	switch {
-	case (w == "the" || w == "that") && (lists.has(m.word(at+1), "nth")):
-		b.count, b.of, at = 1, true, at+2
-	case w == "the" && m.stateBefore(at+1, c) > 0:
-		b.to, b.count, b.of, b.state = m.stateBefore(at+1, c), 1, true, true
-		return b, true
-	case lists.has(w, "nth"):
-		b.count, b.of, at = 1, w != "another" && w != "other", at+1
-	case lists.has(w, "rest"), w == "the" && lists.has(m.word(at+1), "rest"):
-		b.rest, at = true, at+1
-		if w == "the" {
-			at++
-		}
-	default:
-		n, words := m.smallNumber(at)
-		if n == 0 {
-			return b, false
-		}
-		article = words == 1 && (w == "a" || w == "an")
-		b.count, at = n, at+words
-		if b.of = !article && w != "another" && w != "some"; m.word(at) == "more" || m.word(at) == "other" || m.word(at) == "others" {
-			at, b.of = at+1, false
-		}
-	}
-	// What it is like, and then "one": "an old rusty one".
-	for k := at; k < c.to && k <= at+mostAdjectives; k++ {
-		o := m.itemAt(k)
-		if o == nil || o.q != nil && m.word(k) != "one" || m.tokens[k-1].mark != unbroken {
-			break
-		}
-		if m.word(k) == "one" || m.word(k) == "ones" {
-			b.to = k + 1
-			b.among = m.amongAt(b.to) && !article
-			return b, joined
-		}
-		if o.has("gear") || o.has("wire") {
-			b.to, b.named = o.to, true
-			return b, joined && k > at && !m.describedOnly(at, k)
-		}
-		if o.has("anchor") || o.has("vehicle") || o.has("end") || lists.has(m.word(k), "joins") {
-			break
-		}
-	}
-	if article || at >= c.to || m.tokens[at-1].mark != unbroken || m.namesOwn(at, c) || m.within(m.itemAt(i), "unequal") != nil {
-		return b, false
-	}
-	b.to = at
-	if m.noneOf(at) {
-		b.bare, b.among = true, m.word(i-1) != "plus"
-		return b, joined
-	}
-	if b.count > 1 && m.itemAt(at).q != nil && !m.itemAt(at).q.bare() && m.itemAt(at).q.is(length) {
-		return b, false
-	}
-	b.among = m.amongAt(at)
-	return b, joined && lists.has(m.word(at), "tells") || joined && m.itemAt(at).has("unmarked") || joined && b.count > 0 && !m.single(m.itemAt(i)) && m.tellsAt(at)
-}
-
-// namesOwn reports whether what stands behind a number goes on to the name of a thing:
-// "two 3 t blocks", "4 of us".
-func (m *message) namesOwn(at int, c *clause) bool {
-	if m.word(at) == "of" && m.word(at+1) == "us" {
-		return true
-	}
-	for k := at; k < c.to; k++ {
-		o := m.itemAt(k)
-		switch {
-		case o.has("gear"), o.has("wire"), o.has("anchor"), o.has("vehicle"), o.has("winch"), o.has("end"):
-			return true
-		case o.q == nil && !o.has("material") && !describes(m.word(k)) && !harmless[m.word(k)]:
-			return false
-		}
-	}
-	return false
-}
-
-// stateBefore returns where the words "dead one" end that tell a thing by its state, 0
-// where none begin at a token.
-func (m *message) stateBefore(at int, c *clause) int {
-	o := m.itemAt(at)
-	if lists.has(m.word(at), "colour") && (m.word(at+1) == "one" || m.word(at+1) == "ones") && at+1 < c.to && m.asked != nil && m.asked.path == "" && m.lastMention(at) == nil &&
-		slices.ContainsFunc(m.mentions, func(mt *mention) bool { return mt.it.clause != c && mt.head.class == "gear" && mt.it.from > at }) {
-		return at + 2 // it was told some other time, and the one that is asked for comes behind it
-	}
-	if at >= c.to || o == nil || !o.has("tree") && !o.has("cond") && !o.has("unmarked") || o.to >= c.to || m.word(o.to) != "one" && m.word(o.to) != "ones" {
-		return 0
-	}
-	return o.to + 1
-}
-
 // lastMention returns what was named last before a token; nil where nothing was.
 func (m *message) lastMention(at int) *head {
 	var last *mention
@@ -196,61 +86,6 @@ func (m *message) unnamed(b furtherOnes) {
 	m.mentions = append(m.mentions, &mention{newHead("anchor", ""), m.itemAt(b.to - 1)}, &mention{newHead("gear", ""), m.itemAt(b.to - 1)})
 }
 
-// mostAdjectives is how many words may stand before "one".
-const mostAdjectives = 4
-
-// describedOnly reports whether the words from a to b are such as the name of a piece
-// is always told with, which need no clause: "and 2 bow shackles".
-func (m *message) describedOnly(a, b int) bool {
-	for k := a; k < b; k++ {
-		if o := m.itemAt(k); o.means == nil && o.q == nil && !describes(m.word(k)) && !harmless[m.word(k)] {
-			return false
-		}
-	}
-	return true
-}
-
-// smallNumber reads a number of pieces, or the article that is one, and how many words
-// it takes.
-func (m *message) smallNumber(at int) (n, words int) {
-	o := m.itemAt(at)
-	switch w := m.word(at); {
-	case o != nil && o.q != nil && !o.q.bare():
-		return 0, 0
-	case w == "a" && m.word(at+1) == "couple":
-		return 2, 2
-	case w == "a", w == "an", w == "another", w == "one", w == "1", w == "some":
-		return 1, 1
-	}
-	if o == nil || o.from != at || o.q == nil || !o.q.bare() {
-		return 0, 0
-	}
-	if count, ok := o.q.count(); !ok || count == "0" || o.q.number > 20 {
-		return 0, 0
-	}
-	return int(o.q.number), o.to - o.from
-}
-
-// amongAt reports whether words tell of some as of those that were counted: "one is
-// bent", "one of them".
-func (m *message) amongAt(at int) bool {
-	return lists.has(m.word(at), "among") || m.word(at) == "of" && lists.has(m.word(at+1), "those")
-}
-
-// noneOf reports whether a clause ends in a bare no: "and one not".
-func (m *message) noneOf(at int) bool {
-	return lists.has(m.word(at), "isnot") && m.tokens[at].mark != unbroken || lists.has(m.word(at), "isnot") && at+1 == len(m.tokens)
-}
-
-// tellsAt reports whether a stamp, a state or a figure begins at a token.
-func (m *message) tellsAt(at int) bool {
-	o := m.itemAt(at)
-	if lists.has(m.word(at), "among") && at+1 < len(m.tokens) {
-		o = m.itemAt(at + 1)
-	}
-	return o != nil && (o.has("rated") || o.has("rkind") || o.has("cond") || o.has("tree") || o.has("unmarked") || o.q != nil && !o.q.bare())
-}
-
 // lastPiece returns the new piece that was named last before a token, in the same
 // passage, where nothing else was named since.
 func (m *message) lastPiece(i int) *head {
@@ -282,38 +117,72 @@ func (m *message) sentenceOf(h *head) int {
 
 // oneBeside makes a head of pieces that are told beside, or as some of, those of a head.
 func (m *message) oneBeside(of *head, b furtherOnes) {
-	whole := of
-	if of.whole != nil {
-		whole = of.whole
+	whole := m.wholeOf(of)
+	listed := m.listsAll(whole, b)
+	n, among := m.howMany(whole, b)
+	h := m.toldOnlyBy(of, b)
+	first := whole == m.asked && whole.path == "" && !m.toldBefore(b.from)
+	if first || among && (whole.path != "" || m.otherAt(b.from)) && n == whole.count && n > 0 {
+		h = whole // those that were named keep what is left
 	}
-	if of.whole == nil && !m.namedByWord(of) {
+	h.takesAfter(of, whole, n, among)
+	switch {
+	case first:
+		whole.whole, whole.fresh = nil, false
+	case among && h == whole:
+		whole.parted, whole.whole, whole.fresh, whole.adds = true, nil, false, false
+	case among:
+		whole.count -= n
+		whole.parted = true
+		whole.none = whole.count == 0
+	case listed:
+		whole.none = true
+	}
+	m.headBeside(h, of, b)
+}
+
+// wholeOf returns the pieces that those of a head were counted with: of "two ropes, one 40 m
+// polyester, the other 25 m" the two.
+func (m *message) wholeOf(of *head) *head {
+	if of.whole != nil {
+		return of.whole
+	}
+	whole := of
+	if !m.namedByWord(of) {
 		for _, h := range m.heads {
 			if h != of && h.class == "gear" && h.kind == of.kind && h.count > 1 && h.path == "" {
-				whole = h // "two ropes, one 40 m polyester, the other 25 m"
+				whole = h
 			}
 		}
 	}
-	joined := lists.has(m.word(b.from-1), "joins")
-	listed := m.listsAll(whole, b)
+	return whole
+}
+
+// howMany returns how many pieces are told beside or of a whole, and whether they are some
+// of it.
+func (m *message) howMany(whole *head, b furtherOnes) (n int, among bool) {
 	if whole == m.asked && whole.count == 0 {
 		whole.count = m.known.at(strings.TrimSuffix(whole.path, ".")).Count
 	}
 	left := whole.count
-	among := (b.among || !m.figured(whole, m.itemAt(b.from)) || !joined && b.of) && left >= b.count && left > 1 || whole.parted && left >= max(b.count, 1)
-	n := b.count
-	if b.rest {
-		if among = left > 0 && whole.count > 0; among {
-			n = left
-		} else {
-			n = 1
-		}
+	switch {
+	case b.rest && left > 0:
+		return left, true
+	case b.rest:
+		return 1, false
 	}
-	h := m.toldOnlyBy(of, b)
-	first := whole == m.asked && whole.path == "" && !m.toldBefore(b.from)
-	other := lists.has(m.word(b.from), "rest") || m.word(b.from) == "other" || m.word(b.from+1) == "other"
-	if first || among && (whole.path != "" || other) && n == left && left > 0 {
-		h = whole // those that were named keep what is left
-	}
+	joined := lists.has(m.word(b.from-1), "joins")
+	apart := b.among || !m.figured(whole, m.itemAt(b.from)) || !joined && b.of
+	return b.count, apart && left >= b.count && left > 1 || whole.parted && left >= max(b.count, 1)
+}
+
+// otherAt reports whether "the rest" or "the other" stands at a token.
+func (m *message) otherAt(i int) bool {
+	return lists.has(m.word(i), "rest") || m.word(i) == "other" || m.word(i+1) == "other"
+}
+
+// takesAfter makes of a head n pieces beside, or among, those of a whole.
+func (h *head) takesAfter(of, whole *head, n int, among bool) {
 	if h.count, h.fresh, h.adds, h.whole = n, true, of.adds, whole; h.class == "anchor" && n == 1 {
 		h.count = 0
 	}
@@ -325,30 +194,22 @@ func (m *message) oneBeside(of *head, b furtherOnes) {
 	if h != whole && whole.path != "" {
 		h.adds = true
 	}
-	if first {
-		whole.whole, whole.fresh = nil, false
-	} else if among && h == whole {
-		whole.parted, whole.whole, whole.fresh, whole.adds = true, nil, false, false
-	} else if among {
-		whole.count -= n
-		whole.parted = true
-		whole.none = whole.count == 0
-	} else if listed {
-		whole.none = true
-	}
+}
+
+// headBeside puts a head behind the one that it was told beside, and takes its words as read.
+func (m *message) headBeside(h, of *head, b furtherOnes) {
 	for _, it := range m.items {
 		if it.from >= b.from && it.to <= b.to && it.q != nil {
 			it.q = nil
 		}
 	}
-	last := m.itemAt(b.to - 1)
 	if !slices.Contains(m.heads, of) {
 		m.heads = append(m.heads, of)
 	}
 	if !slices.Contains(m.heads, h) {
 		m.heads = slices.Insert(m.heads, slices.Index(m.heads, of)+1, h)
 	}
-	m.mark(h, last)
+	m.mark(h, m.itemAt(b.to-1))
 	if first := m.itemAt(b.from); first.means == nil || first.has("filler") || first.has("number") {
 		first.used = true
 	}
