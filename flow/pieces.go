@@ -225,7 +225,7 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 	case p.other && !p.adds && !listing && len(p.told) > 0:
 		return "", false, like
 	case len(p.told) == 0:
-		return "", p.adds || listing && p.counted, nil
+		return "", p.adds && !t.alsoSound(p) || listing && p.counted, nil
 	case p.adds && !p.remark(), listing && !p.remark():
 		return "", true, nil
 	}
@@ -273,6 +273,16 @@ func (t *turn) allMeant(p newPiece, like []string) bool {
 	named := strings.TrimSuffix(strings.ToLower(m[2]), "s")
 	return named == strings.ToLower(p.name) || named == p.kind
 }
+
+// alsoSound reports whether a piece is only named beside one that is looked over, as one of
+// which the same is so: "all good, shackles too". One more is counted, or called another.
+func (t *turn) alsoSound(p newPiece) bool {
+	asked := t.s.Topic[strings.LastIndexByte(t.s.Topic, '.')+1:]
+	return (asked == "condition" || asked == "gear_sound" || asked == "kit_check") && !p.counted && !oneMore.MatchString(t.in.Text)
+}
+
+// oneMore are words that call a piece one more than those there are.
+var oneMore = regexp.MustCompile(`(?i)\b(?:another|more|second|third|fourth|2nd|3rd|4th|extra|spare|new|found|also (?:have|got)|(?:have|got|there'?s|theres) (?:also |an? |one ))`)
 
 // ofPieces gives what is told of pieces that are there their places, and drops
 // what only names one in passing and what it can't be told of.
