@@ -46,15 +46,30 @@ func judgeHazards(fs *findings, c job.Case) {
 	s := c.Site
 	fs.site("X1", s.Lifting, false, "site.lifting")
 	var fresh *bool
-	failed := ""
-	if s.Tries != nil {
-		most, _ := handbook.TriesMost()
-		few := *s.Tries <= most
-		fresh, failed = &few, fmt.Sprint(*s.Tries)
+	tries, failed := triesFailed(c), ""
+	if most, _ := handbook.TriesMost(); s.Tries != nil || tries > most {
+		few := tries <= most
+		fresh, failed = &few, fmt.Sprint(tries)
 	}
 	fs.site("X2", fresh, true, "site.tries", failed)
 	fs.site("X4", s.RunningStart, false, "site.running_start")
 	fs.site("X3", s.Consent, true, "site.consent")
+}
+
+// triesFailed is how many pulls have failed: as told, and no fewer than slipped or
+// stuck by what was seen. Who tells it on the spot counts those as well, so the two
+// are not added.
+func triesFailed(c job.Case) int {
+	n := 0
+	for _, w := range c.Seen {
+		if w.What == "slip" || w.What == "stuck" {
+			n++
+		}
+	}
+	if c.Site.Tries != nil {
+		n = max(n, *c.Site.Tries)
+	}
+	return n
 }
 
 // above judges a limit with a sign-off below a harder one.

@@ -38,7 +38,7 @@ func learn(c job.Case) (job.Learnt, []Saw) {
 	l := &lesson{c: c, n: reckonNeed(c, view{})}
 	for i := range c.Pullers {
 		l.powers = append(l.powers, reckonPower(c, i, view{}))
-		l.out.Left, l.out.Most = append(l.out.Left, 1), append(l.out.Most, 1)
+		l.out.Left, l.out.Grip = append(l.out.Left, 1), append(l.out.Grip, 1)
 	}
 	for _, s := range c.Seen {
 		l.then = append(l.then, momentOf(c, s))
@@ -171,13 +171,52 @@ func (r rig) gain(eta Ratio) Ratio {
 }
 
 // slipped takes what one slip says of the need: at least what the puller gave
-// at its least, over the tackle.
+// at its least, over the tackle. Where that is over all that was told of the need,
+// one of the two was told wrong and nobody knows which: then the load may need as
+// much as the puller can have given (judgment: errs high).
 func (l *lesson) slipped(i int, s job.Seen) {
 	g := l.then[i].gain(s)
 	l.stood(i, s)
 	if f, sum, ok := l.least(i, s, g); ok {
 		l.atLeast(i, f, sum)
+		if f > l.then[i].n.force.High {
+			l.mayNeed(i, s)
+		}
 	}
+}
+
+// mayNeed raises the need to the most that may have been on the load while it
+// stood, for no less than that can be ruled out.
+func (l *lesson) mayNeed(i int, s job.Seen) {
+	if f, sum, ok := l.mostOn(i, s); ok {
+		now := l.then[i].against(f, l.out.Told)
+		l.raise(now, carried(sum, f, now))
+	}
+}
+
+// mostOn is the most that may have been on the load while it stood: what a load
+// cell showed, else what the puller can have given at its most by what was told of
+// it then, over the tackle; and the sum that gives it. Which of several it was may
+// not be known, so the strongest counts.
+func (l *lesson) mostOn(i int, s job.Seen) (unit.Force, string, bool) {
+	m := l.then[i]
+	g := m.gain(s)
+	if s.Force != nil {
+		sum := inNewtons(s.Force.High)
+		if s.At == AtHaul {
+			sum += " × " + in(float64(g.High))
+		}
+		return onLoad(s, g).High, sum, true
+	}
+	most := unit.Force(0)
+	for _, w := range m.powers {
+		f, ok := w.could()
+		if !ok {
+			return 0, "", false
+		}
+		most = max(most, f)
+	}
+	return most.Scale(float64(g.High)), fmt.Sprintf("%s × %s", inNewtons(most), in(float64(g.High))), len(m.powers) > 0
 }
 
 // atLeast takes a load that stood under force f. The low end goes up to what
@@ -244,16 +283,18 @@ func onLoad(s job.Seen, g Ratio) Force {
 
 func (l *lesson) stood(i int, s job.Seen) {
 	m := l.then[i]
-	stood := job.Stood{Parts: s.Parts, HaulFrom: s.HaulFrom, Gain: m.gain(s).Best}
+	stood := job.Stood{Parts: s.Parts, HaulFrom: s.HaulFrom, Gain: m.gain(s).Best * m.again(l.out.Told)}
 	for j := range l.powers {
-		stood.Pullers = append(stood.Pullers, m.noBetter(j, l.powers, l.out.Told))
+		stood.Pullers = append(stood.Pullers, m.noBetter(j, l.powers))
 	}
 	l.out.Stood = append(l.out.Stood, stood)
 }
 
 // stuck raises the need to what was on the load without moving it: the planned
 // effort and what is put on top of it before a pull stops, unless a load cell
-// tells. What is over all that is told has a cause that nobody has told.
+// tells. What is over all that is told has a cause that nobody has told. Without a
+// cell nobody knows what was on it, so it may need as much as the puller can have
+// given (judgment: errs high).
 func (l *lesson) stuck(i int, s job.Seen) {
 	m := l.then[i]
 	l.stood(i, s)
@@ -267,8 +308,12 @@ func (l *lesson) stuck(i int, s job.Seen) {
 		l.misfit(i, loadFields...)
 	default:
 		l.say(i, "stuck", rigged(s), needed(f))
+		if most, _, ok := l.mostOn(i, s); ok && m.against(most, l.out.Told) > l.out.Told.High {
+			l.say(i, "stuck-raises", rigged(s), needed(f), allowed(most))
+		}
 	}
 	l.atLeast(i, f, sum)
+	l.mayNeed(i, s)
 }
 
 // rigged names the rig that something was seen on.
@@ -320,26 +365,27 @@ func (w power) could() (unit.Force, bool) {
 // slip. The whole range comes down with its high end: what made that end too
 // high, a ground that grips less or a machine that weighs less, makes the low
 // end too high as well (judgment: errs low). What another slipped with on such
-// ground says of this one's most only.
-func (w *power) lower(left, most bound.Ratio) {
-	w.left = left
+// ground lowers what the ground holds of this one by as much, and nothing else of it.
+func (w *power) lower(left, grip bound.Ratio) {
+	w.left, w.grip = left, grip
 	bare, ok := w.bare()
-	if left >= 1 && most >= 1 || !ok {
+	if !ok {
 		return
 	}
-	name := ""
-	for _, l := range w.limits {
-		if name == "" && slices.Contains(bareLimits, l.name) || l.f.Low == bare.Low {
-			name = l.name
-		}
-	}
+	told := w.limits
 	if left < 1 {
+		name := ""
+		for _, l := range told {
+			if name == "" && slices.Contains(bareLimits, l.name) || l.f.Low == bare.Low {
+				name = l.name
+			}
+		}
 		w.limits = append(w.limits, limit{name: name, f: bare.Scale(float64(left)), rule: "what it gives by what was told × the share left by its slip",
 			in: func() string { return fmt.Sprintf("%s × %s", inNewtons(bare.Low), in(float64(left))) }})
 	}
-	if most < 1 {
-		top := bare.High.Scale(float64(most))
-		w.limits = append(w.limits, limit{name: name, f: bound.Exactly(top), rule: "the most it gives by what was told × the share left by another's slip on such ground",
-			in: func() string { return fmt.Sprintf("%s × %s", inNewtons(bare.High), in(float64(most))) }})
+	if i := slices.IndexFunc(told, func(l limit) bool { return l.name == "traction" }); i >= 0 && grip < 1 {
+		holds := told[i].f
+		w.limits = append(w.limits, limit{name: "traction", f: holds.Scale(float64(grip)), rule: "what the ground holds by what was told × the share left by another's slip on such ground",
+			in: func() string { return fmt.Sprintf("%s × %s", inNewtons(holds.Low), in(float64(grip))) }})
 	}
 }

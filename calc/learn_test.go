@@ -46,8 +46,8 @@ func TestSeenWorked(t *testing.T) {
 		misfit     bool
 	}{
 		{"nothing seen", "as told", nil, nil, [3]float64{3741.9, 5156.7, 6898.5}, [3]float64{4509.1, 7374.6, 12477.3}, nil, false},
-		{"a slip where it was to go", "on the load 4509.1 × 1.85 = 8341.8, over 6898.5; left 8341.8 ÷ 1.85 ÷ 12477.3 = 0.36138", nil,
-			[]job.SeenSheet{saw("slip", 2)}, [3]float64{6898.5, 6898.5, 8341.8}, [3]float64{1629.5, 2665.1, 4509.1}, []string{"raises"}, false},
+		{"a slip where it was to go", "on the load 4509.1 × 1.85 = 8341.8, over 6898.5: so up to 12477.3 × 1.97 = 24580.3; left 6898.5 ÷ 1.85 ÷ 12477.3 = 0.29886", nil,
+			[]job.SeenSheet{saw("slip", 2)}, [3]float64{6898.5, 6898.5, 24580.3}, [3]float64{1347.6, 2204, 3728.9}, []string{"raises"}, false},
 		{"a slip that was likely", "low 4509.1 × 1; left 6898.5 ÷ 1 ÷ 12477.3 = 0.55289", nil,
 			[]job.SeenSheet{saw("slip", 1)}, [3]float64{4509.1, 5156.7, 6898.5}, [3]float64{2493, 4077.3, 6898.5}, []string{"lowers"}, false},
 		{"a slip at what a cell shows", "low 2 kN × 0.95 × 1.85 = 3515, under the least told; left 2.1 ÷ 12.4773 = 0.16831", nil,
@@ -85,10 +85,12 @@ func TestSeenWorked(t *testing.T) {
 			[]job.SeenSheet{saw("reading", 2, "moved=30 cm", "force=3 kN", "at=load")}, [3]float64{3741.9, 5156.7, 6898.5}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-edge"}, false},
 		{"a reading under all", "2.9 kN: up to 3.045, × 1.2 = 3.654", nil,
 			[]job.SeenSheet{saw("reading", 2, "moved=30 cm", "force=2.9 kN", "at=load")}, [3]float64{3741.9, 5156.7, 6898.5}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"read-under"}, true},
-		{"stuck", "1.2 × 5156.7 × 1.85 ÷ 1.90 = 6025.2", nil,
-			[]job.SeenSheet{saw("stuck", 2)}, [3]float64{6025.2, 6025.2, 6898.5}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"stuck"}, false},
-		{"stuck at what a cell shows", "4 kN: 3.8 × 1.85 = 7.03, over 6.8985", nil,
-			[]job.SeenSheet{saw("stuck", 2, "force=4 kN", "at=haul")}, [3]float64{6898.5, 6898.5, 7030}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"stuck-over"}, true},
+		{"stuck", "1.2 × 5156.7 × 1.85 ÷ 1.90 = 6025.2 at least, and up to 12477.3 × 1.97 = 24580.3", nil,
+			[]job.SeenSheet{saw("stuck", 2)}, [3]float64{6025.2, 6025.2, 24580.3}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"stuck-raises"}, false},
+		{"stuck by a puller too light for more", "1.2 × 5156.695 = 6188.0 at least; 12477.3 × 700 ÷ 1600 = 5458.8 is under the 6898.5 told", func(s *job.Sheet) { s.Puller.Mass = byEnds(700) },
+			[]job.SeenSheet{saw("stuck", 1)}, [3]float64{6188, 6188, 6898.5}, [3]float64{1972.7, 3226.4, 5458.8}, []string{"stuck"}, false},
+		{"stuck at what a cell shows", "4 kN: 3.8 × 1.85 = 7.03, over 6.8985; 4.2 × 1.97 = 8.274 at most", nil,
+			[]job.SeenSheet{saw("stuck", 2, "force=4 kN", "at=haul")}, [3]float64{6898.5, 6898.5, 8274}, [3]float64{4509.1, 7374.6, 12477.3}, []string{"stuck-over"}, true},
 		{"a move before a slip", "the reading lowers the pull, 4848 ÷ 1 ÷ 12477.3 = 0.38854, and no longer the need", nil,
 			[]job.SeenSheet{saw("reading", 2, "moved=30 cm", "alike=true", "force=4 kN +/- 1 %", "at=load"), saw("slip", 1)}, [3]float64{4509.1, 5156.7, 6898.5}, [3]float64{1752, 2865.4, 4848}, []string{"later", "lowers"}, false},
 		{"marks misread", "1 m of rope for 1 m of the load in two parts: 1.1 at most", func(s *job.Sheet) { s.Puller.Mass = byEnds(700) },
@@ -152,20 +154,24 @@ func TestAsFewPartsAreNotTriedAgain(t *testing.T) {
 	stuck := saw("stuck", 2)
 	s.Seen = []job.SeenSheet{stuck}
 	p := Reckon(read(t, s))
-	if p.Decision != Go || p.Tackle.Parts != 3 {
+	if slices.ContainsFunc(p.Options, func(o Option) bool { return o.Decision == Go }) {
+		t.Fatalf("%s with %d parts, though nobody knows what was on it: %v", p.Decision, p.Tackle.Parts, p.Options)
+	}
+	s.Tackle, s.Gear[2].Count = nil, ptr(3)
+	s.Puller = &job.PullerSheet{Kind: "hand-winch", Rating: "8 kN", RatingKind: "working", Capstan: ptr(true)}
+	s.Anchors = append(s.Anchors, job.AnchorSheet{Kind: "rated", Use: "puller", Rating: "20 t", RatingKind: "working"})
+	s.Gear[0].Rating, s.Gear[0].Length = "20 t", "200 m"
+	if p = Reckon(read(t, s)); p.Decision != Go || p.Tackle.Parts != 4 { // 8 × 1.5 × 1.97 = 23.64 of 8 × 3.186 kN
 		t.Fatalf("%s with %d parts: %v", p.Decision, p.Tackle.Parts, p.Why)
 	}
 	s.Tackle = &job.TackleSheet{Parts: ptr(2)}
-	if p = Reckon(read(t, s)); p.Decision != NoGo || !strings.Contains(p.Why[0], "as few will not do") {
+	if p = Reckon(read(t, s)); p.Decision != NoGo || !slices.ContainsFunc(p.Why, func(w string) bool { return strings.Contains(w, "as few will not do") }) {
 		t.Errorf("%s: %v", p.Decision, p.Why)
 	}
-	if !slices.ContainsFunc(p.Changes, func(c Change) bool { return strings.Contains(c.Do, "3 parts") }) {
+	if !slices.ContainsFunc(p.Changes, func(c Change) bool { return strings.Contains(c.Do, "4 parts") }) {
 		t.Errorf("no change rigs more parts: %v", p.Changes)
 	}
-	s.Tackle, s.Gear[2].Count = nil, ptr(3)
-	s.Puller = &job.PullerSheet{Kind: "hand-winch", Rating: "60 kN", RatingKind: "working"}
-	s.Anchors = append(s.Anchors, job.AnchorSheet{Kind: "rated", Use: "puller", Rating: "20 t", RatingKind: "working"})
-	s.Gear[0].Rating = "20 t"
+	s.Tackle, s.Puller.Rating = nil, "60 kN"
 	s.Seen = []job.SeenSheet{saw("slip", 3)}
 	for _, o := range Reckon(read(t, s)).Options {
 		if o.Parts <= 3 && o.Decision == Go {
@@ -220,7 +226,7 @@ func TestSeenAtTheEdges(t *testing.T) {
 			for i := range s.Seen {
 				s.Seen[i].HauledBy, s.Seen[i].Leads = ptr(2), ptr(1)
 			}
-		}, []string{"raises", "moved-fits", "stuck"}},
+		}, []string{"raises", "moved-fits", "stuck-raises"}},
 		{"people", func(s *job.Sheet) { s.Puller = &job.PullerSheet{Kind: "people", People: ptr(8)} }, nil},
 		{"a winch", func(s *job.Sheet) {
 			s.Puller = &job.PullerSheet{Kind: "winch", Rating: "3 t", RatingKind: "working", WinchLayer: ptr(1), Mass: "3 t", Ground: "gravel", Slope: "0 deg"}
@@ -229,16 +235,21 @@ func TestSeenAtTheEdges(t *testing.T) {
 		s := plainGo()
 		s.Seen = []job.SeenSheet{saw("slip", 2), saw("move", 2), saw("stuck", 2)}
 		c.change(&s)
-		p := Reckon(read(t, s))
+		p := Reckon(read(t, s)) // two that failed are for a professional
+		_, said := learn(read(t, s))
 		var did []string
-		for _, w := range p.Seen {
+		for _, w := range said {
 			did = append(did, w.Did)
+		}
+		if p.Decision != Refer {
+			t.Errorf("%s: %s", c.name, p.Decision)
 		}
 		if c.did != nil && !slices.Equal(did, c.did) {
 			t.Errorf("%s: %v, want %v", c.name, did, c.did)
 		}
-		if p.Decision == Go && p.Tackle.Parts <= 2 {
-			t.Errorf("%s: goes with %d parts", c.name, p.Tackle.Parts)
+		s.Seen = s.Seen[:2]
+		if one := Reckon(read(t, s)); one.Decision == Go && one.Tackle.Parts <= 2 {
+			t.Errorf("%s: goes with %d parts", c.name, one.Tackle.Parts)
 		}
 		if _, err := json.Marshal(p); err != nil {
 			t.Errorf("%s: %v", c.name, err)
@@ -285,7 +296,7 @@ func TestNothingSeenChangesNothing(t *testing.T) {
 // A stronger puller that is brought beside the one that slipped is judged by
 // its own figures, and the need keeps what the slip said of it.
 func TestAnotherPullerIsBrought(t *testing.T) {
-	s := plainGo()
+	s := inLine(plainGo())
 	s.Seen = []job.SeenSheet{saw("slip", 2)}
 	s.Seen[0].Puller = ptr(0)
 	if p := Reckon(read(t, s)); p.Decision != NoGo {
@@ -294,8 +305,125 @@ func TestAnotherPullerIsBrought(t *testing.T) {
 	other := *s.Puller
 	other.Name, other.Mass = "second", byEnds(4000)
 	s.Pullers, s.Puller = []job.PullerSheet{*s.Puller, other}, nil
-	p := Reckon(read(t, s))
-	if p.Decision != Go || p.Puller.Name != "second" || math.Abs(p.Force.High.Newtons()-8341.8) > 0.05 {
+	p := Reckon(read(t, s)) // 4 t give 11272.7 × 0.29886 at least on ground that held the first by so little
+	if p.Decision != NoGo || p.Puller.Name != "second" || math.Abs(p.Force.High.Newtons()-24580.3) > 0.05 || math.Abs(p.Puller.Available.Low.Newtons()-3369) > 0.1 {
 		t.Errorf("%s by %v for %v: %v", p.Decision, p.Puller, p.Force, p.Why)
+	}
+	s.Pullers[1] = job.PullerSheet{Name: "second", Kind: "hand-winch", Rating: "24 kN", RatingKind: "working", Capstan: ptr(true)}
+	s.Anchors = append(s.Anchors, job.AnchorSheet{Kind: "rated", Use: "puller", Rating: "20 t", RatingKind: "working"})
+	s.Gear[0].Rating = "20 t"
+	s.Tackle = &job.TackleSheet{Parts: ptr(2), HaulFrom: "moving"}
+	for rating, goes := range map[string]bool{"13.4 kN": false, "13.6 kN": true} { // 24580.3 × 1.1 ÷ 2 = 13519.2, by the rule of the manuals
+		s.Pullers[1].Rating = rating
+		if p = Reckon(read(t, s)); (p.Decision == Go) != goes {
+			t.Errorf("%s by a winch of %s at %d parts: %v", p.Decision, rating, p.Tackle.Parts, p.Why)
+		}
+	}
+}
+
+// What a machine slipped with on a ground holds for every machine there, whatever it
+// is called, on wheels or on tracks, and for a truck that a winch sits on; of what
+// stands on other ground it says nothing, nor of a winch's rating.
+func TestTheGroundHoldsNoOtherBetter(t *testing.T) {
+	s := plainGo()
+	s.Seen = []job.SeenSheet{seenThen(t, s, saw("slip", 2))}
+	s.Seen[0].By.Name = "first"
+	lows := func(change func(p *job.PullerSheet)) (told, now float64) {
+		t.Helper()
+		s := s
+		p := *s.Puller
+		p.Name = "other"
+		change(&p)
+		s.Puller = &p
+		seen := read(t, s)
+		s.Seen = nil
+		unseen := read(t, s)
+		l, _ := learn(seen)
+		seen.Learnt = &l
+		a, _ := ptr(reckonPower(unseen, 0, view{})).bare()
+		b, _ := ptr(reckonPower(seen, 0, view{})).bare()
+		return a.Low.Newtons(), b.Low.Newtons()
+	}
+	for _, c := range []struct {
+		name   string
+		change func(p *job.PullerSheet)
+		left   float64 // 6898.5 ÷ 1.85 ÷ 12477.3
+	}{
+		{"the same by another name", func(*job.PullerSheet) {}, 0.29886},
+		{"a heavier one", func(p *job.PullerSheet) { p.Mass = byEnds(5000) }, 0.29886},
+		{"a tracked one", func(p *job.PullerSheet) { p.Kind = "tracked" }, 0.29886},
+		{"on other ground", func(p *job.PullerSheet) { p.Ground = "asphalt" }, 1},
+		{"a strong winch on a truck", func(p *job.PullerSheet) {
+			p.Kind, p.Rating, p.RatingKind, p.WinchLayer, p.Slope = "winch", "9 t", "working", ptr(1), "0 deg"
+		}, 0.29886},
+		{"a weak winch on a truck", func(p *job.PullerSheet) {
+			p.Kind, p.Rating, p.RatingKind, p.WinchLayer, p.Slope = "winch", "1 kN", "working", ptr(1), "0 deg"
+		}, 1},
+	} {
+		if told, now := lows(c.change); told <= 0 || math.Abs(now/told-c.left) > 1e-4 {
+			t.Errorf("%s: %.1f of %.1f N is left, want %v", c.name, now, told, c.left)
+		}
+	}
+}
+
+// Nobody knows what was on a load that stood, so a trifle off its weight, its slope
+// or its line undoes nothing, and more parts are asked for in the share of its need.
+func TestATrifleLessUndoesNothing(t *testing.T) {
+	for _, what := range []string{"stuck", "slip"} {
+		for name, change := range map[string]func(s *job.Sheet){
+			"lighter": func(s *job.Sheet) { s.Load.Mass = "1.99 t" },
+			"flatter": func(s *job.Sheet) { s.Load.Slope = "10.5 deg" },
+			"in line": func(s *job.Sheet) { s.Load.OffLine = "0 to 1 deg" },
+		} {
+			s := inLine(plainGo())
+			s.Load.OffLine = "1 deg"
+			if p := Reckon(read(t, s)); p.Decision != Go {
+				t.Fatalf("%s: %v", p.Decision, p.Why)
+			}
+			s.Seen = []job.SeenSheet{seenThen(t, s, saw(what, 3))}
+			change(&s)
+			p := Reckon(read(t, s))
+			for _, o := range p.Options {
+				if o.Decision == Go {
+					t.Errorf("%s at 3 parts and %s: a go with %d", what, name, o.Parts)
+				}
+			}
+			if p.Decision != NoGo {
+				t.Errorf("%s at 3 parts and %s: %s with %d parts", what, name, p.Decision, p.Tackle.Parts)
+			}
+			l, _ := learn(read(t, s))
+			if m := momentOf(pinned(read(t, s)), pinned(read(t, s)).Seen[0]); l.Stood[0].Gain < m.gain(pinned(read(t, s)).Seen[0]).Best || !l.Stood[0].Pullers[0] {
+				t.Errorf("%s at 3 parts and %s: as few parts may stand again: %+v", what, name, l.Stood)
+			}
+		}
+	}
+	s := plainGo() // 6898.5 × 0.25 is needed, so 1.90 × 1.2 × 0.25
+	s.Seen = []job.SeenSheet{seenThen(t, s, saw("stuck", 2))}
+	s.Load.Mass = "0.5 t"
+	if l, _ := learn(read(t, s)); math.Abs(float64(l.Stood[0].Gain)-0.57) > 1e-4 || math.Abs(l.Need.High.Newtons()-12477.3*1.94/4) > 0.1 {
+		t.Errorf("a quarter of the load: %+v, needs %v", l.Stood, l.Need)
+	}
+}
+
+// What slipped or stuck by what was seen is a try that failed, told or not.
+func TestTriesThatWereSeenAreCounted(t *testing.T) {
+	for _, c := range []struct {
+		told *int
+		seen []string
+		want Result
+	}{
+		{nil, nil, Unknown}, {nil, []string{"slip"}, Unknown}, {ptr(0), []string{"slip"}, Pass}, {ptr(1), []string{"stuck", "move"}, Pass},
+		{nil, []string{"slip", "stuck"}, Fail}, {ptr(0), []string{"stuck", "stuck"}, Fail}, {ptr(1), []string{"slip", "move", "slip"}, Fail}, {ptr(2), nil, Fail},
+	} {
+		s := plainGo()
+		s.Site = &job.SiteSheet{Tries: c.told}
+		for _, w := range c.seen {
+			s.Seen = append(s.Seen, saw(w, 1))
+		}
+		p := Reckon(read(t, s))
+		i := slices.IndexFunc(p.Checks, func(k Check) bool { return k.ID == "X2" })
+		if i < 0 || p.Checks[i].Result != c.want || c.want == Fail && (p.Decision != Refer || !slices.ContainsFunc(p.Why, func(w string) bool { return strings.Contains(w, "second stall is a stop") })) {
+			t.Errorf("told %v, seen %v: %s, %+v", c.told, c.seen, p.Decision, p.Checks[max(0, i)])
+		}
 	}
 }

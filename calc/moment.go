@@ -3,6 +3,8 @@ package calc
 import (
 	"slices"
 
+	"linetender/calc/bound"
+	"linetender/calc/handbook"
 	"linetender/calc/job"
 	"linetender/calc/unit"
 )
@@ -19,8 +21,8 @@ import (
 //     otherwise was unloaded, laden or only weighed again nobody says, what it
 //     weighed then is not known any more where a wrong figure was put right, and a
 //     figure that is the same again is no proof of the same load;
-//   - against the puller to the same one on the same ground. Another of its kind
-//     on such ground grips no better at its most than what slipped there.
+//   - against the puller to the same one on the same ground. Whatever else stands
+//     on such ground is held by it no better, in share, than what slipped there.
 //
 // Source: derived, resistance is a share of the weight; which way each errs is
 // judgment.
@@ -146,8 +148,8 @@ func (m *moment) elsewhere(k int, now job.Puller) bool {
 	return (p.Name == now.Name || p.Name == "" || now.Name == "") && p.Kind == now.Kind && p.Ground != now.Ground
 }
 
-// alikePullers reports whether what the ground keeps one from giving it keeps
-// the other from as well. Of winches and people no other says anything.
+// alikePullers reports whether two are of a kind and stand on such ground, so that
+// the one may be the other.
 func alikePullers(a, b job.Puller) bool { return a.Kind == b.Kind && a.Ground == b.Ground }
 
 // top is the most that can have been on the haul line. A puller whose figures
@@ -180,12 +182,22 @@ func (m *moment) top(now []power, later []*moment) (unit.Force, bool) {
 	return most, all
 }
 
-// noBetter reports whether puller j now gives no more than what was there then
-// and the load needs no less, so that as few parts stand again.
-func (m *moment) noBetter(j int, now []power, need Force) bool {
-	if !within(m.n.force.Best, need.Best) {
-		return false
+// again is the share of the gain with which the load stood that will not do for
+// the one that is there now: as much less as that needs less, but for what a pull
+// may be over the planned effort before it stops. So a load that is a trifle
+// lighter undoes nothing (judgment: errs high).
+func (m *moment) again(now Force) bound.Ratio {
+	then := m.n.force
+	if then.High <= 0 || now.High >= then.High {
+		return 1
 	}
+	effort, _ := handbook.EffortStop()
+	return min(1, effort*bound.Ratio(max(0, now.High/then.High)))
+}
+
+// noBetter reports whether puller j now gives no more than what was there then,
+// so that as few parts stand again.
+func (m *moment) noBetter(j int, now []power) bool {
 	for k, p := range m.by {
 		if m.places[k] != j || !alikePullers(p, now[j].p) {
 			continue

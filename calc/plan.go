@@ -276,16 +276,7 @@ func (s *search) handover(o weighed) []string {
 	if s.c.Crew != nil {
 		say = append(say, fmt.Sprintf("On site: %d people.", *s.c.Crew))
 	}
-	tries := 0 // those that failed while it was pulled here among them
-	for _, w := range s.c.Seen {
-		if w.What == "slip" || w.What == "stuck" {
-			tries++
-		}
-	}
-	n := s.c.Site.Tries
-	if n != nil {
-		tries = max(tries, *n)
-	}
+	tries, n := triesFailed(s.c), s.c.Site.Tries // those that failed while it was pulled here among them
 	switch {
 	case tries > 1:
 		say = append(say, fmt.Sprintf("Tried already: %d times.", tries))

@@ -31,6 +31,7 @@ type power struct {
 	spanSlope unit.Angle // the steepest it may stand on when nobody told
 	assumed   []Assumed
 	left      bound.Ratio // of its pull, by where it slipped
+	grip      bound.Ratio // of what the ground holds, by where another slipped
 	anchored  bool        // an anchor is set down to hold it
 }
 
@@ -79,7 +80,7 @@ func pullerPath(c job.Case, i int) string {
 }
 
 func reckonPower(c job.Case, i int, see view) power {
-	w := power{see: see, left: 1, anchored: anchored(c), p: c.Pullers[i], path: pullerPath(c, i), spanSlope: way(c.Load.Slope, "").High}
+	w := power{see: see, left: 1, grip: 1, anchored: anchored(c), p: c.Pullers[i], path: pullerPath(c, i), spanSlope: way(c.Load.Slope, "").High}
 	switch w.p.Kind {
 	case "":
 		w.missing = append(w.missing, w.path+".kind")
@@ -100,7 +101,7 @@ func reckonPower(c job.Case, i int, see view) power {
 		w.limits = append(w.limits, l)
 	}
 	if c.Learnt != nil {
-		w.lower(c.Learnt.Left[i], c.Learnt.Most[i])
+		w.lower(c.Learnt.Left[i], c.Learnt.Grip[i])
 	}
 	w.tipping(c)
 	if w.tip != nil {
@@ -240,7 +241,7 @@ func (w *power) winch(c job.Case) {
 func (w power) stays() (Force, bool) {
 	for _, l := range w.limits {
 		if l.name == "traction" {
-			return l.f.Scale(float64(w.left)), true
+			return l.f.Scale(float64(min(w.left, w.grip))), true
 		}
 	}
 	return Force{}, false

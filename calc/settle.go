@@ -217,13 +217,16 @@ func (l *lesson) underAll(m *moment) unit.Force {
 }
 
 // slip lowers the pullers that may have slipped: what they gave did not move
-// the load, so over the tackle it was less than the load needs at most.
+// the load, so over the tackle it was less than the load needs at most. Where the
+// slip belies what was told, that holds of the need as it was told: which of the
+// two was wrong nobody knows, so each is taken at its worst end.
 func (l *lesson) slip(i int, s job.Seen, most unit.Force) {
 	m := l.then[i]
 	g := m.gain(s)
 	f, _, known := l.least(i, s, g)
-	if known {
-		most = max(most, f)
+	belied := known && f > m.n.force.High
+	if most <= 0 { // by what was told it runs by itself
+		most = f
 	}
 	gave := most.Scale(1 / float64(g.Low))
 	if s.Force != nil { // it slipped at what the cell showed
@@ -243,7 +246,7 @@ func (l *lesson) slip(i int, s job.Seen, most unit.Force) {
 		if bare.High > gave {
 			share = bound.Ratio(gave / bare.High)
 		}
-		here = l.lower(m, k, share, known && f > m.n.force.High) || here
+		here = l.lower(m, k, share, belied) || here
 		if !found || share < left {
 			left, least = share, bare.Low
 		}
@@ -253,12 +256,20 @@ func (l *lesson) slip(i int, s job.Seen, most unit.Force) {
 	case !found:
 		l.say(i, "slip-unknown", rigged(s))
 		return
+	case belied:
+		need := f
+		if may, _, ok := l.mostOn(i, s); ok {
+			need = may
+		}
+		did := "raises"
+		if !here {
+			did = "raises-other"
+		}
+		l.say(i, did, rigged(s), allowed(least), needed(need), percent(1-float64(left)))
 	case left == 1:
 		l.say(i, "slip-fits", rigged(s))
 	case !here:
 		l.say(i, "slip-other", rigged(s), needed(gave))
-	case known && f > m.n.force.High:
-		l.say(i, "raises", rigged(s), allowed(least), needed(f), percent(1-float64(left)))
 	default:
 		l.say(i, "lowers", rigged(s), needed(gave), percent(1-float64(left)))
 	}
@@ -266,7 +277,9 @@ func (l *lesson) slip(i int, s job.Seen, most unit.Force) {
 }
 
 // lower lowers what the puller at place k of a moment gives, where it is still
-// there, and the most of its kind on such ground. It reports whether it is. A slip
+// there, and what the ground holds of every other on such ground: grip is the
+// ground's as much as the machine's, whatever the machine is called, and on wheels
+// or on tracks (judgment: errs low). It reports whether it is there. A slip
 // that belies all that was told goes with the machine to other ground as well: what
 // was wrong may be its weight or its tyres (judgment: errs low).
 func (l *lesson) lower(m *moment, k int, share bound.Ratio, belied bool) (here bool) {
@@ -275,8 +288,8 @@ func (l *lesson) lower(m *moment, k int, share bound.Ratio, belied bool) (here b
 		case m.places[k] == j && (m.is(j, l.c.Pullers) || belied && m.elsewhere(k, now)):
 			l.out.Left[j] = min(l.out.Left[j], share)
 			here = true
-		case l.powers[j].machine() && len(m.by) == 1 && alikePullers(p, now):
-			l.out.Most[j] = min(l.out.Most[j], share)
+		case m.powers[k].machine() && p.Ground == now.Ground:
+			l.out.Grip[j] = min(l.out.Grip[j], share)
 		}
 	}
 	return here

@@ -207,7 +207,7 @@ type Learnt struct {
 	Told, Need Force         // along the line: as told, and as what was seen has it
 	Sum        string        // that gives the high end of Need, where that is not the one told
 	Left       []bound.Ratio // of each puller's pull, by its place; 1 is all of it
-	Most       []bound.Ratio // of the most that each gives: another slipped on such ground
+	Grip       []bound.Ratio // of what the ground holds of each: another slipped on such ground
 	Stood      []Stood       // where a load stood
 	Misfits    []Misfit      // what does not fit what was told
 }
@@ -216,7 +216,7 @@ type Learnt struct {
 type Stood struct {
 	Parts    int
 	HaulFrom string
-	Gain     bound.Ratio // of tackles and lead blocks, at the best figure of the sheaves
+	Gain     bound.Ratio // of tackles and lead blocks, at the best figure of the sheaves; less for a load that needs less since
 	Pullers  []bool      // by their place: those that are no better than what was there
 }
 
