@@ -58,7 +58,9 @@
 //
 // A step is pulled over only up to half of the wheel's radius (L7), which is
 // stricter than the sources, who let a wheel climb up to its hub: past the half
-// the pull soars. What the sheet of a case may tell is listed in
+// the pull soars. A wheel that does not turn can't climb one at all but is slid up its
+// edge, which takes tan(α + φ) of what is on it, and from 80° on is no go (judgment;
+// it jams at 90°). What the sheet of a case may tell is listed in
 // [linetender/calc/job].
 //
 // What stands in for an untold angle off the line or slope of the puller is in the

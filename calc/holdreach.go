@@ -22,10 +22,11 @@ const holdReachField = "holding_reach"
 
 // holdingSpan is how long the line that holds the load is while the load moves.
 // Uphill it is taken in towards an anchor ahead and is shortest at the end of the
-// way; any other way it is paid out from one behind and is shortest at the start.
-// Nobody having said how far that anchor is, it is as near as an arrest is
-// reckoned with at all, and as far as that of the tackle. One of the two must be
-// known, and the distance.
+// way: what is left of it there, with no floor under it but [handbook.HoldingShortest],
+// which T1/apart asks for and without which nothing is a go. Any other way it is paid
+// out from one behind and is shortest at the start. Nobody having said how far that
+// anchor is, it is as near as it may be at all, and as far as that of the tackle. One
+// of the two must be known, and the distance.
 //
 // Source: derived, the line is as long as load and anchor are apart; how near an
 // anchor is that nobody told of is judgment, and errs short.
@@ -44,7 +45,8 @@ func holdingSpan(c job.Case) Length {
 }
 
 // shortened is a holding line that so much was taken in of. It is no shorter than
-// one that an arrest is reckoned with, unless it was so from the start.
+// the room that must be left of it, unless it was so from the start: less is no go,
+// whatever it would catch with.
 func shortened(l, by unit.Length) unit.Length {
 	least, _ := handbook.HoldingShortest()
 	return max(l-by, min(least, l))
@@ -121,12 +123,12 @@ func (s *search) anchorDecides(o weighed) bool {
 	return true
 }
 
-// holdAnchors is how near the holding line's anchor may be, so that the load does
-// not pass it, and how far, so that the rope reaches. The distance must be known.
+// holdAnchors is how near the holding line's anchor may be, so that there is room
+// left for the line at the end of the way, and how far, so that the rope reaches. The distance must be known.
 func (s *search) holdAnchors(o weighed) (least, far unit.Length) {
 	least, _ = handbook.HoldingShortest()
 	if s.c.Load.Pull == "uphill" {
-		least = max(least, s.c.Distance.High)
+		least += s.c.Distance.High
 	}
 	far, _ = handbook.LongestRope()
 	for _, t := range o.path.seats {

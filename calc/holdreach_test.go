@@ -11,11 +11,12 @@ import (
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
+	"linetender/calc/motion"
 	"linetender/calc/unit"
 )
 
 // The line that is taken in over 8 m from an anchor 25 m ahead is 17 m at its end,
-// and 3 m where nobody said how far that anchor is. Paid out from one 10 m behind
+// 2 m of one 10 m ahead, and 1 m where nobody said how far that anchor is. Paid out from one 10 m behind
 // it is 10 m at the start and 18 m at the end.
 func TestHoldingSpanWorked(t *testing.T) {
 	for _, row := range []struct {
@@ -23,9 +24,10 @@ func TestHoldingSpanWorked(t *testing.T) {
 		low, high float64
 	}{
 		{"reach=40 m; holding_reach=25 m", 17, 25},
-		{"reach=40 m; holding_reach=", 3, 40},
-		{"reach=40 m; holding_reach=9 m", 3, 9},
-		{"reach=40 m; holding_reach=2 m", 2, 2},
+		{"reach=40 m; holding_reach=10 m", 2, 10},
+		{"reach=40 m; holding_reach=", 1, 40},
+		{"reach=40 m; holding_reach=8.5 m", 1, 8.5}, // 0.5 m are left: T1/apart ends it
+		{"reach=40 m; holding_reach=0.6 m", 0.6, 0.6},
 		{"load.pull=downhill; holding_reach=10 m", 10, 18},
 		{"load.pull=downhill; holding_reach=1 m", 1, 9},
 		{"load.pull=level; holding_reach=6 to 10 m", 6, 18},
@@ -55,7 +57,9 @@ func TestWhereTheHoldingAnchorStandsDecides(t *testing.T) {
 		{weak + "holding_reach=9 m", NoGo, false},
 		{weak + "holding_reach=", Open, true},
 		{weak + "holding_reach=; gear[1].rating=0.5 t", NoGo, false},
-		{"holding_reach=7 m", NoGo, false}, // which the load passes
+		{"holding_reach=7 m", NoGo, false},                                                 // which the load passes
+		{"distance=8 m +/- 0 m; holding_reach=8.9 m; site.holding_slack=0 m", NoGo, false}, // 0.9 m are left, whatever it catches with
+		{"distance=8 m +/- 0 m; holding_reach=9.1 m; site.holding_slack=0 m", Go, false},
 		{"holding_reach=300 m", NoGo, false},
 		{"gear[1].length=20 m; holding_reach=", Open, true},
 		{"gear[1].length=20 m; holding_reach=15 m", Go, false},
@@ -75,6 +79,22 @@ func TestWhereTheHoldingAnchorStandsDecides(t *testing.T) {
 	}
 }
 
+// What is left of the line at the end of the way is what it catches with: with S of
+// 4.424 kN, 0.25 m of slack and EA of 2,043 kN, 2 m of it take 4.424 + √(4.424² + 2 ×
+// 4.424 × 0.25 × 2043.052 ÷ 2) = 52.16 kN, and 1 m 71.79 kN, where 3 m took 43.49 kN.
+//
+// Source: derived, energy of the run-up into the line's stretch; by pocket calculator.
+func TestTheCatchAtTheEndOfTheWay(t *testing.T) {
+	static := bound.Exactly(unit.Newtons(4424))
+	for far, want := range map[string]float64{"14 m": 52.16, "13 m": 71.79, "15 m": 43.49} {
+		c := read(t, changed(t, "distance=12 m +/- 0 m; holding_reach="+far+" +/- 0 m"))
+		line := motion.Line{Stiffness: bound.Exactly(unit.Newtons(2_043_052)), Length: holdingSpan(c)}
+		if got := must(motion.Arrest(static, unit.Metres(0.25), line)).High.Kilonewtons(); math.Abs(got-want) > 0.005 {
+			t.Errorf("from %s it catches with %.3f kN, want %.2f", far, got, want)
+		}
+	}
+}
+
 // The nearer the anchor, the harder the catch; and none that the load does not pass
 // and the rope reaches is worse than one that nobody told of, which is never a go.
 func TestNearerHoldingAnchorNeverBettersTheCatch(t *testing.T) {
@@ -89,7 +109,7 @@ func TestNearerHoldingAnchorNeverBettersTheCatch(t *testing.T) {
 		c := read(t, s)
 		nearest := least
 		if s.Load.Pull == "uphill" {
-			nearest = max(least, c.Distance.High)
+			nearest = least + c.Distance.High
 		}
 		at := func(l *Length) weighed {
 			c.HoldReach = l
@@ -124,8 +144,8 @@ func TestNearerHoldingAnchorNeverBettersTheCatch(t *testing.T) {
 func TestHoldingAnchorIsSetElsewhere(t *testing.T) {
 	told := regexp.MustCompile(`^Set the anchor of the holding line (?:farther off, at least )?([0-9.]+) m `)
 	for _, row := range []struct{ sets, says string }{
-		{"holding_reach=2 m", "farther off, at least 8.40 m"}, // paced, the load may go as far
-		{"holding_reach=7 m", "farther off, at least 8.40 m"},
+		{"holding_reach=2 m", "farther off, at least 9.40 m"}, // paced, the load may go 8.4 m, and 1 m is left
+		{"holding_reach=7 m", "farther off, at least 9.40 m"},
 		{"gear[1].rating=2 t; site.holding_slack=; holding_reach=9 m", "farther off, at least"},
 		{"holding_reach=300 m", "and no farther"},
 		{"load.pull=downhill; load.slope=8 deg; holding_reach=0.6 m", "farther off, at least"},

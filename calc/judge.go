@@ -133,19 +133,26 @@ func judgeLoad(fs *findings, c job.Case, n need) {
 	default:
 		fs.judge("L6", !*l.Belly || l.Sunk != "none")
 	}
-	judgeLip(fs, l.Lip)
+	judgeLip(fs, l, n.jams)
 	judgeTowPoint(fs, l.TowPoint)
 }
 
-func judgeLip(fs *findings, lip *job.Lip) {
+func judgeLip(fs *findings, l job.Load, jams bool) {
+	lip := l.Lip
 	switch {
 	case lip == nil:
 		fs.ask("L7", []string{"load.lip"})
 	case lip.None:
 		fs.add("L7", Pass)
+		fs.add("L7/jams", Pass)
 	default:
 		free, _ := handbook.LipFree()
 		fs.judge("L7", lip.Height.High < lip.Radius.Low.Scale(float64(free)), long(lip.Height.High), short(lip.Radius.Low))
+		if jams && l.Locked == nil {
+			fs.ask("L7/jams", []string{"load.locked"})
+		} else {
+			fs.judge("L7/jams", !jams, long(lip.Height.High), short(lip.Radius.Low))
+		}
 	}
 }
 

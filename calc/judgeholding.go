@@ -3,6 +3,8 @@ package calc
 import (
 	"slices"
 	"strings"
+
+	"linetender/calc/handbook"
 )
 
 func (s *search) judgeHolding(fs *findings, o weighed) {
@@ -58,7 +60,8 @@ func (s *search) judgeHolding(fs *findings, o weighed) {
 	ask = append(ask, length...)
 	switch at := s.c.HoldReach; {
 	case at != nil && s.c.Distance != nil:
-		fs.judge("T1/apart", s.c.Load.Pull != "uphill" || reaches(at.Low, s.c.Distance.High), short(at.Low), long(s.c.Distance.High))
+		room, _ := handbook.HoldingShortest()
+		fs.judge("T1/apart", s.c.Load.Pull != "uphill" || reaches(at.Low, s.c.Distance.High+room), short(at.Low), long(s.c.Distance.High), long(room))
 	case at == nil && o.path.hold.checked && !failed && !settled:
 		fs.ask("T1/apart", []string{holdReachField})
 	}

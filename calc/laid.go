@@ -41,6 +41,8 @@ func (s *shelf) goesRound(pl place) bool {
 		return s.c.Load.TowPoint == nil || s.c.Load.TowPoint.Kind != "rated-eye"
 	case "anchor":
 		return goesRound(pl.kinds) || pl.kinds == nil && goesRound(ties(s.c, "standing"))
+	case "holding":
+		return goesRound(ties(s.c, "holding"))
 	}
 	return goesRound(pl.kinds)
 }

@@ -55,6 +55,31 @@ func TestAChokedSlingKeepsAShare(t *testing.T) {
 	}
 }
 
+// On the holding line's tree a strop goes straight no more than on the tackle's: it counts
+// as choked, half of its stamp. Into an eye it counts in full.
+func TestAStropOnTheHoldingTreeIsNotStraight(t *testing.T) {
+	plain := Reckon(read(t, changed(t, ""))).Gear
+	needs := plain[slices.IndexFunc(plain, func(m Member) bool { return m.Use == "holding" })].Tension.TonnesForce()
+	strop := func(stamp float64, hitch string) string {
+		return fmt.Sprintf("gear[4].kind=sling; gear[4].name=oak strop; gear[4].use=holding; gear[4].rating=%.4f t; gear[4].rating_kind=working; gear[4].condition=good; gear[4].improvised=false; gear[4].knots=none; gear[4].sling_angle=0 deg; gear[4].sling_hitch=%s; ", stamp, hitch)
+	}
+	const oak = "anchors[1].rating=; anchors[1].rating_kind=; anchors[1].kind=tree; anchors[1].diameter=90 cm; anchors[1].alive=true; anchors[1].lean=false; anchors[1].tied_back=true; anchors[1].strap_held=true; site.clear="
+	for _, c := range []struct {
+		sets string
+		want Decision
+	}{
+		{strop(1.5*needs, "basket") + oak, Go},
+		{strop(1.5*needs, "choked") + oak, NoGo},
+		{strop(1.5*needs, "straight") + oak, NoGo},
+		{strop(1.5*needs, "straight"), Go}, // the rated anchor has an eye
+		{strop(2.1*needs, "straight") + oak, Go},
+	} {
+		if p := Reckon(read(t, changed(t, c.sets))); p.Decision != c.want {
+			t.Errorf("%s: %s, want %s: %v", c.sets, p.Decision, c.want, p.Why)
+		}
+	}
+}
+
 // Choked it may carry the share of the handbook, and the sum beside it says so.
 func TestAChokeIsAStepOfTheSum(t *testing.T) {
 	share, _ := handbook.SlingChoked()

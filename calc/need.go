@@ -18,7 +18,9 @@ type need struct {
 	told    Force // the same before what was seen, when something was
 	learnt  bool
 	side    Force
-	tooHigh bool  // a step that no wheel can climb, left out of the sum
+	tooHigh bool // a step that no wheel can climb, left out of the sum
+	jams    bool // a wheel that does not turn jams at the step, or nearly: left out of the sum
+	edge    resistance.Edge
 	static  Force // what would roll: the grade with no credit
 	holds   bool  // the grade may win over rolling, so a line must hold it
 	runs    bool  // it may move with no pull at all
@@ -90,7 +92,7 @@ func reckonNeed(c job.Case, see view) need {
 		v, r = handbook.BellyDrag()
 		n.load.Belly = ratio("belly", v, r, true)
 	}
-	n.step(l.Lip)
+	n.step(l)
 	if l.OffLine != nil {
 		n.off = *l.OffLine
 	} else {
@@ -117,8 +119,14 @@ func reckonNeed(c job.Case, see view) need {
 }
 
 // step adds what a step before the wheels asks for. One that a wheel can't
-// climb is left out of the sum: there is no such force, and the check blocks.
-func (n *need) step(lip *job.Lip) {
+// climb is left out of the sum: there is no such force, and the check blocks. So is
+// what a locked wheel takes there where it jams or nearly does.
+//
+// Both axles go over it while the load goes its way, so the one that carries more counts,
+// whichever was told: nobody says that the way ends before the other meets it. That errs
+// high where it does.
+func (n *need) step(l job.Load) {
+	lip := l.Lip
 	if lip == nil || lip.None {
 		return
 	}
@@ -129,13 +137,21 @@ func (n *need) step(lip *job.Lip) {
 	}
 	share, row := handbook.AxleShareUnasked()
 	axle := bound.Of[bound.Ratio]{Low: share, Best: share, High: 1}
-	if lip.AxleShare != nil {
-		axle = *lip.AxleShare
+	if told := lip.AxleShare; told != nil {
+		axle = bound.Of[bound.Ratio]{Low: told.Low, Best: max(told.Best, 1-told.Best), High: max(told.High, 1-told.Low)}
 	} else {
 		n.assume("load.lip.axle_share", row.Figure()+" to 1", "nobody said how much of the weight the axle that meets the step carries")
+		n.rows["lip"] = row
 	}
-	n.rows["lip"] = row
-	n.load.Step = must(resistance.Step(lip.Height, lip.Radius, axle))
+	n.edge = resistance.Edge{Height: lip.Height, Radius: lip.Radius, Axle: axle}
+	if n.load.Locked.High > 0 {
+		most, _ := handbook.LipSlides()
+		n.jams = must(resistance.Leans(lip.Height.High, lip.Radius.Low, n.load.Sliding.High)) >= most
+	}
+	if !n.jams {
+		n.edge.Locked, n.edge.Sliding = n.load.Locked, n.load.Sliding
+	}
+	n.load.Step = must(resistance.Step(n.edge))
 }
 
 // tugged reports whether the puller pulls against the line that holds: that

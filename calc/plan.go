@@ -106,7 +106,7 @@ func (s *search) plan(all []weighed) Plan {
 	}
 	p.Holding = &h
 	p.Travel = s.travel(o, &p) // of which the bites go by whether it may roll
-	p.Ends = s.endsOf(o)
+	p.Ends = s.endsOf(o, false)
 	p.Gear, p.Anchors = s.members(o)
 	p.Changes, p.Measure = []Change{}, []Measure{}
 	p.Options = s.options(all)

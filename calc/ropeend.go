@@ -40,11 +40,21 @@ type Joiner struct {
 // catch; a sling or a strap is tied to it by one of these.
 var endJoiners = []string{"shackle", "hook", "link"}
 
+// joins reports whether a piece is of those that join an end.
+func (p *piece) joins() bool { return slices.Contains(endJoiners, p.g.Kind) }
+
+// unsure reports whether something was left out of a piece that may make it count nothing:
+// its stamp, how it was found, whether it was made for this.
+func (p *piece) unsure() bool {
+	return !p.nothing && (p.working == nil || p.tellMark || p.tellCond || p.tellMade)
+}
+
 // endsOf lists the ends of a rig's lines with what of the gear is too weak for each. Every
 // end takes a piece of its own: the end that needs most is looked at first, and takes the
 // least of what carries it. One for which none is left that does is held against those
-// that are left, where there are any: nobody need list what joins an end.
-func (s *search) endsOf(o weighed) []End {
+// that are left, where there are any: nobody need list what joins an end. A piece of which
+// not all was told counts as the best it may be, or, at the worst, as nothing.
+func (s *search) endsOf(o weighed, worst bool) []End {
 	out := o.ends(o.overHalf())
 	type joiner struct {
 		Joiner
@@ -52,9 +62,19 @@ func (s *search) endsOf(o weighed) []End {
 	}
 	var all []joiner
 	for _, i := range s.shelf.order {
-		if p := &s.shelf.pieces[i]; slices.Contains(endJoiners, p.g.Kind) && p.working != nil {
-			all = append(all, joiner{Joiner{Kind: p.g.Kind, Name: p.g.Name, Working: *p.working}, p.copies()})
+		p := &s.shelf.pieces[i]
+		if !p.joins() {
+			continue
 		}
+		j := Joiner{Kind: p.g.Kind, Name: p.g.Name}
+		switch {
+		case worst && p.unsure():
+		case p.working != nil:
+			j.Working = *p.working
+		default:
+			j.Working, _ = handbook.StrongestGear()
+		}
+		all = append(all, joiner{j, p.copies()})
 	}
 	slices.SortStableFunc(all, func(a, b joiner) int { return cmp.Compare(a.Working, b.Working) })
 	most := make([]*End, len(out))
@@ -163,11 +183,11 @@ func (o weighed) ends(ruled bool) []End {
 // of theirs counts for no end that nothing of the listed gear that can join it bears.
 func (s *search) judgeEnds(fs *findings, o weighed) {
 	answer := s.c.Site.EndsJoined
-	listed := slices.ContainsFunc(s.shelf.pieces, func(p piece) bool { return slices.Contains(endJoiners, p.g.Kind) && p.working != nil })
+	listed := slices.ContainsFunc(s.shelf.pieces, func(p piece) bool { return p.joins() })
 	var all, short, weak []string
 	without := unit.Force(0)
 	if !fs.brief || listed {
-		for _, e := range s.endsOf(o) {
+		for _, e := range s.endsOf(o, false) {
 			if fs.brief {
 				if len(e.Weak) > 0 {
 					short = append(short, e.At) // that there is one
@@ -193,9 +213,36 @@ func (s *search) judgeEnds(fs *findings, o weighed) {
 	fs.site("R1/ends", answer, true, "site.ends_joined", said)
 	switch {
 	case !listed || isNot(answer) && len(short) > 0:
+	case len(short) == 0 && s.askJoiners(fs, o):
 	case len(short) == 0:
 		fs.add("R1/weak", Pass).onSite = true
 	default:
 		fs.site("R1/weak", answer, false, "site.ends_joined", strings.Join(short, ", "), strings.Join(weak, "; "))
 	}
+}
+
+// askJoiners asks for what was left out of the pieces that can join an end, where the
+// worst of it would leave an end with none that bears it, and reports whether it did. What
+// was left out is never better than the worst that may be told.
+func (s *search) askJoiners(fs *findings, o weighed) bool {
+	if !slices.ContainsFunc(s.shelf.pieces, func(p piece) bool { return p.joins() && p.unsure() }) ||
+		!slices.ContainsFunc(s.endsOf(o, true), func(e End) bool { return len(e.Weak) > 0 }) {
+		return false
+	}
+	for i := range s.shelf.pieces {
+		p := &s.shelf.pieces[i]
+		if !p.joins() || !p.unsure() || slices.ContainsFunc(o.path.seats, func(t seat) bool { return t.piece == p }) {
+			continue // what is in the path asks by itself
+		}
+		if p.tellMark {
+			fs.ask("R2", fs.of(p.path, ".rating", ".rating_kind"), p.label)
+		}
+		if p.tellCond {
+			fs.ask("R11", fs.of(p.path, ".condition"), p.label)
+		}
+		if p.tellMade && p.g.Use == "spare" { // of the others it is asked anyway
+			fs.ask("R7", fs.of(p.path, ".improvised"), p.label)
+		}
+	}
+	return true
 }

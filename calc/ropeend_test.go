@@ -103,7 +103,8 @@ func TestAReferHasNoEnds(t *testing.T) {
 
 // A yes of people on the spot counts for no end that nothing of the gear that was told
 // and can join it bears: it says which figure is asked and what is too weak. Each
-// end takes a piece of its own that bears it, and what nobody has told the stamp of is none.
+// end takes a piece of its own that bears it. What was left out of the only piece that may
+// join one is asked, as the worst of it would be no go.
 func TestAYesStandsAgainstNoWeakJoiner(t *testing.T) {
 	shackle := func(i, stamp string) string {
 		g := "gear[" + i + "]."
@@ -125,7 +126,10 @@ func TestAYesStandsAgainstNoWeakJoiner(t *testing.T) {
 		{weak + strong + "gear[5].count=6; ", Go, false},
 		{shackle("4", stamped("4", "6 t")), Go, false}, // what joins the others nobody listed
 		{weak + shackle("5", ""), NoGo, true},
-		{shackle("4", ""), Go, false},
+		{shackle("4", ""), Open, false},                                                         // told to be weak it is no go
+		{shackle("4", "") + shackle("5", stamped("5", "6 t")) + "gear[5].count=6; ", Go, false}, // nothing needs it
+		{shackle("4", stamped("4", "6 t")) + "gear[4].condition=; ", Open, false},
+		{shackle("4", stamped("4", "6 t")) + "gear[4].use=spare; gear[4].improvised=; ", Open, false},
 		{weak + shackle("5", stamped("5", "6 t")) + "gear[5].condition=damaged; ", NoGo, true},
 		{strings.ReplaceAll(weak, "kind=shackle", "kind=sling"), Go, false},
 	} {

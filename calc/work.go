@@ -38,7 +38,8 @@ func (s *search) working(o weighed, p Plan) []Step {
 		friction = fmt.Sprintf("max(%s, %s)", friction, inNewtons(sum.Mire.High))
 	}
 	if sum.Lip.High > 0 {
-		w.add("step", "axle's share × √(2rh − h²) ÷ (r − h), times weight × cos(slope)", fmt.Sprintf("%s × %s × %s", in(float64(l.Step.High)), inNewtons(weight), cos), newtons(sum.Lip.High), "statics, moments about the step's edge")
+		n.explainEdge(w)
+		w.add("step", "share that the step asks for × weight × cos(slope)", fmt.Sprintf("%s × %s × %s", in(float64(l.Step.High)), inNewtons(weight), cos), newtons(sum.Lip.High), "statics, moments about the step's edge")
 		friction += " + " + inNewtons(sum.Lip.High)
 	}
 	w.add("resistance", "grade + the greater of rolling with drag, and mire, + step", inNewtons(sum.Grade.High)+" + "+friction, newtons(sum.Total.High), "statics")
@@ -64,6 +65,23 @@ func (s *search) working(o weighed, p Plan) []Step {
 	return w.steps
 }
 
+// explainEdge tells what share of the weight a step asks for, the highest of it and
+// the smallest wheel.
+func (n need) explainEdge(w *work) {
+	e, at := n.edge, n.load.Step.High
+	h, r := e.Height.High, e.Radius.Low
+	k := must(resistance.Lip(unit.Newtons(1), h, r)).Newtons()
+	long, back := inMetres(r), inMetres(h)
+	w.add("over the edge", "√(2rh − h²) ÷ (r − h)", fmt.Sprintf("√(2 × %s × %s − (%s)^2) ÷ (%s − %s)", long, back, back, long, back), num(k), "statics, moments about the step's edge")
+	formula, sum := "the greater axle's share × that", fmt.Sprintf("%s × %s", in(float64(e.Axle.High)), in(k))
+	if slides := min(e.Axle.High, e.Locked.High); slides > 0 {
+		mu := in(float64(e.Sliding.High))
+		formula += " + share of it that may be locked × what that takes more, (k + µ) ÷ (1 − k × µ) − k − µ"
+		sum += fmt.Sprintf(" + %s × ((%s + %s) ÷ (1 − %s × %s) − %s − %s)", in(float64(slides)), in(k), mu, in(k), mu, in(k), mu)
+	}
+	w.add("share that the step asks for", formula, sum, num(float64(at)), "statics, a locked wheel slides up the edge's tangent")
+}
+
 // explainCauses tells the most of each cause by itself, where that is not what it
 // is while the load resists most: wheels that roll do not drag.
 func (s *search) explainCauses(w *work, worst resistance.Sum) {
@@ -86,7 +104,7 @@ func (s *search) explainCauses(w *work, worst resistance.Sum) {
 		{"rolling", s.n.sum.Rolling.High, worst.Rolling.High, "coefficient × weight × cos(slope) × share on free wheels", fmt.Sprintf("%s × %s × (1 − %s)", in(float64(l.Rolling.High)), on, in(float64(l.Locked.Low)))},
 		{"drag", s.n.sum.Drag.High, worst.Drag.High, "sliding coefficient × weight × cos(slope) × (share locked + share on the belly)", fmt.Sprintf("%s × %s × (%s + %s)", in(float64(l.Sliding.High)), on, in(float64(l.Locked.High)), in(float64(l.Belly.High)))},
 		{"mire", s.n.sum.Mire.High, worst.Mire.High, "depth factor × weight", fmt.Sprintf("%s × %s", in(float64(l.Mire.High)), weight)},
-		{"step", s.n.sum.Lip.High, worst.Lip.High, "axle's share × √(2rh − h²) ÷ (r − h), times weight × cos(slope)", fmt.Sprintf("%s × %s", in(float64(l.Step.High)), on)},
+		{"step", s.n.sum.Lip.High, worst.Lip.High, "share that the step asks for × weight × cos(slope)", fmt.Sprintf("%s × %s", in(float64(l.Step.High)), on)},
 	} {
 		if math.Abs(float64(c.most-c.there)) > noise*math.Abs(float64(c.most)) {
 			w.add(c.name+" at its most", c.formula+", by itself", c.in, newtons(c.most), "statics")

@@ -125,6 +125,10 @@ func LipFree() (bound.Ratio, Row) { return exact(tableLimit, "lip free") }
 // wheel rolls over it.
 func LipBlocked() (bound.Ratio, Row) { return exact(tableLimit, "lip blocked") }
 
+// LipSlides returns how far from upright a locked wheel may bear on the edge of a step
+// that it is slid up: from there on it jams, or nearly.
+func LipSlides() (unit.Angle, Row) { return exactAngle(tableLimit, "lip slides") }
+
 // StopDistance returns the straight run a puller keeps free beyond its travel.
 func StopDistance() (unit.Length, Row) { return exactLength(tableLimit, "stop distance") }
 
@@ -159,6 +163,6 @@ func PartsOfUse() (int, Row) { return exactCount(tableLimit, "parts of use") }
 // more than a string of links, that nobody takes for a haul line.
 func LineThinnest() (unit.Length, Row) { return exactLength(tableLimit, "line thinnest") }
 
-// HoldingShortest returns the shortest holding line that an arrest is reckoned
-// with: the shorter the line, the harder the catch.
+// HoldingShortest returns the shortest holding line that may be left at the end of
+// the way: the shorter the line, the harder the catch.
 func HoldingShortest() (unit.Length, Row) { return exactLength(tableLimit, "holding shortest") }

@@ -187,7 +187,7 @@ func singles() []Row {
 	}
 	for _, f := range []func() (unit.Angle, Row){
 		SlopeSigned, SlopeReferred, SideSlopeFree, SideSlopeBlocked, OffLineFree, OffLineBlocked, OffLineRefused,
-		PullerSlopeAlong, PullerSlopeAcross, PullerSlopeAlongBlocked, PullerSlopeAcrossBlocked, SlingAngleMost, SimplePullSlope, ChockSlope, GradeRule, GradeRuleEnd, RampedFrom, TurnedFrom,
+		PullerSlopeAlong, PullerSlopeAcross, PullerSlopeAlongBlocked, PullerSlopeAcrossBlocked, SlingAngleMost, SimplePullSlope, ChockSlope, GradeRule, GradeRuleEnd, LipSlides, RampedFrom, TurnedFrom,
 	} {
 		second(f())
 	}

@@ -31,13 +31,29 @@ func ExampleLip() {
 }
 
 func ExampleStep() {
-	share, err := resistance.Step(
-		bound.Between(unit.Centimetres(8), unit.Centimetres(12)), bound.Exactly(unit.Centimetres(38)), bound.Exactly(bound.Ratio(0.5)))
+	share, err := resistance.Step(resistance.Edge{
+		Height: bound.Between(unit.Centimetres(8), unit.Centimetres(12)), Radius: bound.Exactly(unit.Centimetres(38)),
+		Axle: bound.Exactly(bound.Ratio(0.5)),
+	})
 	if err != nil {
 		panic(err)
 	}
 	fmt.Printf("%.2f to %.2f of the load's weight\n", share.Low, share.High)
 	// Output: 0.39 to 0.53 of the load's weight
+}
+
+func ExampleLeans() {
+	lean, err := resistance.Leans(unit.Centimetres(17), unit.Centimetres(35), 0.75)
+	if err != nil {
+		panic(err)
+	}
+	fmt.Printf("a locked wheel of 35 cm at a step of 17 cm on gravel bears at %.0f°, and jams\n", lean.Degrees())
+	// Output: a locked wheel of 35 cm at a step of 17 cm on gravel bears at 96°, and jams
+}
+
+func ExampleSlid() {
+	fmt.Printf("%.2f of what is on it, beside what it drags and levers\n", resistance.Slid(0.8, 0.75))
+	// Output: 2.33 of what is on it, beside what it drags and levers
 }
 
 func ExampleAlongLine() {

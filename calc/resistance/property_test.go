@@ -177,16 +177,47 @@ func TestStepHoldsItsPoints(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := proof.Some[unit.Length](t, "radius", 0.2, 1)
 		h := proof.Some[unit.Length](t, "height", 0, 0.9*r.Low.Metres())
-		axle := proof.Some[ratio](t, "axle", 0, 1)
-		all, err := Step(h, r, axle)
+		axle, locked := proof.Some[ratio](t, "axle", 0, 1), proof.Some[ratio](t, "locked", 0, 1)
+		climbs := math.Tan(math.Acos(float64(1 - h.High/r.Low)))
+		sliding := proof.Some[ratio](t, "sliding", 0, min(1.2, 0.95/max(climbs, 1e-9)))
+		all, err := Step(Edge{h, r, axle, locked, sliding})
 		if err != nil {
 			t.Fatal(err)
 		}
-		one, err := Step(bound.Exactly(proof.Point(t, "a height", h)), bound.Exactly(proof.Point(t, "a radius", r)), bound.Exactly(proof.Point(t, "an axle", axle)))
+		one, err := Step(Edge{
+			Height: bound.Exactly(proof.Point(t, "a height", h)), Radius: bound.Exactly(proof.Point(t, "a radius", r)),
+			Axle: bound.Exactly(proof.Point(t, "an axle", axle)), Locked: bound.Exactly(proof.Point(t, "a locked", locked)), Sliding: bound.Exactly(proof.Point(t, "a sliding", sliding)),
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
 		proof.Holds(t, "step", all, one.Best)
+	})
+}
+
+// TestLockedWheelAgainstEquilibrium solves for the pull and the edge's two forces on a
+// wheel that can't turn and is about to slide up the edge, held from turning by a
+// moment of its own.
+func TestLockedWheelAgainstEquilibrium(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		alpha, mu := rapid.Float64Range(0.05, 1.2).Draw(t, "lean of the edge"), rapid.Float64Range(0.01, 1.2).Draw(t, "friction")
+		k := math.Tan(alpha)
+		if k*mu > 0.95 {
+			t.Skip("it jams, or nearly")
+		}
+		sin, cos := math.Sincos(alpha)
+		A := mat.NewDense(3, 3, []float64{
+			1, -sin, -cos, // pull against the edge's push and its friction, level
+			0, cos, -sin, // the same, upright: they carry the load
+			0, -mu, 1, // friction is all it can be
+		})
+		var u mat.VecDense
+		if err := u.SolveVec(A, mat.NewVecDense(3, []float64{0, 1, 0})); err != nil {
+			t.Fatal(err)
+		}
+		if got := ratio(k) + ratio(mu) + Slid(ratio(k), ratio(mu)); !proof.Same(float64(got), u.AtVec(0), 1e-9) {
+			t.Fatalf("%v, the system has %v", got, u.AtVec(0))
+		}
 	})
 }
 
@@ -239,10 +270,13 @@ func TestRefused(t *testing.T) {
 	for _, c := range [][2]float64{{0.5, 0.5}, {0.6, 0.5}, {-0.1, 0.5}, {0.1, 0}, {0.1, math.Inf(1)}, {math.NaN(), 1}} {
 		_, err := Lip(unit.Newtons(1), unit.Metres(c[0]), unit.Metres(c[1]))
 		proof.Refused(t, "a step that no wheel climbs", err)
-		_, err = Step(bound.Exactly(unit.Metres(c[0])), bound.Exactly(unit.Metres(c[1])), share(0.5))
+		_, err = Step(Edge{Height: bound.Exactly(unit.Metres(c[0])), Radius: bound.Exactly(unit.Metres(c[1])), Axle: share(0.5)})
 		proof.Refused(t, "a step that no wheel climbs", err)
 	}
-	step := func(h, r bound.Of[unit.Length], axle bound.Of[ratio]) error { _, err := Step(h, r, axle); return err }
+	step := func(h, r bound.Of[unit.Length], axle bound.Of[ratio]) error {
+		_, err := Step(Edge{Height: h, Radius: r, Axle: axle})
+		return err
+	}
 	h, r := bound.Exactly(unit.Metres(0.1)), bound.Exactly(unit.Metres(0.4))
 	proof.Refused(t, "an axle with more than all", step(h, r, share(1.1)))
 	proof.Refused(t, "heights out of order", step(bound.Of[unit.Length]{Low: 2, Best: 1, High: 0}, r, share(1)))

@@ -9,7 +9,8 @@
 // mire = k W, lip = share N √(2rh − h²)/(r − h), W = m g and N = W cos θ. Mire
 // and rolling are not added: the manuals' depth rule is the resistance of the
 // stuck vehicle whole. A hung belly drags as well as the wheels; the weight it
-// takes off them is not credited (judgment: errs high).
+// takes off them is not credited (judgment: errs high). A wheel that does not turn
+// takes more at a step than one that does, and its lip grows by that: see [Step].
 //
 // Sources: derived, free body of the load along its way; mire by the depth
 // rule of the US Army recovery manuals (63B34G01 practical-exercise sheet).

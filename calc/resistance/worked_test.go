@@ -78,12 +78,55 @@ func TestStep(t *testing.T) {
 		}
 		proof.Near(t, "derived, moments about the edge", "kgf", f.KilogramsForce(), c.want, 0.005)
 	}
-	k, err := Step(bound.Between(unit.Centimetres(5), unit.Centimetres(20)), bound.Between(unit.Centimetres(40), unit.Centimetres(50)), share(0.5))
+	k, err := Step(Edge{Height: bound.Between(unit.Centimetres(5), unit.Centimetres(20)), Radius: bound.Between(unit.Centimetres(40), unit.Centimetres(50)), Axle: share(0.5)})
 	if err != nil {
 		t.Fatal(err)
 	}
 	proof.Near(t, "derived, moments about the edge", "low: 0.1 of the radius", float64(k.Low), 0.5*math.Sqrt(0.19)/0.9, 1e-12)
 	proof.Near(t, "derived, moments about the edge", "high: half of the radius", float64(k.High), 0.5*math.Sqrt(0.75)/0.5, 1e-12)
+}
+
+// TestLockedWheelAtAStep is a hand calculation: 8 cm under a wheel of 35 cm is
+// √(2·0.35·0.08 − 0.08²)/0.27 = 0.8249, 39.5°; with µ = 0.75, 36.87°, a locked wheel
+// bears at 76.4° and takes tan 76.4° = (0.8249 + 0.75)/(1 − 0.6187) = 4.130 of what is
+// on it, where levered and dragged it would be 1.575. At 14 cm it is 53.1° + 36.9° = 90°.
+func TestLockedWheelAtAStep(t *testing.T) {
+	const source = "derived, a body about to slide up the tangent at the edge"
+	edge := func(cm, locked, axle float64) Edge {
+		return Edge{Height: bound.Exactly(unit.Centimetres(cm)), Radius: bound.Exactly(unit.Centimetres(35)), Axle: share(axle), Locked: share(locked), Sliding: share(0.75)}
+	}
+	for _, c := range []struct{ locked, axle, want float64 }{
+		{0, 1, 0.8249}, {1, 1, 4.130 - 0.75}, {1, 0.5, 0.5 * (4.130 - 0.75)}, {0.2, 0.5, 0.3*0.8249 + 0.2*(4.130-0.75)},
+	} {
+		k, err := Step(edge(8, c.locked, c.axle))
+		if err != nil {
+			t.Fatal(err)
+		}
+		proof.Near(t, source, "share beside what drags", float64(k.High), c.want, 5e-4)
+	}
+	k, err := Step(edge(8, 0.2, 0.5))
+	proof.Near(t, source, "the others are locked", float64(k.Low), 0.5*0.8249, 5e-4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for cm, want := range map[float64]float64{8: 76.39, 14: 90, 17: 95.92} {
+		a, err := Leans(unit.Centimetres(cm), unit.Centimetres(35), 0.75)
+		if err != nil {
+			t.Fatal(err)
+		}
+		proof.Near(t, source, "degrees", a.Degrees(), want, 0.01)
+	}
+	for what, e := range map[string]Edge{"it jams": edge(17, 0.1, 1), "locked over all": edge(8, 1.1, 1), "axle over all": edge(8, 1, 1.1), "step over the hub": edge(35, 0, 1)} {
+		k, err := Step(e)
+		proof.Refused(t, what, err)
+		if k != (bound.Of[bound.Ratio]{}) {
+			t.Errorf("%s: %v beside an error", what, k)
+		}
+	}
+	_, err = Leans(unit.Centimetres(40), unit.Centimetres(35), 0.75)
+	proof.Refused(t, "step over the hub", err)
+	_, err = Leans(unit.Centimetres(4), unit.Centimetres(35), -1)
+	proof.Refused(t, "negative friction", err)
 }
 
 // TestLead: a line 60° off takes twice the pull, and √3 of it goes sideways.
