@@ -123,7 +123,7 @@ func TestRatingAskedAnew(t *testing.T) {
 		t.Errorf("the old rating is not said to go:\n%s", got)
 	}
 	for range 12 {
-		if strings.Contains(got, "What is that point rated for") {
+		if strings.Contains(got, "What is the tow point on the stuck vehicle rated for") {
 			return
 		}
 		got = textOf(c.say("skip"))
