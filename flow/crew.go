@@ -28,6 +28,10 @@ func (t *turn) names(text string) {
 	people := hear.People(text)
 	fewer := t.fewer(young) + t.fewer(drunk)
 	t.saysApart(young, drunk)
+	if hear.AnimalIn(text) {
+		fewer++ // it may have been counted
+		t.say(wording.SeatAnimal, nil)
+	}
 	if f := strings.Fields(wording.Plain(text)); len(people) == 1 && len(f) > 1 && (len(f) == t.people() || len(f) > 3 && t.people() > 2) && allNames(f) {
 		people = people[:0] // first names with nothing between them
 		for _, n := range f {

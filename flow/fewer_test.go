@@ -87,3 +87,22 @@ func TestRolesIsNoName(t *testing.T) {
 		}
 	}
 }
+
+// TestADogIsNoCrew: an animal or a toy that is named among the crew has no part, and one that
+// was counted as one of them is so no longer.
+func TestADogIsNoCrew(t *testing.T) {
+	for told, want := range map[string]string{
+		"im Ada, Bo is the most experienced, Cy. and the dog Rex haha": "Ada Bo Cy", "Ada, Bo, Cy, Rex the dog": "Ada Bo Cy", "Ada, Bo, Cy, our cat": "Ada Bo Cy", "Ada, Bo, Cy, Cat": "Ada Bo Cy Cat",
+	} {
+		x := crewTurn(4, false)
+		x.s.Settled["names"], x.s.Crew = "", nil
+		x.s.State, x.s.Topic = Crew, "names"
+		x.names(told)
+		if got := strings.Join(x.s.Crew, " "); got != want || x.people() != len(x.s.Crew) {
+			t.Errorf("%q makes the crew %s, %d people, want %s", told, got, x.people(), want)
+		}
+		if animal := strings.Contains(x.words1(), "none of the crew"); animal != (want == "Ada Bo Cy") {
+			t.Errorf("%q is told %s", told, x.words1())
+		}
+	}
+}

@@ -28,7 +28,7 @@ var saysOf = wordSet("he's hes she's shes they're theyre he she they hasn't hasn
 // Words that begin no name: an answer, a remark or a question does.
 var beginsNoName = wordSet("no nope nah not none nobody noone never yes yep yeah ok okay he she it its they them we us our you your i ive im theres there this that these " +
 	"those a an if so but because cos cause since as well maybe perhaps dunno what why how who when where which do does did is are was were can could will would " +
-	"should must have has had let lets please nothing anything all everybody everyone someone somebody any some")
+	"should must have has had let lets please remove change delete undo nothing anything all everybody everyone someone somebody any some")
 
 // Words before the first name of a list, which are none.
 var leadsToName = wordSet("names name are is they're theyre we're were called people crew us the and then also plus just with so well ok that's thats its it's it")
@@ -98,6 +98,9 @@ func person(text string, listed bool) (Person, bool) {
 			}
 		}
 	}
+	if ofAnimal(bare) {
+		return Person{Me: me}, me
+	}
 	for len(bare) > 1 && leadsToName[bare[0]] {
 		bare, fields = bare[1:], fields[1:]
 	}
@@ -120,6 +123,37 @@ func person(text string, listed bool) (Person, bool) {
 		return Person{Me: me}, me
 	}
 	return Person{Name: name, Me: me}, true
+}
+
+// AnimalIn reports whether words that list a crew name an animal or a toy among them, of
+// which People makes nobody.
+func AnimalIn(text string) bool {
+	return slices.ContainsFunc(strings.FieldsFunc(Lowered(Enumerated(text)), func(r rune) bool { return strings.ContainsRune(",;.!?()\n&/+", r) }), func(part string) bool {
+		for one := range strings.SplitSeq(part, " and ") {
+			if ofAnimal(strings.Fields(one)) {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+// ofAnimal reports whether words that stand for one of a crew are an animal's or a toy's:
+// "dog Bo", "Bo the dog", "my cat", "Bo is a dog". A word that people are called by as well
+// is one only behind whose it is: Cat is somebody. Whoever has to do with one is somebody too.
+func ofAnimal(words []string) bool {
+	over := slices.IndexFunc(words, func(w string) bool { return endsName[w] && !lists.has(w, "beast_led") })
+	for i, w := range words {
+		led := i > 0 && lists.has(words[i-1], "beast_led")
+		said := over >= 0 && i > over
+		switch {
+		case i+1 < len(words) && lists.has(words[i+1], "beast_man"):
+		case said && (words[over] != "is" && words[over] != "was" || !led || i+1 < len(words)):
+		case lists.has(w, "beast"), led && lists.has(w, "beast_or_name"):
+			return true
+		}
+	}
+	return false
 }
 
 // OneName reads a message that is one person's name and nothing else, but for

@@ -28,6 +28,13 @@ func TestPeople(t *testing.T) {
 		{"tom thats me, gerd he's the old hand, anna", []Person{me("tom"), who("gerd"), who("anna")}},
 		{"Tom, then Gerd he is the oldest, Anna, Pete who drives", []Person{who("Tom"), who("Gerd"), who("Anna"), who("Pete")}},
 		{"tom, gerd he's gone home, anna shes not well", []Person{who("tom")}},
+		{"im Pia, Greet is the most experienced, Tom, Ans. and the dog Bo haha", []Person{me("Pia"), who("Greet"), who("Tom"), who("Ans")}},
+		{"Pia, Tom and Bo the dog", []Person{who("Pia"), who("Tom")}},
+		{"Pia, Tom, Bo is a dog, my cat", []Person{who("Pia"), who("Tom")}},
+		{"Cat, Teddy, Tom who has the dog", []Person{who("Cat"), who("Teddy"), who("Tom")}},
+		{"Pia, Tom holds the dog", []Person{who("Pia"), who("Tom")}},
+		{"Pia, Tom is the dog handler, the cat", []Person{who("Pia"), who("Tom")}},
+		{"remove dog Bo", nil},
 		{"no", nil},
 		{"4", nil},
 		{"?", nil},
@@ -42,7 +49,7 @@ func TestPeople(t *testing.T) {
 func TestOneName(t *testing.T) {
 	for text, want := range map[string]string{
 		"Jo": "Jo", "anna k.": "anna k", "Mary Ann Lee": "Mary Ann Lee", "Bert saw it": "Bert", "it's Pete": "Pete", "Jo says ok": "Jo", "Tom agrees": "Tom", "Pete, the driver": "Pete", "Cy Holm, coordinator": "Cy Holm", "Pete, he looked at it twice": "",
-		"no its got a rops frame, pete just looked": "", "no": "", "nobody": "", "why?": "", "the tractor has a frame": "", "Jo and Anna": "",
+		"no its got a rops frame, pete just looked": "", "no": "", "dog Bo haha": "", "remove Bo": "", "nobody": "", "why?": "", "the tractor has a frame": "", "Jo and Anna": "",
 		"i dont think that is needed": "", "cos we need it out": "", "12": "",
 	} {
 		got, ok := OneName(text)

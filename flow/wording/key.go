@@ -1777,6 +1777,7 @@ const (
 	SeatAfar                Key = "seat.afar"
 	SeatAfarNamed           Key = "seat.afar_named"
 	SeatAgain               Key = "seat.again"
+	SeatAnimal              Key = "seat.animal"
 	SeatAsk                 Key = "seat.ask"
 	SeatAskLead             Key = "seat.ask_lead"
 	SeatClash               Key = "seat.clash"
