@@ -17,6 +17,7 @@ import (
 
 var (
 	slackWord  = regexp.MustCompile(`\bslack\b\D{0,20}` + lengthWords + `|` + lengthWords + `\s*(?:of\s+)?slack\b`)
+	slackAfter = regexp.MustCompile(`\bslack\b(?:\s+(?:is|of|now|about))*\s*:?\s*` + lengthWords)
 	holdLine   = regexp.MustCompile(`\b(?:hold(?:ing|in|ers|er's)?|back|safety|back-?up|tail|preventer)[ -]?(?:in )?(?:line|lines|rope|ropes)\b|\bhold(?:ing|in|ers|er's)? (?:\bslack\b)`)
 	noSlack    = regexp.MustCompile(`^(?:change |now |the |its |it's |is )*(?:hold(?:ing|in|ers|er's)?(?: (?:line|rope))?(?:'s)? )?slack(?: is|:|=)? ?(?:0|zero|none|nil|nothing)(?: now)?$`)
 	toldAnew   = regexp.MustCompile(`^change (?:the )?(?:hold(?:ing|in)?(?: (?:line|rope))? )?slack\b(?: to)?`)
@@ -119,13 +120,25 @@ func (t *turn) haulSlack(text string) bool {
 	return true
 }
 
+// slackIn finds a slack and what it is told to be, empty where that is no length. What
+// stands behind the word counts before what stands ahead of it: "rope 2 slack 20 cm".
+func slackIn(low string) (said, slack string) {
+	for _, form := range []*regexp.Regexp{slackAfter, slackWord} {
+		if m := form.FindStringSubmatch(low); m != nil {
+			if said, slack = m[0], readable(strings.Join(m[1:], "")); slack != "" {
+				return said, slack
+			}
+		}
+	}
+	return said, slack
+}
+
 // slackWords takes a slack that is told by its number alone: it is the holding line's.
 func (t *turn) slackWords(text, low string) bool {
-	m := slackWord.FindStringSubmatch(low)
-	if m == nil {
+	said, slack := slackIn(low)
+	if said == "" {
 		return false
 	}
-	slack := readable(m[1] + m[2])
 	if slack == "" {
 		t.remark(wording.PullSlackUnread, nil)
 		return true

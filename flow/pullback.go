@@ -82,24 +82,54 @@ func near(a, b, share float64) bool { return math.Abs(a-b) <= share*math.Max(mat
 var unitless = regexp.MustCompile(`\b(?:took(?: in)?|taken in|moved|came in|came up|came|advanced|slack)\s+(?:about |ca |~)?\d+(?:[.,]\d+)?(?:\s*(?:[,;](?:\D|$)|and\b|$))`)
 
 // countsIn takes several counts at once: rope in, load on, slack. Of one without
-// its unit nothing is taken, of the others neither: which is which must be plain.
+// its unit nothing is taken, of the others neither: which is which must be plain. While
+// it moves all hold where one of them can't be read, or more is told with them.
 func (t *turn) countsIn(text, low string) bool {
-	if t.s.hold() == nil {
-		return false // while it moves, that it moves is worth more than how far
+	moving := t.s.Stage.Moves()
+	if t.s.hold() == nil && !moving {
+		return false
 	}
-	if unitless.MatchString(low) {
+	if !moving && unitless.MatchString(low) {
 		t.remark(wording.PullUnits, nil)
 		return true
 	}
-	slack := slackWord.FindString(low)
-	if slack == "" {
+	said, slack := slackIn(low)
+	if said == "" {
 		return false
 	}
-	rest := strings.Replace(low, slack, " ", 1)
+	rest := strings.Replace(low, said, " ", 1)
 	moved, tookIn := travelled(rest)
-	if moved == "" && tookIn == "" || !counted(rest) || !t.slackWords(text, low) {
+	switch {
+	case moved == "" && tookIn == "":
 		return false
+	case moving && (!counted(rest) || slack == "" || unitless.MatchString(low)):
+		t.holdFor(text)
+		t.ask()
+		return true
+	case !counted(rest):
+		return false
+	case slack == "":
+		t.remark(wording.PullSlackUnread, nil)
+	case moving:
+		t.slackKept(text, slack)
+	default:
+		t.slackTold(text, slack)
 	}
 	t.moved(text, rest, moved, tookIn)
 	return true
+}
+
+// countUntaken names the counts that stand beside a danger, of which none is taken.
+func (t *turn) countUntaken(low string) {
+	said, slack := slackIn(low)
+	moved, tookIn := travelled(strings.Replace(low, said, " ", 1))
+	var names wording.Names
+	for _, n := range []string{tookIn, moved, slack} {
+		if n != "" {
+			names = append(names, n)
+		}
+	}
+	if len(names) > 0 {
+		t.say(wording.PullCountUntaken, wording.Args{"Names": names})
+	}
 }

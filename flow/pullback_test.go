@@ -49,6 +49,27 @@ func TestCountsInOneGo(t *testing.T) {
 	}
 }
 
+// TestCountsAsItMoves: while it moves a count, a slack and what else is told in one message
+// are all taken or named, and the danger in it comes first.
+func TestCountsAsItMoves(t *testing.T) {
+	flow.Lone(t)
+	first := standing(t, "Bo", "Cy", "Di", "Eve")[flow.FirstMove]
+	for _, r := range []struct{ words, state, slack, said string }{
+		{"it moved 70 cm, took in 1 m, sort of jumped a bit, rope 2 slack 20 cm", "halted", "", "pull.count_untaken"},
+		{"it moved 70 cm, took in 1 m, rope 2 slack 20 cm", "no-go", "20 cm", "pull.hold_now"},
+		{"it moved 70 cm, took in 1 m, tom is cold by now, slack 20 cm", "held", "", "pull.says"},
+		{"it moved 20 cm, took in 40 cm, 2 slack", "held", "", "pull.says"},
+	} {
+		p := first.copied(t)
+		got := told(p.say("Ada", r.words)["test/Ada"])
+		s := p.job()
+		at := map[bool]string{s.State == flow.Halted: "halted", s.State == flow.Pulling && s.Stage == flow.Held: "held", s.State == flow.Verdict && s.Stage == flow.Held: "no-go"}[true]
+		if at != r.state || s.Slack != r.slack || !strings.Contains(got, r.said) {
+			t.Errorf("%q leads to %s, %s, slack %q, and is told %s", r.words, s.State, s.Stage, s.Slack, got)
+		}
+	}
+}
+
 // TestOneMoreWord: after a bare yes the words that it was told confirm.
 func TestOneMoreWord(t *testing.T) {
 	flow.Lone(t)

@@ -60,7 +60,7 @@ func (m *message) hazards() {
 			m.onlyCargo(it)
 			continue
 		}
-		if how == "someone" && (m.inAPiece(it) || m.cargo(it) || m.keptThere(it) || m.ownSeat(it) || m.onlyStock(it, stock)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
+		if how == "someone" && (m.inAPiece(it) || m.cargo(it) || m.keptThere(it) || m.leftThere(it) || m.ownSeat(it) || m.onlyStock(it, stock)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
 			continue
 		}
 		if kind == "traffic" && m.topic != TopicPeople && m.standsThere(it) {
@@ -68,6 +68,9 @@ func (m *message) hazards() {
 		}
 		if kind == "edge" && m.topic != TopicPeople && slices.Contains([]string{"cut", "cuts", "frayed", "nicked", "nick", "nicks", "worn", "chafed", "torn", "damaged", "scuffed"}, m.word(it.from-1)) {
 			continue // cut on the edge
+		}
+		if kind == "broken" && m.offItsWay(it) {
+			continue
 		}
 		claim := m.claims(it)
 		if kind == "water" && (m.notOverHubs(it) || claim == 1 && m.belowHubs(it)) {
@@ -294,6 +297,36 @@ func (m *message) keptThere(it *item) bool {
 		}
 	}
 	return slices.ContainsFunc(m.items, func(o *item) bool { return o.has("gear") })
+}
+
+// offItsWay reports whether a wheel is told to have come off what it stood or ran on, and not
+// off its vehicle: "when the wheel came off the planks".
+func (m *message) offItsWay(it *item) bool {
+	at := it.to
+	for slices.Contains([]string{"of", "the", "a", "our", "its", "that", "those", "one"}, m.word(at)) {
+		at++
+	}
+	return strings.HasSuffix(m.word(it.to-1), "off") && at > it.to && lists.has(m.word(at), "runson")
+}
+
+// leftThere reports whether it is a piece that is left in a vehicle, by a clause that says
+// nothing else and so of nobody: "block 2 we leave in the car".
+func (m *message) leftThere(it *item) bool {
+	if m.topic == TopicPeople || m.topic == TopicNone || !lists.has(m.word(it.from-1), "leftin") {
+		return false
+	}
+	gear := false
+	for i := it.clause.from; i < it.clause.to; i++ {
+		if i >= it.from && i < it.to || lists.has(m.word(i), "leftin") || lists.has(m.word(i), "leftby") || m.tokens[i].figure() {
+			continue
+		}
+		o := m.itemAt(i)
+		if o == nil || !o.has("gear") {
+			return false
+		}
+		gear = true
+	}
+	return gear
 }
 
 // standsThere reports whether a road is named, after the hazards were asked, as

@@ -1469,6 +1469,7 @@ const (
 	PullBiteUnknown         Key = "pull.bite_unknown"
 	PullBoard               Key = "pull.board"
 	PullClaims              Key = "pull.claims"
+	PullCountUntaken        Key = "pull.count_untaken"
 	PullDeaf                Key = "pull.deaf"
 	PullDiffers             Key = "pull.differs"
 	PullDriveFar            Key = "pull.drive_far"
