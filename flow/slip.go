@@ -124,9 +124,10 @@ func (t *turn) noBetter(changes []change) []change {
 
 // stampAgain asks for a figure again, and reports whether it did, that was told before and
 // is now told in passing as a better one: a rating as more, or as a working limit where it
-// was what it breaks at; a puller heavier, a load lighter, a slope gentler. Which of the two
-// is right only who looks can tell, and until then the worse counts. One that is worse
-// counts at once, and so does one that was measured in the place of a guess.
+// was what it breaks at; a puller heavier, a load lighter, a slope gentler, fewer layers on
+// the drum. Which of the two is right only who looks can tell, and until then the worse
+// counts. One that is worse counts at once, and so does one that was measured in the place
+// of a guess.
 func (t *turn) stampAgain(c change, was string, with []change) bool {
 	name, reason := topicFilling(c.path), wording.StaleMore
 	switch field := c.path[strings.LastIndexByte(c.path, '.')+1:]; {
@@ -136,7 +137,7 @@ func (t *turn) stampAgain(c change, was string, with []change) bool {
 		if was != "breaking" || c.value != "working" || slices.ContainsFunc(with, func(o change) bool { return o.path+"_kind" == c.path }) {
 			return false // with a figure of its own it is judged with that
 		}
-	case !figureField(c.path) || !worseEnd(c.path, was, c.value):
+	case !figureField(c.path) && field != "winch_layer" || !worseEnd(c.path, was, c.value):
 		return false
 	case field != "rating" && field != "hitch_rating":
 		if !t.measured(c.path, was) && t.foundBetter(c.path, with) {

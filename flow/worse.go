@@ -2,6 +2,7 @@ package flow
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"linetender/calc"
@@ -133,6 +134,9 @@ func figureOf(path, value string, end int) (float64, bool) {
 	switch {
 	case end == 0 || value == "":
 		return 0, false
+	case field == "winch_layer":
+		n, err := strconv.Atoi(value)
+		return float64(n), err == nil
 	case field == "mass":
 		r, err := bound.ReadMass(value)
 		return endOf(r.Value, end, unit.Mass.Kilograms), err == nil

@@ -87,7 +87,7 @@ func (m *message) working(it *item) {
 	}
 	switch {
 	case it.has("drum"):
-		m.put(m.puller, "winch_layer", it.means["drum"], nil, it)
+		m.drumLayer(it)
 	case it.has("tracks"):
 		h, _ := m.owner(it, vehicles)
 		if kind := m.puller.slots["kind"]; (h == m.puller && h != nil || h == nil && m.topic.stage() == "puller") && (kind == nil || kind.Value == it.means["tracks"]) {

@@ -1,0 +1,49 @@
+package hear
+
+import "strings"
+
+// A plate gives what a winch pulls on the first layer. "9500 lb, first layer" tells for
+// which layer that is and not how many lie on the drum: only who is asked for those, or
+// tells of no rating, means the rope by it.
+
+// drumLayer files on which layer of the drum the rope lies.
+func (m *message) drumLayer(it *item) {
+	layer := it.means["drum"]
+	if m.layerOfRating(it, layer) {
+		it.used = layer == "1" // as is supposed of every plate
+		return
+	}
+	m.put(m.puller, "winch_layer", layer, nil, it)
+}
+
+// layerOfRating reports whether a layer is told as the one that a rating is for: in one
+// clause with what tells of ratings, or, of the first, right behind such a clause.
+func (m *message) layerOfRating(it *item, layer string) bool {
+	if m.tellsRating(it.clause) {
+		return true
+	}
+	if layer != "1" || m.topic == TopicWinchLayer {
+		return false
+	}
+	for i, c := range m.clauses {
+		if c == it.clause {
+			return i > 0 && m.clauses[i-1].sentence == c.sentence && m.tellsRating(m.clauses[i-1])
+		}
+	}
+	return false
+}
+
+// tellsRating reports whether a clause has a force or a weight, or a word of ratings.
+func (m *message) tellsRating(c *clause) bool {
+	for _, it := range c.items {
+		if it.q != nil && (it.q.is(force) || it.q.is(mass)) || it.has("rkind") || it.has("rated") {
+			return true
+		}
+	}
+	for i := c.from; i < c.to; i++ {
+		if lists.has(m.word(i), "ofrating") || strings.HasPrefix(m.word(i), "rating") {
+			return true
+		}
+	}
+	return false
+}
