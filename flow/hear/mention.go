@@ -290,10 +290,12 @@ func (m *message) hits(it *item) bool {
 		slices.Contains([]string{"on", "against", "over", "into", "onto", "hit", "hitting", "jammed"}, m.word(it.from-2))
 }
 
-// one returns the name of one of several: oaks are each an oak.
+// one returns the name of one of several: oaks are each an oak, and beeches a beech.
 func one(name string) string {
-	if single, ok := strings.CutSuffix(name, "s"); ok && talk.is(strings.ToLower(single), "anchor") {
-		return single
+	for _, many := range []string{"s", "es"} {
+		if single, ok := strings.CutSuffix(name, many); ok && talk.is(strings.ToLower(single), "anchor") {
+			return single
+		}
 	}
 	return name
 }
