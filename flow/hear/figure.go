@@ -391,6 +391,8 @@ func (m *message) thing(it *item) bool {
 		// How far it moved is no measure of it.
 	case h.class == "anchor" && m.toAnchor() && thick == nil && girth == nil && long == nil && deep == nil && !q.small():
 		m.loose(string(m.topic), it, nil) // 22 m to the oak
+	case h.class == "gear" && thick == nil && q.small() && m.word(it.to) == "from":
+		// "furry 30 cm from the hook" is where, and not how thick it is.
 	case h.class == "gear" && girth != nil:
 		// A rope told by what goes round it: the sheet takes what goes across.
 	case h.class == "gear" && (kind == "sling" || kind == "strap") && q.small() && long == nil:
