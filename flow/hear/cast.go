@@ -181,6 +181,8 @@ func (m *message) score(a *actor) {
 				a.score -= stuckScore
 			case alone && strings.HasPrefix(other.means["end"], "- "):
 				a.score += ownScore
+			case other.has("anchoring") && madeFastBy(other) && it.to <= other.from:
+				// The truck that is anchored to a beech is no anchor: that is the beech.
 			case other.has("anchoring"):
 				a.hold, a.use = true, other.means["anchoring"]
 				other.used = true
@@ -216,6 +218,12 @@ func (m *message) score(a *actor) {
 	case m.topic == TopicAnchor && m.known.calls(a.items[0].name) != "load" && a.score > -stuckScore && !a.winch() && a.score < stuckScore && !m.measured(a):
 		a.hold = true
 	}
+}
+
+// madeFastBy reports whether words of anchoring name the anchor behind them, and what is
+// made fast to it before: "anchored to".
+func madeFastBy(it *item) bool {
+	return lists.has(it.name[strings.LastIndexByte(it.name, ' ')+1:], "fastto")
 }
 
 // bygone reports whether a vehicle is told of as one that there was before, and not the

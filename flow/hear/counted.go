@@ -93,7 +93,7 @@ var addsOne = wordSet("another second 2nd third 3rd fourth 4th 5th extra spare a
 
 // adds reports whether the words about a piece say that it is one more.
 func (m *message) adds(it *item) bool {
-	if m.sameOne(it) {
+	if m.sameOne(it) || m.fastToThat(it) {
 		return false
 	}
 	for i := m.goesTo(it); i < it.from; i++ {
@@ -140,6 +140,12 @@ func (m *message) goesTo(it *item) int {
 		}
 	}
 	return from
+}
+
+// fastToThat reports whether an anchor is named only as the one that something is made
+// fast to: "also tied to the beech" is no beech more.
+func (m *message) fastToThat(it *item) bool {
+	return it.has("anchor") && m.word(it.from-1) == "the" && lists.has(m.word(it.from-2), "fastto")
 }
 
 // gotOne reports whether somebody is said to have got a piece, in words that
