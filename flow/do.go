@@ -142,7 +142,7 @@ func (t *turn) do(h hear.Heard) {
 		t.halt()
 		return
 	case hear.None, hear.Yes:
-		if t.waterNear(h) || t.livesOnly(&h) {
+		if t.waterNear(h) || t.gasBottle(h) || t.livesOnly(&h) {
 			return
 		}
 	}

@@ -44,3 +44,18 @@ func (t *turn) waterNear(h hear.Heard) bool {
 	t.ask()
 	return true
 }
+
+// gasBottle says what is to be done with a gas bottle to cook with, which alone is no
+// dangerous cargo, and reports whether that was all of the message. The hazards stay asked.
+func (t *turn) gasBottle(h hear.Heard) bool {
+	if !h.GasBottle || t.s.Topic != "people" {
+		return false
+	}
+	t.say(wording.ReadGasBottle, nil)
+	if len(h.Facts)+len(h.Cleared) > 0 {
+		return false
+	}
+	t.note(t.in.Text)
+	t.ask()
+	return true
+}

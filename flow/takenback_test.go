@@ -32,6 +32,11 @@ func TestAHazardTakenBack(t *testing.T) {
 		{"wires overhead", "no leak, Gary checked it", "overhead-line", ""},
 		{"wires overhead and a diesel smell", "sorry no wires, that was a mistake", "overhead-line, fuel", "change hazards fuel or gas smell, Gary checked it"},
 		{"wires overhead and a diesel smell", "change hazards fuel or gas smell, Gary checked it", "fuel", ""},
+		{"gas bottles in the back", "hazards none, Gary checked too, its only the camping gas for the cooker", "none", ""},
+		{"somebody is in the car", "nobody is hurt or inside, i meant the block lies in our hilux. Gary checked", "none", ""},
+		{"somebody is in the car", "nobody is hurt or inside, i meant Tom is in our hilux. Gary checked", "people-inside", ""},
+		{"gas bottles in the back", "hazards none, its only the gas leaking. Gary checked", "fuel", ""},
+		{"gas bottles in the back", "hazards none, its only the camping gas", "hazmat", "change hazards none, Gary checked it"},
 		{"diesel smell", "change hazards none", "fuel", "change hazards none, Gary checked it"},
 	} {
 		c := newChair(t)

@@ -241,6 +241,7 @@ func (t *turn) takesBack(text string) bool {
 	if t.s.State != Referred || !t.main() || !t.isLead() && !t.s.alone() || len(told) == 0 || isQuestion(hear.Lowered(text)) {
 		return false
 	}
+	text = beforeLooker.ReplaceAllString(hear.WithoutWhy(text), "none")
 	h := hear.Listen(text, hear.TopicPeople)
 	if h.Act == hear.Change || h.Act == hear.New || slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field != "hazards" || f.Value != "none" }) {
 		return false
@@ -257,7 +258,11 @@ func (t *turn) takesBack(text string) bool {
 		as = strings.Join(t.hazardNames(left), " and ")
 	}
 	who, looked := hear.LookedBy(text)
-	if !looked || t.isTeller(who) || !t.ofCrew(who) {
+	more := slices.Contains(told, peopleInside) && slices.ContainsFunc(strings.Split(h.Rest, ";"), func(c string) bool {
+		_, look := hear.LookedBy(c)
+		return !look && meantElse.MatchString(c) // it may be somebody who is in it
+	})
+	if !looked || more || t.isTeller(who) || !t.ofCrew(who) {
 		t.note(text)
 		if slices.Contains(told, peopleInside) {
 			t.say(wording.RefuseHurtStays, nil)
@@ -272,6 +277,13 @@ func (t *turn) takesBack(text string) bool {
 	t.amend(firstTopics[0].name, as, "")
 	return true
 }
+
+// meantElse are words by which something else was meant.
+var meantElse = regexp.MustCompile(`(?i)\b(?:meant|mean)\b`)
+
+// beforeLooker names what is taken back, ahead of the words for it: "hazards none, Greet
+// checked".
+var beforeLooker = regexp.MustCompile(`(?i)^\W*(?:the )?hazards?(?: is| are|:)?\s+(?:no(?:ne)?\b)`)
 
 // saysNone are words that deny all of it.
 var saysNone = regexp.MustCompile(`(?i)(?:^\W*(?:sorry\W+|no\W+|actually\W+)*|[,.;]\s*)none(?: of (?:these|them|those|it|that|the (?:others|rest)))?(?:\W*$|\W*[,.;])`)

@@ -69,10 +69,13 @@ func (m *message) hazards() {
 		if kind == "edge" && m.topic != TopicPeople && slices.Contains([]string{"cut", "cuts", "frayed", "nicked", "nick", "nicks", "worn", "chafed", "torn", "damaged", "scuffed"}, m.word(it.from-1)) {
 			continue // cut on the edge
 		}
-		if kind == "broken" && m.offItsWay(it) {
+		if kind == "broken" && m.offItsWay(it) || kind == "surge" && lists.has(m.word(it.to), "bagged") {
 			continue
 		}
 		claim := m.claims(it)
+		if kind == "hazmat" && claim == 1 && m.cooksWith(it) {
+			claim, m.gasBottle = 0, true
+		}
 		if kind == "water" && (m.notOverHubs(it) || claim == 1 && m.belowHubs(it)) {
 			claim = -1
 		}
@@ -111,13 +114,14 @@ func (m *message) hazards() {
 	slices.SortFunc(m.cleared, byKind)
 	if len(found) > 0 {
 		slices.SortFunc(found, byKind)
+		m.gasBottle = false
 		m.facts = append(m.facts, Fact{Field: "hazards", Value: strings.Join(found, ", "), Said: strings.Join(said, ", ")})
 		return
 	}
 	if it := m.blanket(); it != nil && !open {
 		m.none(it)
 	}
-	m.open = open
+	m.open, m.gasBottle = open, m.gasBottle && open
 }
 
 // someOf reports whether a thing is said of some of several: a few of the sheep got out.
@@ -297,6 +301,21 @@ func (m *message) keptThere(it *item) bool {
 		}
 	}
 	return slices.ContainsFunc(m.items, func(o *item) bool { return o.has("gear") })
+}
+
+// cooksWith reports whether it is one gas bottle that is told, where the hazards are asked, to
+// be for cooking or to be shut, which is asked about and is no cargo yet. More of them, or a
+// smell or a leak, are what they are.
+func (m *message) cooksWith(it *item) bool {
+	if m.topic != TopicPeople || m.word(it.from) != "gas" || strings.HasSuffix(m.word(it.to-1), "s") || it.from > 0 && m.tokens[it.from-1].figure() {
+		return false
+	}
+	for i := it.clause.from; i < it.clause.to; i++ {
+		if lists.has(m.word(i), "cooks") || i >= it.to && lists.has(m.word(i), "shut") && m.word(i-1) != "not" && m.word(i-1) != "isnt" {
+			return !it.clause.unsure
+		}
+	}
+	return false
 }
 
 // offItsWay reports whether a wheel is told to have come off what it stood or ran on, and not

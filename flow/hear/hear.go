@@ -46,6 +46,8 @@ type Heard struct {
 
 	WaterNear bool // water is told to be near, and not whether it is over anything: ask
 
+	GasBottle bool // a gas bottle to cook with is told to be aboard: ask for it to be taken out
+
 	Lives bool // a tree is said to be alive, and not that it is sound: ask
 
 	Apart []Apart // who has no part and is taken out of the number of the crew
@@ -160,7 +162,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.qualified()
 	m.plainly()
 	m.halfRead()
-	h := Heard{Facts: m.gather(), Cleared: m.cleared, Unhurt: m.unhurt, WaterNear: m.waterNear, Apart: m.apart}
+	h := Heard{Facts: m.gather(), Cleared: m.cleared, Unhurt: m.unhurt, WaterNear: m.waterNear, GasBottle: m.gasBottle, Apart: m.apart}
 	h.Lives = m.lives && !slices.ContainsFunc(h.Facts, func(f Fact) bool { return strings.HasSuffix(f.Field, ".alive") })
 	h.Rest, h.parts = m.rest()
 	h.Named = slices.ContainsFunc(m.clauses, m.tells)

@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"regexp"
 	"strings"
 )
 
@@ -31,4 +32,29 @@ func LookedBy(text string) (name string, ok bool) {
 		}
 	}
 	return "", false
+}
+
+// WithoutWhy is a message that takes something back without the clauses that only say how
+// it came to be told: "i meant the block lies in our hilux". Such a clause has no word that
+// could be a hazard or somebody, but for what a vehicle is called at its end.
+func WithoutWhy(text string) string {
+	var kept []string
+	for _, clause := range regexp.MustCompile(`[^,.;!\n]+[,.;!\n]*`).FindAllString(text, -1) {
+		words := strings.FieldsFunc(Lowered(clause), func(r rune) bool { return strings.ContainsRune(" \t,.;!\n'", r) })
+		led := 0
+		for i, w := range words {
+			switch {
+			case lists.has(w, "whyled"):
+				led++
+			case lists.has(w, "why"):
+			case i == len(words)-1 && i > 1 && words[i-2] == "in" && lists.has(words[i-1], "whose"):
+			default:
+				led = -len(words)
+			}
+		}
+		if led <= 0 {
+			kept = append(kept, clause)
+		}
+	}
+	return strings.TrimSpace(strings.Join(kept, ""))
 }

@@ -25,6 +25,7 @@ type message struct {
 	passedOver []*item // another machine that is told beside a winch and is not taken
 	underHubs  bool    // water over the hubs is denied in these words
 	waterNear  bool    // water is told to be near, and not where
+	gasBottle  bool    // of those to cook with, one is told to be aboard
 	lives      bool    // a tree is said to live, and not to be sound
 	cleared    []string
 	apart      []Apart

@@ -1621,6 +1621,7 @@ const (
 	ReadDepth       Key = "read.depth"
 	ReadDropped     Key = "read.dropped"
 	ReadFile        Key = "read.file"
+	ReadGasBottle   Key = "read.gas_bottle"
 	ReadInstead     Key = "read.instead"
 	ReadItem        Key = "read.item"
 	ReadItemList    Key = "read.item_list"
