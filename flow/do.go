@@ -142,6 +142,9 @@ func (t *turn) do(h hear.Heard) {
 		t.halt()
 		return
 	case hear.None, hear.Yes:
+		if h.DugPart && t.main() {
+			t.say(wording.ReadDugPart, nil)
+		}
 		if t.waterNear(h) || t.gasBottle(h) || t.livesOnly(&h) {
 			return
 		}

@@ -98,6 +98,7 @@ func digging(h Heard, depth *Fact, ask bool) Heard {
 		}
 		return h
 	}
+	h.DugPart = ask && len(h.Facts) > 0
 	if ask && len(h.Facts) == 0 && h.Act == None {
 		return Heard{Act: Change, Object: string(TopicSunk)}
 	}

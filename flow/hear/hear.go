@@ -48,6 +48,8 @@ type Heard struct {
 
 	GasBottle bool // a gas bottle to cook with is told to be aboard: ask for it to be taken out
 
+	DugPart bool // a part of it was dug out, told beside other facts: ask how deep it sits now
+
 	Lives bool // a tree is said to be alive, and not that it is sound: ask
 
 	Apart []Apart // who has no part and is taken out of the number of the crew

@@ -1620,6 +1620,7 @@ const (
 	ReadCwt         Key = "read.cwt"
 	ReadDepth       Key = "read.depth"
 	ReadDropped     Key = "read.dropped"
+	ReadDugPart     Key = "read.dug_part"
 	ReadFile        Key = "read.file"
 	ReadGasBottle   Key = "read.gas_bottle"
 	ReadInstead     Key = "read.instead"
