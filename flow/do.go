@@ -142,6 +142,9 @@ func (t *turn) do(h hear.Heard) {
 		t.halt()
 		return
 	case hear.None, hear.Yes:
+		if len(h.BreaksAt) > 0 && t.main() {
+			t.say(wording.ReadBreaksAt, wording.Args{"Names": wording.Names(h.BreaksAt)})
+		}
 		if h.DugPart && t.main() {
 			t.say(wording.ReadDugPart, nil)
 		}

@@ -48,6 +48,8 @@ type Heard struct {
 
 	GasBottle bool // a gas bottle to cook with is told to be aboard: ask for it to be taken out
 
+	BreaksAt []string // breaking strengths that are told beside a working limit and not kept
+
 	DugPart bool // a part of it was dug out, told beside other facts: ask how deep it sits now
 
 	Lives bool // a tree is said to be alive, and not that it is sound: ask
@@ -164,7 +166,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.qualified()
 	m.plainly()
 	m.halfRead()
-	h := Heard{Facts: m.gather(), Cleared: m.cleared, Unhurt: m.unhurt, WaterNear: m.waterNear, GasBottle: m.gasBottle, Apart: m.apart}
+	h := Heard{Facts: m.gather(), Cleared: m.cleared, Unhurt: m.unhurt, WaterNear: m.waterNear, GasBottle: m.gasBottle, BreaksAt: m.breaksAt, Apart: m.apart}
 	h.Lives = m.lives && !slices.ContainsFunc(h.Facts, func(f Fact) bool { return strings.HasSuffix(f.Field, ".alive") })
 	h.Rest, h.parts = m.rest()
 	h.Named = slices.ContainsFunc(m.clauses, m.tells)

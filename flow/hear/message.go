@@ -22,11 +22,12 @@ type message struct {
 	asked        *head // the piece, or the end of the line, that the question was about
 
 	facts      []Fact
-	passedOver []*item // another machine that is told beside a winch and is not taken
-	underHubs  bool    // water over the hubs is denied in these words
-	waterNear  bool    // water is told to be near, and not where
-	gasBottle  bool    // of those to cook with, one is told to be aboard
-	lives      bool    // a tree is said to live, and not to be sound
+	passedOver []*item  // another machine that is told beside a winch and is not taken
+	underHubs  bool     // water over the hubs is denied in these words
+	waterNear  bool     // water is told to be near, and not where
+	breaksAt   []string // breaking strengths told beside a working limit, which counts
+	gasBottle  bool     // of those to cook with, one is told to be aboard
+	lives      bool     // a tree is said to live, and not to be sound
 	cleared    []string
 	apart      []Apart
 	open       bool // something was said of a hazard that is neither yes nor no

@@ -447,7 +447,11 @@ func (m *message) rated(h *head, field string, it, stamp *item) {
 	if old := h.slots[of]; old != nil && kind != "" && kind != old.Value {
 		if kind == "breaking" {
 			use([]*item{it, stamp})
+			m.breaksAt = append(m.breaksAt, it.q.text)
 			return
+		}
+		if broke := h.slots[field]; broke != nil && old.Value == "breaking" && kind == "working" {
+			m.breaksAt = append(m.breaksAt, broke.Value)
 		}
 		delete(h.slots, field)
 		delete(h.slots, of)

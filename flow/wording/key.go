@@ -1616,6 +1616,7 @@ const (
 	ReadAll         Key = "read.all"
 	ReadAside       Key = "read.aside"
 	ReadBoards      Key = "read.boards"
+	ReadBreaksAt    Key = "read.breaks_at"
 	ReadCleared     Key = "read.cleared"
 	ReadCwt         Key = "read.cwt"
 	ReadDepth       Key = "read.depth"
