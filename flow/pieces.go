@@ -239,6 +239,9 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 		}
 		like = same
 	}
+	if t.otherCount(like[0], p) {
+		return "", false, like // three shackles are not the two that were told
+	}
 	if length := p.told["length"]; p.kind == "rope" && length != "" && !thatOne.MatchString(t.in.Text) && t.s.Topic != like[0]+".length" {
 		if was, told := t.s.Sheet.Get(like[0] + ".length"); told && !sameFigure(like[0]+".length", was, length) {
 			return "", false, like // another rope, or the first one's length put right
@@ -248,6 +251,16 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 		return "", false, like // a bigger tree may be another tree
 	}
 	return like[0], false, nil
+}
+
+// otherCount reports whether gear is told as so many, and not as many as there are at a
+// place, where no word takes that number back.
+func (t *turn) otherCount(at string, p newPiece) bool {
+	if p.list != "gear" || !p.counted || p.count == "1" || hear.TakesBack(t.in.Text) {
+		return false // one is as soon one of them
+	}
+	was, several := t.s.Sheet.Get(at + ".count")
+	return !several || was != p.count
 }
 
 // thatOne are words by which one that was told already is spoken of.

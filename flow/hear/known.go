@@ -139,6 +139,21 @@ func (m *message) byNumber(it *item, kind string) *head {
 	return h
 }
 
+// lettered returns the name of a piece that goes by a capital behind what it is, "block A"
+// of "snatch block A"; empty where it goes by none.
+func (m *message) lettered(it *item, kind string) string {
+	if it.to >= it.clause.to || m.tokens[it.to-1].mark != unbroken || strings.ToUpper(m.text) == m.text {
+		return ""
+	}
+	by := m.itemAt(it.to)
+	letter := m.text[m.tokens[it.to].from:m.tokens[it.to].to]
+	if by == nil || by.to-by.from != 1 || len(letter) != 1 || letter < "A" || letter > "E" {
+		return ""
+	}
+	by.used = true
+	return kind + " " + letter
+}
+
 // nicknames makes a vehicle of a word in no list by which one was told of
 // before, where the message says what it weighs: "the rattler is 4.1 t".
 func (m *message) nicknames() {

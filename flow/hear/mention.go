@@ -171,8 +171,12 @@ func (m *message) gear(it *item) {
 		h.fresh, h.only = !m.onlySo(n), m.onlySo(n)
 	}
 	h.fresh, h.adds, h.same, h.other = h.fresh || m.another(it), m.adds(it), m.sameOne(it), m.otherOne(it)
-	if m.asked != nil && m.asked.class == "gear" && m.isPiece(kind, "") && h.count == 0 && more == "" && !slices.Contains(m.heads, m.asked) {
+	called := m.lettered(it, kind)
+	if m.asked != nil && m.asked.class == "gear" && m.isPiece(kind, called) && h.count == 0 && more == "" && !slices.Contains(m.heads, m.asked) {
 		h = m.asked
+	}
+	if called != "" {
+		h.more["name"] = called
 	}
 	m.mark(h, it)
 }
