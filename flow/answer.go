@@ -164,10 +164,28 @@ func (t *turn) named(changes []change) []change {
 			more[at] = true
 		}
 	}
-	return slices.DeleteFunc(changes, func(c change) bool {
+	return t.closeUp(slices.DeleteFunc(changes, func(c change) bool {
 		at, _, _ := strings.Cut(c.path, ".")
 		return strings.HasPrefix(at, "gear[") && !more[at]
-	})
+	}))
+}
+
+// closeUp moves new pieces of gear up to where those stood that were dropped: the list
+// has no gaps, and a piece behind one would be turned down.
+func (t *turn) closeUp(changes []change) []change {
+	to := map[string]string{}
+	for i, c := range changes {
+		at, field, ok := strings.Cut(c.path, ".")
+		n, err := strconv.Atoi(strings.TrimSuffix(strings.TrimPrefix(at, "gear["), "]"))
+		if !ok || !strings.HasPrefix(at, "gear[") || err != nil || n < len(t.s.Sheet.Gear) {
+			continue
+		}
+		if to[at] == "" {
+			to[at] = fmt.Sprintf("gear[%d]", len(t.s.Sheet.Gear)+len(to))
+		}
+		changes[i].path = to[at] + "." + field
+	}
+	return changes
 }
 
 // put writes changes on the sheet as far as they make sense there, reads them
