@@ -16,7 +16,7 @@ func (m *message) qualified() {
 			continue
 		}
 		for _, it := range c.items {
-			if !m.odd(it) || m.broughtBy(it) {
+			if !m.odd(it) || m.broughtBy(it) || m.tellsMachine(it) {
 				continue
 			}
 			if h, _ := m.owner(it, func(mt *mention) bool { return mt.head.class == "anchor" || mt.head.class == "gear" }); h != nil && h.class == "anchor" {
@@ -63,6 +63,13 @@ func (m *message) odd(it *item) bool {
 var harmless = wordSet("red green blue yellow orange black white grey gray brown pink purple silver galvanised galvanized painted braided plaited laid " +
 	"stranded strand webbing woven static alloy forged screw omega round flat wide thick thin short longer shorter length lengths metre metres meter meters diameter " +
 	"swivel side plates plate single double ended endless mine dads grandads spare straight vertical hanging lying laying total marked says boot cab toolbox")
+
+// tellsMachine reports whether a word stands right before a machine that it describes: in
+// "a rope and a kubota tractor" it is no word of the rope.
+func (m *message) tellsMachine(it *item) bool {
+	next := m.itemAt(it.to)
+	return next != nil && next.clause == it.clause && m.tokens[it.to-1].mark == unbroken && (next.has("vehicle") || next.has("winch") || next.has("hauling"))
+}
 
 // broughtBy reports whether a word before a piece is of who has it or brought it, and not
 // of how it is: "anna went and got her winch rope".
