@@ -29,6 +29,13 @@ var knownJob = [][2]string{
 	{"crew", "4"},
 }
 
+// winchJob is the same job with the winch of a truck to pull, and its tow point by
+// the name of a towing eye.
+var winchJob = slices.Concat(slices.DeleteFunc(slices.Clone(knownJob), func(kv [2]string) bool { return strings.HasPrefix(kv[0], "puller.") }), [][2]string{
+	{"puller.kind", "winch"}, {"puller.name", "winch"}, {"puller.rating", "9500 lb"}, {"puller.rating_kind", "working"}, {"puller.winch_layer", "4"},
+	{"puller.hitch", "frame"}, {"puller.hitch_rating", "5 t"}, {"puller.hitch_rating_kind", "working"},
+})
+
 // firstTold are the first answers of a plain job, each with the question that it
 // is the answer to.
 var firstTold = [][3]string{
@@ -271,9 +278,8 @@ func TestTexted(t *testing.T) {
 // standAt has the job ask what a message answers.
 func (c *chair) standAt(r texted) {
 	c.t.Helper()
-	told := knownJob
-	if r.base != "job" {
-		told = nil
+	told := map[string][][2]string{"job": knownJob, "winch": winchJob}[r.base]
+	if told == nil {
 		for _, kv := range firstTold {
 			if kv[2] == r.topic {
 				break

@@ -209,6 +209,8 @@ func (m *message) score(a *actor) {
 		a.score -= 1.25 * leanScore
 	case s == "puller" && m.stucksPoint(a):
 		a.score = -stuckScore
+	case m.eithersPoint(a):
+		a.pair = true
 	case s == "puller" && a.part:
 		a.score = 0 // no trailer pulls
 	case s == "puller":
@@ -258,7 +260,10 @@ func (m *message) stucksPoint(a *actor) bool {
 		return false
 	}
 	pulls := func(it *item) bool { return it.has("vehicle") && !slices.Contains(a.items, it) && !it.silent() }
-	winch := strings.HasSuffix(m.known.Kind, "winch") || slices.ContainsFunc(m.items, func(it *item) bool { return it.has("winch") }) // it may be on a truck
+	if m.winchPulls() && (m.known.calls(a.items[0].name) == "load" || slices.ContainsFunc(a.items, m.hasTowPoint)) {
+		return true
+	}
+	winch := m.winchPulls() || slices.ContainsFunc(m.items, func(it *item) bool { return it.has("winch") }) // it may be on a truck
 	return a.part || strings.HasPrefix(lean, "casualty") || !winch && (m.known.Puller != "" || slices.ContainsFunc(m.items, pulls))
 }
 
@@ -422,6 +427,9 @@ func (m *message) engage(a *actor, h *head) {
 	}
 	if m.knows(a) && m.topic != TopicPuller && m.topic != TopicPullerKind {
 		return // spoken of again, not told anew: a winch on a tractor stays one
+	}
+	if m.bearsOnly(a) {
+		return
 	}
 	if a.kind != "" {
 		m.put(h, "kind", a.kind, nil, first)

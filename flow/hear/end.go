@@ -46,6 +46,10 @@ func (m *message) end(it *item) {
 		it.used = true
 		return
 	}
+	if m.whereEyeIs(it) {
+		it.used = true
+		return
+	}
 	on := strings.Fields(it.means["end"])
 	onLoad, onPuller := on[0], on[1]
 	if len(on) > 2 && on[2] == "stamped" && !m.stampedPoint(it) {
@@ -117,7 +121,7 @@ func (m *message) stampedPoint(it *item) bool {
 	says := func(o *item) bool {
 		return (o.has("rkind") && o.means["rkind"] != "unmarked" || o.has("rated") || o.q != nil && (o.q.is(mass) || o.q.is(force)) && o.from >= it.to) && !o.silent() && !m.denied(o)
 	}
-	if i := slices.Index(m.clauses, it.clause); it.to == it.clause.to && i+1 < len(m.clauses) && says(m.clauses[i+1].items[0]) {
+	if i := slices.Index(m.clauses, it.clause); (it.to == it.clause.to || m.whereEyeIs(it.clause.items[len(it.clause.items)-1])) && i+1 < len(m.clauses) && says(m.clauses[i+1].items[0]) {
 		return true // "tow hook, stamped 3 t"
 	}
 	return slices.ContainsFunc(it.clause.items, says)
@@ -129,6 +133,11 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 	asksLoad := m.topic.towPoint()
 	near := m.nearest(it)
 	switch {
+	case onPuller != "-" && m.seatsWinch(it):
+		if m.winchPulls() || near != nil && near.head == m.puller {
+			return puller
+		}
+		return ""
 	case slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool {
 		return mt.head.class == "vehicle" && mt.head.path == "" && m.hasPoint(mt.it)
 	}):
@@ -143,6 +152,8 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return puller
 	case near != nil && near.it.clause == it.clause && near.head == m.load, asksLoad:
 		return load
+	case near != nil && near.head == m.load && near.it.clause.sentence == it.clause.sentence && m.hasPoint(near.it) && onPuller == "rated-point":
+		return load // "tow point on the van is the front eye, a recovery point"
 	case near != nil && near.head == m.puller && near.it.clause.sentence == it.clause.sentence && !m.told(puller) && !m.leadsTo(it) && !m.onLoad(it):
 		return puller // "5 t tractor, tow hook"
 	case near != nil && near.it.clause == it.clause && m.told(puller), near != nil && near.head == m.puller && m.leadsTo(it):
@@ -198,7 +209,11 @@ func (m *message) onStuck(it *item) bool {
 // leadsTo reports whether a line is said to go to an end, and so away from
 // the vehicle spoken of.
 func (m *message) leadsTo(it *item) bool {
-	return m.word(it.from-1) == "to" || m.word(it.from-1) == "the" && m.word(it.from-2) == "to"
+	to := it.from - 1
+	if m.word(to) == "the" {
+		to--
+	}
+	return m.word(to) == "to" && !(m.asksOfWinch() && lists.has(m.word(to-1), "seats")) // a winch is bolted to it
 }
 
 // nearest returns the load or the puller as named nearest to it in its clause,

@@ -94,6 +94,9 @@ func (m *message) steep(it *item) {
 			if h = m.standing(it); h == nil && m.topic.stage() == "" && !named && (!m.asksAngle() || m.sideways(it)) {
 				h = m.load
 			}
+			if h == m.puller && !m.topic.ofStand() && m.unnamedSide(it) {
+				h = nil // the stuck one's was asked as lately
+			}
 		}
 		m.sloped(h, "side_slope", it, side)
 	case off != nil:

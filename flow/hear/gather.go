@@ -136,6 +136,8 @@ func (m *message) emit(h *head, path string) {
 		f.Field = path + field
 		if h.class == "vehicle" {
 			f.Tie = m.tie(h, field)
+		} else if h.class == "end" {
+			f.Tie = m.tiePoint(h, field)
 		}
 		m.facts = append(m.facts, *f)
 	}

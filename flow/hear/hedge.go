@@ -257,7 +257,7 @@ func (m *message) hedged(field string, its ...*item) (guess, ok bool) {
 				}
 				guess = true
 			case "upto":
-				if !slices.Contains(demands, field) && !slices.Contains(demands, last) && last != "rating" {
+				if !slices.Contains(demands, field) && !slices.Contains(demands, last) && last != "rating" && last != "hitch_rating" {
 					return false, false
 				}
 			}

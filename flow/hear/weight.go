@@ -22,6 +22,9 @@ func (m *message) heavy(it *item) {
 		}
 		return
 	}
+	if m.mountsFigure(it) || m.behindEye(it) {
+		return
+	}
 	stamp := m.beside(it, "rkind", 3)
 	weighs := m.beside(it, "attr", 2, "weighs")
 	rates := stamp != nil || m.beside(it, "rated", 3) != nil || m.stamps(it) // no weight, then
