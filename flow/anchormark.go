@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/calc/unit"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -108,6 +109,9 @@ func (t *turn) markWords(text string) bool {
 		return false
 	}
 	low := hear.Lowered(strings.Trim(text, " .!"))
+	if moved, _ := travelled(low); counted(low) && tooFarForAMark(moved) {
+		return false // how far the load went
+	}
 	switch {
 	case markStill.MatchString(low), slices.Contains([]string{"yes", "y", "yep", "yeah", "it stands"}, low):
 		t.markTold(true, text)
@@ -117,6 +121,16 @@ func (t *turn) markWords(text string) bool {
 		return false
 	}
 	return true
+}
+
+// mostOfAMark is how far a mark may be told to have moved; what is farther is the load.
+//
+// Source: judgment; too far rather than too short, since a stop costs a minute.
+var mostOfAMark = unit.Metres(0.5)
+
+func tooFarForAMark(moved string) bool {
+	l, ok := readLength(moved)
+	return ok && l.Low > mostOfAMark
 }
 
 // markTold takes the answer. Only whoever watches the anchor gives it, or the lead for them.
