@@ -42,7 +42,8 @@ func TestListGoesToWhoSeesIt(t *testing.T) {
 	}
 	p.say("Ada", "Ada Holm")
 	p.say("Ada", "Di")
-	out := p.say("Ada", "the throttle stays at idle")
+	p.say("Ada", "the throttle stays at idle")
+	out := p.say("Ada", "yes") // Di's, aloud
 	if got := text(out["test/Eve"]); !strings.Contains(got, "Signed for: When a wheel meets a stone") || !strings.Contains(got, "Ada Holm and Di answer for going on. The rule: the throttle stays at idle") {
 		t.Errorf("of what was signed for the coordinator is told %q", got)
 	}
