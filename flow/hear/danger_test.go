@@ -73,3 +73,26 @@ func TestDangers(t *testing.T) {
 		t.Fatalf("only %d messages", rows)
 	}
 }
+
+// TestSeenFirst: of what is seen the one is meant that the words are of.
+func TestSeenFirst(t *testing.T) {
+	for text, want := range map[string]Kind{
+		"the oak moved, it's creeping":                                              "anchor",
+		"hm the oak is sort of bowing, bark mark has wandered about a finger to us": "anchor",
+		"a stone rolled under the left wheel and its parked there":                  "stuck",
+		"Load did not run, it stands on the chocks":                                 "",
+		"it didn't run":       "",
+		"it rolled":           "runs",
+		"it did not roll far": "runs",
+		"it's creeping":       "runs",
+		"yes gravel, Cy looked: oak is alive and sound": "",
+		"the oaks are all sound":                        "",
+		"there is a sound":                              "sound",
+		"there was a sound from the block":              "sound",
+		"the mark stands":                               "",
+	} {
+		if got := SeenIn(Dangers(text, []string{"Ada", "Bo", "Cy"})); got != want {
+			t.Errorf("%q tells of %q, want %q", text, got, want)
+		}
+	}
+}

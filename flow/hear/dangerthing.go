@@ -73,7 +73,7 @@ func (r *dangerReading) seen(low string) {
 	add := func(k Kind) {
 		r.found = append(r.found, Danger{Kind: k, What: danger["seenthing"].FindString(words), Said: words, Stands: stands})
 	}
-	if danger.in("unheld", words) || danger.in("loadcreeps", words) && !strings.Contains(words, "anchor") {
+	if danger.in("unheld", words) || danger.in("loadcreeps", words) && !strings.Contains(words, "anchor") && !danger.in("anchor", words) { // "the oak moved, it's creeping"
 		add("runs")
 	}
 	for _, k := range Seen {

@@ -62,7 +62,8 @@ func (m *message) odd(it *item) bool {
 // harmless are the words that tell nothing of how a piece is.
 var harmless = wordSet("red green blue yellow orange black white grey gray brown pink purple silver galvanised galvanized painted braided plaited laid " +
 	"stranded strand webbing woven static alloy forged screw omega round flat wide thick thin short longer shorter length lengths metre metres meter meters diameter " +
-	"swivel side plates plate single double ended endless mine dads grandads spare straight vertical hanging lying laying total marked says boot cab toolbox")
+	"swivel side plates plate single double ended endless mine dads grandads spare straight vertical hanging lying laying total marked says boot cab toolbox " +
+	"leads lead leading led points pointing handing hands handed passing passes passed tending tends taking takes taken holds holding bringing brings fetching fetched carrying carries")
 
 // tellsMachine reports whether a word stands right before a machine that it describes: in
 // "a rope and a kubota tractor" it is no word of the rope.
