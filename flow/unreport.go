@@ -146,6 +146,9 @@ func (t *turn) takeBack(at int, left, text string) {
 		t.holdNow()
 		t.reopenFor(calc.Unclear)
 	}
+	if t.s.State == Referred { // the try that handed it over may be the one that was none
+		t.fire(Reopens)
+	}
 	if t.s.State != Halted {
 		t.inChat(t.s.leadChat(), t.replan)
 	}
