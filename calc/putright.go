@@ -99,23 +99,26 @@ func winchAnchor(o weighed) (remedy, bool) {
 	}), true
 }
 
-// lean chooses a way on which the load leans less to the side. It is never dug
-// under, which is what tips it.
+// lean chooses a way on which the load leans less to the side, by what a level must
+// show there so that nobody has to sign for it. It is never dug under, which is what
+// tips it.
 func lean(c job.Case, o weighed) []remedy {
 	if !o.fails("L3/block") {
 		return nil
 	}
 	var out []remedy
 	free, _ := handbook.SideSlopeFree()
-	within := bound.Of[unit.Angle]{Best: free, High: free}
+	off, _, _ := handbook.SlopeSpread("level") // what a level shows may be as much more
+	shown := free - off
+	within := bound.Of[unit.Angle]{Best: shown, High: free}
 	if c.Load.Pull == "level" {
 		for _, way := range []string{"uphill", "downhill"} {
-			out = append(out, plain(fmt.Sprintf("Haul it straight %s, not across the slope, on a way where it leans at most %s to the side.", way, flat(free)),
+			out = append(out, plain(fmt.Sprintf("Haul it straight %s, not across the slope, on a way where it leans at most %s to the side by a level.", way, flat(shown)),
 				func(c *job.Case) { c.Load.Pull, c.Load.SideSlope = way, &within }))
 		}
 		return out
 	}
-	return append(out, plain(fmt.Sprintf("Choose a way on which it leans at most %s to the side; never dig under its wheels to set it straight.", flat(free)),
+	return append(out, plain(fmt.Sprintf("Choose a way on which it leans at most %s to the side by a level; never dig under its wheels to set it straight.", flat(shown)),
 		func(c *job.Case) { c.Load.SideSlope = &within }))
 }
 

@@ -146,6 +146,24 @@ func (t *seat) laidStraight() string {
 	return out
 }
 
+// catches is the working limit of a holding rope that bears what catching the load
+// puts on it, from one that does not: what bears more is stiffer and catches harder.
+// Where that has no end it is over all that is brought.
+func catches(c job.Case, rope piece, want unit.Force) unit.Force {
+	most, _ := handbook.StrongestGear()
+	hair, _ := handbook.HairOver()
+	n := reckonNeed(c, view{})
+	for want <= most {
+		rope.g.Rating = workingOf(want)
+		needs := asSaid(reckonHolding(c, n, &rope).check.Scale(float64(hair)))
+		if needs <= want {
+			break
+		}
+		want = needs
+	}
+	return want
+}
+
 // replace puts something good enough in a failing seat's place.
 func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 	r, known := t.ratio()
@@ -166,6 +184,9 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 			}
 		}
 		places = max(1, min(places, t.piece.copies()))
+	}
+	if t.hold && t.piece != nil && t.kind == "rope" {
+		want = catches(c, *t.piece, want)
 	}
 	most, _ := handbook.StrongestGear()
 	if t.fixed != nil {
