@@ -114,7 +114,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"L8/block":   {"", "load.off_line=30 deg", "load.off_line="},
 	"L7":         {"", "load.lip.height=30 cm; load.lip.wheel_radius=35 cm", "load.lip="},
 	"L7/jams":    {"load.ground=gravel; load.lip.height=17 cm; load.lip.wheel_radius=35 cm; load.locked=0", "load.locked=1", "load.locked="},
-	"E1":         {"seen[0].what=move; seen[0].parts=2; seen[0].haul_from=moving", "seen[0].what=reading; seen[0].at=haul; seen[0].force=1 N; seen[0].moved=30 cm", ""},
+	"E1":         {"seen[0].what=move; seen[0].parts=2; seen[0].haul_from=moving", "seen[0].what=reading; seen[0].at=haul; seen[0].force=1 N; seen[0].moved=30 cm", "seen[0].what=slip; seen[0].by.kind=wheeled; seen[0].by.ground=gravel"},
 	"E2":         {"seen[0].what=slip; seen[0].parts=1", "seen[0].parts=2; seen[0].haul_from=moving", ""},
 	"V1":         {"", "", "load.mass=2.1 kg"},
 	"U1/worst":   {"", "puller.mass=0.4 t", "puller.ground="},

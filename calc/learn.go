@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"linetender/calc/bound"
 	"linetender/calc/handbook"
@@ -173,25 +174,54 @@ func (r rig) gain(eta Ratio) Ratio {
 // slipped takes what one slip says of the need: at least what the puller gave
 // at its least, over the tackle. Where that is over all that was told of the need,
 // one of the two was told wrong and nobody knows which: then the load may need as
-// much as the puller can have given (judgment: errs high).
+// much as the puller can have given (judgment: errs high). Where nobody told what
+// it gives at least, it may have been as much.
 func (l *lesson) slipped(i int, s job.Seen) {
 	g := l.then[i].gain(s)
 	l.stood(i, s)
-	if f, sum, ok := l.least(i, s, g); ok {
+	f, sum, ok := l.least(i, s, g)
+	if ok {
 		l.atLeast(i, f, sum)
-		if f > l.then[i].n.force.High {
-			l.mayNeed(i, s)
-		}
+	}
+	if !ok || f > l.then[i].n.force.High {
+		l.mayNeed(i, s)
 	}
 }
 
 // mayNeed raises the need to the most that may have been on the load while it
-// stood, for no less than that can be ruled out.
+// stood, for no less than that can be ruled out. Where nobody told what the puller
+// gives, nobody knows how much that was, and it has to be told before any go.
 func (l *lesson) mayNeed(i int, s job.Seen) {
-	if f, sum, ok := l.mostOn(i, s); ok {
-		now := l.then[i].against(f, l.out.Told)
-		l.raise(now, carried(sum, f, now))
+	f, sum, ok := l.mostOn(i, s)
+	if !ok {
+		l.out.Untold = append(l.out.Untold, l.untold(i)...)
+		return
 	}
+	now := l.then[i].against(f, l.out.Told)
+	l.raise(now, carried(sum, f, now))
+}
+
+// untold are the fields of what pulled that say how much it gives and that nobody
+// told: of the case's puller where it was that, else of the thing seen.
+func (l *lesson) untold(i int) []string {
+	m := l.then[i]
+	out := []string{}
+	for k, w := range m.powers {
+		if _, ok := w.could(); ok {
+			continue
+		}
+		own := m.places[k] >= 0 && m.places[k] < len(l.c.Pullers) && l.c.Pullers[m.places[k]] == m.by[k]
+		for _, f := range w.missing {
+			if !own {
+				f = fmt.Sprintf("seen[%d].by", i) + strings.TrimPrefix(f, w.path)
+			}
+			out = append(out, f)
+		}
+	}
+	if len(out) == 0 {
+		out = append(out, "puller.kind")
+	}
+	return out
 }
 
 // mostOn is the most that may have been on the load while it stood: what a load
@@ -302,6 +332,7 @@ func (l *lesson) stuck(i int, s job.Seen) {
 	switch told := m.n.force.High; {
 	case !ok:
 		l.say(i, "stuck-unknown", rigged(s))
+		l.mayNeed(i, s)
 		return
 	case f > told && m.against(f, l.out.Told) > l.out.Told.High: // what is told since may explain it
 		l.say(i, "stuck-over", rigged(s), needed(f), needed(max(0, told)))

@@ -321,6 +321,52 @@ func TestAnotherPullerIsBrought(t *testing.T) {
 	}
 }
 
+// Less told of what pulled a load that stood is never better: as long as nobody knows
+// what it may have given nothing is a go, and where that is known but not what it
+// gives at least, the load may need all of it.
+func TestWhatPulledIsToldBeforeAnyGo(t *testing.T) {
+	for _, c := range []struct {
+		what   string
+		change func(p *job.PullerSheet)
+		want   Decision
+		high   float64 // 12477.3 × 1.94; 12643.9 × 1.94 where its rolling is not taken off
+		field  string
+	}{
+		{"slip", func(*job.PullerSheet) {}, NoGo, 24206, ""},
+		{"slip", func(p *job.PullerSheet) { p.Driven = nil }, NoGo, 24529.2, ""},
+		{"slip", func(p *job.PullerSheet) { p.Mass = "" }, Open, 6898.5, "seen[0].by.mass"},
+		{"slip", func(p *job.PullerSheet) { p.Ground = "" }, Open, 6898.5, "seen[0].by.ground"},
+		{"stuck", func(*job.PullerSheet) {}, NoGo, 24206, ""},
+		{"stuck", func(p *job.PullerSheet) { p.Mass = "" }, Open, 6898.5, "seen[0].by.mass"},
+	} {
+		s := inLine(plainGo())
+		by := *s.Puller
+		c.change(&by)
+		seen := seenThen(t, s, saw(c.what, 2))
+		seen.By = &by
+		s.Puller = &job.PullerSheet{Name: "winch", Kind: "hand-winch", Rating: "8 kN", RatingKind: "working", Capstan: ptr(true)}
+		s.Anchors = append(s.Anchors, job.AnchorSheet{Kind: "rated", Use: "puller", Rating: "20 t", RatingKind: "working"})
+		if p := Reckon(read(t, s)); p.Decision != Go {
+			t.Fatalf("nothing seen: %s: %v", p.Decision, p.Why)
+		}
+		s.Seen = []job.SeenSheet{seen}
+		p := Reckon(read(t, s))
+		if p.Decision != c.want || math.Abs(p.Force.High.Newtons()-c.high) > 0.1 {
+			t.Errorf("%s with %+v: %s, needs %v: %v", c.what, by, p.Decision, p.Force, p.Why)
+		}
+		i := slices.IndexFunc(p.Checks, func(k Check) bool { return k.ID == "E1" })
+		if asks := p.Checks[i].Result == Unknown; asks != (c.field != "") || asks && !slices.Contains(p.Checks[i].Fields, c.field) {
+			t.Errorf("%s with %+v: %+v", c.what, by, p.Checks[i])
+		}
+	}
+	s := plainGo()
+	s.Load.Pull, s.Load.Slope = "downhill", "20 deg"
+	s.Seen = []job.SeenSheet{seenThen(t, s, saw("stuck", 1))}
+	if l, said := learn(read(t, s)); said[0].Did != "stuck-unknown" || math.Abs(l.Need.High.Newtons()-12477.3) > 0.1 {
+		t.Errorf("what was to run by itself and stood: %+v, needs %v", said, l.Need)
+	}
+}
+
 // What a machine slipped with on a ground holds for every machine there, whatever it
 // is called, on wheels or on tracks, and for a truck that a winch sits on; of what
 // stands on other ground it says nothing, nor of a winch's rating.

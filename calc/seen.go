@@ -81,9 +81,12 @@ func (s *search) judgeSeen(fs *findings, r rig, at int) {
 	if l == nil {
 		return
 	}
-	if len(l.Misfits) == 0 {
+	switch {
+	case len(l.Misfits) == 0 && len(l.Untold) > 0:
+		fs.ask("E1", l.Untold)
+	case len(l.Misfits) == 0:
 		fs.add("E1", Pass)
-	} else {
+	default:
 		var what, fields, words []string
 		for _, m := range l.Misfits {
 			what, fields = append(what, misfits[s.c.Seen[m.Seen].What]), append(fields, m.Fields...)

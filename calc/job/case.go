@@ -210,6 +210,7 @@ type Learnt struct {
 	Grip       []bound.Ratio // of what the ground holds of each: another slipped on such ground
 	Stood      []Stood       // where a load stood
 	Misfits    []Misfit      // what does not fit what was told
+	Untold     []string      // fields that say what was on the load while it stood, and that nobody told
 }
 
 // Stood is where the load stood: with that gain, or less, it will again.
