@@ -88,7 +88,7 @@ func (l *lesson) misread(i int, s job.Seen) bool {
 		return true
 	case AdvanceGives:
 		over := taped(*s.TookIn).Low - taped(*s.Moved).High.Scale(float64(parts))
-		if over <= stretches(l.c, parts) {
+		if over <= l.stretches(i, s, parts) {
 			return false
 		}
 		l.say(i, "gives", rigged(s), short(over))
@@ -98,26 +98,48 @@ func (l *lesson) misread(i int, s job.Seen) bool {
 	return false
 }
 
-// stretches is the most that the haul rope may have come in by its stretch: at
-// its working limit, a fifth of what breaks it, over all of it that is tight.
-// Where nobody told how long that is, none is granted.
+// stretches is the most that the haul rope may have come in by its stretch: what it
+// stretches at its working limit, a fifth of what breaks it, over all of it that is
+// tight, in the share of that limit that the haul needs at most, or that a cell showed.
+// What a puller could put on it beyond that was not needed to move the load, and an
+// anchor that creeps must not pass for it (judgment: errs low). Where nobody told how
+// long it is or what it bears, none is granted.
 //
 // Source: derived, a linear rope at its strain at break over its design factor.
-func stretches(c job.Case, parts int) unit.Length {
+func (l *lesson) stretches(i int, s job.Seen, parts int) unit.Length {
+	c := l.c
 	if c.Reach == nil || c.Lead == nil {
 		return 0
 	}
-	strain := bound.Ratio(0)
+	haul := l.then[i].haul(s)
+	factor, _, _ := handbook.DesignFactor("rope")
+	strain := 0.0
 	for _, g := range c.Gear {
-		if g.Kind != "rope" || g.Use == "holding" {
+		if g.Kind != "rope" || g.Use == "holding" || g.Rating.Force == nil || g.Rating.Kind == "unmarked" {
 			continue
 		}
-		if s, _, ok := handbook.StretchAtBreak(g.Material); ok {
-			strain = max(strain, s.High)
+		limit := g.Rating.Force.Low
+		if g.Rating.Kind == "breaking" {
+			limit = limit.Scale(1 / float64(factor))
+		}
+		if s, _, ok := handbook.StretchAtBreak(g.Material); ok && limit > 0 {
+			strain = max(strain, float64(s.High/factor)*min(1, float64(haul/limit)))
 		}
 	}
-	factor, _, _ := handbook.DesignFactor("rope")
-	return (c.Reach.High.Scale(float64(parts)) + c.Lead.High).Scale(float64(strain / factor))
+	return (c.Reach.High.Scale(float64(parts)) + c.Lead.High).Scale(strain)
+}
+
+// haul is the most that was on the haul line while the load moved: what a cell
+// showed, else what the load needed at most by what was told.
+func (m *moment) haul(s job.Seen) unit.Force {
+	g := m.gain(s)
+	switch {
+	case s.Force == nil:
+		return max(0, m.n.force.High).Scale(1 / float64(g.Low))
+	case s.At == AtHaul:
+		return s.Force.High
+	}
+	return s.Force.High.Scale(1 / float64(g.Low))
 }
 
 func (l *lesson) say(i int, did string, args ...any) {
