@@ -45,6 +45,10 @@ const (
 	stakes = "anchors[0].rating=; anchors[0].rating_kind=; anchors[0].kind=picket; anchors[0].pattern=3-2-1; anchors[0].soil=loam"
 	lorry  = "anchors[0].kind=vehicle; anchors[0].mass=12 t; anchors[0].chocked=true; anchors[0].braked=true; anchors[0].in_line=true; " +
 		"anchors[0].ground=gravel; anchors[0].slope=1 deg; anchors[0].slope_from=level"
+	// Two blocks and two ropes: where two parts won't do, one tackle hauls the other.
+	compound = "tackle.parts=; tackle.haul_from=; gear[0].length=150 m; gear[4].kind=block; gear[4].use=spare; gear[4].rating=8 t; gear[4].rating_kind=working; gear[4].condition=good; gear[4].improvised=false; gear[4].diameter=25 cm; " +
+		"gear[5].kind=shackle; gear[5].use=spare; gear[5].rating=8 t; gear[5].rating_kind=working; gear[5].condition=good; gear[5].improvised=false; gear[5].count=8; " +
+		"gear[6].kind=rope; gear[6].use=spare; gear[6].rating=6 t; gear[6].rating_kind=working; gear[6].material=polyester; gear[6].diameter=20 mm; gear[6].length=150 m; gear[6].knots=none; gear[6].condition=good; gear[6].improvised=false; lead=30 m; "
 	winch = "puller=; puller.kind=winch; puller.rating=3 t; puller.rating_kind=working; puller.winch_layer=1; puller.mass=6 t; puller.ground=gravel; puller.slope=0 deg; puller.slope_from=level; puller.side_slope=1 deg; " +
 		"puller.hitch=rated-point; puller.hitch_rating=5 t; puller.hitch_rating_kind=working; puller.hitch_height=40 cm; puller.axle_height=60 cm"
 	gang      = "puller=; puller.kind=people; puller.people=12; puller.ground=gravel; puller.slope=0 deg; puller.run=40 m; load.mass=400 kg; crew=20"
@@ -146,6 +150,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"T3":         {"", "gear[0].length=30 m", "gear[0].length="},
 	"T3/holding": {"", "gear[1].length=10 m", "gear[1].length=20 m; holding_reach="},
 	"T5":         {"", "distance=60 m", ""},
+	"T5/second":  {gang + "; " + compound + "puller.people=6", "lead=16.9 m", ""},
 	"T5/turned":  {downLead + "lead=30 m; tackle.lead_angle=90 deg", "tackle.lead_angle=175 deg; distance=18 m; reach=16 m; lead=1 m", "tackle.lead_angle="},
 	"T5/below":   {"load.pull=downhill; load.slope=12 deg; tackle.parts=1; tackle.haul_from=; distance=15 m", "reach=1 m; lead=1 m", ""},
 	"U4":         {"", "puller.run=4 m", "puller.run="},

@@ -312,6 +312,10 @@ func judgeWay(fs *findings, c job.Case, r rig, w *power, s strain, p path) {
 	if most, ok := toAnchor(c, r, w); ok && c.Distance != nil {
 		fs.judge("T5", reaches(most, c.Distance.High), long(c.Distance.High), short(most))
 	}
+	if r.compound() && c.Distance != nil && c.Lead != nil { // T3 asks for what is not known
+		need := closes(c, r)
+		fs.judge("T5/second", reaches(c.Lead.Low, need), long(need), short(c.Lead.Low))
+	}
 	var ask []string
 	for _, f := range []struct {
 		name  string

@@ -417,6 +417,10 @@ func cautions(s *search, o weighed) []string {
 	} else if s.n.holds {
 		out = append(out, "It can run back: holding line tended close and chocks at every stop, before any slack.")
 	}
+	if s.n.holds && s.c.Load.Pull != "uphill" {
+		turns, _ := handbook.SnubTurns()
+		out = append(out, fmt.Sprintf("The holding line is paid out round its anchor or a post that holds as much, with %d round turns from the start, by one who stands well back on the tail and holds it by friction: %s at rest is more than hands hold. Prove on the first hand's width that it checks the load.", int(turns.High), needed(s.n.static.High)))
+	}
 	if s.n.force.High < s.n.before().High {
 		out = append(out, "The need was lessened by what was seen at one place: where the way gets steeper, softer or blocked it no longer holds, so stop there and reckon again.")
 	}

@@ -143,7 +143,7 @@ func strainIn(places []place, c job.Case, n need, r rig, see view) strain {
 	pull := n.pull()
 	a1 := must(tackle.Advantage(r.first, s.eta))
 	s.advantage = a1
-	line := split(pull, a1) // the first tackle's haul line
+	line := firstLine(pull, r, a1)
 	s.tensions = must(tackle.Tensions(r.first, pull.High, s.eta.Low))
 	s.anchor = must(tackle.Anchor(r.first, pull, s.eta))
 	count := r.first.Sheaves()
@@ -156,9 +156,7 @@ func strainIn(places []place, c job.Case, n need, r rig, see view) strain {
 		count += r.second.Sheaves()
 	}
 	s.haul = must(tackle.Lead(haul, r.leads, s.eta))
-	share, _ := handbook.ManualRulePerSheave()
-	manual, _, err := tackle.Manual(pull.High, r.parts(), count+r.leads, share)
-	s.manual = must(manual, err)
+	s.manual = manualHaul(pull.High, r.parts(), count+r.leads)
 	s.haul.High = max(s.haul.High, s.manual)
 	if r.compound() {
 		s.compound = &Compound{Parts: r.second.Parts, Advantage: s.advantage, Haul: s.haul}
@@ -179,6 +177,30 @@ func strainIn(places []place, c job.Case, n need, r rig, see view) strain {
 	return s
 }
 
+// manualHaul is what the manuals' rule has a tackle take.
+func manualHaul(pull unit.Force, parts, sheaves int) unit.Force {
+	share, _ := handbook.ManualRulePerSheave()
+	haul, _, err := tackle.Manual(pull, parts, sheaves, share)
+	return must(haul, err)
+}
+
+// firstLine is the haul line of the first tackle, which of a compound the second one
+// hauls: as the haul at the puller it is the worse of friction and of the manuals' rule.
+func firstLine(pull Force, r rig, a1 Ratio) Force {
+	line := split(pull, a1)
+	if r.compound() {
+		line.High = max(line.High, manualHaul(pull.High, r.first.Parts, r.first.Sheaves()))
+	}
+	return line
+}
+
+// closes is how far the second tackle of a compound has to close: by all that the first
+// one's haul line travels. Its blocks then stand apart. The distance must be known.
+func closes(c job.Case, r rig) unit.Length {
+	apart, _ := handbook.BlocksApart()
+	return must(motion.Travel(*c.Distance, r.first.Parts)).High + apart
+}
+
 // split divides a force by an advantage: most where the force is most and the
 // sheaves are poorest.
 func split(f Force, a Ratio) Force {
@@ -195,7 +217,12 @@ func (s *strain) way(c job.Case, r rig) {
 		rope := must(motion.Rope(r.first.Parts, *c.Reach, *c.Lead, more, tail))
 		s.rope = &rope
 		if r.compound() {
-			s.rope2 = must(motion.Rope(r.second.Parts, *c.Reach, *c.Lead, more, tail)).High
+			// It stands open by as much as it closes at least, and may span the reach too.
+			span := *c.Reach
+			if c.Distance != nil {
+				span.High = max(span.High, closes(c, r))
+			}
+			s.rope2 = must(motion.Rope(r.second.Parts, span, *c.Lead, more, tail)).High
 		}
 	}
 }
@@ -208,7 +235,9 @@ func (s *strain) list(c job.Case, n need, r rig, a1, a2 Ratio) {
 	dead := must(tackle.HeldDeadEnd(r.first, pull, s.eta.Low))
 	rope := max(slices.Max(s.tensions), dead)
 	ropePer := math.Max(float64(a2.High)*lose, 1)
-	if !r.compound() {
+	if r.compound() {
+		rope = max(rope, firstLine(n.pull(), r, a1).High)
+	} else {
 		rope, ropePer = max(rope, s.haul.High), 1
 	}
 	var need, second unit.Length
@@ -225,10 +254,9 @@ func (s *strain) list(c job.Case, n need, r rig, a1, a2 Ratio) {
 	round := ties(c, "standing")
 	s.blocks(r.first, round, pull, onLoad, s.anchor.High)
 	if r.compound() {
-		line := split(n.pull(), a1).High
-		// Where the second tackle will stand nobody says: it may span the reach too.
+		line := firstLine(n.pull(), r, a1)
 		add(place{use: "haul", kinds: roped, tension: s.haul.High, perHaul: 1, rope: second, compound: true})
-		s.blocks(r.second, round, line, float64(a2.High)*lose, must(tackle.Anchor(r.second, split(n.pull(), a1), s.eta)).High)
+		s.blocks(r.second, round, line.High, float64(a2.High)*lose, must(tackle.Anchor(r.second, line, s.eta)).High)
 	}
 	for range r.leads {
 		per := 0.0

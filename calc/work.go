@@ -216,6 +216,11 @@ func (s *search) explainTackle(w *work, o weighed) {
 		line = next
 	}
 	explain("", o.rig.first)
+	if worse := firstLine(Force{High: pull}, o.rig, must(tackle.Advantage(o.rig.first, eta))).High; worse > line {
+		share, manual := handbook.ManualRulePerSheave()
+		w.add("haul line of the first tackle by the manuals' rule", "force × (1 + so much for each sheave) ÷ parts, where that is more", fmt.Sprintf("%s × (1 + %s × %d) ÷ %d", inNewtons(pull), in(float64(share)), o.rig.first.Sheaves(), o.rig.first.Parts), newtons(worse), manual.Cite())
+		line = worse
+	}
 	count := o.rig.first.Sheaves() + o.rig.leads
 	if o.rig.compound() {
 		explain(" of the second tackle", o.rig.second)

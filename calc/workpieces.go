@@ -47,7 +47,9 @@ func (s *search) loads(o weighed) []borne {
 	}
 	most := max(first, dead)
 	sum := fmt.Sprintf("max(%s, %s)", inNewtons(first), deadSum)
-	if !r.compound() {
+	if line := firstLine(s.n.pull(), r, a1).High; r.compound() {
+		most, sum = max(most, line), fmt.Sprintf("max(%s, %s)", inNewtons(line), sum)
+	} else {
 		most, sum = max(most, o.s.haul.High), fmt.Sprintf("max(%s, max(%s, %s))", inNewtons(o.s.haul.High), inNewtons(first), deadSum)
 	}
 	out = append(out, borne{hauledUses, "the most of the haul at the puller, of the tackle's haul line, and of its dead end while the load is held", sum, most.Newtons()})
@@ -55,7 +57,7 @@ func (s *search) loads(o weighed) []borne {
 		out = append(out, borne{fixedUses, "the anchor of the tackle", inNewtons(o.s.anchor.High), o.s.anchor.High.Newtons()})
 	}
 	if r.compound() {
-		line := split(s.n.pull(), a1)
+		line := firstLine(s.n.pull(), r, a1)
 		anchor := must(tackle.Anchor(r.second, line, eta)).High
 		out = append(out, borne{movingUses, "the haul line of the first tackle", inNewtons(line.High), line.High.Newtons()},
 			borne{fixedUses, "the anchor of the second tackle", inNewtons(anchor), anchor.Newtons()})
