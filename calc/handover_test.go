@@ -27,8 +27,8 @@ func TestHandoverSaysWhatWasPulled(t *testing.T) {
 		return []string{"seen[" + n + "].what=" + what, "seen[" + n + "].parts=2", "seen[" + n + "].haul_from=moving"}
 	}
 	for want, told := range map[string][]string{
-		"Tried already: once.":                       seen("0", "slip"),
-		"Tried already: 2 times.":                    append(seen("0", "stuck"), seen("1", "slip")...),
+		"Tried already: once.":                       append(seen("0", "stuck"), seen("1", "slip")...), // one try, told with both words
+		"Tried already: 2 times.":                    append(seen("0", "slip"), seen("1", "slip")...),
 		"It was pulled here already, and has moved.": seen("0", "move"),
 	} {
 		c, err := changed(t, append([]string{"hazards=edge", "site.tries=0"}, told...)...).Case()

@@ -119,7 +119,8 @@ func (t *turn) countsIn(text, low string) bool {
 	return true
 }
 
-// countUntaken names the counts that stand beside a danger, of which none is taken.
+// countUntaken names the counts that stand beside a danger, of which none is taken, behind
+// the danger and ahead of what is asked.
 func (t *turn) countUntaken(low string) {
 	said, slack := slackIn(low)
 	moved, tookIn := travelled(strings.Replace(low, said, " ", 1))
@@ -130,6 +131,6 @@ func (t *turn) countUntaken(low string) {
 		}
 	}
 	if len(names) > 0 {
-		t.say(wording.PullCountUntaken, wording.Args{"Names": names})
+		t.mail.beforeAsking(reply{key: wording.PullCountUntaken, args: wording.Args{"Names": names}})
 	}
 }

@@ -424,6 +424,15 @@ func (m *mail) first(k wording.Key, args wording.Args) {
 	m.replies = append([]reply{{key: k, args: args}}, m.replies...)
 }
 
+// beforeAsking says a paragraph ahead of the question that a chat is asked last.
+func (m *mail) beforeAsking(r reply) {
+	at := slices.IndexFunc(m.replies, func(o reply) bool { return o.asks || strings.HasPrefix(string(o.key), "ask.") })
+	if at < 0 {
+		at = len(m.replies)
+	}
+	m.replies = slices.Insert(m.replies, at, r)
+}
+
 // onlyHold drops what was said so far, but that everybody holds, and why a word does not
 // take back for what the job is handed over.
 func (m *mail) onlyHold() {

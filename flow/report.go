@@ -72,8 +72,8 @@ func (t *turn) reportWords(text, low string) bool {
 	case ok && s.kind == "sound" && t.s.Stage == GearCheck: // which piece shows what is asked for there
 		return false
 	case ok && !evidence && (s.stops || !afar): // of what is on the spot only a stop is theirs who are afar
-		t.countUntaken(low)
 		t.saw(s.kind, wording.Plain(text))
+		t.countUntaken(low)
 		if s.stops && s.kind != "hurt" { // whoever smells fuel has named a hazard too
 			t.factsNow(hazardsOf(t.factsIn(text)))
 			t.damageNow(text)

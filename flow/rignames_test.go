@@ -34,7 +34,7 @@ func TestRiggedStaysWhatItIs(t *testing.T) {
 		{"change oak 2 20 inch", "oak 60 cm"}, // the two are the other way round by now
 		{"take out oak 20 inch", "oak"},
 	} {
-		out := map[string][]flow.Message{}
+		var out map[string][]flow.Message
 		if strings.HasPrefix(step.text, "which.") {
 			out = p.pressed("Ada", step.text)
 		} else {
