@@ -71,6 +71,14 @@ func (c *calls) RoundTrip(r *http.Request) (*http.Response, error) {
 				text = string(b)
 			}
 		}
+	} else if r.Body != nil { // ours are JSON, the library's are forms
+		var said struct {
+			Chat int64  `json:"chat_id"`
+			Text string `json:"text"`
+		}
+		if err := json.NewDecoder(r.Body).Decode(&said); err == nil {
+			chat, text = said.Chat, said.Text
+		}
 	}
 	result := `true`
 	c.mu.Lock()
