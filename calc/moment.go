@@ -133,8 +133,7 @@ func (m *moment) other(now job.Load) bool { return m.laden || m.load.Mass != now
 // with: in its place, of its name and kind, on its ground.
 func (m *moment) is(j int, now []job.Puller) bool {
 	for k, p := range m.by {
-		named := p.Name == now[j].Name || p.Name == "" || now[j].Name == ""
-		if m.places[k] == j && named && alikePullers(p, now[j]) {
+		if m.places[k] == j && calledAlike(p, now[j]) && alikePullers(p, now[j]) {
 			return true
 		}
 	}
@@ -145,8 +144,11 @@ func (m *moment) is(j int, now []job.Puller) bool {
 // kind, and stands on other ground.
 func (m *moment) elsewhere(k int, now job.Puller) bool {
 	p := m.by[k]
-	return (p.Name == now.Name || p.Name == "" || now.Name == "") && p.Kind == now.Kind && p.Ground != now.Ground
+	return calledAlike(p, now) && p.Kind == now.Kind && p.Ground != now.Ground
 }
+
+// calledAlike reports whether two go by one name, or one of them by none.
+func calledAlike(a, b job.Puller) bool { return a.Name == b.Name || a.Name == "" || b.Name == "" }
 
 // alikePullers reports whether two are of a kind and stand on such ground, so that
 // the one may be the other.

@@ -199,7 +199,8 @@ func (t *turn) boardDecided(p *calc.Plan, k wording.Key) {
 	if len(p.Why) == 0 {
 		return
 	}
-	why := wording.Args{"Why": clipped(t.whyOf(p)[0], boardLine)}
+	reasons, _ := t.whyOf(p)
+	why := wording.Args{"Why": clipped(reasons[0], boardLine)}
 	if p.Conditional {
 		t.say(wording.BoardToSign, why)
 	} else if p.Decision != calc.Go {

@@ -247,9 +247,7 @@ func (t *turn) endChecks(p *calc.Plan) {
 		t.toldOf(p)
 	} else if finding(*p).Digest != t.s.Toldof {
 		t.headline(p)
-		for _, w := range t.whyOf(p) {
-			t.say(wording.PlanWhy, wording.Args{"Why": w})
-		}
+		t.sayWhy(p)
 		t.toldOf(p)
 	}
 	if k, args, barred := t.barred(); barred && p.Decision == calc.Go && t.s.Stage == NotBegun && k != wording.PullUntold {

@@ -1,9 +1,10 @@
 package flow
 
 import (
-	"linetender/flow/wording"
 	"regexp"
 	"slices"
+
+	"linetender/flow/wording"
 )
 
 // What was told of how things lie rests on where they stand: how far it is to an

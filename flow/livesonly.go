@@ -32,30 +32,3 @@ func (t *turn) livesOnly(h *hear.Heard) bool {
 	t.ask()
 	return true
 }
-
-// waterNear asks of water that is only told to be near whether any is over the hubs, and
-// reports whether that was all of the message.
-func (t *turn) waterNear(h hear.Heard) bool {
-	if !h.WaterNear || t.s.Topic != "people" || len(h.Facts)+len(h.Cleared) > 0 {
-		return false
-	}
-	t.note(t.in.Text)
-	t.say(wording.ReadWaterNear, nil)
-	t.ask()
-	return true
-}
-
-// gasBottle says what is to be done with a gas bottle to cook with, which alone is no
-// dangerous cargo, and reports whether that was all of the message. The hazards stay asked.
-func (t *turn) gasBottle(h hear.Heard) bool {
-	if !h.GasBottle || t.s.Topic != "people" {
-		return false
-	}
-	t.say(wording.ReadGasBottle, nil)
-	if len(h.Facts)+len(h.Cleared) > 0 {
-		return false
-	}
-	t.note(t.in.Text)
-	t.ask()
-	return true
-}

@@ -480,9 +480,10 @@ func (t *turn) nowNoGo(p *calc.Plan) {
 	if why == "" || len(p.Why) == 0 {
 		return
 	}
+	reasons, _ := t.whyOf(p)
 	say := func() {
 		t.headline(p)
-		t.say(wording.PlanWhy, wording.Args{"Why": t.whyOf(p)[0]})
+		t.say(wording.PlanWhy, wording.Args{"Why": reasons[0]})
 	}
 	t.tellAllAndHere(false, say)
 }

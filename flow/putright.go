@@ -68,18 +68,29 @@ func (t *turn) seenBad(p *calc.Plan) (why []string, rest *calc.Plan) {
 // mostWhy is how many reasons of a decision are said at once, as a plan has them.
 const mostWhy = 3
 
-// whyOf are the reasons of a decision, what was seen on the spot first.
-func (t *turn) whyOf(p *calc.Plan) []string {
-	why, rest := t.seenBad(p)
+// whyOf are the reasons of a decision, what was seen on the spot first; and, where that is
+// all that is wrong, the plan without it.
+func (t *turn) whyOf(p *calc.Plan) (why []string, rest *calc.Plan) {
+	why, rest = t.seenBad(p)
 	if rest != nil {
-		return why[:min(mostWhy, len(why))]
+		return why[:min(mostWhy, len(why))], rest
 	}
 	for _, w := range p.Why {
 		if !slices.Contains(why, w) {
 			why = append(why, w)
 		}
 	}
-	return why[:min(mostWhy, len(why))]
+	return why[:min(mostWhy, len(why))], nil
+}
+
+// sayWhy says the reasons of a decision, and returns the plan without what was seen on the
+// spot, where that is all that is wrong.
+func (t *turn) sayWhy(p *calc.Plan) (rest *calc.Plan) {
+	why, rest := t.whyOf(p)
+	for _, w := range why {
+		t.say(wording.PlanWhy, wording.Args{"Why": w})
+	}
+	return rest
 }
 
 // putRight takes that what failed on the spot has been put right, or is to be

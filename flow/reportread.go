@@ -86,28 +86,26 @@ var (
 
 // travelled finds how far the load moved and how much rope came in.
 func travelled(low string) (moved, tookIn string) {
-	if m := tookWords.FindStringSubmatch(low); m != nil {
-		tookIn = readable(m[1])
+	took, went := tookWords.FindStringSubmatch(low), movedWords.FindStringSubmatch(tookWords.ReplaceAllString(low, ""))
+	if took != nil {
+		tookIn = readable(took[1])
 	}
-	if m := movedWords.FindStringSubmatch(tookWords.ReplaceAllString(low, "")); m != nil {
-		moved = readable(m[1])
+	if went != nil {
+		moved = readable(went[1])
 	}
 	if moved == "" {
-		moved = inUnitOf(tookIn, movedWords.FindStringSubmatch(tookWords.ReplaceAllString(low, "")))
+		moved = inUnitOf(tookIn, went)
 	}
 	if tookIn == "" {
-		tookIn = inUnitOf(moved, tookWords.FindStringSubmatch(low))
+		tookIn = inUnitOf(moved, took)
 	}
 	return moved, tookIn
 }
 
-// unitAtEnd is the unit that a length ends with.
-var unitAtEnd = regexp.MustCompile(`[\pL'"]+$`)
-
 // inUnitOf gives a figure without a unit that of the other half of the same count: "moved
 // 29 cm took in 31".
 func inUnitOf(other string, found []string) string {
-	if unit := unitAtEnd.FindString(other); found != nil && unit != "" {
+	if unit := ofLength.FindString(other); found != nil && unit != "" {
 		return readable(strings.TrimSpace(found[1]) + " " + unit)
 	}
 	return ""

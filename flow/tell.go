@@ -226,12 +226,9 @@ func (t *turn) tell(p *calc.Plan) {
 		return
 	}
 	t.headline(p)
-	for _, w := range t.whyOf(p) {
-		t.say(wording.PlanWhy, wording.Args{"Why": w})
-	}
-	if _, rest := t.seenBad(p); rest != nil { // no other rig mends it
+	if rest := t.sayWhy(p); rest != nil { // no other rig mends it
 		t.say(wording.PlanSeenBad, nil)
-		p = t.noGoOf(rest)
+		p = asNoGo(rest)
 	} else {
 		t.changes(p)
 		t.worthMeasuring(p)
@@ -261,8 +258,8 @@ func (t *turn) tell(p *calc.Plan) {
 	}
 }
 
-// noGoOf is a plan as it stands where it is no go for what was seen on the spot.
-func (t *turn) noGoOf(p *calc.Plan) *calc.Plan {
+// asNoGo is a plan as it stands where it is no go for what was seen on the spot.
+func asNoGo(p *calc.Plan) *calc.Plan {
 	q := *p
 	q.Decision = calc.NoGo
 	return &q
@@ -453,10 +450,7 @@ func (t *turn) because(p *calc.Plan) {
 			k = wording.PlanCausesOpen
 		}
 		t.sayApart(k, nil)
-		for _, w := range t.whyOf(p) {
-			t.say(wording.PlanWhy, wording.Args{"Why": w})
-		}
-		if _, rest := t.seenBad(p); rest != nil {
+		if t.sayWhy(p) != nil {
 			t.say(wording.PlanSeenBad, nil)
 			return
 		}

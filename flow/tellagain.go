@@ -64,7 +64,7 @@ func (t *turn) tellAgain(p *calc.Plan) {
 		t.sayApart(wording.PlanStillNoGo, wording.Args{"Count": len(now), "Total": len(was)})
 	}
 	said := map[string]bool{}
-	if why := t.whyOf(p); len(why) > 0 {
+	if why, _ := t.whyOf(p); len(why) > 0 {
 		t.say(wording.PlanWhy, wording.Args{"Why": why[0]})
 		said[why[0]] = true
 	}

@@ -63,8 +63,12 @@ func (t *turn) unties(text string) bool {
 	if t.s.State == Away || t.s.State == Closed || t.s.State == Debrief || t.me() == nil {
 		return false
 	}
-	gone, facts := t.tiesGone(text), t.factsIn(text)
-	if len(gone) == 0 || slices.ContainsFunc(facts, func(f hear.Fact) bool { return strings.HasSuffix(f.Field, ".tied_back") }) {
+	gone := t.tiesGone(text)
+	if len(gone) == 0 {
+		return false
+	}
+	facts := t.factsIn(text)
+	if slices.ContainsFunc(facts, func(f hear.Fact) bool { return strings.HasSuffix(f.Field, ".tied_back") }) {
 		return false // it is told anew how it is tied
 	}
 	t.note(text)

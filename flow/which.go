@@ -73,10 +73,8 @@ func (t *turn) pieces(list, kind, field, question string) []string {
 // way; and what else stands on the sheet that is an angle.
 func (t *turn) angles() []string {
 	out := []string{"slope", "off_line"}
-	for _, name := range []string{"side_slope"} {
-		if tp, _ := topicByName(name); t.valueOf(tp) != "" {
-			out = append(out, name)
-		}
+	if tp, _ := topicByName("side_slope"); t.valueOf(tp) != "" {
+		out = append(out, tp.name)
 	}
 	for _, field := range []string{"sling_angle", "side_angle"} {
 		for _, path := range t.pieces("gear", "", field, "") {

@@ -1,6 +1,9 @@
 package hear
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // What lies in a vehicle and is nobody: "600 kilos of potatoes in the back". A person who is
 // named beside the goods counts as inside with them, unless it is only said whose vehicle it
@@ -21,7 +24,7 @@ func (m *message) cargo(it *item) bool {
 			found = true
 			continue
 		}
-		person := talk.is(w, "someone") && !wordSet("we i us our")[w] || lists.has(w, "somebody")
+		person := talk.is(w, "someone") && !slices.Contains([]string{"we", "i", "us", "our"}, w) || lists.has(w, "somebody")
 		if !person || m.loads(i, it.from) {
 			continue
 		}

@@ -25,12 +25,8 @@ func (m *message) layerOfRating(it *item, layer string) bool {
 	if layer != "1" || m.topic == TopicWinchLayer {
 		return false
 	}
-	for i, c := range m.clauses {
-		if c == it.clause {
-			return i > 0 && m.clauses[i-1].sentence == c.sentence && m.tellsRating(m.clauses[i-1])
-		}
-	}
-	return false
+	before := m.clauseBefore(it.clause)
+	return before != nil && m.tellsRating(before)
 }
 
 // tellsRating reports whether a clause has a force or a weight, or a word of ratings.

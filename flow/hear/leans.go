@@ -9,8 +9,8 @@ import "slices"
 // takes only that it does: "the oak leans a bit, about 10 degrees".
 func (m *message) leansAnchor(it *item) bool {
 	c := it.clause
-	if i := slices.Index(m.clauses, c); i > 0 && m.clauses[i-1].sentence == c.sentence && m.onlyFigure(c) {
-		c = m.clauses[i-1]
+	if before := m.clauseBefore(c); before != nil && m.onlyFigure(c) {
+		c = before
 	}
 	if !slices.ContainsFunc(c.items, func(o *item) bool { return o.means["tree"] == "lean=true" || lists.has(m.word(o.from), "leans") }) {
 		return false
@@ -72,25 +72,10 @@ func (m *message) ofGround(it *item) bool {
 }
 
 // sideways reports whether a clause says that an angle goes to the side of what it is of.
-func (m *message) sideways(it *item) bool {
-	for i := it.clause.from; i < it.clause.to; i++ {
-		if lists.has(m.word(i), "sides") {
-			return true
-		}
-	}
-	return false
-}
+func (m *message) sideways(it *item) bool { return m.anyIn(it.clause, "sides") }
 
 // shareOfWeight reports whether a figure in hundredths is how much of a weight an axle or
 // wheels carry, which is no slope: "the rear axle carries about 65%".
 func (m *message) shareOfWeight(it *item) bool {
-	if it.q.unit != "%" {
-		return false
-	}
-	for i := it.clause.from; i < it.clause.to; i++ {
-		if lists.has(m.word(i), "axles") || lists.has(m.word(i), "borne") {
-			return true
-		}
-	}
-	return false
+	return it.q.unit == "%" && (m.anyIn(it.clause, "axles") || m.anyIn(it.clause, "borne"))
 }

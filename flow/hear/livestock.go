@@ -10,7 +10,7 @@ func (m *message) livestock() map[*clause]*item {
 	var out map[*clause]*item
 	for i := range m.tokens {
 		it := m.itemAt(i)
-		if !lists.has(m.word(i), "stock") || lists.has(m.word(i+1), "stowage") || it == nil || it.silent() || it.clause.ask || it.from >= it.clause.iffy || m.unloaded(it.clause) || !m.stowed(i, it.clause) {
+		if !lists.has(m.word(i), "stock") || lists.has(m.word(i+1), "stowage") || it == nil || it.silent() || m.anyIn(it.clause, "unloaded") || !m.stowed(i, it.clause) {
 			continue
 		}
 		if out == nil {
@@ -21,17 +21,6 @@ func (m *message) livestock() map[*clause]*item {
 		}
 	}
 	return out
-}
-
-// unloaded reports whether a clause holds a word by which animals are not, or not any
-// more, in anything.
-func (m *message) unloaded(c *clause) bool {
-	for i := c.from; i < c.to; i++ {
-		if lists.has(m.word(i), "unloaded") {
-			return true
-		}
-	}
-	return false
 }
 
 // stowed reports whether an animal is told to be in a vehicle: behind it a word such as
@@ -81,13 +70,8 @@ func (m *message) countBefore(i int) bool {
 // onlyStock reports whether it is the animals of a clause that an item says to be inside,
 // and nobody.
 func (m *message) onlyStock(it *item, stock map[*clause]*item) bool {
-	if stock[it.clause] == nil || m.someone(it) {
+	if stock[it.clause] == nil || m.someone(it) || m.anyIn(it.clause, "somebody") {
 		return false
-	}
-	for i := it.clause.from; i < it.clause.to; i++ {
-		if lists.has(m.word(i), "somebody") {
-			return false
-		}
 	}
 	it.used = true
 	return true

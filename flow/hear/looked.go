@@ -34,12 +34,15 @@ func LookedBy(text string) (name string, ok bool) {
 	return "", false
 }
 
+// clauseWithMark is a clause with the marks behind it.
+var clauseWithMark = regexp.MustCompile(`[^,.;!\n]+[,.;!\n]*`)
+
 // WithoutWhy is a message that takes something back without the clauses that only say how
 // it came to be told: "i meant the block lies in our hilux". Such a clause has no word that
 // could be a hazard or somebody, but for what a vehicle is called at its end.
 func WithoutWhy(text string) string {
 	var kept []string
-	for _, clause := range regexp.MustCompile(`[^,.;!\n]+[,.;!\n]*`).FindAllString(text, -1) {
+	for _, clause := range clauseWithMark.FindAllString(text, -1) {
 		words := strings.FieldsFunc(Lowered(clause), func(r rune) bool { return strings.ContainsRune(" \t,.;!\n'", r) })
 		led := 0
 		for i, w := range words {

@@ -113,6 +113,24 @@ func turns(tokens []token, i int) bool {
 	return false
 }
 
+// clauseBefore returns the clause ahead of one in its sentence; nil where it begins that.
+func (m *message) clauseBefore(c *clause) *clause {
+	if i := slices.Index(m.clauses, c); i > 0 && m.clauses[i-1].sentence == c.sentence {
+		return m.clauses[i-1]
+	}
+	return nil
+}
+
+// anyIn reports whether a clause has a word of a list.
+func (m *message) anyIn(c *clause, list string) bool {
+	for i := c.from; i < c.to; i++ {
+		if lists.has(m.word(i), list) {
+			return true
+		}
+	}
+	return false
+}
+
 // scan reads tokens into items, figures and phrases alike: the longer wins.
 func (m *message) scan() {
 	for _, c := range m.clauses {

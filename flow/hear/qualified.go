@@ -12,12 +12,15 @@ import (
 // qualified looks for such words beside each new piece.
 func (m *message) qualified() {
 	for _, c := range m.clauses {
-		if _, looked := LookedBy(m.text[m.tokens[c.from].from:m.tokens[c.to-1].to]); c.ask || looked {
+		if c.ask {
 			continue
 		}
 		for _, it := range c.items {
 			if !m.odd(it) || m.broughtBy(it) || m.tellsMachine(it) {
 				continue
+			}
+			if _, looked := LookedBy(m.text[m.tokens[c.from].from:m.tokens[c.to-1].to]); looked {
+				break // who looked is said, and not how it is
 			}
 			if h, _ := m.owner(it, func(mt *mention) bool { return mt.head.class == "anchor" || mt.head.class == "gear" }); h != nil && h.class == "anchor" {
 				if f := h.slots["alive"]; f != nil && f.Value == "true" && it.from < c.iffy {

@@ -27,14 +27,7 @@ func (m *message) besideWater(it *item) int {
 
 // inOrOver reports whether a clause holds a word by which a vehicle is in the water or the
 // water over something.
-func (m *message) inOrOver(it *item) bool {
-	for i := it.clause.from; i < it.clause.to; i++ {
-		if lists.has(m.word(i), "inwater") {
-			return true
-		}
-	}
-	return false
-}
+func (m *message) inOrOver(it *item) bool { return m.anyIn(it.clause, "inwater") }
 
 // notOverHubs reports whether water is said not to be over the hubs, which is all that is
 // asked of it: "no water over the hubs", "the water is not over the hubs".

@@ -31,12 +31,7 @@ func (m *message) seatsWinch(it *item) bool {
 // where a winch pulls or is spoken of beside.
 func (m *message) saysSeat(c *clause) bool {
 	winch := slices.ContainsFunc(c.items, func(o *item) bool { return o.has("winch") })
-	mount := m.anyIn(c, "winchmount")
-	if !mount && !(winch && m.anyIn(c, "seats")) || m.linesIn(c) {
-		return false
-	}
-	near := func(o *item) bool { return o.has("winch") && o.clause.sentence == c.sentence }
-	return winch || m.winchPulls() || slices.ContainsFunc(m.items, near)
+	return (m.anyIn(c, "winchmount") || winch && m.anyIn(c, "seats")) && !m.linesIn(c) && m.saysSeatNear(c)
 }
 
 // linesIn reports whether a clause speaks of a line, or of a point that one is made fast to.
@@ -56,16 +51,6 @@ func (m *message) eyeIn(c *clause) bool {
 	return slices.ContainsFunc(c.items, func(o *item) bool { return strings.HasPrefix(o.means["end"], "rated-eye") })
 }
 
-// anyIn reports whether a clause has a word of a list.
-func (m *message) anyIn(c *clause, list string) bool {
-	for i := c.from; i < c.to; i++ {
-		if lists.has(m.word(i), list) {
-			return true
-		}
-	}
-	return false
-}
-
 // mountsFigure files a figure that is read on what a winch is mounted with, which is no
 // rating of the winch and none of the stuck vehicle's point. It reports whether it is one.
 func (m *message) mountsFigure(it *item) bool {
@@ -73,8 +58,7 @@ func (m *message) mountsFigure(it *item) bool {
 		return false
 	}
 	stamp := m.beside(it, "rkind", 3)
-	winch := slices.ContainsFunc(m.items, func(o *item) bool { return o.has("winch") && o.clause.sentence == it.clause.sentence })
-	if m.known.Hitch != "" && (winch || !m.topic.towPoint()) { // asked for the tow point, a mount may be that one's
+	if m.known.Hitch != "" && (m.winchSpoken(it.clause) || !m.topic.towPoint()) { // asked for the tow point, a mount may be that one's
 		m.rated(m.puller, "hitch_rating", it, stamp)
 	}
 	if stamp != nil {
@@ -93,8 +77,11 @@ func (m *message) onMount(c *clause) bool {
 
 // saysSeatNear reports whether a mount that is spoken of in or behind a clause may be a
 // winch's: one pulls, or is spoken of in the sentence.
-func (m *message) saysSeatNear(c *clause) bool {
-	return m.winchPulls() || slices.ContainsFunc(m.items, func(o *item) bool { return o.has("winch") && o.clause.sentence == c.sentence })
+func (m *message) saysSeatNear(c *clause) bool { return m.winchPulls() || m.winchSpoken(c) }
+
+// winchSpoken reports whether a winch is spoken of in the sentence of a clause.
+func (m *message) winchSpoken(c *clause) bool {
+	return slices.ContainsFunc(m.items, func(o *item) bool { return o.has("winch") && o.clause.sentence == c.sentence })
 }
 
 // whereEyeIs reports whether a frame is only named as what a rated point is on: "recovery
@@ -150,12 +137,12 @@ func (m *message) bearsOnly(a *actor) bool {
 // behindEye reports whether a figure stands right behind a clause that says of an eye
 // that it has no stamp, and names nothing itself: "the eye has no stamp, handbook says 1.5 t".
 func (m *message) behindEye(it *item) bool {
-	i := slices.Index(m.clauses, it.clause)
-	if i < 1 || m.clauses[i-1].sentence != it.clause.sentence || len(m.mentionsIn(it.clause)) > 0 || m.asked != nil {
+	c := m.clauseBefore(it.clause)
+	if c == nil || len(m.mentionsIn(it.clause)) > 0 || m.asked != nil {
 		return false
 	}
 	eye := func(o *item) bool { return m.word(o.to-1) == "eye" && (o.has("point") || o.has("end")) }
-	before := m.clauses[i-1].items
+	before := c.items
 	bare := func(o *item) bool { return o.has("neg") || o.has("unmarked") || o.means["rkind"] == "unmarked" }
 	return slices.ContainsFunc(before, eye) && slices.ContainsFunc(before, bare) && !slices.ContainsFunc(before, func(o *item) bool { return o.q != nil })
 }
@@ -167,8 +154,7 @@ func (m *message) eithersPoint(a *actor) bool {
 	if !m.asksOfWinch() || a.winch() || strings.HasPrefix(a.items[0].means["vehicle"], "puller") || m.knows(a) || m.known.calls(a.items[0].name) == "puller" {
 		return false
 	}
-	spoken := slices.ContainsFunc(m.items, func(o *item) bool { return o.has("winch") && o.clause.sentence == a.items[0].clause.sentence })
-	return !spoken && slices.ContainsFunc(a.items, func(it *item) bool { return m.hasPoint(it) && m.eyeIn(it.clause) })
+	return !m.winchSpoken(a.items[0].clause) && slices.ContainsFunc(a.items, func(it *item) bool { return m.hasPoint(it) && m.eyeIn(it.clause) })
 }
 
 // unnamedSide reports whether no vehicle is named with a slope to the side, where
