@@ -301,11 +301,13 @@ var oneMore = regexp.MustCompile(`(?i)\b(?:another|more|second|third|fourth|2nd|
 // what only names one in passing and what it can't be told of.
 func (t *turn) ofPieces(facts []hear.Fact) []hear.Fact {
 	at, pieces := piecesIn(facts)
-	to := map[string]string{}
+	to, taken := map[string]string{}, map[string]bool{}
 	next := map[string]int{}
 	for _, path := range at {
 		p := pieces[path]
 		place, more, _ := t.which1(p)
+		more = more || place != "" && taken[place] // two that are told apart are not one
+		taken[place] = true
 		if more {
 			next[p.list]++
 			place = p.list + "[+" + itoa(next[p.list]) + "]"

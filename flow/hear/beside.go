@@ -42,6 +42,7 @@ func (m *message) besides() {
 	}
 	m.heads = slices.DeleteFunc(m.heads, func(h *head) bool { return h.none })
 	m.onOne()
+	m.ofAll()
 }
 
 // lastMention returns what was named last before a token; nil where nothing was.

@@ -21,12 +21,15 @@ func (m *message) besideAt(i int) (b furtherOnes, ok bool) {
 	c := m.itemAt(i).clause
 	b = furtherOnes{from: i}
 	before := m.itemAt(i - 1)
-	joined := i == c.from || lists.has(m.word(i-1), "joins") || before != nil && before.q != nil && !before.q.bare() && before.clause == c
+	joined := i == c.from || before != nil && (before.has("anchor") && m.treesBefore(i) || before.has("gear") && m.countedBefore(i)) || lists.has(m.word(i-1), "joins") || before != nil && before.q != nil && !before.q.bare() && before.clause == c
 	at := i
 	w, article := m.word(at), false
 	switch {
 	case (w == "the" || w == "that") && (lists.has(m.word(at+1), "nth")):
 		b.count, b.of, at = 1, true, at+2
+	case w == "the" && lists.has(m.word(at+1), "sized") && m.word(at+2) == "one" && at+2 < c.to:
+		b.to, b.count, b.of, b.state = at+3, 1, true, m.lastPiece(i) == nil
+		return b, true
 	case w == "the" && m.stateBefore(at+1, c) > 0:
 		b.to, b.count, b.of, b.state = m.stateBefore(at+1, c), 1, true, true
 		return b, true
@@ -44,6 +47,9 @@ func (m *message) besideAt(i int) (b furtherOnes, ok bool) {
 		}
 		article = words == 1 && (w == "a" || w == "an")
 		b.count, at = n, at+words
+		if m.word(at) == "x" && at < c.to {
+			at++ // "2 x 4.75 t"
+		}
 		if b.of = !article && w != "another" && w != "some"; m.word(at) == "more" || m.word(at) == "other" || m.word(at) == "others" {
 			at, b.of = at+1, false
 		}
@@ -79,7 +85,7 @@ func (m *message) besideAt(i int) (b furtherOnes, ok bool) {
 		return b, false
 	}
 	b.among = m.amongAt(at)
-	return b, joined && lists.has(m.word(at), "tells") || joined && m.itemAt(at).has("unmarked") || joined && b.count > 0 && !m.single(m.itemAt(i)) && m.tellsAt(at)
+	return b, joined && lists.has(m.word(at), "tells") || joined && m.itemAt(at).has("unmarked") || joined && b.count > 0 && (!m.single(m.itemAt(i)) || m.treesBefore(i)) && m.tellsAt(at)
 }
 
 // namesOwn reports whether what stands behind a number goes on to the name of a thing:
@@ -88,9 +94,10 @@ func (m *message) namesOwn(at int, c *clause) bool {
 	if m.word(at) == "of" && m.word(at+1) == "us" {
 		return true
 	}
-	for k := at; k < c.to; k++ {
+	for k := at; k < c.to && !lists.has(m.word(k), "joins"); k++ {
 		o := m.itemAt(k)
 		switch {
+		case k == at && lists.has(m.word(k), "among"): // "3 are 4.75 t"
 		case o.has("gear"), o.has("wire"), o.has("anchor"), o.has("vehicle"), o.has("winch"), o.has("end"):
 			return true
 		case o.q == nil && !o.has("material") && !describes(m.word(k)) && !harmless[m.word(k)]:
@@ -147,6 +154,20 @@ func (m *message) smallNumber(at int) (n, words int) {
 		return 0, 0
 	}
 	return int(o.q.number), o.to - o.from
+}
+
+// treesBefore reports whether several trees or stumps were named last before a token, none
+// of which is one of the list: "two oaks, one 40 cm".
+func (m *message) treesBefore(i int) bool {
+	of := m.lastPiece(i)
+	return of != nil && of.class == "anchor" && (of.count > 1 || of.whole != nil)
+}
+
+// countedBefore reports whether several pieces of gear were named last before a token by
+// their number: "3 shackles: two 4.75 t".
+func (m *message) countedBefore(i int) bool {
+	of := m.lastPiece(i)
+	return of != nil && of.class == "gear" && of.count > 1
 }
 
 // amongAt reports whether words tell of some as of those that were counted: "one is

@@ -28,6 +28,7 @@ func (m *message) gather() []Fact {
 	if m.asked != nil && len(m.asked.slots) > 0 && !slices.Contains(m.heads, m.asked) {
 		m.heads = append(m.heads, m.asked)
 	}
+	m.shareOut()
 	m.merge()
 	m.tellApart()
 	// A step that is told of is there, whatever else was said; without one the
@@ -45,7 +46,7 @@ func (m *message) gather() []Fact {
 	}
 	next := map[string]int{}
 	for _, h := range append([]*head{m.load, m.puller, m.job}, m.heads...) {
-		paths := []string{h.path}
+		paths, each := []string{h.path}, ""
 		if h.path == "" && h.class != "job" {
 			list := map[string]string{"gear": "gear", "anchor": "anchors"}[h.class]
 			if list == "" || h.kind == "" {
@@ -56,12 +57,19 @@ func (m *message) gather() []Fact {
 			if h.class == "anchor" {
 				copies = min(max(1, h.count), 4)
 			}
+			each = h.rowField()
+			if each != "" {
+				copies, h.count = len(h.row.texts), 1
+			}
 			for range copies {
 				next[list]++
 				paths = append(paths, list+"[+"+itoa(next[list])+"].")
 			}
 		}
-		for _, path := range paths {
+		for i, path := range paths {
+			if each != "" {
+				h.slots[each].Value = h.row.texts[i]
+			}
 			m.emit(h, path)
 		}
 		h.slots, h.kind, h.more, h.count = nil, "", nil, 0

@@ -25,6 +25,8 @@ type head struct {
 	bad    map[string]bool      // told in two ways
 	where  map[string]*clause   // and where it stood
 	stood  map[string]*item     // likewise, the words
+	row    *series              // a figure for each of them
+	all    *head                // one of those of all of which it is told
 }
 
 func newHead(class, path string) *head {
@@ -80,6 +82,7 @@ func (m *message) name() {
 		m.implied(c)
 	}
 	slices.SortStableFunc(m.mentions, func(a, b *mention) int { return a.it.from - b.it.from })
+	m.inRows()
 	m.besides()
 	m.ropesBeside()
 	m.split()

@@ -97,7 +97,7 @@ func (m *message) ropesBeside() {
 			continue
 		}
 		of := m.lastPiece(it.from)
-		if of == nil || of.kind != "rope" || of.more["improvised"] != "" || m.mentionAt(it.clause, it) {
+		if of == nil || of.kind != "rope" || of.row != nil || of.more["improvised"] != "" || m.mentionAt(it.clause, it) {
 			continue
 		}
 		if !m.longBefore(of, it) && of.count < 2 {

@@ -26,12 +26,15 @@ func (m *message) split() {
 			continue
 		case first:
 			h = m.toldOnlyBy(of, furtherOnes{from: it.from, to: it.to})
-			h.count, h.fresh, h.adds = 1, true, of.adds
+			h.count, h.fresh, h.adds, h.whole = 1, true, of.adds, of
 			for k, v := range of.more {
 				h.more[k] = v
 			}
 			it.q = nil
-			if !m.figured(of, it) || m.flawed(it) {
+			if w := of.whole; w != nil && w.parted && w.count > 0 {
+				w.count-- // the last of those that were counted
+				w.none = w.count == 0
+			} else if !m.figured(of, it) || m.flawed(it) {
 				of.count--
 				of.none = of.count == 0
 			}
