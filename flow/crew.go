@@ -64,6 +64,7 @@ func (t *turn) names(text string) {
 	t.act(Act{Do: DoCrew, Names: names})
 	t.settle("names", Told)
 	t.propose(t.everyone(names))
+	t.placeNamed(text)
 	t.forgetStood()
 	t.roles()
 	t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})

@@ -107,16 +107,23 @@ func (t *turn) manned() {
 	}
 	what = t.postNames(lost)
 	t.mail = t.mails[0]
-	if !t.holdNow() && t.s.State == Pulling && t.s.hold() != nil {
+	if !t.givenUp && !t.holdNow() && t.s.State == Pulling && t.s.hold() != nil {
 		t.act(Act{Do: DoAnew}) // what was confirmed with them there counts no more
 	}
 	relief := t.asksRelief(who)
+	gives := relief && t.givenUp
+	if gives {
+		t.act(Act{Do: DoHold, Path: heldRelief + t.in.Person.ID, Value: strings.Join(lost, " ")})
+	}
 	for _, chat := range t.s.chats() {
 		t.inChat(chat, func() {
 			if len(passed) > 0 {
 				t.passedPosts(passed, from)
 			}
-			if len(lost) > 0 {
+			switch {
+			case len(lost) > 0 && gives && chat == t.in.Chat:
+				t.toldToStay(lost)
+			case len(lost) > 0:
 				t.lostPosts(lost, who, what, relief)
 			}
 		})
@@ -207,13 +214,20 @@ func (t *turn) vacantAt(h *Hold) []string {
 }
 
 // wantPost asks whoever was placed at a post that is waited for whether they
-// take it on.
+// take it on, and whoever wrote that they go from one, whether or not it is.
 func (t *turn) wantPost(chat string, h *Hold) want {
-	for _, duty := range t.vacantAt(h) {
-		if s := t.s.doer(duty); s != nil && s.Name != "" && !s.Taken && t.seatChat(*s) == chat {
-			seat := *s
-			return want{id: "seat-" + itoa(seat.Number), say: func() { t.offerSeat(seat) }}
+	vacant := t.vacantAt(h)
+	for i := range t.s.Seats {
+		seat := t.s.Seats[i]
+		goes := seat.Member != "" && (t.givenUp && seat.Member == t.in.Person.ID || t.s.Held[heldRelief+seat.Member] != "")
+		if seat.Name == "" || seat.Taken || t.seatChat(seat) != chat || !goes && !slices.ContainsFunc(vacant, func(duty string) bool { return t.s.doer(duty) == &t.s.Seats[i] }) {
+			continue
 		}
+		offer := t.offerSeat
+		if goes { // they stand there and know what it is
+			offer = t.askSeat
+		}
+		return want{id: "seat-" + itoa(seat.Number), say: func() { offer(seat) }}
 	}
 	return want{}
 }
@@ -226,6 +240,8 @@ func (t *turn) lostPosts(lost []string, who, what wording.Names, relief bool) {
 	if relief {
 		t.mail.drop(wording.JoinGone)
 	}
+	behind := t.mail.stopFirst()
+	defer behind()
 	rest := t.mail.replies
 	t.mail.replies = nil
 	if relief {
@@ -245,6 +261,17 @@ func (t *turn) lostPosts(lost []string, who, what wording.Names, relief bool) {
 		t.say(wording.PullLostNext, wording.Args{"Names": t.askedPosts(lost), "Name": t.s.Lead.Name})
 	}
 	t.mail.replies = append(t.mail.replies, rest...)
+}
+
+// stopFirst takes out that a stop is called, where a chat reads of one, until what is said
+// ahead of the rest is said: a stop comes before all. Of that the puller stops it says more.
+func (m *mail) stopFirst() (back func()) {
+	if len(m.replies) == 0 || m.replies[0].key != wording.StopCalled {
+		return func() {}
+	}
+	called := m.replies[0]
+	m.replies = m.replies[1:]
+	return func() { m.replies = append([]reply{called}, m.replies...) }
 }
 
 // haltsMotion says, where it moved when the turn began, that the puller stops, and returns

@@ -34,7 +34,7 @@ func (p *puller) manned(r *rapid.T, in flow.Input, what string, before, s *flow.
 	}
 	for _, m := range s.Party {
 		if got, told := first[m.Chat]; !m.Gone && (!told || !got.Urgent || !slices.ContainsFunc(got.Parts, func(x flow.Said) bool {
-			return x.Key == "pull.lost" || x.Key == "pull.lost_relief" || x.Key == "pull.passed" || strings.HasPrefix(x.Key, "pull.hold_now") || x.Key == "seat.hurt_who"
+			return x.Key == "pull.lost" || x.Key == "pull.lost_relief" || strings.HasPrefix(x.Key, "pull.lost_giver") || x.Key == "pull.passed" || strings.HasPrefix(x.Key, "pull.hold_now") || x.Key == "seat.hurt_who"
 		})) {
 			r.Fatalf("after %q of %s at %s, %s nobody is %s, and %s is told first %q, urgent %v", what, in.Chat, before.State, before.Stage, lost, m.Name, got.Text(), got.Urgent)
 		}

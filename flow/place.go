@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,24 +12,6 @@ import (
 // Parts change hands in words as much as by buttons: who has one may swap it,
 // the lead may place anybody, and whoever came without being named says who
 // they are. Whatever changes is accepted anew by those whose part it is.
-
-// partWords are the words by which a part is meant.
-var partWords = map[string]string{
-	"driver": "driver", "drive": "driver", "drives": "driver", "driving": "driver", "winch": "driver", "winch hand": "driver",
-	"leader": "leader", "signal": "signal", "signals": "signal", "signaller": "signal", "signal person": "signal",
-	"rigger": "rigger", "rigging": "rigger", "rigs": "rigger", "anchor watch": "rigger", "anchor": "rigger", "line watch": "rigger",
-	"holder": "holder", "holding line": "holder", "holding": "holder", "holds": "holder", "holding-line tender": "holder",
-	"chocks": "chocks", "chock": "chocks", "chock hand": "chocks",
-	"lookout": "lookout", "look out": "lookout", "traffic": "lookout", "first aid": "lookout",
-	"recorder": "recorder", "notes": "recorder", "phone": "recorder",
-}
-
-var (
-	placing  = regexp.MustCompile(`^(.+?) (?:is |does |takes |as |on |has )?(also )?(?:the |on |at )*([a-z -]+?)$`)
-	swapping = regexp.MustCompile(`^(?:i )?swap (?:with |parts with )?(.+)$`)
-	meeting  = regexp.MustCompile(`^(?:i am|i'm|im|this is) (.+)$`)
-	unphoned = regexp.MustCompile(`^(.+?) (?:has no phone|has no signal|lost (?:the|his|her|their) phone|is without (?:a )?phone)$`)
-)
 
 // seatWords does what words about parts and items of the list say.
 func (t *turn) seatWords(text string) bool {
@@ -67,12 +48,7 @@ func (t *turn) placeWords(low string) bool {
 	if t.someoneLeaves(low) || t.crewNow(low) {
 		return true
 	}
-	if m := swapping.FindStringSubmatch(low); m != nil {
-		mine, theirs := t.s.seatOf(t.in.Person.ID), t.seatNamed(m[1])
-		if mine == nil || theirs == nil {
-			return false
-		}
-		t.swap(*mine, *theirs)
+	if t.swapSaid(low) {
 		return true
 	}
 	if m := meeting.FindStringSubmatch(low); m != nil && t.me() != nil {
@@ -87,14 +63,7 @@ func (t *turn) placeWords(low string) bool {
 			return true
 		}
 	}
-	if m := placing.FindStringSubmatch(low); m != nil {
-		does, ok := partWords[m[3]]
-		if ok && m[1] != "lead" && (t.seatNamed(m[1]) != nil || t.notHere(m[1]) != nil || t.hasEmpty(does) && !strings.Contains(m[1], " ")) {
-			t.puts(m[1], does, m[2] != "")
-			return true
-		}
-	}
-	return false
+	return t.placed(low)
 }
 
 func (t *turn) hasEmpty(does string) bool {

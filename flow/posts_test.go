@@ -230,11 +230,20 @@ func TestPlacingWords(t *testing.T) {
 		also             bool
 	}{
 		{"bo drives", "bo", "driver", false}, {"bo is lookout", "bo", "lookout", false}, {"bo is the driver", "bo", "driver", false},
-		{"bo is also chocks", "bo", "chocks", true}, {"bo on chocks", "bo", "chocks", false}, {"bo takes the holding line", "bo", "holder", false},
+		{"bo is also chocks", "bo", "chocks", true}, {"bo drives the tractor", "bo", "driver", false}, {"bo holm is driver now", "bo holm", "driver", false},
+		{"bo watches", "bo", watching, false}, {"bo watches the anchor", "bo", "rigger", false}, {"bo takes over the rope now", "bo", "holder", false}, {"bo gives the signals", "bo", "signal", false},
+		{"bo on the rope", "bo", "holder", false}, {"bo takes over from cy", "", "", false}, {"the winch", "", "", false}, {"rope is wet", "", "", false}, {"bo drives well", "", "", false},
+		{"bo on chocks", "bo", "chocks", false}, {"bo takes the holding line", "bo", "holder", false},
 	} {
-		m := placing.FindStringSubmatch(row.text)
-		if m == nil || m[1] != row.name || partWords[m[3]] != row.part || (m[2] != "") != row.also {
-			t.Errorf("%q is read as %q", row.text, m)
+		list, _ := placements(row.text)
+		if row.part == "" {
+			if len(list) > 0 {
+				t.Errorf("%q is read as %+v", row.text, list)
+			}
+			continue
+		}
+		if want := (placement{row.name, row.part, row.also}); len(list) != 1 || list[0] != want {
+			t.Errorf("%q is read as %+v", row.text, list)
 		}
 	}
 }

@@ -86,6 +86,7 @@ var words = []string{
 	"back", "come back", "/start", "Bo has no phone", "Cy is holder", "Bo drives", "change weight 1.9 t weighed", "change weight 2.9 t weighed", "I take it", "swap with Cy",
 	"yes", "no", "as before", "drill", "all stood", "release 1", "release", "I stand still", "nothing", "close", "Bo is lookout", "note a kite", "4",
 	"the load is over", "no the SLING moved, not the puller", "sorry, it did not slip", "Di checked it, good", "Di is the driver", "change rope 1 condition damaged", "change rope 1 condition good, Cy checked it, good",
+	"i have to go, Cy has my post now", "swap Bo and Cy", "Cy drives, Bo watches", "can somebody take over from me",
 }
 
 // TestPullModel: random people do random things from every stage of a pull.

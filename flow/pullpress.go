@@ -288,12 +288,12 @@ func (t *turn) pullWords(text string) bool {
 		return true
 	}
 	if t.s.State != Pulling {
-		return t.releaseNone(low) || t.s.tight() && t.goes(text, low) || t.wayOn(low)
+		return t.releaseNone(low) || t.wayOn(low)
 	}
 	if t.drillWords(low) || t.releaseWords(low) || t.rerigWords(low) || t.sureWords(low) || t.bare(low) || t.claimWords(text, low) || t.slackSaid(text, low) || t.stillSaid(text, low) || t.holds(text, low) || t.standWords(low) || t.tensionWords(text, low) {
 		return true
 	}
-	return t.readBack(low) || t.reportWords(text, low) || t.goes(text, low) || !t.s.Stage.Moves() && t.answersQuery(text, false)
+	return t.readBack(low) || t.reportWords(text, low) || !t.s.Stage.Moves() && t.answersQuery(text, false)
 }
 
 // tensionSaid are words that the line is tight: what is, and no order.

@@ -28,11 +28,12 @@ func (s *Session) stays(id string) []string {
 }
 
 // asksRelief reports whether the posts are lost by nothing but the word of the one who had
-// them that they leave: they are told to stay until they are relieved, and are there.
+// them that they leave, or hand them on: they are told to stay until they are relieved, and
+// are there.
 func (t *turn) asksRelief(who wording.Names) bool {
 	m := t.s.member(t.in.Person.ID)
 	return len(who) == 1 && m != nil && sameName(m.Name, who[0]) && !t.hurt0 && !t.in.Away &&
-		slices.ContainsFunc(t.mails[0].replies, func(r reply) bool { return r.key == wording.JoinLeft })
+		(t.givenUp || slices.ContainsFunc(t.mails[0].replies, func(r reply) bool { return r.key == wording.JoinLeft }))
 }
 
 // relieves ends a turn for those who have left and stay at a post until they are relieved.
@@ -47,10 +48,8 @@ func (t *turn) relieves() {
 			continue
 		}
 		posts := t.s.stays(id)
-		if m.Gone && len(posts) == 0 {
+		if len(posts) == 0 {
 			t.relieved(*m, strings.Fields(t.s.Held[path]))
-		}
-		if !m.Gone || len(posts) == 0 {
 			t.act(Act{Do: DoHold, Path: path})
 			continue
 		}
@@ -60,17 +59,26 @@ func (t *turn) relieves() {
 	}
 }
 
-// relieved tells somebody that they may go from their posts, and why.
+// relieved tells somebody that they may go from their posts, and why. Who never left the
+// job reads of whoever has taken them on, and of nothing that they keep themselves.
 func (t *turn) relieved(m Member, posts []string) {
 	k, args := wording.JoinNotNeeded, wording.Args{"Name": m.Name, "Names": t.postNames(posts), "Code": t.s.Code}
 	if t.s.tight() {
 		var by wording.Names
 		for _, duty := range posts {
-			if d := t.s.doer(duty); d != nil && d.Name != "" && !slices.Contains(by, d.Name) {
+			if d := t.s.doer(duty); d != nil && d.Name != "" && d.Member != m.ID && !slices.Contains(by, d.Name) {
 				by = append(by, d.Name)
 			}
 		}
 		k, args["People"] = wording.JoinRelieved, by
+		if !m.Gone {
+			k = wording.JoinRelievedHere
+		}
+		if len(by) == 0 {
+			return
+		}
+	} else if !m.Gone {
+		return
 	}
 	t.inChat(m.Chat, func() { t.say(k, args) })
 }

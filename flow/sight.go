@@ -159,25 +159,6 @@ func (t *turn) holds(text, low string) bool {
 // rained are words of a rain that is over.
 var rained = hear.Expression(`\b(?:after|since) (?:(?:all|the|that|this|last|heavy|bit|of|some|a|night'?s|yesterday'?s) )*(?:rain|raining|drizzle)\b|\b(?:it |it's |has |had )*rained\b(?: (?:a lot|hard|heavily))?(?: (?:all|most of|through|in) (?:the )?(?:night|day|week|morning)| last night| yesterday| earlier| before| overnight| this morning)`)
 
-// leaving are words of somebody who is about to go and has not gone.
-var leaving = hear.Expression(`^(sorry )?(i|we)\b.{0,25}\b(have to|must|need to|got to|gotta|should|will|am|'m|'ll)\b.{0,6}\b(go|leave|leaving|going|off)\b( now| soon| home| away| early| in \w+ min\w*)*(?:\s*[,.;:-]+\s*.*|,? bye\b.*| (?:my |the )?(?:wife|husband|mum|boss|kids?|son|daughter|doctor)\b.*)?$` +
-	`|^(sorry )?(im|i'm|i am|we're|we are) (just )?(off|nipping|popping|heading|going) (to (get|fetch)|home|away|back to|for a)\b`)
-
-// goes holds everything when somebody with a part says that they must go: a
-// post that is about to be empty is one that nobody can rely on.
-func (t *turn) goes(text, low string) bool {
-	m := t.me()
-	if m == nil || m.As != AsCrew && m.As != AsLead || !leaving.MatchString(low) && !stepOff.MatchString(low) {
-		return false
-	}
-	t.act(Act{Do: DoReport, Path: "leaving", Value: wording.Plain(text)})
-	t.holdsOn()
-	say := func() { t.say(wording.PullLeaving, wording.Args{"Name": t.whoName()}) }
-	t.tellAllAndHere(false, say)
-	t.ask()
-	return true
-}
-
 // rainsNow reports whether words say that it rains, where that could make another
 // thing of what was answered: once the ground was told, and not as the answer to
 // what the ground is.

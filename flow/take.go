@@ -25,6 +25,9 @@ func (t *turn) take() {
 	case t.stops() && t.left != nil:
 		t.stopFromOutside()
 	case t.stops() && !t.answersStop() && !t.answersDrill() && !t.signsRule():
+		if t.s != nil {
+			t.quits(t.in.Text)
+		}
 		t.halt()
 	case t.left != nil:
 		t.takeOutside()
@@ -206,7 +209,7 @@ func (t *turn) text() {
 		t.backIn(*m)
 		return
 	}
-	if t.partingWords(text) || t.unreadWords(text) || t.markWords(text) || t.betterWords(text) {
+	if t.partingWords(text) || t.goesOff(text) || t.unreadWords(text) || t.markWords(text) || t.betterWords(text) {
 		return
 	}
 	if whole, ok := t.withUnit(text); ok {

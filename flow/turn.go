@@ -55,6 +55,7 @@ type turn struct {
 	wayGone   wording.Names        // what was told of the way and went with an anchor or the way out; not said yet
 	regiven   bool                 // an answer that waited for what was not read counts now
 	oddCount  bool                 // rope and load did not go as the parts say
+	givenUp   bool                 // who speaks goes from a post of a tight line, or hands it on
 	retaken   bool                 // everybody is asked anew for the post that they have
 	others    map[string]bool      // places of pieces that another one takes, with a point behind
 	adding    bool                 // what is told now is one piece more, whatever is there
