@@ -13,7 +13,8 @@ import (
 // cost is math.Inf(1) where a piece can't serve. A row for which nothing is
 // left gets -1; as few rows as possible are left without. The last yields rows
 // are what the others leave: none of them is served where that takes away what
-// another row needs, however little it would cost there.
+// another row needs, however little it would cost there, or what all others could
+// pass with: a rope that hauls holds nothing, though a chain too short to haul is left.
 //
 // What costs tierFails or more fails, and where not all can pass the worst cost
 // is no measure: one that fails anyhow takes from no other what that would pass
@@ -55,6 +56,27 @@ func assign(cost [][]float64, yields int) []int {
 		return lower
 	}
 	passes := math.Nextafter(tierFails, 0)
+	others := func(served bool) bool { // reports whether all but the last rows could pass
+		copy(lower, limit)
+		for i := range lower {
+			switch {
+			case i < len(cost)-yields:
+				lower[i] = min(lower[i], passes)
+			case !served:
+				lower[i] = math.Inf(-1)
+			}
+		}
+		trial.fill(lower)
+		return !slices.Contains(trial.row[:len(cost)-yields], -1) && (!served || trial.size() >= full)
+	}
+	if yields > 0 && !others(true) && others(false) {
+		for i := len(cost) - yields; i < len(cost); i++ {
+			limit[i] = math.Inf(-1)
+			open = slices.DeleteFunc(open, func(k int) bool { return k == i })
+		}
+		best.fill(limit)
+		full = best.size()
+	}
 	if trial.fill(capped(passes)); trial.size() < full && full == len(open) {
 		holds := func(i int, most float64) bool {
 			was := limit[i]

@@ -118,3 +118,17 @@ func TestEveryAnchorIsTried(t *testing.T) {
 		}
 	}
 }
+
+// The last row takes nothing that the others could pass with, though each would be
+// served by something that fails.
+func TestWhatYieldsTakesNothingThatPasses(t *testing.T) {
+	never, fails := math.Inf(1), float64(tierFails)
+	haulAndHold := [][]float64{{0.5, fails + 1}, {0.2, never}}
+	if got, want := assign(haulAndHold, 1), []int{0, -1}; !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+	haulAndHold[0][0] = fails + 2 // it fails with either: then each is served
+	if got, want := assign(haulAndHold, 1), []int{1, 0}; !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}

@@ -145,9 +145,10 @@ func serves(pl place, p *piece) bool {
 	return pl.sheaves <= p.g.Sheaves || p.g.Kind != "block"
 }
 
-// tooShort reports whether a rope is known to be too short for a place.
+// tooShort reports whether a piece is known to be too short for a place: a chain of a few
+// metres is no haul line, and takes no rope's place as one.
 func tooShort(pl place, p *piece) bool {
-	return p.g.Kind == "rope" && p.g.Length != nil && !reaches(p.g.Length.Low, pl.takes(p))
+	return pl.rope > 0 && p.g.Length != nil && !reaches(p.g.Length.Low, pl.takes(p))
 }
 
 // fill seats pinned pieces first and lets the rest be chosen for the least

@@ -65,3 +65,19 @@ func TestNothingIsNotFrictions(t *testing.T) {
 		}
 	}
 }
+
+// A chain of 3 m hauls nothing over 30 m. It leaves the one rope to the haul, and where
+// another may still be told to hold there is no no-go for it; where there is none, what
+// lacks is the rope that holds.
+func TestAShortChainLeavesTheRopeToTheHaul(t *testing.T) {
+	chain := "gear[1].kind=chain; gear[1].use=; gear[1].length=3 m; gear[1].diameter=13 mm; gear[1].material=; gear[1].rating=5 t; gear[1].rating_kind=working; tackle.parts=1; tackle.haul_from="
+	for more, want := range map[string]Result{"": Fail, "holding_more=true": Unknown} {
+		p := Reckon(read(t, changed(t, "gear[0].use=; "+chain, more)))
+		if got, text := resultOf(p, "T3", "rope is"); got == Fail {
+			t.Errorf("with %q: %s", more, text)
+		}
+		if got, text := resultOf(p, "T1", "second rope"); got != want {
+			t.Errorf("with %q: nothing holds: %q %s, want %s", more, got, text, want)
+		}
+	}
+}
