@@ -99,6 +99,8 @@ func (m *message) tellsHeights() bool {
 		return hitch
 	case TopicHitch:
 		return axle && hitch && m.lengths() > 0 && m.heightFigures() == 2
+	case TopicNone: // nobody asks, so that a hook or a pin may be any
+		return axle && m.speaks(0, len(m.tokens), hitchWords[:2]) && m.lengths() > 0 && m.heightFigures() == 2
 	}
 	return false
 }

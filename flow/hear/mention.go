@@ -75,6 +75,7 @@ func (m *message) name() {
 			case it.has("anchor") && m.marked(it):
 			case it.has("anchor") && m.tiesBack(it):
 				it.used = true
+				m.sizeOfTie(it)
 			case it.has("anchor") && !(it.has("soil") && m.near(c, "anchor", it)):
 				m.anchor(it)
 			}
@@ -235,6 +236,19 @@ func (m *message) tiesBack(it *item) bool {
 		}
 	}
 	return false
+}
+
+// sizeOfTie leaves out how thick or how far off that is: "tied back to an oak 60 cm behind
+// it" makes the tree in front no thicker.
+func (m *message) sizeOfTie(tie *item) {
+	for _, it := range tie.clause.items[slices.Index(tie.clause.items, tie)+1:] {
+		if it.has("anchor") || it.has("gear") {
+			return
+		}
+		if it.q != nil && it.q.is(length) {
+			it.used, it.q = true, nil
+		}
+	}
 }
 
 // marked reports whether an item names a head already.

@@ -19,6 +19,8 @@ var (
 	another1   = Expression(`(?i)\b(blocks?|pulleys?|shackles?|slings?|strops?|ropes?|chains?)\b((?:[^;.!?\n]|\.\d)*?\d(?:[^;.!?\n]|\.\d)*?(?:\band|\bn|&|\bplus|\+|,) ?another)(?: one)?\b( [\pL]+)?`)
 	pointSlip  = Expression(`(?i)(\d)\.( ?(?:kgs?|lbs?|kn|cm|mm|tonnes?)\b)`)
 	treeLine   = Expression(`(?i)\btree[ -]+(lines?)\b`)
+	tiedX      = Expression(`(?i)\b(?:tied|chained|roped|lashed|strapped|winched)\s+((?:the |our |that |this )?[\pL-]+(?: [\pL-]+| \d+)?)\s+back\b`)
+	hookLower  = Expression(`(?i)\b(?:hook(?:ed)?|hitch(?:ed)?|drawbar|made fast|fasten(?:ed)?)(?: (?:it|is|the (?:rope|line)|up|on|sits|now))*,? (?:lower|low|down low)(?: down)?(?: now)?(?:,| at| to| by)* (\d[\d.,]* ?(?:cm|mm|m|in|inch|inches|ft|")\S*)`)
 	noNothing  = Expression(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
 )
 
@@ -31,7 +33,7 @@ var (
 
 // plainer writes such words so that they are read as they are meant: an axle
 // scale is a scale and no tow point, a sling's rating in a basket hitch is twice what one
-// leg of it bears and counts nowhere, what is put right at once was never told, "2400. kg" has a point too many, "2.5 ton (metric)" says which ton, and "no nothing"
+// leg of it bears and counts nowhere, a tree that somebody "tied back" is one whatever stands between the two words, what is put right at once was never told, "2400. kg" has a point too many, "2.5 ton (metric)" says which ton, and "no nothing"
 // at the end of a list of denials denies nothing by name.
 func plainer(text string, topic Topic) string {
 	text = rightedAtOnce(pointSlip.ReplaceAllString(text, "$1$2"))
@@ -42,10 +44,24 @@ func plainer(text string, topic Topic) string {
 	text = axleScale.ReplaceAllString(text, "$1")
 	text = treeLine.ReplaceAllString(text, "tree$1") // where a wood begins, and no tree to go by
 	text = textedWords.ReplaceAllStringFunc(text, func(w string) string { return texted[strings.ToLower(w)] })
+	text = tiedX.ReplaceAllStringFunc(text, tiedBack)
+	text = hookLower.ReplaceAllString(text, "the hitch is $1 high")
 	text = metricLast.ReplaceAllString(text, "$1 metric $2")
 	text = tonLast.ReplaceAllString(text, "$1 $3 $2")
 	if topic == TopicPeople {
 		text = noNothing.ReplaceAllString(text, "")
+	}
+	return text
+}
+
+// tiedBack writes "tied the ash back" in the order in which it is read. What is no anchor
+// was tied where it does not matter here.
+func tiedBack(text string) string {
+	m := tiedX.FindStringSubmatch(text)
+	for _, w := range strings.Fields(strings.ToLower(m[1])) {
+		if talk.is(w, "anchor") || w == "it" {
+			return m[1] + " is tied back"
+		}
 	}
 	return text
 }
