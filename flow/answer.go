@@ -191,7 +191,11 @@ func (t *turn) closeUp(changes []change) []change {
 // put writes changes on the sheet as far as they make sense there, reads them
 // back, and returns the paths that were written. What can't be is said.
 func (t *turn) put(changes []change) []string {
-	changes = t.untying(t.lookedOver(t.complete(t.doubted(t.hearsayOnly(t.unseen(t.ownPoint(t.sameSpot(changes))))))))
+	if t.supposed { // nobody says that it is so, and nobody is asked
+		changes = t.untying(t.complete(t.ownPoint(changes)))
+	} else {
+		changes = t.untying(t.lookedOver(t.complete(t.doubted(t.hearsayOnly(t.unseen(t.ownPoint(t.sameSpot(changes))))))))
+	}
 	var done []string
 	for len(changes) > 0 {
 		bad := t.try(changes)

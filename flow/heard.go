@@ -34,7 +34,7 @@ func (t *turn) heard(h hear.Heard) {
 	switch t.s.State {
 	case Verdict, Referred, Pulling:
 		if len(h.Facts) == 0 {
-			if t.s.State != Verdict || isQuestion(strings.ToLower(t.in.Text)) || !t.takenBack(h) {
+			if t.s.State != Verdict || isQuestion(strings.ToLower(t.in.Text)) || !t.takenBack(h) && !t.unloaded() && !t.changesUnsaid() {
 				t.miss(h.Rest)
 			}
 			return

@@ -20,6 +20,7 @@ func patterns(t testing.TB) map[string]*hear.Pattern {
 		"below": below, "smokes": smokes, "machine1": machine1, "pullsNow": pullsNow, "goesIn": goesIn, "aPoint": aPoint, "givesWay": givesWay, "onPuller": onPuller, "ofVehicle": ofVehicle, "goesElse": goesElse, "chocking": chocking, "staysIn": staysIn, "handsOn": handsOn, "slackFirst": slackFirst, "askew": askew, "asksLeave": asksLeave, "beneath": beneath,
 		"whoas": whoas, "secureIt": secureIt, "notSound": notSound, "trees": trees, "stayed": stayed, "tieGone": tieGone, "standsBelow": standsBelow, "standsAbove": standsAbove, "wayOfPull": wayOfPull, "tieDenied": tieDenied, "tieWhole": tieWhole, "anchorWord": anchorWord,
 		"caredFor": caredFor, "oneMoreHurt": oneMoreHurt, "onSide": onSide, "bareRolled": bareRolled, "beforeFigure": beforeFigure, "ofOther": ofOther, "bareOver": bareOver, "unsays": unsays, "deniesIt": deniesIt, "backNamed": backNamed, "deniedAlone": deniedAlone,
+		"supposing": supposing, "weCould": weCould, "wouldIt": wouldIt, "wouldDo": wouldDo, "digIt": digIt, "unloading": unloading, "offLoad": offLoad, "toUnload": toUnload,
 		"setRight": setRight, "setWrong": setWrong,
 		"movedWords": movedWords, "tookWords": tookWords, "forceWords": forceWords, "cellWords": cellWords, "stood": stood, "everyone": everyone,
 	}

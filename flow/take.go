@@ -247,6 +247,9 @@ func (t *turn) text() {
 		return
 	}
 	h := t.whoIsWho().Listen(text, topic)
+	if t.supposes(text, h) {
+		return
+	}
 	if t.asksWhyOf(text, h) {
 		h = hear.Heard{Act: hear.Why}
 	}

@@ -58,6 +58,7 @@ type turn struct {
 	givenUp   bool                 // who speaks goes from a post of a tight line, or hands it on
 	retaken   bool                 // everybody is asked anew for the post that they have
 	others    map[string]bool      // places of pieces that another one takes, with a point behind
+	supposed  bool                 // it is only tried what would be
 	adding    bool                 // what is told now is one piece more, whatever is there
 	echoed    bool                 // the words of this turn were only passed on
 	read      []dangersRead        // what was read of danger

@@ -1419,6 +1419,7 @@ const (
 	PlanNoWorking     Key = "plan.no_working"
 	PlanOfPiece       Key = "plan.of_piece"
 	PlanOpen          Key = "plan.open"
+	PlanOtherPuller   Key = "plan.other_puller"
 	PlanPassed        Key = "plan.passed"
 	PlanRefer         Key = "plan.refer"
 	PlanRig           Key = "plan.rig"
@@ -1983,6 +1984,14 @@ const (
 	SumRefused Key = "sum.refused"
 	SumSource  Key = "sum.source"
 	SumStep    Key = "sum.step"
+
+	SupposeNot       Key = "suppose.not"
+	SupposeRefer     Key = "suppose.refer"
+	SupposeSame      Key = "suppose.same"
+	SupposeThen      Key = "suppose.then"
+	SupposeUnread    Key = "suppose.unread"
+	SupposeWeight    Key = "suppose.weight"
+	SupposeWeightNow Key = "suppose.weight_now"
 
 	SureAnchorLight           Key = "sure.anchor_light"
 	SureAnchorStill           Key = "sure.anchor_still"
