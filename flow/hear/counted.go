@@ -75,6 +75,9 @@ func (m *message) another(it *item) bool {
 // one that was spoken of: a new rope, the other one.
 func (m *message) otherOne(it *item) bool {
 	for i := it.from - 1; i >= max(it.clause.from, it.from-3); i-- {
+		if m.tokens[i].mark != unbroken {
+			return false // "new gear: rope 60 m"
+		}
 		if slices.Contains([]string{"new", "other", "different", "replacement", "fresh"}, m.word(i)) {
 			return true
 		}
@@ -160,6 +163,43 @@ func (m *message) gotOne(it *item) bool {
 		}
 	}
 	return false
+}
+
+// hadThere reports whether the words about a piece of gear say that it is there to be
+// used, and not where it lies: "we have two blocks", "found another shackle in the van".
+func (m *message) hadThere(it *item, adds bool) bool {
+	for i, c := it.clause.from, it.clause; i < c.to; i++ {
+		if o := m.itemAt(i); o != nil && !o.has("gear") && (fastened[m.word(i)] || o.has("end") || o.has("anchor")) {
+			return false // it is rigged there, or to be
+		}
+	}
+	if adds {
+		return true
+	}
+	if m.liesIn(it) != nil || m.word(it.to) == "with" && m.word(it.to+1) == "us" {
+		return true
+	}
+	for c := it.clause; c != nil; c = m.clauseBefore(c) {
+		for i := c.from; i < min(c.to, it.from); i++ {
+			if lists.has(m.word(i), "having") && m.word(i+1) != "to" || m.word(i) == "there" && m.word(i+1) == "are" {
+				return true
+			}
+		}
+		first := c.items[0]
+		if w := m.word(c.from); !lists.has(w, "joins") && !lists.has(w, "article") && !first.has("gear") && (first.q == nil || !first.q.bare()) {
+			break // it is no further one of a list
+		}
+	}
+	return false
+}
+
+// liesIn returns the word for what a piece is told to lie in, to be brought: "a strop in
+// the van"; nil where there is none.
+func (m *message) liesIn(it *item) *item {
+	if m.word(it.to) != "in" || !lists.has(m.word(it.to+1), "article") && !whoseOwn[m.word(it.to+1)] || !lists.has(m.word(it.to+2), "stowage") {
+		return nil
+	}
+	return m.itemAt(it.to + 2)
 }
 
 // itemAt returns the item that a token is part of.

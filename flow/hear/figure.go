@@ -25,6 +25,7 @@ func (m *message) figures() {
 		switch {
 		case m.beside(it, "unequal", 1) != nil:
 			it.used = true // how much longer one leg is
+		case it.q.bare() && m.breaksBare(it):
 		case it.clause.one:
 		case it.q.is(slope):
 			m.steep(it)
@@ -36,6 +37,25 @@ func (m *message) figures() {
 			m.number(it)
 		}
 	}
+}
+
+// breaksBare reads a figure without a unit that a piece is told to break at beside a
+// rating that it has: it isn't kept, and says nothing of that one.
+func (m *message) breaksBare(it *item) bool {
+	for _, o := range it.clause.items {
+		if o.means["rkind"] != "breaking" || o.to > it.from || it.from-o.to > 1 || !m.leadsOn(o) {
+			continue
+		}
+		rated := slices.ContainsFunc(m.items, func(r *item) bool {
+			return r != it && r.q != nil && (r.q.is(mass) || r.q.is(force)) && r.clause.sentence == it.clause.sentence && r.to <= o.from
+		})
+		if rated {
+			use([]*item{it, o})
+			m.breaksAt = append(m.breaksAt, it.q.text)
+		}
+		return rated
+	}
+	return false
 }
 
 // echo reports whether a figure only repeats the one before it in another
@@ -396,6 +416,8 @@ func (m *message) thing(it *item) bool {
 		m.loose(string(m.topic), it, nil) // 22 m to the oak
 	case h.class == "gear" && thick == nil && q.small() && m.word(it.to) == "from":
 		// "furry 30 cm from the hook" is where, and not how thick it is.
+	case h.class == "gear" && kind == "rope" && lists.has(m.word(it.to), "measuredfrom") && m.longToo(it) && !m.fetchedLike(it) && !m.marked(it):
+		// "80 m rope, 20 m from the farm": that is where it lies
 	case h.class == "gear" && girth != nil:
 		// A rope told by what goes round it: the sheet takes what goes across.
 	case h.class == "gear" && (kind == "sling" || kind == "strap") && q.small() && long == nil:

@@ -130,7 +130,7 @@ func (m *message) emit(h *head, path string) {
 		if h.path == "" {
 			own("kind", h.kind)
 			f := &m.facts[len(m.facts)-1]
-			f.New, f.Same, f.Other, f.Count = h.adds, h.same, h.other, h.count > 0 && !h.only
+			f.New, f.Same, f.Other, f.Count, f.Had = h.adds, h.same, h.other, h.count > 0 && !h.only, h.had
 		}
 		for k, v := range h.more {
 			own(k, v)
@@ -179,7 +179,7 @@ func (m *message) merge() {
 		for k, v := range later.more {
 			into.more[k] = v
 		}
-		into.adds, into.same, into.other = into.adds || later.adds, into.same || later.same, into.other || later.other
+		into.adds, into.same, into.other, into.had = into.adds || later.adds, into.same || later.same, into.other || later.other, into.had || later.had
 		for _, mt := range m.mentions {
 			if mt.head == later {
 				mt.head = into

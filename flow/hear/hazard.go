@@ -76,6 +76,10 @@ func (m *message) hazards() {
 		if kind == "hazmat" && claim == 1 && m.cooksWith(it) {
 			claim, m.gasBottle = 0, true
 		}
+		if claim == 1 && m.takenOut(it) {
+			claim, m.gasBottle = 0, m.gasBottle || m.bottle(it)
+			it.used = it.used || m.topic != TopicPeople
+		}
 		if kind == "water" && (m.notOverHubs(it) || claim == 1 && m.belowHubs(it)) {
 			claim = -1
 		}
@@ -316,6 +320,31 @@ func (m *message) cooksWith(it *item) bool {
 		}
 	}
 	return false
+}
+
+// bottle reports whether a hazard is one gas bottle.
+func (m *message) bottle(it *item) bool {
+	last := m.word(it.to - 1)
+	return m.word(it.from) == "gas" && (last == "bottle" || last == "cylinder")
+}
+
+// takenOut reports whether a gas bottle, or cans of fuel, are told to be out of the vehicle,
+// where they are no cargo of it: "the gas bottle is off the truck now". A smell or a leak
+// that is told beside it is what it is.
+func (m *message) takenOut(it *item) bool {
+	if !m.bottle(it) && !lists.has(m.word(it.to), "cans") {
+		return false
+	}
+	out := false
+	for i := it.clause.from; i < it.clause.to; i++ {
+		switch w := m.word(i); {
+		case lists.has(w, "carriedout"):
+			out = true
+		case lists.has(w, "isnot"), w == "cant", w == "still", w == "will", w == "to" && !out:
+			return false
+		}
+	}
+	return out && !it.clause.unsure && !it.clause.ask
 }
 
 // offItsWay reports whether a wheel is told to have come off what it stood or ran on, and not

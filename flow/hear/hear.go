@@ -22,6 +22,7 @@ type Fact struct {
 	Same  bool   // likewise: that it is one that was told already
 	Other bool   // likewise: that it is another than the one spoken of, in its place
 	Count bool   // likewise: they say how many
+	Had   bool   // likewise: that it is there to be used
 	Only  bool   // of a count: so many and no more
 	Tie   Tie    // of a vehicle's figure: how plainly it is said of that vehicle
 }
@@ -46,7 +47,7 @@ type Heard struct {
 
 	WaterNear bool // water is told to be near, and not whether it is over anything: ask
 
-	GasBottle bool // a gas bottle to cook with is told to be aboard: ask for it to be taken out
+	GasBottle bool // a gas bottle to cook with is told to be aboard, or one to be out of it: ask how it is kept
 
 	BreaksAt []string // breaking strengths that are told beside a working limit and not kept
 

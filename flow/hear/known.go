@@ -104,6 +104,37 @@ func (m *message) isPiece(kind, name string) bool {
 	return p.Kind == "" || p.Kind == kind && (p.Name == "" || name == "" || sameName(p.Name, name))
 }
 
+// otherThanAsked reports whether the words about a piece say that it is another than the
+// one that is asked about: "the second oak" where the first is asked, "the tree next to it".
+func (m *message) otherThanAsked(it *item) bool {
+	place := strings.TrimSuffix(m.asked.path, ".")
+	if place == "" {
+		return false
+	}
+	nth, of := 0, m.known.at(place)
+	for _, p := range m.known.Pieces {
+		if p.At == place {
+			break
+		}
+		if p.Kind == of.Kind {
+			nth++
+		}
+	}
+	for i := it.from - 1; i >= max(it.clause.from, it.from-3); i-- {
+		switch w := m.word(i); {
+		case w == "second" || w == "2nd":
+			return nth != 1
+		case w == "third" || w == "3rd":
+			return nth != 2
+		case w == "other":
+			return nth == 0
+		case w == "another" || w == "next":
+			return true
+		}
+	}
+	return m.word(it.to) == "next" && m.word(it.to+1) == "to" || (m.word(it.to) == "beside" || m.word(it.to) == "behind") && m.word(it.to+1) == "it"
+}
+
 // byNumber makes a head of the piece that is named by its number: "sling 2".
 func (m *message) byNumber(it *item, kind string) *head {
 	next := m.word(it.to)

@@ -14,6 +14,7 @@ type head struct {
 	count  int
 	fresh  bool  // said to be another piece
 	adds   bool  // in words that add
+	had    bool  // in words of having it there
 	same   bool  // said to be the one that was told already
 	other  bool  // than the one spoken of, in its place
 	only   bool  // said to be so many and no more
@@ -55,7 +56,9 @@ func (m *message) mark(h *head, it *item) {
 func (m *message) name() {
 	m.load, m.puller = newHead("vehicle", "load."), newHead("vehicle", "puller.")
 	m.job = newHead("job", "")
+	m.axleShare()
 	m.asked = m.ofTopic()
+	m.answeredFirst()
 	m.ropesApart()
 	m.cast()
 	m.driven()
@@ -175,8 +178,11 @@ func (m *message) gear(it *item) {
 		h.fresh, h.only = !m.onlySo(n), m.onlySo(n)
 	}
 	h.fresh, h.adds, h.same, h.other = h.fresh || m.another(it), m.adds(it), m.sameOne(it), m.otherOne(it)
+	if h.had = m.hadThere(it, h.adds); h.had && m.liesIn(it) != nil {
+		m.itemAt(it.to).used, m.liesIn(it).used = true, true
+	}
 	called := m.lettered(it, kind)
-	if m.asked != nil && m.asked.class == "gear" && m.isPiece(kind, called) && h.count == 0 && more == "" && !slices.Contains(m.heads, m.asked) {
+	if m.asked != nil && m.asked.class == "gear" && m.isPiece(kind, called) && h.count == 0 && more == "" && !slices.Contains(m.heads, m.asked) && !m.otherThanAsked(it) {
 		h = m.asked
 	}
 	if called != "" {
@@ -295,7 +301,7 @@ func (m *message) anchor(it *item) {
 		}
 	}
 	h.fresh, h.adds, h.same = h.count > 0 || m.another(it), m.adds(it), m.sameOne(it)
-	if m.asked != nil && m.asked.class == "anchor" && m.isPiece(h.kind, h.more["name"]) && h.count == 0 && !slices.Contains(m.heads, m.asked) {
+	if m.asked != nil && m.asked.class == "anchor" && m.isPiece(h.kind, h.more["name"]) && h.count == 0 && !slices.Contains(m.heads, m.asked) && !m.otherThanAsked(it) {
 		h = m.asked
 	}
 	m.mark(h, it)

@@ -90,6 +90,8 @@ func (m *message) pieces(it *item) {
 		return
 	}
 	switch {
+	case it.has("rkind") && it.q == nil && it.used && m.leadsOn(it):
+		// it was told of a figure that is not kept
 	case it.has("rkind") && m.hitchRated(it.clause) != nil:
 		if h := m.hitchRated(it.clause); h.slots["hitch_rating_kind"] == nil {
 			m.put(h, "hitch_rating_kind", it.means["rkind"], nil, it)

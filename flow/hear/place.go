@@ -91,7 +91,7 @@ func (m *message) beside(it *item, class string, reach int, values ...string) *i
 		if !other.has(class) || other == it || len(values) > 0 && !slices.Contains(values, other.means[class]) {
 			continue
 		}
-		if other.to <= it.from && m.trails(other, class) {
+		if other.to <= it.from && m.trails(other, class) || class == "rkind" && other.from >= it.to && m.leadsOn(other) {
 			continue
 		}
 		gap := max(other.from-it.to, it.from-other.to)
@@ -118,6 +118,15 @@ func (m *message) trails(word *item, class string) bool {
 		}
 	}
 	return false
+}
+
+// leadsOn reports whether a word on a stamp is of the figure right behind it, and of none
+// before: "3 t, breaks at 12".
+func (m *message) leadsOn(stamp *item) bool {
+	if m.word(stamp.to-1) != "at" && m.word(stamp.to) != "at" && m.word(stamp.to) != "of" {
+		return false
+	}
+	return slices.ContainsFunc(stamp.clause.items, func(o *item) bool { return o.q != nil && 0 <= o.from-stamp.to && o.from-stamp.to <= 1 })
 }
 
 // within returns the item of a class and value in the clause that is nearest.

@@ -100,7 +100,7 @@ func (m *message) ropesBeside() {
 		if of == nil || of.kind != "rope" || of.row != nil || of.more["improvised"] != "" || m.mentionAt(it.clause, it) {
 			continue
 		}
-		if !m.longBefore(of, it) && of.count < 2 {
+		if !m.longBefore(of, it) && of.count < 2 || of.count > 1 && m.single(m.itemAt(it.from-1)) {
 			continue
 		}
 		m.cut(it)
@@ -139,6 +139,11 @@ func (m *message) lengthJoined(it *item) bool {
 		}
 	}
 	return false
+}
+
+// longToo reports whether another length that a rope may have is told in its sentence.
+func (m *message) longToo(it *item) bool {
+	return slices.ContainsFunc(m.items, func(o *item) bool { return o != it && m.ropeLong(o) && o.clause.sentence == it.clause.sentence })
 }
 
 // fetchedLike reports whether a length is told of a rope by where that is from as one

@@ -82,12 +82,34 @@ func (m *message) cut(it *item) {
 	m.clauses = slices.Insert(m.clauses, slices.Index(m.clauses, c)+1, &tail)
 }
 
+// answeredFirst begins a clause of its own with what is told behind the length that was
+// asked for: in "10 m and the rope is on the oak" the 10 m are not the rope's.
+func (m *message) answeredFirst() {
+	if !m.topic.spans() || len(m.clauses) == 0 {
+		return
+	}
+	c, long := m.clauses[0], false
+	for i, it := range c.items {
+		switch w := m.word(it.from); {
+		case it.q != nil && it.q.is(length) && !it.q.small():
+			long = true
+		case long && (w == "and" || w == "plus" || w == "with"):
+			if slices.ContainsFunc(c.items[i:], func(o *item) bool { return o.has("gear") || o.has("anchor") }) {
+				m.cut(it)
+			}
+			return
+		case long || !it.has("hedge") && !it.has("filler"):
+			return
+		}
+	}
+}
+
 // several returns the pieces, told as more than one, that "one" or "the other"
 // is one of: those named last before it.
 func (m *message) several(it *item) *head {
 	var last *mention
 	for _, mt := range m.mentions {
-		if mt.it.from < it.from && mt.it.clause.sentence == it.clause.sentence && !m.single(mt.it) && !m.other(mt.it) && (last == nil || mt.it.from > last.it.from) {
+		if mt.it.from < it.from && (mt.it.clause.sentence == it.clause.sentence || mt.it.clause.passage == it.clause.passage) && !m.single(mt.it) && !m.other(mt.it) && (last == nil || mt.it.from > last.it.from) {
 			last = mt
 		}
 	}

@@ -28,6 +28,10 @@ func (m *message) heavy(it *item) {
 	stamp := m.beside(it, "rkind", 3)
 	weighs := m.beside(it, "attr", 2, "weighs")
 	rates := stamp != nil || m.beside(it, "rated", 3) != nil || m.stamps(it) // no weight, then
+	its, about := m.ofItsOwn(it)
+	if its && !about && !rates && weighs == nil {
+		return // "a rope and a block, its 4 t": one of these, or what was asked
+	}
 	h, doubt := m.owner(it, func(mt *mention) bool {
 		switch mt.head.class {
 		case "vehicle":
@@ -45,7 +49,7 @@ func (m *message) heavy(it *item) {
 			}
 			fallthrough
 		case "gear":
-			return weighs == nil && (mt.head.open(rating(mt.head)) || stamp != nil)
+			return weighs == nil && !its && (mt.head.open(rating(mt.head)) || stamp != nil)
 		case "anchor":
 			return (mt.head.kind == "rated" || mt.head.kind == "vehicle") && mt.head.open("rating")
 		}
@@ -56,6 +60,14 @@ func (m *message) heavy(it *item) {
 	}
 	if !rates && weighs == nil && (m.winchOrBearer(it) || m.beforeWinch(it)) {
 		return
+	}
+	switch bears, is := m.bearerOf(it); {
+	case rates || !bears:
+	case is:
+		m.put(m.puller, "mass", q.text, q, it, weighs)
+		return
+	default:
+		return // the winch's, or what bears it: nobody knows
 	}
 	if rates && m.beside(it, "hedge", 2, "unsure") != nil && stamp == nil {
 		return // nobody reads "3 t i think" off a stamp
@@ -98,6 +110,22 @@ func (m *message) heavy(it *item) {
 	case h.class == "end":
 		m.rated(h, rating(h), it, stamp)
 	}
+}
+
+// ofItsOwn reports whether a weight is told of "it", behind gear that has no rating yet,
+// where it is asked what the load weighs, and whether it is told as about so much, as
+// nobody reads a stamp.
+func (m *message) ofItsOwn(it *item) (its, about bool) {
+	if m.topic != TopicMass && m.topic != TopicMassFrom || !it.q.is(mass) || len(m.mentionsIn(it.clause)) > 0 {
+		return false, false
+	}
+	for i := it.clause.from; i < it.from; i++ {
+		its = its || lists.has(m.word(i), "itself")
+	}
+	gear := slices.ContainsFunc(m.mentions, func(mt *mention) bool {
+		return mt.head.class == "gear" && mt.it.from < it.from && mt.it.clause.sentence == it.clause.sentence && mt.head.open("rating")
+	})
+	return its && gear, its && m.beside(it, "hedge", 1, "guess") != nil
 }
 
 // ofCargo reports whether a weight is of something that is no vehicle: 600 kg of feed.
@@ -147,6 +175,41 @@ func (m *message) winchOrBearer(it *item) bool {
 		winch, bearer = winch || mt.it.has("winch"), bearer || mt.it.has("vehicle") && m.bearsWinch(mt.it)
 	}
 	return winch && bearer && slices.Contains([]string{"its", "is", "it"}, m.word(it.from-1))
+}
+
+// bearerOf reports whether a weight is told behind a vehicle and the winch that it bears,
+// and whether it is said to be what that weighs: "the truck with the winch is 2.2 t" is no
+// winch of 2.2 t. What a winch pulls stands right behind it.
+func (m *message) bearerOf(it *item) (bears, is bool) {
+	if !it.q.is(mass) {
+		return false, false
+	}
+	c := it.clause
+	if before := m.clauseBefore(c); before != nil && len(m.mentionsIn(c)) == 0 {
+		c = before
+	}
+	for _, w := range c.items {
+		if !w.has("winch") || w.to > it.from || w.to == it.from && c == it.clause {
+			continue
+		}
+		for _, v := range c.items {
+			if v.has("vehicle") && !v.has("winch") && v.to < w.from && m.only(v.to, w.from, "bearing") {
+				between := m.word(w.to)
+				return true, c == it.clause && (between == "is" || between == "weighs" || between == "s" || between == "was")
+			}
+		}
+	}
+	return false, false
+}
+
+// only reports whether nothing but words of a list stands between two tokens.
+func (m *message) only(from, to int, list string) bool {
+	for i := from; i < to; i++ {
+		if !lists.has(m.word(i), list) {
+			return false
+		}
+	}
+	return to > from
 }
 
 // beforeWinch reports whether a figure stands before a winch and may be what bears it
@@ -447,6 +510,9 @@ func (m *message) rated(h *head, field string, it, stamp *item) {
 		kind = stamp.means["rkind"]
 	}
 	of := field + "_kind"
+	if m.unlabelled(h, field, kind, it, stamp) {
+		return
+	}
 	if old := h.slots[of]; old != nil && kind != "" && kind != old.Value {
 		if kind == "breaking" {
 			use([]*item{it, stamp})
@@ -468,6 +534,26 @@ func (m *message) rated(h *head, field string, it, stamp *item) {
 	case field == "hitch_rating" && m.topic == TopicHitchRating && h.slots[of] == nil && m.speaks(it.clause.from, it.clause.to, handbookWords):
 		m.put(h, of, "working", nil, it)
 	}
+}
+
+// unlabelled reports whether a figure that is told beside one without a word on what it
+// means was seen to: "3.25 t, breaks at 16 t" keeps the 3.25 t, whose meaning is asked,
+// and of "16 t, wll 4 t" the working limit counts.
+func (m *message) unlabelled(h *head, field, kind string, it, stamp *item) bool {
+	was := h.from[field]
+	if h.slots[field] == nil || h.slots[field+"_kind"] != nil || was == nil || kind == "" || was.si == 0 {
+		return false
+	}
+	switch {
+	case kind == "breaking" && it.q.si > was.si:
+		use([]*item{it, stamp})
+		m.breaksAt = append(m.breaksAt, it.q.text)
+		return true
+	case kind == "working" && it.q.si < was.si:
+		h.stood[field].used = false
+		delete(h.slots, field)
+	}
+	return false
 }
 
 // massFrom writes how the load's weight was found, if the clause says.
