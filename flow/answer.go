@@ -22,6 +22,7 @@ type change struct {
 	quiet bool   // it has been read back
 	taken string // the words of a figure that stands for a class, whose reading is to be told
 	guess bool   // it was said in doubt
+	had   bool   // of the kind of a piece: it was said to be there
 }
 
 // choose does what a button says.
@@ -49,7 +50,14 @@ func (t *turn) choose(o offer) {
 func (t *turn) hearFacts(h hear.Heard, amend bool) []string {
 	t.heardApart(h)
 	h.Facts = t.liesBelow(t.aboutByEye(h.Facts))
-	return t.put(t.noBetter(t.number(t.ofPieces(t.besides(h)), amend)))
+	done := t.put(t.noBetter(t.number(t.ofPieces(t.besides(h)), amend)))
+	if t.relisted {
+		t.say(wording.ReadRelisted, nil)
+	}
+	if len(t.passing) > 0 {
+		t.say(wording.ReadPassing, wording.Args{"Names": t.passing})
+	}
+	return done
 }
 
 // aboutByEye adds that a slope that is only about so much was found by eye, where a
@@ -136,7 +144,7 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 		}
 		// Who stands level pulls level: one of the two is enough to read back.
 		known := f.Field == "puller.pull" && f.Value == "level" && len(out) > 0 && out[len(out)-1].path == "puller.slope"
-		out = append(out, change{set: set{path, f.Value}, how: Told, vague: f.Vague, quiet: known, guess: f.Guess})
+		out = append(out, change{set: set{path, f.Value}, how: Told, vague: f.Vague, quiet: known, guess: f.Guess, had: f.Had})
 		if f.Taken {
 			out[len(out)-1].taken = f.Said
 		}
@@ -151,7 +159,8 @@ func (t *turn) number(facts []hear.Fact, amend bool) []change {
 var anyPoint = regexp.MustCompile(`(?i)^tow(?:ing)? point$`)
 
 // named drops pieces of gear that are only named in passing, such as the rope
-// that is made fast somewhere, where gear is not what is talked about.
+// that is made fast somewhere, where gear is not what is talked about. What is said to
+// be there to be used is taken; of what is counted and dropped it is said.
 func (t *turn) named(changes []change) []change {
 	if tp, ok := topicByName(t.s.Topic); ok && tp.state == AtGear {
 		return changes
@@ -160,14 +169,30 @@ func (t *turn) named(changes []change) []change {
 	for _, c := range changes {
 		at, field, _ := strings.Cut(c.path, ".")
 		_, there := t.s.Sheet.Get(at + ".kind")
-		if strings.HasPrefix(at, "gear[") && field != "kind" && field != "name" && (there || field != "count") {
+		if strings.HasPrefix(at, "gear[") && (field != "kind" && field != "name" && (there || field != "count") || c.had && t.furtherOne(c.value)) {
 			more[at] = true
+		}
+	}
+	for _, c := range changes {
+		at, field, _ := strings.Cut(c.path, ".")
+		counted := slices.ContainsFunc(changes, func(o change) bool { return o.path == at+".count" })
+		if strings.HasPrefix(at, "gear[") && field == "kind" && !more[at] && (counted || c.had) {
+			t.passing = append(t.passing, t.spoken(c.path, c.value))
 		}
 	}
 	return t.closeUp(slices.DeleteFunc(changes, func(c change) bool {
 		at, _, _ := strings.Cut(c.path, ".")
 		return strings.HasPrefix(at, "gear[") && !more[at]
 	}))
+}
+
+// addedOne are words that call a piece one more than those there are.
+var addedOne = regexp.MustCompile(`(?i)\b(?:another|more|second|third|fourth|2nd|3rd|4th|extra|spare|new|found|also|too|as well)\b`)
+
+// furtherOne reports whether gear that is said to be there is none of what was told
+// before: "I have a block" is as soon that one.
+func (t *turn) furtherOne(kind string) bool {
+	return addedOne.MatchString(t.in.Text) || len(t.alikes(newPiece{list: "gear", kind: kind})) == 0
 }
 
 // closeUp moves new pieces of gear up to where those stood that were dropped: the list
@@ -213,10 +238,13 @@ func (t *turn) put(changes []change) []string {
 	t.keepsFor(changes)
 	called := t.rigNames()
 	before := make([]string, len(changes))
+	var unfound []change
 	for i, c := range changes {
 		was, _ := t.s.Sheet.Get(c.path)
 		before[i] = was
-		t.unfound(c.path, was, changes)
+		if t.unfound(c.path, was, changes) {
+			unfound = append(unfound, c)
+		}
 		t.act(Act{Do: DoSet, Path: c.path, Value: c.value, Was: was, How: c.how})
 		t.settledBy(c.path)
 		t.otherPlace(c.path, was, changes)
@@ -246,6 +274,9 @@ func (t *turn) put(changes []change) []string {
 	}
 	read.say()
 	t.saysUntied(changes, before)
+	for _, c := range unfound {
+		t.say(wording.ReadUnfound, wording.Args{"Text": "change " + t.nameOf(c.path) + " " + c.value + " " + foundAs(c.path)})
+	}
 	say()
 	t.saysWayGone()
 	t.dug(changes)
@@ -255,16 +286,35 @@ func (t *turn) put(changes []change) []string {
 }
 
 // unfound takes back how a figure was found when another takes its place and
-// does not say: a slope by eye must not pass for the one that was measured.
-func (t *turn) unfound(path, was string, changes []change) {
+// does not say: a slope by eye must not pass for the one that was measured. It
+// reports whether that widens what is reckoned with, which is to be said.
+func (t *turn) unfound(path, was string, changes []change) bool {
 	from := path + "_from"
 	if _, told := t.s.Sheet.Get(from); !told || was == "" || t.s.Topic == "ton" { // which ton it was is no new figure
-		return
+		return false
 	}
-	if !slices.ContainsFunc(changes, func(c change) bool { return c.path == from }) {
-		old, _ := t.s.Sheet.Get(from)
-		t.act(Act{Do: DoSet, Path: from, Was: old, How: Told})
+	i := slices.IndexFunc(changes, func(c change) bool { return c.path == path })
+	if sameText(was, changes[i].value) {
+		return false // nor is the same
 	}
+	if slices.ContainsFunc(changes, func(c change) bool { return c.path == from }) {
+		return false
+	}
+	old, _ := t.s.Sheet.Get(from)
+	t.act(Act{Do: DoSet, Path: from, Was: old, How: Told})
+	byBoard := strings.Contains(changes[i].value, "gap") || strings.Contains(changes[i].value, "rise") // says how it was found
+	return old != "guess" && old != "eye" && changes[i].value != "" && !byBoard
+}
+
+// foundAs is how a figure is found best, in the words for it.
+func foundAs(path string) string {
+	switch {
+	case strings.HasSuffix(path, "mass"):
+		return "weighed"
+	case strings.HasSuffix(path, "off_line"):
+		return "measured"
+	}
+	return "by level"
 }
 
 // complete keeps the sheet whole: a step needs both its measures, and an

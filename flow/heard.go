@@ -101,7 +101,7 @@ func (t *turn) heard(h hear.Heard) {
 			t.next()
 			return
 		}
-		if len(done) == 0 && !t.doubts {
+		if len(done) == 0 && !t.doubts && len(t.passing) == 0 {
 			if !t.weightInPassing(t.in.Text) {
 				t.miss(h.Rest)
 			}

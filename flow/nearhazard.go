@@ -23,10 +23,14 @@ func (t *turn) waterNear(h hear.Heard) bool {
 // gasBottle says what is to be done with a gas bottle to cook with, which alone is no
 // dangerous cargo, and reports whether that was all of the message. The hazards stay asked.
 func (t *turn) gasBottle(h hear.Heard) bool {
-	if !h.GasBottle || t.s.Topic != "people" {
+	if !h.GasBottle || t.s.State == Referred { // there it takes who else looked
 		return false
 	}
-	t.say(wording.ReadGasBottle, nil)
+	if t.s.Topic == "people" {
+		t.say(wording.ReadGasBottle, nil)
+	} else {
+		t.say(wording.ReadBottleOut, nil)
+	}
 	if len(h.Facts)+len(h.Cleared) > 0 {
 		return false
 	}

@@ -183,7 +183,7 @@ func (t *turn) tellsMore(at string, p newPiece) bool {
 }
 
 // theOther may say of an anchor that it is another one.
-var theOther = regexp.MustCompile(`(?i)\bother\b`)
+var theOther = regexp.MustCompile(`(?i)\bother\b|\b(?:next to|beside|behind) it\b`)
 
 // which1 decides what a new piece is: one more (more), one that is there
 // already (at), nothing but its name in passing (all empty), or one of several
@@ -197,6 +197,9 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 	switch {
 	case len(like) == 0, t.s.Held[heldPiece] != "":
 		return "", true, nil
+	case t.relisted && p.list == "gear":
+		at := t.standsAs(p)
+		return at, at == "", nil
 	case p.only && len(like) == 1:
 		return like[0], false, nil
 	case p.only && len(like) > 1:
@@ -247,7 +250,9 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 			return "", false, like // another rope, or the first one's length put right
 		}
 	}
-	if un, _ := t.unlike(like[0], p); un > 1 || un > 0 && p.list == "anchors" && t.stouter(like[0], p) && !thatOne.MatchString(t.in.Text) {
+	if un, _ := t.unlike(like[0], p); un > 0 && p.list == "anchors" && theOther.MatchString(t.in.Text) {
+		return "", false, like
+	} else if un > 1 || un > 0 && p.list == "anchors" && t.stouter(like[0], p) && !thatOne.MatchString(t.in.Text) {
 		return "", false, like // a bigger tree may be another tree
 	}
 	return like[0], false, nil
@@ -301,11 +306,15 @@ var oneMore = regexp.MustCompile(`(?i)\b(?:another|more|second|third|fourth|2nd|
 // what only names one in passing and what it can't be told of.
 func (t *turn) ofPieces(facts []hear.Fact) []hear.Fact {
 	at, pieces := piecesIn(facts)
+	t.passing = nil
 	to, taken := map[string]string{}, map[string]bool{}
 	next := map[string]int{}
 	for _, path := range at {
 		p := pieces[path]
 		place, more, _ := t.which1(p)
+		if like := t.alikes(p); place == "" && !more && len(like) == 1 && len(p.told) == 0 && t.otherCount(like[0], p) {
+			t.passing = append(t.passing, t.spoken(like[0]+".kind", p.kind))
+		}
 		more = more || place != "" && taken[place] // two that are told apart are not one
 		taken[place] = true
 		if more {
@@ -349,6 +358,10 @@ func (t *turn) whichPiece(h hear.Heard) bool {
 		return false
 	}
 	at, pieces := piecesIn(h.Facts)
+	if t.relists(h) {
+		t.relisted = true
+		return false
+	}
 	for _, path := range at {
 		if _, _, several := t.which1(pieces[path]); len(several) > 0 {
 			t.hearFacts(h, false)
@@ -357,6 +370,45 @@ func (t *turn) whichPiece(h hear.Heard) bool {
 		}
 	}
 	return false
+}
+
+// relists reports whether gear is read out anew, as it is after a no-go: several pieces,
+// each with what is stamped on it, in no word that puts an old one right. What stands as
+// it was told is that piece, all else is one more.
+func (t *turn) relists(h hear.Heard) bool {
+	at, pieces := piecesIn(h.Facts)
+	if t.s.State == Pulling || t.listing("gear") || hear.TakesBack(t.in.Text) || isQuestion(hear.Lowered(t.in.Text)) {
+		return false
+	}
+	told, unlike := 0, false
+	for _, path := range at {
+		p := pieces[path]
+		if p.list != "gear" {
+			continue
+		}
+		if p.remark() || p.only || p.same || p.other {
+			return false
+		}
+		told++
+		for _, like := range t.alikes(p) {
+			un, same := t.unlike(like, p)
+			if un == 0 && same > 0 && t.otherCount(like, p) {
+				return false // more of them, or the count put right
+			}
+			unlike = unlike || un > 0
+		}
+	}
+	return told > 1 && unlike
+}
+
+// standsAs returns the place of the piece that stands as one is told anew.
+func (t *turn) standsAs(p newPiece) string {
+	for _, at := range t.alikes(p) {
+		if un, same := t.unlike(at, p); un == 0 && same > 0 {
+			return at
+		}
+	}
+	return ""
 }
 
 // onePieceMore is how people say that it is none of those named.

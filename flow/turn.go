@@ -47,6 +47,8 @@ type turn struct {
 	doubts    bool                 // an odd figure was read, and asked back about
 	bettered  bool                 // a good part in the place of a refused one has its plain yes
 	unmoved   bool                 // what was told to be bad was not made good by words
+	passing   wording.Names        // gear that was counted in passing and not taken
+	relisted  bool                 // gear is read out anew
 	stamps    bool                 // a rating was told as more than before, and is asked again
 	eyed      bool                 // somebody else is said to have looked, and that was taken
 	looker    string               // who has looked at what was told to be bad, by their own phone
