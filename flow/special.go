@@ -98,7 +98,7 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 			t.kitLooked(h.Act == hear.Yes)
 			return true
 		}
-	case t.allWell(tp, h), t.allGear(tp, h):
+	case t.allWell(tp, h), t.allGear(tp, h), t.flawsRuledOut(tp):
 		return true
 	case strings.HasPrefix(tp.name, "site."):
 		return t.heardCheck(tp, h)
@@ -108,6 +108,9 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 		t.answer(tp, []change{{set: set{"load.holding_point.shared", "true"}, how: Told}})
 		return true
 	case h.Act == hear.No && len(h.Facts) == 0 && t.takesNothing(tp):
+		t.nothing(tp)
+		return true
+	case len(h.Facts) == 0 && t.takesNothing(tp) && nothingThere.MatchString(t.in.Text) && !againstIt.MatchString(butBare.ReplaceAllString(t.in.Text, "")) && !strings.ContainsAny(t.in.Text, "0123456789?"):
 		t.nothing(tp)
 		return true
 	}
@@ -130,7 +133,7 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 }
 
 // samePoint is how people say that both lines hang on one point.
-var samePoint = regexp.MustCompile(`(?i)^\W*(?:(?:on|at|to|it'?s|its|it is|the|very|just|that)\W+)*same(?: (?:one|point|eye|place|hook|spot|frame|bracket))?(?: (?:as|for) (?:the |for the )?(?:both|pull|haul|haul line|pulling line|pull rope|tow point|other|other one|before))?\W*$`)
+var samePoint = regexp.MustCompile(`(?i)^\W*(?:(?:on|at|to|it'?s|its|it is|the|very|just|that)\W+)*same(?: (?:one|point|eye|place|hook|spot|frame|bracket))?(?: (?:as|for) (?:the |for the )?(?:both|pull|pulling|hauling|haul|haul line|pulling line|pull rope|tow point|other|other one|before))?\W*$`)
 
 // plainNo are the choices that a plain no makes, where there is something or not.
 var plainNo = []string{"no", "no_step", "no_knots"}
@@ -290,6 +293,13 @@ func (t *turn) nothing(tp topic) {
 	t.settle(tp.name, Told)
 	t.next()
 }
+
+// nothingThere is how people begin that there is nothing, whatever they tell of the place
+// behind it, and butBare what turns against nothing: "nothing but heather".
+var (
+	nothingThere = regexp.MustCompile(`(?i)^\W*(?:(?:there(?:'?s| is)|we(?:'ve| have)(?: got)?|sorry|no|well)\W+)*(?:nothing|none)\b(?:\W+(?:here|there|around|near|nearby|about|at all|just|only|its|it'?s|open|all|but|else)\b|\W*$)`)
+	butBare      = regexp.MustCompile(`(?i)\b(?:but|just|only)\W+(?:open |bare |wet |flat )?(?:heather|moor\w*|fields?|grass|bog|sand|mud|sky|bushes|brambles|hedges?)\b|^\W*(?:nothing|none)\W+(?:just|only)\b`)
+)
 
 // noneOfThem is a plain no to all that is left.
 var noneOfThem = regexp.MustCompile(`(?i)^\W*(?:none|no|nope|nothing|neither|not any)\b(?:\W+(?:of|the|them|those|that|others?|rest|either|else))*\W*$`)

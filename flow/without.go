@@ -46,6 +46,11 @@ func (t *turn) removes(text string) bool {
 			tp, _ := topicByName(t.s.Topic)
 			t.nothing(tp)
 			return true
+		case len(meant) == 0 && t.s.Topic == "anchor" && strings.HasPrefix(strings.ToLower(part), "tree"):
+			t.note(text)
+			t.say(wording.ReadNoTrees, nil)
+			t.ask()
+			return true
 		case len(meant) == 0:
 			return t.noSuchPiece(part)
 		case len(meant) > 1 && !severalMeant.MatchString(part):

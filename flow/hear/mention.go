@@ -142,6 +142,9 @@ func (m *message) near(c *clause, class string, not *item) bool {
 
 func (m *message) gear(it *item) {
 	kind, more, _ := strings.Cut(it.means["gear"], " ")
+	if strings.HasPrefix(m.word(it.from), "bolt") && m.anyIn(it.clause, "comesoff") && !slices.ContainsFunc(it.clause.items, func(o *item) bool { return o != it && o.has("gear") }) {
+		return // a bolt that is missing joins nothing
+	}
 	if m.ofAnchor(it) || strings.Contains(more, "improvised") && m.liesAbout(it) {
 		it.used = true
 		return

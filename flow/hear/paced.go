@@ -19,7 +19,7 @@ const (
 // paces are figures in steps, with what comes right behind. They count only where a length
 // is asked for: elsewhere they may be those of a stair.
 var (
-	paces = regexp.MustCompile(`(?i)\b(\d{1,3}|[a-z]+)( odd)? ?-?(paces|strides|steps|big steps)\b([, ]*(?:so|=|thats|that's|that’s|thats|is|about|or|call it|\()? ?(?:about |bout |roughly |ish )?\d?)`)
+	paces = regexp.MustCompile(`(?i)\b(\d{1,3}|[a-z]+)( odd)? ?-?((?:big |good |long |normal |large |proper )?(?:paces|strides|steps))\b([, ]*(?:so|=|thats|that's|that’s|thats|is|about|or|call it|\()? ?(?:about |bout |roughly |ish )?\d?)`)
 
 	// twoWays is a slope in one place and in another, where nobody says which of them
 	// lies along the way it must move.

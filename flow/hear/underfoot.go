@@ -22,6 +22,9 @@ func (m *message) ground(it *item) {
 			return
 		}
 	}
+	if strings.HasPrefix(m.word(it.from), "frozen") && m.anyIn(it.clause, "brakes") {
+		return // the brake is, and not the ground
+	}
 	if next := m.itemAt(it.to); next != nil && next.clause == it.clause && next.has("ground") && it.means["ground"] == "firm soil" && it.to-it.from == 1 {
 		it.used = true // firm gravel is gravel
 		return

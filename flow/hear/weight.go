@@ -9,8 +9,9 @@ import (
 func (m *message) heavy(it *item) {
 	q := it.q
 	for _, next := range it.clause.items {
-		if next.from == it.to && next.q != nil && next.q.bare() && next.q.number >= 50 && !m.each(next) {
-			return // "2 tonne 300" is no 2 tonne
+		behind := next.from == it.to && next.q != nil && next.q.bare() && !m.each(next)
+		if behind && (next.q.number >= 50 || 1 < next.q.number && next.q.number < 10 && next.to == it.clause.to && strings.HasPrefix(q.unit, "t")) {
+			return // "2 tonne 300" is no 2 tonne, and "two tonne four" none either
 		}
 	}
 	if !q.total && m.ofCargo(it) {

@@ -685,6 +685,11 @@ const (
 	FigurePullerUnknown Key = "figure.puller_unknown"
 	FigureShort         Key = "figure.short"
 
+	FlawBend  Key = "flaw.bend"
+	FlawCrack Key = "flaw.crack"
+	FlawLoose Key = "flaw.loose"
+	FlawRust  Key = "flaw.rust"
+
 	ForgetAsk   Key = "forget.ask"
 	ForgetDone  Key = "forget.done"
 	ForgetGroup Key = "forget.group"
@@ -1641,6 +1646,7 @@ const (
 	ReadMass        Key = "read.mass"
 	ReadMassSkipped Key = "read.mass_skipped"
 	ReadMassWas     Key = "read.mass_was"
+	ReadNoTrees     Key = "read.no_trees"
 	ReadNoted       Key = "read.noted"
 	ReadOfPiece     Key = "read.of_piece"
 	ReadOneMore     Key = "read.one_more"
@@ -1689,6 +1695,7 @@ const (
 	RefuseEdited        Key = "refuse.edited"
 	RefuseFile          Key = "refuse.file"
 	RefuseFileAside     Key = "refuse.file_aside"
+	RefuseFlawsLeft     Key = "refuse.flaws_left"
 	RefuseHearsay       Key = "refuse.hearsay"
 	RefuseHook          Key = "refuse.hook"
 	RefuseHurtStays     Key = "refuse.hurt_stays"
