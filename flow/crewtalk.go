@@ -56,7 +56,7 @@ func (t *turn) crewWords(text string) bool {
 		t.takeLead()
 		return true
 	}
-	if t.stoodSaid(text) || t.callerMistaken(text) {
+	if t.stoodSaid(text) || t.hasCome(text) || t.callerMistaken(text) {
 		return true
 	}
 	for _, before := range []string{"hand over to ", "lead is ", "give the lead to "} {

@@ -159,6 +159,8 @@ func (s *Session) applyPull(a Act, e Entry) error {
 				stop.Moment = a.Moment
 				stop.Calls++
 				stop.looks(a.Value)
+			} else if a.Path == causeTold {
+				stop.looks(a.Value)
 			}
 		}
 	case DoDebrief:

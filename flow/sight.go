@@ -88,6 +88,9 @@ func (t *turn) alarmWords(text, low string) bool {
 		t.remark(wording.StopWordsKept, wording.Args{"Text": wording.Plain(text)})
 		return true
 	}
+	if t.explainsStop(s, text) {
+		return true
+	}
 	if s.kind == "moves" { // everything stands
 		s, _ = sightOf("runs")
 	}

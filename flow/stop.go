@@ -285,7 +285,7 @@ func (t *turn) standPress(name, of string) {
 // stoodWords are words that people stand, and nothing else: no other stop, and
 // no reason for the one that is on.
 var (
-	stoodWords = regexp.MustCompile(`^(?:(?:yes|yep|yeh|yup|aye|ok|okay|right|and|now|i|i'm|im|i've|ive|we|we're|we've|they|they're|they've|you|all|both|everyone|everybody|each|of|us|them|have|has|had|is|are|am|here|still|dead|` +
+	stoodWords = regexp.MustCompile(`^(?:(?:yes|yep|yeh|yup|aye|ok|okay|right|and|now|i|i'm|im|i've|ive|we|we're|we've|they|they're|they've|you|all|both|everyone|everybody|each|of|us|them|have|has|had|is|are|am|here|still|dead|see|can|` +
 		`foot|feet|came|is|hands|off|at|once|brake|brakes|on|stood|standing|standin|stopped|stand|stands|did)\b[ ,.;!-]*)+$`)
 	stood    = hear.Expression(`\b(?:stood|standing?|standin|stopped|stands?)\b`)
 	everyone = hear.Expression(`\b(?:all|both|everyone|everybody|each|they)\b`)

@@ -24,7 +24,7 @@ func (t *turn) take() {
 		t.away()
 	case t.stops() && t.left != nil:
 		t.stopFromOutside()
-	case t.stops() && !t.answersStop() && !t.answersDrill() && !t.signsRule():
+	case t.stops() && !t.answersStop() && !t.answersDrill() && !t.signsRule() && !t.ofTheStop():
 		if t.s != nil {
 			t.quits(t.in.Text)
 		}
