@@ -42,11 +42,12 @@ type History struct {
 	Duties    []Duty
 }
 
-// Took is a person who took part.
+// Took is a person who took part, by a phone of theirs or named by others.
 type Took struct {
 	id          string
 	Name        string
-	As          As // empty for somebody without a part
+	As          As   // empty for somebody without a part
+	Phoneless   bool // nothing came from them; First and Last are empty
 	First, Last string
 	Turns       int
 }
@@ -172,6 +173,7 @@ type historian struct {
 	plans   int      // how many were given
 	noes    []string // whose no each of those refused was, and to what
 	puts    []Put    // what those who are to sign were asked
+	manned  []string // who has had a post while a line lay, by name
 }
 
 // tellings say what an act adds to a history. The session has it already.
@@ -207,6 +209,11 @@ func (h *historian) take(n uint64, e Entry, body []byte) error {
 		o.Place = e.Heard.Place
 	}
 	h.person(e)
+	for _, s := range h.t.s.Seats {
+		if s.Taken && h.t.s.Stage.Lies() && !slices.Contains(h.manned, s.Name) {
+			h.manned = append(h.manned, s.Name)
+		}
+	}
 	for _, a := range e.Acts {
 		if tell := tellings[a.Do]; tell != nil {
 			tell(h, a, e)
@@ -256,6 +263,16 @@ func (h *historian) person(e Entry) {
 	p := &h.out.People[i]
 	p.Name = name // the latest: somebody may be called otherwise in the end
 	p.As, p.Last, p.Turns = as, at(e), p.Turns+1
+}
+
+// phoneless adds those of the crew who wrote nothing themselves: who is named in the end,
+// and who had a post of a line before.
+func (h *historian) phoneless() {
+	for _, name := range append(slices.Clone(h.t.s.Crew), h.manned...) {
+		if name != "" && !slices.ContainsFunc(h.out.People, func(p Took) bool { return sameName(p.Name, name) }) {
+			h.out.People = append(h.out.People, Took{Name: name, As: AsCrew, Phoneless: true})
+		}
+	}
 }
 
 func (h *historian) moment(n uint64, e Entry) Moment {
@@ -343,6 +360,7 @@ func (h *historian) finish() {
 	if c, err := h.t.sheet().Case(); err == nil {
 		h.out.Case = &c
 	}
+	h.phoneless()
 	h.duties()
 	h.pull()
 	for _, compare := range comparisons {

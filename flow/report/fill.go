@@ -123,7 +123,10 @@ func (w *filler) summary(h *flow.History) []Fact {
 	var people []string
 	for _, p := range h.People {
 		name := p.Name
-		if p.As != "" {
+		switch {
+		case p.Phoneless:
+			name += " (" + w.say("as_phoneless") + ")"
+		case p.As != "":
 			name += " (" + w.sayOr("as_"+key(string(p.As)), string(p.As)) + ")"
 		}
 		people = append(people, name)
