@@ -103,6 +103,11 @@ func (t *turn) claimWords(text, low string) bool {
 		t.asItIs(text)
 		return true
 	}
+	if rest, is := hear.Chatter(low, t.crewNames()); is && asItShould(rest) {
+		t.asItIs(text)
+		t.toLead(func() { t.say(wording.JoinSays, wording.Args{"Name": t.whoName(), "Text": wording.Plain(text)}) })
+		return true
+	}
 	low = unmoved.ReplaceAllString(low, " unmoved ")
 	if !claimsOnly(low) {
 		return false
@@ -111,6 +116,18 @@ func (t *turn) claimWords(text, low string) bool {
 		return false
 	}
 	t.asItIs(text)
+	return true
+}
+
+// asItShould reports whether each part of some words says that it is as it is to be, and
+// no more.
+func asItShould(low string) bool {
+	for _, part := range strings.Split(low, ", ") {
+		part = unmoved.ReplaceAllString(part, " unmoved ")
+		if part != "" && part != "so it is" && !isBare(part) && !saysStood(part) && !allWell.MatchString(part) && !(claimsOnly(part) && !brakesOff.MatchString(part)) {
+			return false
+		}
+	}
 	return true
 }
 
