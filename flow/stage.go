@@ -73,6 +73,7 @@ const (
 	HandsIn    Cue = "hands-in"
 	GearStays  Cue = "gear-stays"
 	GearOff    Cue = "gear-off"
+	Redrills   Cue = "redrills" // somebody else has a part since the stop was drilled
 )
 
 // A Step is one row of the pull's machine: a cue takes the pull from any stage
@@ -115,6 +116,7 @@ func Steps() []Step {
 		{HandsIn, []Stage{RerigHeld}, Rerig},
 		{GearStays, []Stage{Unrig, GearCheck}, UnrigHeld},
 		{GearOff, []Stage{UnrigHeld}, Unrig},
+		{Redrills, []Stage{AllPlaced}, StopDrill},
 	}
 }
 

@@ -282,6 +282,9 @@ func (t *turn) pullPeople() {
 		t.holdNow()
 		t.reopenFor(calc.Person)
 		t.act(Act{Do: DoHold, Path: "checking", Value: "yes"})
+		if t.s.Stage == AllPlaced && !t.s.tight() { // who came has obeyed no stop yet
+			t.act(Act{Do: DoStage, Cue: Redrills})
+		}
 	case t.s.Stage.Lies():
 		t.holdNow()
 	default:
