@@ -98,3 +98,37 @@ func TestStopWhileUnriggingAsksForItsReason(t *testing.T) {
 		}
 	}
 }
+
+// TestLeftOnItsSlopeStaysSo: a load that was secured where it can roll stays so whatever
+// is told otherwise afterwards: an answer that is changed moves no load, so its holding line
+// stays on and is asked after.
+func TestLeftOnItsSlopeStaysSo(t *testing.T) {
+	flow.Lone(t)
+	for _, words := range []string{"change slope 0 deg", "change slope 0 deg, by the phone level", "change distance 1 m", "change ground mud", "change depth hubs"} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.to(flow.Held)
+		p.say("Ada", "secure it here")
+		p.say("Ada", "secure it here")
+		p.to(flow.SlackIsOff)
+		if p.say("Ada", words); p.stage() != flow.SlackIsOff {
+			t.Fatalf("%q: at %s", words, p.stage())
+		}
+		for range 20 {
+			if !p.willing() {
+				break
+			}
+		}
+		if got := p.asked("Ada"); !strings.Contains(got, "stays on") {
+			t.Errorf("%q: the hold says %q", words, got)
+		}
+		if !p.has("Ada", "release") {
+			continue // the change asks for something else first
+		}
+		p.press("Ada", "release")
+		for _, who := range []string{"Ada", "Bo", "Di"} {
+			if order := p.asked(who); !strings.Contains(order, "STAYS ON") {
+				t.Errorf("%q: %s is told %q", words, who, order)
+			}
+		}
+	}
+}

@@ -116,12 +116,16 @@ func (t *turn) tooFew(duties []string) bool {
 	return slices.Contains(duties, "holder") && t.people() > 1 && !slices.ContainsFunc(handbook.Posts(t.people(), true), func(p Post) bool { return p.Does == "holder" })
 }
 
-// holdNeeded reports whether a line must hold the load. A plan that says nothing of it,
-// as one for others does, takes off no line that somebody has held in this pull.
+// holdNeeded reports whether a line must hold the load. Once somebody has held it in this
+// pull no plan that comes later takes it off: what a load did on its slope is not undone
+// by an answer that was changed.
 func (t *turn) holdNeeded() bool {
+	if t.s.Stage.Lies() && t.s.lineHeld() {
+		return true
+	}
 	p := t.plan()
 	if p != nil && p.Holding == nil {
-		return t.s.Stage.Lies() && t.s.lineHeld()
+		return false
 	}
 	return p == nil || p.Holding.Needed
 }

@@ -143,6 +143,7 @@ func (t *turn) finish() (Turn, error) {
 	t.manned()
 	t.rearranged()
 	t.guard()
+	t.keepsLeft()
 	t.voids()
 	t.spread()
 	t.relieves()
