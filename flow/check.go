@@ -327,6 +327,11 @@ func (t *turn) heardCheck(tp topic, h hear.Heard) bool {
 		return true
 	}
 	if t.s.alone() {
+		if hear.ItemWrong(c.field, t.in.Text, true) {
+			h.Facts = addsNothing(h.Facts)
+		} else if t.amissElsewhere(t.in.Text, asking{check: c, seat: t.leadSeat()}, true) {
+			return true
+		}
 		said = readItem(c, t.in.Text, h)
 	}
 	good := slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == tp.name && !failing(c, f.Value) })

@@ -382,6 +382,9 @@ func (t *turn) differWords(text string) bool {
 // agree settles it: the lead, or of damage another who has looked, has said which
 // it is.
 func (t *turn) agree(d Differ, value, from string) {
+	if t.owesHow(d, value, from) {
+		return
+	}
 	t.act(Act{Do: DoAgree, Path: d.Path, Value: value})
 	told := func() {
 		t.say(wording.DifferSettled, wording.Args{"What": t.whatOf(d.Path), "Name": t.whoName(), "Text": t.side(d.Path, value, "")})

@@ -35,11 +35,11 @@ func TestLighterFromAfar(t *testing.T) {
 // then the job goes on where it stood.
 func TestDiffersSettled(t *testing.T) {
 	for answer, want := range map[string]string{
-		"[2.4 t = 5,290 lb]": "2.4 t", "[1.5 t = 3,310 lb]": "1.5 t", "2.4 t": "2.4 t", "2.4t": "2.4 t", "1.9 t weighed": "1.9 t", "don't know": "2.4 t", "weight 2.2 t": "2.2 t",
-		"1.5": "1.5 t", "2.4": "2.4 t", "eve is right": "1.5 t", "Eve’s right": "1.5 t", "go with eve": "1.5 t", "eve is wrong": "2.4 t", "Eve is not right": "2.4 t", "mine": "2.4 t", "i'm right": "2.4 t", "as it was": "2.4 t",
+		"[2.4 t = 5,290 lb]": "2.4 t", "[1.8 t = 3,970 lb]": "1.8 t", "2.4 t": "2.4 t", "2.4t": "2.4 t", "1.9 t weighed": "1.9 t", "don't know": "2.4 t", "weight 2.2 t, weighed": "2.2 t",
+		"1.8": "1.8 t", "2.4": "2.4 t", "eve is right": "1.8 t", "Eve’s right": "1.8 t", "go with eve": "1.8 t", "eve is wrong": "2.4 t", "Eve is not right": "2.4 t", "mine": "2.4 t", "i'm right": "2.4 t", "as it was": "2.4 t",
 	} {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
-		p.say("Eve", "weight 1.5 t")
+		p.say("Eve", "weight 1.8 t, weighed")
 		asked := p.last["test/Ada"]
 		for _, who := range []string{"Eve", "Cy"} {
 			in := p.input(who)
@@ -60,6 +60,34 @@ func TestDiffersSettled(t *testing.T) {
 		if got := told(p.run(in)["test/Ada"]); got != "refuse.stale_short" {
 			t.Errorf("a late press says %s", got)
 		}
+	}
+}
+
+// TestTheLessTakesHowItIsKnown: that somebody is right, or a press, is no figure: a lighter
+// load is taken from another phone once it is told how that is known, and where it is less by
+// a good part only when it was asked back.
+func TestTheLessTakesHowItIsKnown(t *testing.T) {
+	for _, answer := range []string{"eve is right", "[1.8 t = 3,970 lb]", "1.8", "1.8 t", "go with eve"} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.say("Eve", "weight 1.8 t")
+		if got := told(p.say("Ada", answer)["test/Ada"]); p.mass() != "2.4 t" || len(p.job().Differs) != 1 || !strings.Contains(got, "differ.how_known") {
+			t.Errorf("%q leaves %s, %d open, and says %s", answer, p.mass(), len(p.job().Differs), got)
+		}
+		if p.say("Ada", "1.8 t weighed"); p.mass() != "1.8 t" || len(p.job().Differs) != 0 {
+			t.Errorf("with how it is known, it is %s", p.mass())
+		}
+	}
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.say("Eve", "weight 640 kg, weighed")
+	for i, want := range []string{"2.4 t", "640 kg"} {
+		if p.say("Ada", "eve is right"); p.mass() != want {
+			t.Errorf("said %d times, it is %s", i+1, p.mass())
+		}
+	}
+	p = readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	p.say("Eve", "the delivery note says 640 kg came off, so it weighs 6.1 t")
+	if p.mass() != "6.1 t" {
+		t.Errorf("what came off leaves %s", p.mass())
 	}
 }
 

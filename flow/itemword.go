@@ -63,6 +63,9 @@ func readItem(c siteCheck, text string, h hear.Heard) itemAnswered {
 			return itemAnswered{value: f.Value}
 		}
 	}
+	if !agreesFirst.MatchString(text) && hear.ItemWrong(c.field, text, true) {
+		return itemAnswered{value: c.bad}
+	}
 	yes := choice == "yes" || choice == "" && agreesFirst.MatchString(text) || choice == "" && h.Act == hear.Yes
 	switch {
 	case choice != "once" && choice != "no" && inPart(text, yes), h.Act == hear.Skip:
@@ -111,9 +114,15 @@ func (t *turn) itemWords(text string) bool {
 		t.silent = true // people talk to each other
 		return true
 	}
+	if ok && hear.ItemWrong(asked.check.field, text, true) {
+		h.Facts = addsNothing(h.Facts)
+	}
 	tells := slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return !strings.HasPrefix(f.Field, "site.") })
 	if m != nil && tells && !t.isLead() && t.differs(text, h) {
 		return true // what it says of a piece comes first; the item is asked again
+	}
+	if t.amissElsewhere(text, asked, ok) {
+		return true
 	}
 	if group := t.groupIn(t.in.Chat, t.openItems()); ok && len(group) > 0 {
 		switch {
@@ -198,14 +207,7 @@ func (t *turn) otherPart(text string, asked asking, ok bool) bool {
 		if !t.alludes(c, text) {
 			continue
 		}
-		if t.s.Marks[c.path()].Value != "" || t.s.Settled[c.path()] != "" {
-			t.unsign(c.id)
-			t.reopenItem(c.path())
-		}
-		a, _ := t.asking(c)
-		t.keepPart(c, a.seat.Name, text)
-		t.say(wording.ItemWaits, wording.Args{"Criterion": t.fits(c.claim())})
-		t.onward2()
+		t.partElsewhere(c, text)
 		return true
 	}
 	return false

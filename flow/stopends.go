@@ -116,9 +116,19 @@ func (t *turn) stopSaid(text string) (stopSays, sight) {
 // not for.
 func (t *turn) otherNow(low string) bool {
 	stop := t.s.stop()
-	return slices.ContainsFunc(t.dangersIn(low, nil), func(d hear.Danger) bool {
-		seen, ok := sightOf(string(d.Kind))
-		return d.Stands == hear.Now && !(ok && stop != nil && slices.Contains(stop.causes(), seen.kind))
+	told := func(low string, was bool) []hear.Danger {
+		return slices.DeleteFunc(t.dangersIn(low, nil), func(d hear.Danger) bool {
+			seen, ok := sightOf(string(d.Kind))
+			return d.Stands != hear.Now || ok && stop != nil && slices.Contains(stop.causes(), seen.kind) || was && d.Kind != hear.Hurt
+		})
+	}
+	if len(told(low, false)) == 0 {
+		return false
+	}
+	// What was so, and is told beside what was put right, is so no more: it is looked at
+	// a breath at a time.
+	return slices.ContainsFunc(clauseEnd.Split(low, -1), func(c string) bool {
+		return len(told(c, past.MatchString(c) && !now.MatchString(c))) > 0
 	})
 }
 

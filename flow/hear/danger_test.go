@@ -96,3 +96,16 @@ func TestSeenFirst(t *testing.T) {
 		}
 	}
 }
+
+// TestWayOfAnAmbulance: how an ambulance would come tells of nobody hurt; a call for one does.
+func TestWayOfAnAmbulance(t *testing.T) {
+	for text, want := range map[string]bool{
+		"ambulance way: gate 3 off the L2051, kit is in the landy": false, "yes, ambulance can find us by the chapel": false,
+		"ambulance comes by the main road": false, "ambulance ok, kit in my cab": false,
+		"ambulance": true, "an ambulance, quick": true, "ambulance for Di": true, "ambulance way: gate 3, Di is bleeding": true, "ambulance come quick": true,
+	} {
+		if got := SeenIn(Dangers(text, []string{"Di"})) == Hurt; got != want {
+			t.Errorf("%q: somebody is hurt: %v", text, got)
+		}
+	}
+}

@@ -98,6 +98,7 @@ func (r *dangerReading) elsewhereAgain(words string) bool { return strings.Conta
 // hurt reads who is hurt.
 func (r *dangerReading) hurt(p dangerPart, named string, asked bool) {
 	d := Danger{Kind: Hurt, Said: strings.Trim(p.words, " ")}
+	p.words, p.whole = wayless(p.words), wayless(p.whole)
 	switch {
 	case danger.in("hurt", p.words), danger.in("wounded", named) && !danger.in("supposed", p.words):
 		if d.What = r.whom(named); asked {
@@ -112,6 +113,11 @@ func (r *dangerReading) hurt(p dangerPart, named string, asked bool) {
 		return
 	}
 	r.found = append(r.found, d)
+}
+
+// wayless are words without the way by which an ambulance would come.
+func wayless(words string) string {
+	return danger["ambulanceway"].ReplaceAllString(strings.TrimLeft(words, " "), " ")
 }
 
 // whom returns who words are about: one of the crew, whoever writes, or a word for

@@ -79,7 +79,7 @@ func (r *dangerReading) seen(low string) {
 	for _, k := range Seen {
 		switch {
 		case k == Hurt:
-			if danger.in("hurt", words) && !slices.ContainsFunc(r.found, func(d Danger) bool { return d.Kind == Hurt && d.Stands != Denied }) {
+			if danger.in("hurt", wayless(words)) && !slices.ContainsFunc(r.found, func(d Danger) bool { return d.Kind == Hurt && d.Stands != Denied }) {
 				add(Hurt)
 			}
 		case k == Inside && r.by(), danger.in(string(k), words):

@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 )
@@ -25,6 +26,34 @@ func BesideYes(word string) bool { return items.in("besideyes", word) }
 // ItemSubject is how words, in small letters, tell of what an item of the list asks, by
 // the item's field; nil where no words do.
 func ItemSubject(field string) *Pattern { return items["of "+field] }
+
+// sayings end where one thing that is said of a piece does.
+var sayings = regexp.MustCompile(`[,;:.!\n]+|\b(?:and|but|though)\b`)
+
+// ItemWrong reports whether words say that what an item of the list asks is not so, by the
+// item's field: asked where it is that item that stands, else only words that name the
+// thing as well.
+func ItemWrong(field, text string, asked bool) bool {
+	low := Lowered(text)
+	if strings.HasSuffix(strings.TrimSpace(low), "?") || items.in("mended", low) {
+		return false
+	}
+	lists := []string{"amiss " + field}
+	if asked {
+		lists = append(lists, "wrong "+field)
+	}
+	for _, says := range sayings.Split(low, -1) {
+		for _, list := range lists {
+			if items[list] == nil {
+				continue
+			}
+			if found := items[list].FindString(says); found != "" && !items.in("turnedround", says[:strings.Index(says, found)]) {
+				return true
+			}
+		}
+	}
+	return false
+}
 
 // BehindYes returns the words of a message that begins with a yes from the first on that
 // tells more than people say beside one, and whether they turn against it. rest is empty

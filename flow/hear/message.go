@@ -229,6 +229,13 @@ func (m *message) sums() {
 	}
 }
 
+// weighs reports whether a clause tells by the word for it what something weighs: what is
+// only made of another figure so is said all the same.
+func (c *clause) weighs() bool {
+	has := func(is func(*item) bool) bool { return slices.ContainsFunc(c.items, is) }
+	return has(func(it *item) bool { return it.means["attr"] == "weighs" }) && has(func(it *item) bool { return it.q != nil && it.q.is(mass) })
+}
+
 // weigh finds out how each clause is meant.
 func (m *message) weigh() {
 	for i, c := range m.clauses {
@@ -264,7 +271,7 @@ func (m *message) weigh() {
 			c.unsure = true // "maybe, looks alive"
 		}
 		starts := c.from == 0 || m.tokens[c.from-1].mark >= full
-		c.infer = !starts && (first == "so" || first == "thats") && !m.pacedOut(i)
+		c.infer = !starts && (first == "so" || first == "thats") && !m.pacedOut(i) && !c.weighs()
 		// A figure that answers stays an answer even with a question mark:
 		// "2.4 t?" is a guess.
 		if question && !c.ask {

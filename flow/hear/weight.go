@@ -17,6 +17,9 @@ func (m *message) heavy(it *item) {
 	if !q.total && m.ofCargo(it) {
 		return // what is on it is a part of what it weighs
 	}
+	if m.cameOff(it) {
+		return // what came off it is not what is left of it
+	}
 	if m.hitchBehind(it) {
 		if m.known.Hitch != "" && !m.othersPoint(it.clause) {
 			m.put(m.puller, "hitch_rating", q.text, q, it)
@@ -142,6 +145,41 @@ func (m *message) ofCargo(it *item) bool {
 		return false
 	}
 	return !slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.from >= it.to && o.has("vehicle") })
+}
+
+// Words by which a weight came off something.
+var (
+	offWords = wordSet("off unloaded offloaded removed gone lifted")
+	wasWords = wordSet("came come comes went was were is are has have been got taken lifted now already")
+	tookOff  = wordSet("unloaded offloaded removed unload offload")
+)
+
+// cameOff reports whether a weight is what a vehicle lost: "640 kg came off", "took 640 kg
+// off it", "640 kg lighter". Off a weighbridge or a plate it is what was read there.
+func (m *message) cameOff(it *item) bool {
+	if !it.q.is(mass) {
+		return false
+	}
+	at, was := it.to, false
+	for wasWords[m.word(at)] {
+		at, was = at+1, true
+	}
+	switch w := m.word(at); {
+	case w == "lighter", w == "less" && m.word(at+1) != "than" && m.word(it.to-1) != "or":
+		return true
+	case was && offWords[w], tookOff[w] && at > it.to:
+		return true
+	case w == "off":
+		next := m.word(at + 1)
+		return next == "" || slices.Contains([]string{"it", "her", "him", "already", "now", "so", "then"}, next)
+	}
+	before := m.word(it.from - 1)
+	for _, filler := range []string{"about", "some", "another", "the", "around"} {
+		if before == filler {
+			before = m.word(it.from - 2)
+		}
+	}
+	return tookOff[before] || before == "less" || before == "minus" || before == "by" && (m.word(it.from-2) == "down" || m.word(it.from-2) == "lighter")
 }
 
 // hauls are words before a weight that a vehicle is said to pull.
@@ -332,7 +370,7 @@ func (m *message) leftOut(it *item) bool {
 		o := m.itemAt(i)
 		switch w := m.word(i); {
 		case slices.Contains([]string{"minus", "less", "without", "excluding", "sans"}, w):
-			return !slices.ContainsFunc(it.clause.items, func(f *item) bool { return f.from > i && f.q != nil })
+			return !slices.ContainsFunc(it.clause.items, func(f *item) bool { return f.from > i && f.q != nil && !m.cameOff(f) })
 		case o != nil && strings.HasPrefix(o.means["vehicle"], "part"):
 			return !whole && m.counted(o) == nil && !slices.ContainsFunc(it.clause.items, func(f *item) bool { return f.from >= o.to && f.q != nil })
 		case !slices.Contains([]string{"and", "plus", "the", "a"}, w):
