@@ -149,9 +149,10 @@ func (m *message) ofCargo(it *item) bool {
 
 // Words by which a weight came off something.
 var (
-	offWords = wordSet("off unloaded offloaded removed gone lifted")
+	offWords = wordSet("unloaded offloaded removed gone")
 	wasWords = wordSet("came come comes went was were is are has have been got taken lifted now already")
 	tookOff  = wordSet("unloaded offloaded removed unload offload")
+	offIt    = wordSet("it her him already now so then and back bed deck load truck lorry trailer wagon van vehicle pickup")
 )
 
 // cameOff reports whether a weight is what a vehicle lost: "640 kg came off", "took 640 kg
@@ -170,8 +171,10 @@ func (m *message) cameOff(it *item) bool {
 	case was && offWords[w], tookOff[w] && at > it.to:
 		return true
 	case w == "off":
-		next := m.word(at + 1)
-		return next == "" || slices.Contains([]string{"it", "her", "him", "already", "now", "so", "then"}, next)
+		if m.word(at+1) == "the" || m.word(at+1) == "our" {
+			at++
+		}
+		return m.word(at+1) == "" || offIt[m.word(at+1)] // off the track is where a vehicle of so much is
 	}
 	before := m.word(it.from - 1)
 	for _, filler := range []string{"about", "some", "another", "the", "around"} {

@@ -18,6 +18,8 @@ func TestWhatCameOff(t *testing.T) {
 		"6.1 t less 640 kg":                nil,
 		"5.4 t, 640 kg came off":           {"5.4 t"},
 		"weighs 5.4 t now, 640 kg are off": {"5.4 t"},
+		"640 kg came off the back":         nil,
+		"7 t is off the track":             {"7 t"},
 		"6.1 t off the weighbridge":        {"6.1 t"},
 		"5 t or less":                      {"5 t"},
 		"it rained, so it weighs 6.1 t":    {"6.1 t"},
