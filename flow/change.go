@@ -118,6 +118,10 @@ func (t *turn) amend(name, value, old string) {
 		return
 	}
 	t.unwhich()
+	if field := t.stateOf(name, value); field != "" { // "change oak dead"
+		t.amend(field, value, old)
+		return
+	}
 	if at, _, ok := strings.Cut(name, "]"); ok && !strings.Contains(name, ".") {
 		t.act(Act{Do: DoHold, Path: heldPiece, Value: at + "]"})
 		name = t.pieceTopic(at + "]")
@@ -164,6 +168,20 @@ func (t *turn) amend(name, value, old string) {
 			t.miss(value)
 		}
 	})
+}
+
+// stateOf returns the answer on the state of an anchor that is changed, where a value tells
+// nothing else of it: that it is dead, or leans. Empty where it does.
+func (t *turn) stateOf(at, value string) string {
+	if !strings.HasPrefix(at, "anchors[") || !strings.HasSuffix(at, "]") || value == "" || !isState(strings.Fields(strings.ToLower(value)), []string{at}) {
+		return ""
+	}
+	for _, field := range []string{at + ".alive", at + ".lean"} {
+		if slices.ContainsFunc(t.whoIsWho().Listen(value, hear.Topic(field)).Facts, func(f hear.Fact) bool { return f.Field == field }) {
+			return field
+		}
+	}
+	return ""
 }
 
 // conditionOf returns the piece of which only the condition is changed, where there is

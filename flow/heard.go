@@ -102,7 +102,7 @@ func (t *turn) heard(h hear.Heard) {
 			return
 		}
 		if len(done) == 0 && !t.doubts && len(t.passing) == 0 {
-			if !t.weightInPassing(t.in.Text) {
+			if !t.weightInPassing(t.in.Text) && !t.someWeight(t.in.Text) {
 				t.miss(h.Rest)
 			}
 			return

@@ -65,6 +65,30 @@ func (t *turn) weightInPassing(text string) bool {
 	return true
 }
 
+// weighsSo are words that a figure is what something weighs, or what stands on its plate.
+var weighsSo = regexp.MustCompile(`(?i)\b(?:plate|weigh\w*|weight|papers|registration)\b`)
+
+// someWeight asks of which vehicle a weight is that is told of neither, where the weights of
+// both were told or asked before: "plate says 3.3 tonne".
+func (t *turn) someWeight(text string) bool {
+	if t.s.Settled["mass"] == "" || t.s.Sheet.Puller == nil || !t.main() || !weighsSo.MatchString(text) || isQuestion(hear.Lowered(text)) || t.ownerIn(text) != "" {
+		return false
+	}
+	facts := t.whoIsWho().Listen(text, hear.TopicMass).Facts
+	if len(facts) == 0 || slices.ContainsFunc(facts, func(f hear.Fact) bool { return f.Field != "load.mass" && f.Field != "load.mass_from" }) ||
+		!slices.ContainsFunc(facts, func(f hear.Fact) bool { return f.Field == "load.mass" }) {
+		return false
+	}
+	names := []string{"mass", "puller.mass"}
+	if kind, _ := t.s.Sheet.Get("puller.kind"); kind == "winch" || kind == "hand-winch" {
+		names = append(names, "puller.rating")
+	} else if kind == "people" {
+		names = names[:1]
+	}
+	t.which(names, text, "")
+	return true
+}
+
 // onlyWeightBeside reports whether all that was heard is a weight that is not plainly said
 // of the stuck vehicle, where that one's was told.
 func (t *turn) onlyWeightBeside(h hear.Heard) bool {

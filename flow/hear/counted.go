@@ -60,6 +60,22 @@ func (m *message) countAfter(it *item) *item {
 	return nil
 }
 
+// timesAfter returns the number of pieces that stands behind all that is told of one, with
+// an x before it: "block 8 t x2".
+func (m *message) timesAfter(it *item) *item {
+	last := it.clause.items[len(it.clause.items)-1]
+	times := m.word(last.from)
+	if number, ok := strings.CutPrefix(times, "x"); ok && len(number) == 1 && '1' < number[0] && number[0] <= '9' && last.to-last.from == 1 && last.q == nil {
+		last.q = &quantity{text: number, number: float64(number[0] - '0')}
+	} else if m.word(last.from-1) != "x" || last.q == nil || !last.q.bare() {
+		return nil
+	}
+	if _, ok := last.q.count(); !ok || slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.from > it.from && o.has("gear") }) {
+		return nil
+	}
+	return last
+}
+
 // describes reports whether a word between a figure and its noun is an adjective.
 func describes(word string) bool {
 	return slices.Contains([]string{"big", "giant", "huge", "massive", "enormous", "hefty", "small", "little", "old", "new", "good", "spare", "x", "of", "rated", "electric",

@@ -168,12 +168,18 @@ func (m *message) gear(it *item) {
 		return
 	}
 	h := m.piece(kind, more)
+	if fibre := m.fibre(it.clause); fibre != nil && more == "material=wire" && m.word(it.from) == "winch" {
+		delete(h.more, "material") // what it is made of is asked
+		fibre.used = true
+	}
 	if strings.Contains(more, "improvised") {
 		h.more["name"] = m.said(it)
 	}
 	n := m.counted(it)
 	if n == nil {
-		n = m.countAfter(it)
+		if n = m.countAfter(it); n == nil {
+			n = m.timesAfter(it)
+		}
 	}
 	if n != nil {
 		n.used = true
@@ -192,6 +198,16 @@ func (m *message) gear(it *item) {
 		h.more["name"] = called
 	}
 	m.mark(h, it)
+}
+
+// fibre returns the word by which what is called a cable is told to be a fibre rope.
+func (m *message) fibre(c *clause) *item {
+	for i := c.from; i < c.to; i++ {
+		if lists.has(m.word(i), "nowire") {
+			return m.itemAt(i)
+		}
+	}
+	return nil
 }
 
 // ofAnchor reports whether a line is named only as the one that an anchor is

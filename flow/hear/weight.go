@@ -9,7 +9,7 @@ import (
 func (m *message) heavy(it *item) {
 	q := it.q
 	for _, next := range it.clause.items {
-		behind := next.from == it.to && next.q != nil && next.q.bare() && !m.each(next)
+		behind := next.from == it.to && next.q != nil && next.q.bare() && !next.used && !m.each(next)
 		if behind && (next.q.number >= 50 || 1 < next.q.number && next.q.number < 10 && next.to == it.clause.to && strings.HasPrefix(q.unit, "t")) {
 			return // "2 tonne 300" is no 2 tonne, and "two tonne four" none either
 		}
@@ -30,6 +30,12 @@ func (m *message) heavy(it *item) {
 		return
 	}
 	stamp := m.beside(it, "rkind", 3)
+	if of, row := m.ratingRow(it); row {
+		if of != nil {
+			m.rated(of, "rating", it, stamp)
+		}
+		return
+	}
 	weighs := m.beside(it, "attr", 2, "weighs")
 	rates := stamp != nil || m.beside(it, "rated", 3) != nil || m.stamps(it) // no weight, then
 	its, about := m.ofItsOwn(it)
@@ -59,6 +65,9 @@ func (m *message) heavy(it *item) {
 		}
 		return false
 	})
+	if h != nil && h.class == "gear" && !m.spokenIn(h, it.clause) && slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head.class == "gear" && mt.it.to <= it.from }) {
+		return // a second figure of the piece named here, and none of one before it
+	}
 	if h == m.load && slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("anchoring") }) && !slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head == m.load }) {
 		return
 	}
@@ -114,6 +123,11 @@ func (m *message) heavy(it *item) {
 	case h.class == "end":
 		m.rated(h, rating(h), it, stamp)
 	}
+}
+
+// spokenIn reports whether a clause names a head.
+func (m *message) spokenIn(h *head, c *clause) bool {
+	return slices.ContainsFunc(m.mentionsIn(c), func(mt *mention) bool { return mt.head == h })
 }
 
 // ofItsOwn reports whether a weight is told of "it", behind gear that has no rating yet,
