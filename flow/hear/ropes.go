@@ -100,7 +100,7 @@ func (m *message) ropesBeside() {
 		if of == nil || of.kind != "rope" || of.row != nil || of.more["improvised"] != "" || m.mentionAt(it.clause, it) {
 			continue
 		}
-		if !m.longBefore(of, it) && of.count < 2 || of.count > 1 && m.single(m.itemAt(it.from-1)) {
+		if !m.longBefore(of, it) && of.count < 2 || of.count > 1 && m.apartBy(it) {
 			continue
 		}
 		m.cut(it)
@@ -139,6 +139,16 @@ func (m *message) lengthJoined(it *item) bool {
 		}
 	}
 	return false
+}
+
+// apartBy reports whether a length is told of the one or the other of several that were
+// counted, which split tells apart.
+func (m *message) apartBy(it *item) bool {
+	at := it.from - 1
+	for slices.Contains([]string{"is", "has", "about", "s"}, m.word(at)) {
+		at--
+	}
+	return at >= 0 && slices.Contains([]string{"one", "1", "other", "others"}, m.word(at))
 }
 
 // longToo reports whether another length that a rope may have is told in its sentence.

@@ -338,6 +338,8 @@ func (m *message) lacks(it *item) bool {
 			return true
 		case other.has("without") && other.clause.sentence == it.clause.sentence && m.word(it.from-1) == "load" && slices.ContainsFunc(other.clause.items, func(o *item) bool { return o.q != nil }):
 			return true // "empty 2.1, load 900 kg" is told in parts
+		case other.q != nil && other.q.bare() && other.from > it.to && (m.word(other.to) == "each" || m.word(other.to) == "apiece"):
+			cargo = true // "1,900 kg + 4 bales 250 each"
 		case other.q != nil && other.q.is(mass) && !same(other.q, it.q):
 			weights++
 			cargo = cargo || m.apiece(other)
