@@ -83,7 +83,7 @@ func TestTheHolderIsNotTheSecond(t *testing.T) {
 func TestOnlyANameSigns(t *testing.T) {
 	flow.Lone(t)
 	c, _ := onePhone(t, "Ada, Bo, Cy, Di", "ask.sign_name")
-	for _, no := range []string{"cos we need it out by tonight", "why?", "yes", "everybody agrees", "i dont know him"} {
+	for _, no := range []string{"cos we need it out by tonight", "why?", "yes", "everybody agrees", "i dont know him", "not sure, i am not a boss", "maybe my uncle petru", "rather not me"} {
 		if got := c.say(no); !asks(got, "ask.sign_name") {
 			t.Errorf("%q was taken for a name: %s", no, keysOf(got))
 		}

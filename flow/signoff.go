@@ -414,6 +414,9 @@ var iDo = regexp.MustCompile(`(?i)^\W*(?:i|me)(?:(?: do|(?: will|'ll| can)? (?:s
 // signer reads who signs: a name, with what they are after a comma, or whoever
 // speaks.
 func (t *turn) signer(text string) (string, bool) {
+	if slices.ContainsFunc(wordsIn.FindAllString(hear.Lowered(text), -1), func(w string) bool { return hear.Listed(w, "nosigner") }) {
+		return "", false // "not sure, i am not a boss" is nobody's name
+	}
 	if people := hear.People(text); len(people) == 1 && people[0] == (hear.Person{Me: true}) {
 		text = t.s.nameOf(t.in.Person)
 	}
