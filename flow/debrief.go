@@ -67,7 +67,7 @@ func (t *turn) rows() []Row {
 	row := func(k wording.Key, planned, happened string) Row { return Row{t.saying(k), planned, happened} }
 	var out []Row
 	none := t.saying(wording.RowNotTold)
-	p := t.plan()
+	p := t.pulledPlan(false)
 	parts := none
 	if p != nil && p.Tackle != nil {
 		parts = itoa(p.Tackle.Parts)
@@ -300,7 +300,7 @@ func (t *turn) retired() {
 
 // retire lists the gear that the pull has made doubtful.
 func (t *turn) retire() []calc.Retired {
-	p := t.plan()
+	p := t.pulledPlan(t.s.timesSeen("stuck") > 0)
 	if p == nil { // what was told is told without one as well
 		p = &calc.Plan{}
 	}

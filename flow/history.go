@@ -21,7 +21,8 @@ import (
 type History struct {
 	Job    *Session
 	Case   *job.Case  // nil while weight, slope, ground or direction are missing
-	Plan   *calc.Plan // as this release reckons it; nil without a case
+	Plan   *calc.Plan // as this release reckons it; nil without a case. Once the pull is over, the one it was pulled by
+	Load   string     // what it weighs in that plan, as it was told
 	Offset string     // of the site, as it was last known
 	Last   string     // when something was last said
 	Head   string     // of the chain, after the last entry
@@ -356,8 +357,13 @@ func spread(a bound.Of[unit.Angle]) string {
 // finish adds what only the whole of it tells.
 func (h *historian) finish() {
 	h.out.Job = h.t.s
-	h.out.Plan = h.t.plan()
-	if c, err := h.t.sheet().Case(); err == nil {
+	sheet := h.t.sheet()
+	h.out.Plan, h.out.Load = h.t.plan(), sheet.Load.Mass
+	if s := h.t.s; s.Pulled != nil && (s.State == Debrief || s.State == Closed) {
+		sheet = *s.Pulled
+		h.out.Plan, h.out.Load = h.t.pulledPlan(false), sheet.Load.Mass
+	}
+	if c, err := sheet.Case(); err == nil {
 		h.out.Case = &c
 	}
 	h.phoneless()

@@ -25,6 +25,7 @@ var (
 	hangsSlack = regexp.MustCompile(`\b(?:slack|slacked|loose|sag|sags|sagging|saggy|baggy|drooping|droops)\b`)
 	hangsTight = regexp.MustCompile(`\b(?:(?:no|without|zero)(?: more| any)? slack|(?:is|it's|its|line|rope|all|now|nice and|pulled|hand) (?:tight|taut|snug)|(?:took|taken|taking|takes|pulled|hauled|got) (?:all |up |out |in )?(?:the |its |his |her |all the |that )?slack (?:up|out|in)|(?:took|taken|takes) (?:up|out|in) (?:all )?(?:the |its )?slack|slack(?:'s| is| was| has been)? (?:all |now )?(?:taken|took|pulled|hauled) (?:up|out|in))\b`)
 	handsWidth = regexp.MustCompile(`\b(?:(?:under|below|less than|about|within|only) )?(?:a|one|1) hands?(?:'s|s)?(?: ?-?(?:width|breadth|wide))?\b`)
+	overAHand  = regexp.MustCompile(`\b(?:more than|over|above|beyond|bit more|two|2|three|couple) (?:of )?(?:a |an |one |1 )?hands?\b|\bhands?(?:'s|s)?(?: ?-?(?:width|breadth|wide))? (?:and|plus|or (?:two|more|so more))\b`)
 	howLong    = regexp.MustCompile(lengthWords)
 	noLength   = regexp.MustCompile(`^\d+(?:[.,]\d+)?\s*$`)
 	oneOf      = regexp.MustCompile(`\b(?:a|an|one) (foot|met(?:re|er)|yard|inch)\b`)
@@ -76,12 +77,12 @@ func (t *turn) holdSlack(text string) bool {
 		said = m[1] + m[2]
 	}
 	switch length := readable(said); {
-	case handsWidth.MatchString(rest), snug && length == "":
+	case length != "" && !noLength.MatchString(said):
+		t.slackInStop(text, length) // a figure counts before a hand that is told with it
+	case handsWidth.MatchString(rest) && !overAHand.MatchString(rest), snug && length == "" && !overAHand.MatchString(rest):
 		t.slackInStop(text, "")
-	case length == "" || noLength.MatchString(said):
-		t.slackTold(text, slackNotKnown)
 	default:
-		t.slackInStop(text, length)
+		t.slackTold(text, slackNotKnown)
 	}
 	return true
 }

@@ -102,6 +102,11 @@ func (s *Session) applyPull(a Act, e Entry) error {
 		if err := s.step(a.Cue, e); err != nil {
 			return err
 		}
+		if to.Pulls() {
+			if err := s.pullsBy(); err != nil {
+				return err
+			}
+		}
 		if n := len(s.Bites); n > 0 && to.travels() {
 			s.Bites[n-1].Most = a.Second
 		}

@@ -335,7 +335,7 @@ func (t *turn) pieceName(kind, name, use string) string {
 	if key := wording.Key("name." + word(kind)); t.e.Words.Has(key) {
 		k = t.saying(key)
 	}
-	if key := wording.Key("use." + word(use)); t.e.Words.Has(key) && use != "" {
+	if key := wording.Key("use." + word(use)); t.e.Words.Has(key) && use != "" && t.saying(key) != k { // a hitch is no hitch hitch
 		return k + " " + t.saying(key)
 	}
 	return k

@@ -51,22 +51,24 @@ type Session struct {
 	Codes map[string]Code // that let people in, by digest
 	Seats []Seat
 
-	Refusals []Refusal         // noes of those who were asked to sign, that stand
-	Puts     []Put             // what those who are to sign were asked
-	Putted   int               // how often
-	Seated   int               // how often a seat was given
-	Seconds  map[string]Mark   // what the second person said to a check that blocks
-	Rounds   map[string]int    // how often a check was taken back
-	Parts    map[string]Mark   // what was said of a check that is so in part, or not yet
-	Quick    map[string]string // who was asked back about a check, having answered sooner than anybody can look
-	Since    map[string]Since  // how long what is wanted in a chat has been wanted there
-	Issued   map[string]int    // how many of them
-	Rig      []string          // how it is rigged, from the first item of the list on
-	RigNo    int               // how often that was set down
-	Roved    string            // which of these was laid out
-	Cards    map[string]string // digest of the card that somebody was handed
-	Wants    map[string]string // what is asked, by chat, where several take part
-	Stops    []Stop
+	Refusals  []Refusal         // noes of those who were asked to sign, that stand
+	Puts      []Put             // what those who are to sign were asked
+	Putted    int               // how often
+	Seated    int               // how often a seat was given
+	Seconds   map[string]Mark   // what the second person said to a check that blocks
+	Rounds    map[string]int    // how often a check was taken back
+	Parts     map[string]Mark   // what was said of a check that is so in part, or not yet
+	Quick     map[string]string // who was asked back about a check, having answered sooner than anybody can look
+	Since     map[string]Since  // how long what is wanted in a chat has been wanted there
+	Issued    map[string]int    // how many of them
+	Rig       []string          // how it is rigged, from the first item of the list on
+	RigNo     int               // how often that was set down
+	Pulled    *job.Sheet        // as the last release to pull found it
+	PulledRig []string          // and the arrangement
+	Roved     string            // which of these was laid out
+	Cards     map[string]string // digest of the card that somebody was handed
+	Wants     map[string]string // what is asked, by chat, where several take part
+	Stops     []Stop
 
 	Stage   Stage
 	Hold    int      // number of the hold point that the pull last came to

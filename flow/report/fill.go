@@ -26,7 +26,7 @@ type Looked struct {
 func Fill(h *flow.History, l Looked) (Report, error) {
 	w := &filler{}
 	r := Report{
-		Title: h.Job.Sheet.Load.Mass, Code: h.Job.Code, Made: l.Made, Head: Spaced(h.Head), Plan: h.Plan, Numbers: l.Numbers, Pictures: l.Pictures,
+		Title: h.Load, Code: h.Job.Code, Made: l.Made, Head: Spaced(h.Head), Plan: h.Plan, Numbers: l.Numbers, Pictures: l.Pictures,
 	}
 	r.Verified = w.verified(l.Proof)
 	r.Summary = w.summary(h)
@@ -132,7 +132,7 @@ func (w *filler) summary(h *flow.History) []Fact {
 		people = append(people, name)
 	}
 	add("people", strings.Join(people, ", "))
-	add("load", h.Job.Sheet.Load.Mass)
+	add("load", h.Load)
 	if len(h.Moments) > 0 {
 		add("stands", w.sayOr("state_"+key(string(h.Job.State)), string(h.Job.State)))
 	}
