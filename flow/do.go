@@ -188,7 +188,9 @@ func (t *turn) do(h hear.Heard) {
 		}
 		t.leave()
 	case hear.New:
-		t.fresh()
+		if !t.s.Stage.Lies() || !t.parting("new") { // the word too, while a load hangs on the line
+			t.fresh()
+		}
 	case hear.Words:
 		t.remark(wording.HelpWords, nil)
 		for _, k := range moreWords {

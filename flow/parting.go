@@ -32,6 +32,9 @@ func (t *turn) parting(choice string) bool {
 	k := wording.JoinPartingLeave
 	if choice == "new" {
 		k = wording.JoinPartingNew
+		if t.s.Stage.Lies() {
+			k = wording.JoinPartingLies
+		}
 	}
 	t.say(k, wording.Args{"Code": t.s.Code})
 	t.offers = []offer{{choice: choice + "_sure"}, {choice: "stay"}}
@@ -58,7 +61,7 @@ func (t *turn) partingWords(text string) bool {
 	switch {
 	case low == t.saying(wording.Key("choice."+asked+"_sure")) || hear.Listen(text, hear.TopicYesNo).Act == hear.Yes && len(strings.Fields(low)) == 1:
 		t.parted(asked, true)
-	case low == t.saying(wording.ChoiceStay) || low == "no":
+	case low == t.saying(wording.ChoiceStay) || low == "stay" || low == "no":
 		t.parted(asked, false)
 	default:
 		t.act(Act{Do: DoHold, Path: heldParting})
@@ -71,6 +74,10 @@ func (t *turn) parted(how string, sure bool) {
 	t.act(Act{Do: DoHold, Path: heldParting})
 	if !sure {
 		t.ask()
+		return
+	}
+	if how == "new" {
+		t.fresh()
 		return
 	}
 	t.do(hear.Heard{Act: partings[how]})

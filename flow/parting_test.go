@@ -50,6 +50,24 @@ func TestLeavingIsMeant(t *testing.T) {
 	}
 }
 
+// TestNewWhileALineLies: the word begins no other job at once while a load hangs on a line.
+func TestNewWhileALineLies(t *testing.T) {
+	flow.Lone(t)
+	p := readyToPull(t)
+	p.to(flow.Held)
+	code := p.job().Code
+	if got := text(p.say("Ada", "new")["test/Ada"]); !strings.Contains(got, "Secure it there first") || p.last["test/Ada"].Session != code {
+		t.Fatalf("another job is begun: %q", got)
+	}
+	q := p.copied(t)
+	if q.say("Ada", "stay"); q.last["test/Ada"].Session != code || q.stage() != flow.Held {
+		t.Errorf("to stay leads to %s", q.stage())
+	}
+	if p.press("Ada", "new_sure"); p.last["test/Ada"].Session == code {
+		t.Error("who means it is kept")
+	}
+}
+
 // TestAStopOfTheJobBefore: where whoever leads is in another job, a stop is still heard
 // of there with the way to it, and ended by them on that way or by who takes the lead.
 func TestAStopOfTheJobBefore(t *testing.T) {

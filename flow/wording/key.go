@@ -1051,6 +1051,7 @@ const (
 	JoinOutsideNew    Key = "join.outside_new"
 	JoinOutsideStay   Key = "join.outside_stay"
 	JoinPartingLeave  Key = "join.parting_leave"
+	JoinPartingLies   Key = "join.parting_lies"
 	JoinPartingNew    Key = "join.parting_new"
 	JoinPassed        Key = "join.passed"
 	JoinRelieved      Key = "join.relieved"
