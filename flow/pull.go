@@ -163,6 +163,7 @@ func (s *Session) applyPull(a Act, e Entry) error {
 			if a.Moment != "" { // it was called again
 				stop.Moment = a.Moment
 				stop.Calls++
+				stop.Others = append(stop.Others, e.Who)
 				stop.looks(a.Value)
 			} else if a.Path == causeTold {
 				stop.looks(a.Value)

@@ -20,6 +20,7 @@ type Stop struct {
 	Number int
 	Calls  int // how often it was called again
 	By     Person
+	Others []Person // who called it again, each time
 	At     string
 	Moment string   // the same, as exactly as its channel tells
 	Stage  Stage    // where the pull stood
@@ -47,6 +48,17 @@ func (s *Session) stop() *Stop {
 		return &s.Stops[n-1]
 	}
 	return nil
+}
+
+// calls is how often somebody has called it.
+func (s *Stop) calls(id string) int {
+	n := 0
+	for _, by := range append([]Person{s.By}, s.Others...) {
+		if by.ID == id {
+			n++
+		}
+	}
+	return n
 }
 
 // call names one call of a stop, so that a button that was put up before it was
@@ -300,7 +312,7 @@ func saysStood(text string) bool {
 // answersStop reports whether words are the answer to a stop that is on, though
 // they hold its letters: whoever has stopped calls no other.
 func (t *turn) answersStop() bool {
-	return t.in.Press == nil && t.s != nil && t.s.State == Halted && t.s.stop() != nil && (saysStood(t.in.Text) || (t.isLead() || t.s.stop().By.ID == t.in.Person.ID) && saysMistaken(t.in.Text))
+	return t.in.Press == nil && t.s != nil && t.s.State == Halted && t.s.stop() != nil && (saysStood(t.in.Text) || (t.isLead() || t.s.stop().calls(t.in.Person.ID) > 0) && saysMistaken(t.in.Text))
 }
 
 // saysMistaken reports whether words say that the stop itself was a mistake, and

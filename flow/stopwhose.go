@@ -28,11 +28,11 @@ var heldFast = regexp.MustCompile(`\b(?:foot|feet|boots?|shoes?|legs?|ankles?|ha
 // the lead, who goes on.
 func (t *turn) callerMistaken(words string) bool {
 	stop := t.s.stop()
-	if t.s.State != Halted || stop == nil || t.isLead() || stop.By.ID != t.in.Person.ID || !saysMistaken(words) {
+	if t.s.State != Halted || stop == nil || t.isLead() || stop.calls(t.in.Person.ID) == 0 || !saysMistaken(words) {
 		return false
 	}
 	t.note(words)
-	t.act(Act{Do: DoHold, Path: "stop_mistaken", Value: stop.call()})
+	t.act(Act{Do: DoHold, Path: heldMistaken + t.in.Person.ID, Value: stop.callOf(t.in.Person.ID)})
 	who := t.whoName()
 	t.toLead(func() { t.say(wording.StopCallerMistaken, wording.Args{"Name": who, "Text": wording.Plain(words)}) })
 	t.remark(wording.StopMistakeTaken, wording.Args{"Name": t.s.Lead.Name})
@@ -49,16 +49,26 @@ func (t *turn) endsHow() {
 	t.remark(k, args)
 }
 
-// notTheirs reports whether the lead calls a mistake what somebody else called, who is
-// there and hasn't said so, and who that is.
+// heldMistaken stands before whoever has called a stop and says that it was a mistake, as
+// the key under which that is kept.
+const heldMistaken = "stop_mistaken:"
+
+// callOf names the last call of a stop by one of those who called it.
+func (s *Stop) callOf(id string) string { return itoa(s.Number) + "-" + itoa(s.calls(id)) }
+
+// notTheirs reports whether the lead calls a mistake what somebody else called, or called
+// again, who is there and hasn't said so of their own call, and who that is.
 func (t *turn) notTheirs(words string) (string, bool) {
 	stop := t.s.stop()
-	if stop == nil || stop.Drill || stop.By.ID == "" || stop.By.ID == t.in.Person.ID || !saysMistaken(words) || t.s.Held["stop_mistaken"] == stop.call() {
+	if stop == nil || stop.Drill || !saysMistaken(words) {
 		return "", false
 	}
-	m := t.s.member(stop.By.ID)
-	if m == nil || m.Gone {
-		return "", false
+	for _, by := range append([]Person{stop.By}, stop.Others...) {
+		m := t.s.member(by.ID)
+		if by.ID == "" || by.ID == t.in.Person.ID || m == nil || m.Gone || t.s.Held[heldMistaken+by.ID] == stop.callOf(by.ID) {
+			continue
+		}
+		return t.s.nameOf(by), true
 	}
-	return t.s.nameOf(stop.By), true
+	return "", false
 }

@@ -49,6 +49,28 @@ func TestOnlyTheCallerSaysByMistake(t *testing.T) {
 	}
 }
 
+// TestEachCallIsItsCallers: where two have called a stop, the one's word that theirs was a
+// mistake leaves the other's standing.
+func TestEachCallIsItsCallers(t *testing.T) {
+	flow.Lone(t)
+	for _, second := range []string{"Di", "Bo"} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.to(flow.LightTension)
+		p.say("Cy", "stop")
+		p.say(second, "stop, the line is humming")
+		for _, who := range []string{"Bo", "Cy", "Di"} {
+			if p.has(who, "still") {
+				p.pressed(who, "still")
+			}
+		}
+		p.say("Cy", "sorry, that was by mistake")
+		out := p.say("Ada", "by mistake")
+		if got := said(out["test/Ada"]); p.job().State != flow.Halted || !strings.Contains(got, "stop.whose_mistake") {
+			t.Errorf("the lead's word ends the stop that %s called: %s", second, got)
+		}
+	}
+}
+
 // TestWhoGoesToTheLineDoesNotStand: who calls a stop in the words that take them to the
 // line is asked whether they stand, as the others are.
 func TestWhoGoesToTheLineDoesNotStand(t *testing.T) {
