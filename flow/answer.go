@@ -330,6 +330,11 @@ func (t *turn) complete(changes []change) []change {
 		return t.s.Sheet.Get(path)
 	}
 	for _, c := range changes {
+		if radius, told := told("load.lip.wheel_radius"); c.path == "load.lip" && c.value == "none" && told && radius != "" {
+			if _, own := t.s.Sheet.Get("load.wheel_radius"); !own { // the step is gone, and the wheel is still so big
+				out = append(out, change{set: set{"load.wheel_radius", radius}, how: c.how, quiet: true})
+			}
+		}
 		switch {
 		case c.path == "load.lip" && t.s.Held["load.lip.height"] != "":
 			t.act(Act{Do: DoHold, Path: "load.lip.height"}) // there is none after all
@@ -343,7 +348,7 @@ func (t *turn) complete(changes []change) []change {
 				out = append(out, change{set: set{"load.lip.height", h}, how: c.how})
 				t.act(Act{Do: DoHold, Path: "load.lip.height"})
 			} else if _, ok := told("load.lip.height"); !ok {
-				continue
+				c.path = "load.wheel_radius" // no step, and the chocks follow a wheel all the same
 			}
 		case strings.HasSuffix(c.path, "rating_kind") && c.value == "unmarked":
 			out = append(out, change{set: set{strings.TrimSuffix(c.path, "_kind"), ""}, how: c.how})

@@ -18,6 +18,9 @@ func (t *turn) words(text string) bool {
 		t.startChecks()
 		return true
 	}
+	if t.s.State == Verdict && t.wheelRadius(low) {
+		return true
+	}
 	switch low {
 	case "that's all", "thats all", "that is all", "nothing else", "no more", "all of it", "done":
 		if t.s.State == AtGear || t.s.Topic == "names" {

@@ -19,8 +19,8 @@ func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
 	}
 	text := strings.TrimSpace(t.in.Text)
 	path := tp.fills[0]
-	if slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return slices.Contains(tp.fills, f.Field) }) {
-		return false
+	if slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return slices.Contains(tp.fills, f.Field) || lengthInText.MatchString(f.Said) }) {
+		return false // it has its answer, or a length in it is of another thing
 	}
 	switch {
 	case tp.name == "puller.hitch_height":

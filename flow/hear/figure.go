@@ -189,6 +189,18 @@ func (m *message) saysOf(it *item, class string) bool {
 	return found
 }
 
+// behindAnchor reports whether an anchor is all that is named in the clause right before a
+// figure that begins its own: "the same oak, 70 cm".
+func (m *message) behindAnchor(it *item) bool {
+	before := m.clauseBefore(it.clause)
+	if before == nil || it.from != it.clause.from {
+		return false
+	}
+	named := m.mentionsIn(before)
+	return len(named) > 0 && len(m.mentionsIn(it.clause)) == 0 && !slices.ContainsFunc(named, func(mt *mention) bool { return mt.head.class != "anchor" }) &&
+		!slices.ContainsFunc(before.items, func(o *item) bool { return o.q != nil && !o.q.bare() })
+}
+
 // sloped writes a slope, along or across, and how it was found.
 func (m *message) sloped(h *head, field string, it *item, with ...*item) {
 	if h == nil || !m.put(h, field, it.q.text, it.q, append([]*item{it}, with...)...) || it.q.measured {
@@ -258,11 +270,11 @@ func (m *message) long(it *item) {
 	if m.topic == TopicWheelbase && m.aHeight(it) {
 		return
 	}
-	if (m.topic == TopicAxleHeight || m.topic == TopicWheelbase || m.topic == TopicCGHeight) && !m.saysOf(it, "anchor") {
+	if (m.topic == TopicAxleHeight || m.topic == TopicWheelbase || m.topic == TopicCGHeight) && !m.saysOf(it, "anchor") && !m.behindAnchor(it) {
 		field(m.puller, m.topic.field(), nil)
 		return
 	}
-	if at := m.beside(it, "attr", 3, "hitchheight"); at != nil || m.topic == TopicHitchHeight && m.onlyMeasured(it) {
+	if at := m.beside(it, "attr", 3, "hitchheight"); at != nil || m.topic == TopicHitchHeight && m.onlyMeasured(it) && !m.behindAnchor(it) {
 		m.put(m.puller, "hitch_height", q.text, q, it, at)
 		return
 	}

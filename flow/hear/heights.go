@@ -91,6 +91,9 @@ func (m *message) rates(it *item) bool {
 // one was asked for and the other is named too, or where the place was asked
 // for and two lengths come with both names.
 func (m *message) tellsHeights() bool {
+	if slices.ContainsFunc(m.items, func(it *item) bool { return it.has("lip") || it.means["attr"] == "radius" }) {
+		return false // a step and the wheel that meets it are the load's
+	}
 	axle, hitch := m.speaks(0, len(m.tokens), axleWords), m.speaks(0, len(m.tokens), hitchWords)
 	switch m.topic {
 	case TopicHitchHeight:
