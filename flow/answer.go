@@ -280,6 +280,7 @@ func (t *turn) put(changes []change) []string {
 	say()
 	t.saysWayGone()
 	t.dug(changes)
+	t.likeLaid(changes)
 	t.keptAgain()
 	t.hold(done)
 	return done

@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -55,8 +54,7 @@ func (t *turn) lastGear() []Fact {
 	var out []Fact
 	n := 0
 	for i, g := range last.Sheet.Gear {
-		worn := func(w Worn) bool { return w.Piece == cmp.Or(g.Name, g.Kind) }
-		if g.Condition == "damaged" || slices.ContainsFunc(last.Worn, worn) {
+		if last.laidOne(g) {
 			continue
 		}
 		for _, f := range stampedOn(last, i) {

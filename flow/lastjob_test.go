@@ -92,3 +92,37 @@ func TestSamePeopleAndGear(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatWasLaidApartIsDoubted: a piece told with the figures of one that the last job left
+// to be laid apart may be that piece: it is said, and no yes to all of the gear passes it.
+func TestWhatWasLaidApartIsDoubted(t *testing.T) {
+	flow.Lone(t)
+	for _, damaged := range []bool{true, false} {
+		p := standing(t, "Bo", "Cy", "Di", "Eve")[flow.GearCheck].copied(t)
+		if damaged {
+			p.say("Ada", "the block was overloaded")
+		}
+		p.confirm()
+		p.press("Ada", "release")
+		p.press("Ada", "debrief.there")
+		p.say("Ada", "on the lane, chocked both ways, in gear")
+		for p.job().State != flow.Closed {
+			p.press("Ada", "debrief")
+		}
+		code := p.job().Code
+		p.anotherJob("yes all good")
+		p.say("Ada", "yes all good")
+		doubted := ""
+		for i, g := range p.job().Sheet.Gear {
+			if g.Condition == "unknown" {
+				doubted += g.Kind
+			}
+			if p.job().Held["laid:gear["+string(rune('0'+i))+"]"] != "" && p.job().Held["laid:gear["+string(rune('0'+i))+"]"] != code {
+				t.Errorf("%s is doubted for another job", g.Kind)
+			}
+		}
+		if (doubted == "block") != damaged {
+			t.Errorf("damaged %v: %q is doubted", damaged, doubted)
+		}
+	}
+}

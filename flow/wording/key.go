@@ -1744,6 +1744,7 @@ const (
 	RemindThere Key = "remind.there"
 	RemindWays  Key = "remind.ways"
 
+	RetireAlike      Key = "retire.alike"
 	RetireHead       Key = "retire.head"
 	RetireLookOver   Key = "retire.look_over"
 	RetireNone       Key = "retire.none"
