@@ -32,8 +32,8 @@
 // puller's own rolling resistance is taken off its whole weight. A level pull
 // may climb or fall by the spread of how the slope was found. A piece whose
 // working limit alone is stamped breaks at twice that when the puller's most
-// is held against it, and at its whole design factor more when its stiffness
-// makes an arrest harder. A holding line is reckoned at its shortest, what is
+// is held against it, and at the most that makers leave over a working limit, or
+// at the strongest of its thickness, when its stiffness makes an arrest harder. A holding line is reckoned at its shortest, what is
 // left of the way to its own anchor, but not under three metres unless it was
 // told to be shorter; nobody having told that way, no plan with such a line is a
 // go. One anchor under several blocks carries the sum of what is on them.

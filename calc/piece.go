@@ -159,7 +159,8 @@ func (p piece) alone() (one, added unit.Force, ok bool) {
 
 // stiffness is EA of the piece's rope: from its breaking strength and the
 // stretch of its material. With only a working limit stamped it may break
-// anywhere from the settled multiple of it to its whole design factor.
+// anywhere from the settled multiple of it to the most that makers leave over it,
+// but at no more than the strongest of its thickness, where that was told.
 func (p piece) stiffness() (Force, bool) {
 	strain, _, ok := handbook.StretchAtBreak(p.g.Material)
 	if !ok || p.g.Rating.Force == nil || p.g.Rating.Force.Low <= 0 || p.g.Rating.Kind == "" || p.g.Rating.Kind == "unmarked" {
@@ -169,13 +170,29 @@ func (p piece) stiffness() (Force, bool) {
 	if p.g.Rating.Kind == "working" {
 		over, _ := handbook.BreaksOverWorking()
 		factor, _, _ := handbook.DesignFactor(p.g.Kind)
-		breaking = Force{
-			Low:  breaking.Low.Scale(float64(over)),
-			Best: breaking.Best.Scale(float64(factor)),
-			High: breaking.High.Scale(float64(factor)),
-		}
+		breaking = Force{Low: breaking.Low.Scale(float64(over)), Best: breaking.Best.Scale(float64(factor))}
+		breaking.High, _ = p.breaksAtMost()
+		breaking.Best = min(breaking.Best, breaking.High)
 	}
 	return must(motion.Stiffness(breaking, strain)), true
+}
+
+// breaksAtMost is the most that a rope with only a working limit stamped may break at,
+// and whether it is its thickness that bounds it. A limit that is more than its
+// thickness leaves, which nothing is planned with, bounds it from below.
+func (p piece) breaksAtMost() (most unit.Force, byThick bool) {
+	times, _ := handbook.BreaksOverWorkingAtMost()
+	most = p.g.Rating.Force.High.Scale(float64(times))
+	if p.g.Diameter == nil {
+		return most, false
+	}
+	thick, _, ok := strongest(p.g.Kind, p.g.Material, p.g.Diameter.High)
+	doubt, _ := handbook.DoubtOver()
+	over, _ := handbook.BreaksOverWorking()
+	if thick = thick.Scale(float64(doubt)); !ok || thick >= most || thick < p.g.Rating.Force.High.Scale(float64(over)) {
+		return most, false
+	}
+	return thick, true
 }
 
 // fixed is one listed anchor with what it may hold.

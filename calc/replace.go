@@ -40,7 +40,7 @@ func secondLine(c job.Case) (remedy, bool) {
 			whole, no := bound.Exactly(reach), false
 			second := job.Gear{Kind: "rope", Use: "holding", Count: 1, Sheaves: 1, Rating: rating, Material: "polyester", Length: &whole,
 				KnotsTold: true, Condition: "good", Improvised: &no}
-			thicken(&second)
+			thicken(&second, true)
 			c.Gear = append(c.Gear, second)
 			c.Anchors = slices.DeleteFunc(c.Anchors, func(a job.Anchor) bool { return a.Use == "holding" })
 			c.Anchors = append(c.Anchors, job.Anchor{Kind: "rated", Use: "holding", Rating: rating})
@@ -155,6 +155,7 @@ func catches(c job.Case, rope piece, want unit.Force) unit.Force {
 	n := reckonNeed(c, view{})
 	for want <= most {
 		rope.g.Rating = workingOf(want)
+		thicken(&rope.g, true)
 		needs := asSaid(reckonHolding(c, n, &rope).check.Scale(float64(hair)))
 		if needs <= want {
 			break
@@ -233,7 +234,7 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 			}
 			g.Rating, g.Condition, g.Improvised, g.Count, g.Knots = rating, "good", &no, places, nil
 			straight(g)
-			thicken(g)
+			thicken(g, t.hold)
 			if short {
 				longest, _ := handbook.LongestRope()
 				whole := bound.Exactly(longest)
@@ -290,9 +291,15 @@ func straight(g *job.Gear) {
 }
 
 // thicken gives a rope or a chain that is to be brought the thickness that its
-// stamp takes, where its own leaves less or nobody told it.
-func thicken(g *job.Gear) {
-	if least, ok := thickEnough(g.Kind, g.Material, g.Rating.Force.High); ok && (g.Diameter == nil || g.Diameter.High < least) {
+// stamp takes, where its own leaves less or nobody told it. A rope that holds is as
+// thick as leaves it as stiff as one with its stamp may be: what is brought may be that thick.
+func thicken(g *job.Gear, holds bool) {
+	stamp := g.Rating.Force.High
+	if factor, _, ok := handbook.DesignFactor(g.Kind); ok && holds && g.Kind == "rope" {
+		most, _ := handbook.BreaksOverWorkingAtMost()
+		stamp = stamp.Scale(float64(most / factor))
+	}
+	if least, ok := thickEnough(g.Kind, g.Material, stamp); ok && (g.Diameter == nil || g.Diameter.High < least) {
 		g.Diameter = new(bound.Exactly(least))
 	}
 }

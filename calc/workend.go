@@ -15,15 +15,18 @@ const (
 // explainStiffness tells a rope's EA at an end of its range.
 func explainStiffness(w *work, p *piece, stiffest bool) {
 	strain, row, _ := handbook.StretchAtBreak(p.g.Material)
-	over, _ := handbook.BreaksOverWorking()
-	factor, _, _ := handbook.DesignFactor(p.g.Kind)
-	end, breaking, times, by, ea := "softest", p.g.Rating.Force.Low, over, strain.High, unit.Force(0)
+	end, breaking, by, ea := "softest", p.g.Rating.Force.Low, strain.High, unit.Force(0)
+	times, _ := handbook.BreaksOverWorking()
 	if stiffest {
-		end, breaking, times, by = "stiffest", p.g.Rating.Force.High, factor, strain.Low
+		end, breaking, by = "stiffest", p.g.Rating.Force.High, strain.Low
+		times, _ = handbook.BreaksOverWorkingAtMost()
 	}
 	of, formula := inNewtons(breaking), "breaking strength ÷ stretch at break"
 	if p.g.Rating.Kind == "working" {
 		of, formula = of+" × "+in(float64(times)), "working limit × what it may break at over that ÷ stretch at break"
+		if most, byThick := p.breaksAtMost(); stiffest && byThick {
+			of, formula = inNewtons(most), "what the strongest of its thickness breaks at ÷ stretch at break"
+		}
 	}
 	whole, _ := p.stiffness()
 	if ea = whole.Low; stiffest {

@@ -74,6 +74,7 @@ type world struct {
 	eta           []float64 // of each sheave from the puller on
 	slack, length float64   // of the holding line when the load runs
 	holdStretch   float64   // at its breaking strength
+	holdOver      float64   // that strength over its working limit
 }
 
 const g0 = 9.80665 // CGPM 1901
@@ -147,6 +148,7 @@ func drawWorld(t *rapid.T, s job.Sheet) world {
 	w.length = in("holding line", nearest, reach)
 	v, r, ok = handbook.StretchAtBreak("polyester")
 	w.holdStretch = row("stretch", v, r, ok)
+	w.holdOver = in("breaking over working", 2, 12)
 	return w
 }
 
@@ -164,6 +166,8 @@ func number(t *rapid.T, told string) float64 {
 		return 1000 * v
 	case "cm":
 		return v / 100
+	case "mm":
+		return v / 1000
 	}
 	t.Fatalf("%q has an unknown unit", told)
 	return 0
@@ -209,9 +213,12 @@ func (w world) hold(t *rapid.T, s job.Sheet, p Plan) {
 	rated := func(told string) float64 { return g0 * number(t, told) }
 	arrest := 0.0
 	if p.Holding.Needed {
-		// What is stamped is a working limit; the line may break at five times that
-		// (ASME B30.9), and is stiffer for it.
-		stiff := 5 * rated(pieceOf(t, s, p, "holding").Rating) / w.holdStretch
+		// What is stamped is a working limit; the line breaks at two to twelve times that
+		// (CI 1401-06), and is the stiffer the more; at no more than the strongest
+		// polyester rope of its thickness, which is doubted by a fifth.
+		rope := pieceOf(t, s, p, "holding")
+		thick := 1000 * number(t, rope.Diameter)
+		stiff := min(w.holdOver*rated(rope.Rating), 1.2*330*thick*thick) / w.holdStretch
 		arrest = grade + math.Sqrt(grade*grade+2*grade*w.slack*stiff/w.length)
 	}
 	loads := map[string]float64{

@@ -102,6 +102,12 @@ func ProofTest() (bound.Ratio, Row) { return exact(tableShare, "proof test over 
 // only with that limit is taken to break at when the puller gives its most.
 func BreaksOverWorking() (bound.Ratio, Row) { return exact(tableShare, "breaks over working") }
 
+// BreaksOverWorkingAtMost returns how many times its working limit a rope marked only with
+// that may break at, when its stiffness is reckoned at the high end.
+func BreaksOverWorkingAtMost() (bound.Ratio, Row) {
+	return exact(tableShare, "breaks over working at most")
+}
+
 // BlockStrop returns the rating of the shackle that holds a block over the
 // block's own.
 func BlockStrop() (bound.Ratio, Row) { return exact(tableShare, "block shackle over block") }
