@@ -128,6 +128,7 @@ var checkRows = map[string]struct{ with, fail, unknown string }{
 	"U7":         {"", "puller.front_share=0.01", "puller.front_share="},
 	"U7/most":    {"", "puller.front_share=0.25; puller.wheelbase=1.5 m; puller.hitch_height=55 cm", ""},
 	"U6":         {winch, "puller.rating_kind=unmarked", "puller.rating="},
+	"U6/drum":    {winch, "puller.winch_layer=5; puller.rating=0.7 t; puller.drum=17 cm; gear[0].diameter=28 mm", "puller.winch_layer=5; puller.rating=0.7 t"},
 	"U6/fills":   {winch, "distance=19 m; puller.rating=0.5 t", ""},
 	"U9":         {winch, "puller.mass=0.1 t", "puller.mass="},
 	"R10":        {block2, "gear[5].rating=0.2 t", ""},

@@ -45,7 +45,9 @@
 // holds by its own ground at the lesser grip of tyres and tracks, and its own
 // slope is taken as falling the way it is pulled; one that is not chocked, not
 // braked or across the pull holds nothing. A hand winch is on the last layer of its
-// drum, as any winch, until somebody counts them or says that it stores no rope. A listed piece that is
+// drum, as any winch, until somebody counts them or says that it stores no rope. A drum
+// that was measured tells by moments what its layers leave; of another the table does,
+// and it is asked for where the thinnest that is built would be too weak. A listed piece that is
 // improvised fails the plan unless it is set apart as spare: what lies with
 // the gear gets used. All of these err to the safe side.
 //

@@ -1,8 +1,10 @@
 package calc
 
 import (
+	"fmt"
 	"math"
 
+	"linetender/calc/bound"
 	"linetender/calc/handbook"
 	"linetender/calc/job"
 	"linetender/calc/unit"
@@ -79,6 +81,51 @@ func (o weighed) kept() unit.Length {
 	return most
 }
 
+// leftOn is the share of its rating that a winch has left on layer n of its drum. Where
+// the drum was measured and so were all ropes that may be on it, they tell it, but no
+// more of it than the table has at the most: what was measured may be the rim.
+//
+// Source: derived, moments on the drum: the rope's middle lies half a thickness in from
+// the outside of the first layer, and a whole one farther out with each layer more.
+func leftOn(p job.Puller, rope *Length, n int) (Ratio, handbook.Row, bool) {
+	left, row, ok := handbook.DrumLayer(n)
+	if !ok || p.Drum == nil || rope == nil {
+		return left, row, ok
+	}
+	share := func(across, thick unit.Length) bound.Ratio {
+		return min(left.High, layerShare(float64(across)/float64(thick), n))
+	}
+	return Ratio{Low: share(p.Drum.Low, rope.High), Best: share(p.Drum.Best, rope.Best), High: share(p.Drum.High, rope.Low)}, row, true
+}
+
+// layerShare is leftOn for a drum so many times as thick, over one layer, as its rope.
+// One layer round nothing at all is twice as thick as the rope, and no drum is thinner.
+func layerShare(over float64, n int) bound.Ratio {
+	if n == 1 {
+		return 1
+	}
+	first := max(2, over) - 1
+	return bound.Ratio(first / (first + 2*float64(n-1)))
+}
+
+// drumRope is how thick the rope on a drum may be: any that may be the haul line.
+// It is not known while one of them was not measured.
+func drumRope(c job.Case) *Length {
+	var out *Length
+	for _, g := range c.Gear {
+		switch {
+		case !mayWind(g):
+		case g.Diameter == nil:
+			return nil
+		case out == nil:
+			out = new(*g.Diameter)
+		default:
+			*out = Length{Low: min(out.Low, g.Diameter.Low), Best: max(out.Best, g.Diameter.Best), High: max(out.High, g.Diameter.High)}
+		}
+	}
+	return out
+}
+
 // fillsTo is the layer that a winch's drum has come to when the load is there:
 // the one that was told for the start, or a higher one where the rope that
 // came in by then makes it so; 0 while too little is known, and for a
@@ -134,27 +181,70 @@ func layerOf(share float64, full int) int {
 }
 
 // judgeDrum finds whether the winch still gives what the haul needs on the
-// layer that the drum has come to by the end.
+// layer that the drum has come to by the end, and whether it would on the thinnest drum,
+// where nobody measured it.
 func judgeDrum(fs *findings, c job.Case, o weighed) {
-	n, w := fillsTo(c, o), o.power
-	if n == 0 || w.p.Rating.Force == nil || w.available == nil {
+	w := o.power
+	if w == nil || !w.layered() || w.p.Rating.Force == nil || w.available == nil {
 		return
 	}
-	left, _, ok := handbook.DrumLayer(n)
-	was, _, known := handbook.DrumLayer(w.p.Layer)
+	was, _, known := leftOn(w.p, w.rope, w.p.Layer)
+	n := fillsTo(c, o)
+	ends := max(n, w.p.Layer)
+	left, _, ok := leftOn(w.p, w.rope, ends)
 	if !ok || !known {
 		return
 	}
 	left, was = w.see.ratio("puller.winch_layer", left), w.see.ratio("puller.winch_layer", was)
-	pull := *w.available
-	for _, l := range w.limits {
-		if l.name == "rating" {
-			pull.Low = min(pull.Low, l.f.Low.Scale(float64(left.Low/was.Low)))
-			pull.Best = min(pull.Best, l.f.Best.Scale(float64(left.Best/was.Best)))
+	enough, low := w.windsIn(o.s.haul, left, was)
+	if n > 0 {
+		fs.judge("U6/fills", enough, n, allowed(low), needed(o.s.haul.High))
+	}
+	table, _, _ := handbook.DrumLayer(ends)
+	if w.p.Drum != nil && w.rope != nil {
+		usual, _ := w.windsIn(o.s.haul, w.see.ratio("puller.winch_layer", table), was)
+		fs.judge("U6/drum", enough || !usual, ends, allowed(low), needed(o.s.haul.High))
+		return
+	}
+	over, _ := handbook.DrumOverRope()
+	least := layerShare(float64(over), ends)
+	thin := Ratio{Low: min(left.Low, least), Best: min(left.Best, least), High: left.High}
+	if still, low := w.windsIn(o.s.haul, thin, was); enough && !still {
+		fs.ask("U6/drum", fs.drumFields(w, c), ends, allowed(low), needed(o.s.haul.High))
+		return
+	}
+	fs.add("U6/drum", Pass)
+}
+
+// drumFields are those that tell how thick a drum is for its rope and that nobody told.
+func (fs *findings) drumFields(w *power, c job.Case) (fields []string) {
+	if w.p.Drum == nil {
+		fields = fs.of(w.path, ".drum")
+	}
+	for i, g := range c.Gear {
+		if mayWind(g) && g.Diameter == nil {
+			fields = append(fields, fs.of(fmt.Sprintf("gear[%d]", i), ".diameter")...)
 		}
 	}
+	return fields
+}
+
+// mayWind reports whether a piece may be the rope on a drum.
+func mayWind(g job.Gear) bool {
+	return g.Kind == "rope" && (g.Use == "" || g.Use == "spare" || g.Use == "haul")
+}
+
+// windsIn reports whether a winch gives what the haul needs with so much of its rating
+// left, where it was reckoned with as much as it had left before, and the least it gives.
+func (w *power) windsIn(haul Force, left, was Ratio) (enough bool, low unit.Force) {
+	low, best := unit.Newtons(math.Inf(1)), unit.Newtons(math.Inf(1))
+	for _, l := range w.limits {
+		if l.name == "rating" && was.Low > 0 { // else it has nothing left as it is
+			l.f.Low, l.f.Best = l.f.Low.Scale(float64(left.Low/was.Low)), l.f.Best.Scale(float64(left.Best/was.Best))
+		}
+		low, best = min(low, l.f.Low), min(best, l.f.Best)
+	}
 	worst, _ := handbook.MarginWorst()
-	best, _ := handbook.MarginBest()
-	enough := within(o.s.haul.High.Scale(float64(worst)), pull.Low) && within(o.s.haul.Best.Scale(float64(best)), pull.Best)
-	fs.judge("U6/fills", enough, n, allowed(pull.Low), needed(o.s.haul.High))
+	margin, _ := handbook.MarginBest()
+	return within(haul.High.Scale(float64(worst)), low) && within(haul.Best.Scale(float64(margin)), best), low
 }

@@ -3,8 +3,11 @@ package calc
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"linetender/calc/handbook"
 	"linetender/calc/unit"
@@ -132,4 +135,56 @@ func TestAWinchStallsWhateverItSitsOn(t *testing.T) {
 			t.Errorf("%q: the winch gives at most %v, want %v", sets, got, want)
 		}
 	}
+}
+
+// A measured drum tells what its layers leave: one of 20 cm over a first layer of rope of
+// 20 mm pulls at 9 cm on it and at 9 + 4 × 2 = 17 cm on the fifth, so the fifth leaves 9 ÷
+// 17. More than the table has at the most it never leaves, and as long as the drum or a
+// rope that may be on it is not measured the table counts.
+//
+// Source: derived, moments on the drum; by pocket calculator.
+func TestWhatAMeasuredDrumLeaves(t *testing.T) {
+	for _, row := range []struct {
+		sets string
+		want float64 // least share left
+	}{
+		{"puller.winch_layer=5; puller.drum=20 cm; gear[0].diameter=20 mm", 9. / 17},
+		{"puller.winch_layer=3; puller.drum=20 cm; gear[0].diameter=20 mm", 9. / 13},
+		{"puller.winch_layer=1; puller.drum=20 cm; gear[0].diameter=20 mm", 1},
+		{"puller.winch_layer=5; puller.drum=18 to 22 cm; gear[0].diameter=18 to 20 mm", 8. / 16},
+		{"puller.winch_layer=5; puller.drum=12 cm; gear[0].diameter=20 mm", 5. / 13},
+		{"puller.winch_layer=5; puller.drum=2 cm; gear[0].diameter=20 mm", 1. / 9}, // one layer round nothing is 4 cm
+		{"puller.winch_layer=5; puller.drum=60 cm; gear[0].diameter=12 mm", 0.714286},
+		{"puller.winch_layer=5; puller.drum=; gear[0].diameter=20 mm", 0.5},
+		{"puller.winch_layer=5; puller.drum=12 cm; gear[0].diameter=", 0.5},
+	} {
+		c := read(t, changed(t, winch, row.sets))
+		w := reckonPower(c, 0, view{})
+		i := slices.IndexFunc(w.limits, func(l limit) bool { return l.name == "rating" })
+		if got := w.limits[i].f.Low.Newtons() / unit.TonnesForce(3).Newtons(); math.Abs(got-row.want) > 1e-6 {
+			t.Errorf("%s: %.4f is left, want %.4f", row.sets, got, row.want)
+		}
+	}
+}
+
+// Nobody having measured a drum is never better than a drum that is built, as thin as
+// six times its rope.
+func TestAnUnmeasuredDrumIsNeverBetter(t *testing.T) {
+	lone(t)
+	asked := 0
+	checkMeeting(t, func() bool { return asked > 0 }, func(r *rapid.T) {
+		rating := rapid.Float64Range(0.2, 2).Draw(r, "rating")
+		thick := rapid.Float64Range(6, 28).Draw(r, "thick")
+		over := rapid.Float64Range(6.01, 30).Draw(r, "over")
+		with := fmt.Sprintf("puller.winch_layer=%d; puller.rating=%.3f t; gear[0].length=%d m; gear[0].diameter=%.2f mm; sure=gear[0].rating", rapid.IntRange(1, 6).Draw(r, "layer"),
+			rating, rapid.IntRange(90, 200).Draw(r, "rope"), thick)
+		left := Reckon(read(r, changed(t, winch, with)))
+		told := Reckon(read(r, changed(t, winch, with, fmt.Sprintf("puller.drum=%.2f mm", over*thick))))
+		if left.Decision == Go && told.Decision != Go {
+			r.Fatalf("%s, %.1f times: %s %v, and untold a go", with, over, told.Decision, told.Why)
+		}
+		if slices.ContainsFunc(left.Measure, func(m Measure) bool { return m.Field == "puller.drum" }) {
+			asked++
+		}
+	})
 }

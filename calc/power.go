@@ -33,6 +33,7 @@ type power struct {
 	left      bound.Ratio // of its pull, by where it slipped
 	grip      bound.Ratio // of what the ground holds, by where another slipped
 	anchored  bool        // an anchor is set down to hold it
+	rope      *Length     // how thick what may be on its drum is; nil: not known
 }
 
 // limit is one thing that bounds what a puller gives.
@@ -200,7 +201,8 @@ func (w *power) winch(c job.Case) {
 		rule := "the winch's rating"
 		if w.layered() {
 			var ok bool
-			if left, row, ok = handbook.DrumLayer(w.p.Layer); !ok {
+			w.rope = drumRope(c)
+			if left, row, ok = leftOn(w.p, w.rope, w.p.Layer); !ok {
 				w.rating = append(w.rating, w.path+".winch_layer")
 				w.missing = append(w.missing, w.path+".winch_layer")
 				break

@@ -21,7 +21,7 @@ var belongings = map[string][]string{
 	"load.tow_point.kind":     {"rating", "rating_kind", "condition"},
 	"load.holding_point.kind": {"rating", "rating_kind", "condition"},
 	"puller.hitch":            {"hitch_rating", "hitch_rating_kind", "hitch_height"},
-	"puller.kind":             {"rating", "rating_kind", "winch_layer", "capstan", "people"},
+	"puller.kind":             {"rating", "rating_kind", "winch_layer", "drum", "capstan", "people"},
 	"anchors[].kind": {"name", "diameter", "alive", "lean", "tied_back", "strap_held", "pattern", "soil", "mass", "chocked", "braked", "in_line", "ground", "slope", "slope_from", "rating", "rating_kind",
 		"length", "depth", "equalised", "sling_angle"},
 	"gear[].kind": {"name", "rating", "rating_kind", "material", "diameter", "length", "sheaves", "equalised", "knots", "sling_angle", "sling_hitch", "side_angle",

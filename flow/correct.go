@@ -275,7 +275,7 @@ func angular(name string) bool {
 func figured(name string) bool {
 	last := name[strings.LastIndexByte(name, '.')+1:]
 	return slices.Contains([]string{"mass", "slope", "side_slope", "off_line", "distance", "reach", "holding_reach", "lead", "run", "rating", "hitch_rating", "hitch_height",
-		"axle_height", "wheelbase", "cg_height", "wheel_radius"}, last)
+		"axle_height", "wheelbase", "cg_height", "wheel_radius", "drum"}, last)
 }
 
 // ofKind returns the answers that a value may be one of: the one that is asked

@@ -16,7 +16,7 @@ var knownFields = []string{
 	"load.holding_point.kind", "load.holding_point.rating", "load.holding_point.rating_kind", "load.holding_point.condition", "load.holding_point.shared",
 	"distance", "reach", "lead", "holding_reach",
 	"puller.kind", "puller.mass", "puller.driven", "puller.ground", "puller.slope", "puller.slope_from", "puller.pull", "puller.rating", "puller.rating_kind",
-	"puller.capstan", "puller.winch_layer", "puller.people", "puller.hitch", "puller.hitch_rating", "puller.hitch_rating_kind", "puller.hitch_height", "puller.axle_height",
+	"puller.capstan", "puller.winch_layer", "puller.drum", "puller.people", "puller.hitch", "puller.hitch_rating", "puller.hitch_rating_kind", "puller.hitch_height", "puller.axle_height",
 	"puller.wheelbase", "puller.front_share", "puller.cg_height", "puller.rollover_frame", "puller.side_slope", "puller.side_slope_from", "puller.run",
 	"tackle.parts", "crew",
 }

@@ -71,7 +71,7 @@ var kindFor = map[string][2]string{
 	"anchors[].rating_kind": {"anchors[0].kind", "rated"}, "anchors[].length": {"anchors[0].kind", "deadman"}, "anchors[].depth": {"anchors[0].kind", "deadman"},
 	"anchors[].strap_held": {"anchors[0].kind", "stump"}, "gear[].sling_angle": {"gear[0].kind", "sling"}, "gear[].side_angle": {"gear[0].kind", "shackle"},
 	"gear[].sling_hitch": {"gear[0].kind", "sling"},
-	"puller.rating":      {"puller.kind", "winch"}, "puller.rating_kind": {"puller.kind", "winch"}, "puller.winch_layer": {"puller.kind", "winch"}, "puller.people": {"puller.kind", "people"},
+	"puller.rating":      {"puller.kind", "winch"}, "puller.rating_kind": {"puller.kind", "winch"}, "puller.winch_layer": {"puller.kind", "winch"}, "puller.drum": {"puller.kind", "winch"}, "puller.people": {"puller.kind", "people"},
 	"puller.capstan": {"puller.kind", "hand-winch"},
 	"wheel_radius":   {"load.lip.height", "12 cm"}, "kit_check": {"crew", "4"},
 }

@@ -48,7 +48,7 @@ func (t *turn) heardPlain(tp topic, h hear.Heard) bool {
 // fits reads a bare quantity or count as a path takes it.
 func fits(path, text string) (value string, ok bool) {
 	switch path[strings.LastIndexByte(path, '.')+1:] {
-	case "distance", "reach", "holding_reach", "lead", "run", "length", "depth", "diameter", "hitch_height", "axle_height", "wheelbase", "cg_height", "wheel_radius":
+	case "distance", "reach", "holding_reach", "lead", "run", "length", "depth", "diameter", "hitch_height", "axle_height", "wheelbase", "cg_height", "wheel_radius", "drum":
 		_, err := bound.ReadLength(text)
 		ok = err == nil
 	case "rating", "hitch_rating":

@@ -138,7 +138,7 @@ func (t *turn) tiedToNothing(text string) bool {
 // figureField reports whether a field is a weight, a slope, a length or a rating.
 func figureField(path string) bool {
 	switch path[strings.LastIndexByte(path, '.')+1:] {
-	case "mass", "slope", "side_slope", "rating", "hitch_rating", "distance", "reach", "holding_reach", "lead", "run", "length", "depth", "diameter", "hitch_height", "axle_height", "wheelbase", "cg_height":
+	case "mass", "slope", "side_slope", "rating", "hitch_rating", "distance", "reach", "holding_reach", "lead", "run", "length", "depth", "diameter", "hitch_height", "axle_height", "wheelbase", "cg_height", "drum":
 		return true
 	}
 	return false

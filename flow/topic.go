@@ -199,6 +199,7 @@ var laterTopics = []topic{
 		offers: sets("puller.rating_kind", "working_limit", "working", "breaking", "breaking"), skip: []set{{"puller.rating_kind", "breaking"}}},
 	{name: "puller.capstan", state: AtPuller, fills: []string{"puller.capstan"}, apply: mayRunThrough, offers: yesNo("puller.capstan"), skip: []set{{"puller.capstan", "false"}}},
 	{name: "puller.winch_layer", state: AtPuller, fills: []string{"puller.winch_layer"}, apply: winds, skip: []set{{"puller.winch_layer", "5"}}},
+	{name: "puller.drum", state: AtPuller, fills: []string{"puller.drum"}, apply: winds, skip: []set{{"puller.drum", "2 to 25 cm"}}},
 	{name: "puller.people", state: AtPuller, fills: []string{"puller.people"}, apply: pullerIs("people")},
 	{name: "puller.hitch", state: AtPuller, fills: []string{"puller.hitch"},
 		offers: sets("puller.hitch", "drawbar", "drawbar", "rated_point", "rated-point", "frame", "frame", "top_link", "top-link", "three_point", "three-point",

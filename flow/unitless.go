@@ -36,7 +36,7 @@ func (t topic) measured() (measure, bool) {
 		return measure{wording.BareAngle, "deg", true}, true
 	case "distance", "reach", "holding_reach", "lead", "run", "wheelbase", "length":
 		return measure{wording.BareWay, "m", false}, true
-	case "depth", "diameter", "hitch_height", "axle_height", "cg_height", "wheel_radius", "lip", "level_length", "level_gap", "board_length", "board_rise":
+	case "depth", "diameter", "hitch_height", "axle_height", "cg_height", "drum", "wheel_radius", "lip", "level_length", "level_gap", "board_length", "board_rise":
 		return measure{wording.BareSize, "cm", false}, true
 	case "rating", "hitch_rating":
 		return measure{wording.BareForce, "t", false}, true

@@ -58,6 +58,10 @@ func DrumAcross(hand bool) (unit.Length, Row) {
 	return exactLength(tableWinch, "drum across")
 }
 
+// DrumOverRope returns how many times its rope's thickness the thinnest drum that is built
+// is over its first layer of rope.
+func DrumOverRope() (bound.Ratio, Row) { return exact(tableWinch, "drum over rope thinnest") }
+
 // PostFriction returns the friction of a line turned round a fixed round
 // thing: "rope on post", "slick rope on post" or "steel cable in stump notch".
 func PostFriction(what string) (bound.Of[bound.Ratio], Row, bool) { return ratio(tablePost, what) }

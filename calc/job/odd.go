@@ -199,17 +199,18 @@ func (s Sheet) odds(c Case) []Odd {
 	add("reach", s.Reach)
 	add("holding_reach", s.HoldReach)
 	add("lead", s.Lead)
-	puller := func(path string, p PullerSheet) {
+	puller := func(path string, p PullerSheet, drum *Length) {
 		for _, f := range [][2]string{{"mass", p.Mass}, {"rating", p.Rating}, {"hitch_rating", p.HitchRating}, {"run", p.Run}, {"drum", p.Drum},
 			{"wheelbase", p.Wheelbase}, {"hitch_height", p.HitchHeight}, {"axle_height", p.AxleHeight}, {"cg_height", p.CGHeight}} {
 			add(path+"."+f[0], f[1])
 		}
+		note(thinDrum(path+".drum", p.Drum, drum, c.Gear))
 	}
 	if s.Puller != nil {
-		puller("puller", *s.Puller)
+		puller("puller", *s.Puller, c.Pullers[0].Drum)
 	}
 	for i, p := range s.Pullers {
-		puller(fmt.Sprintf("pullers[%d]", i), p)
+		puller(fmt.Sprintf("pullers[%d]", i), p, c.Pullers[i].Drum)
 	}
 	for i, a := range s.Anchors {
 		at := fmt.Sprintf("anchors[%d]", i)
@@ -229,6 +230,23 @@ func (s Sheet) odds(c Case) []Odd {
 		note(tooStrong(at, g, c.Gear[i]))
 	}
 	return out
+}
+
+// thinDrum doubts a drum that is thinner than any is built for the thinnest rope that may
+// be on it: the core may have been measured, or another thing.
+func thinDrum(at, told string, drum *Length, gear []Gear) (Odd, bool) {
+	var thinnest *Length
+	for _, g := range gear {
+		if g.Kind == "rope" && (g.Use == "" || g.Use == "spare" || g.Use == "haul") && g.Diameter != nil && (thinnest == nil || g.Diameter.Low < thinnest.Low) {
+			thinnest = g.Diameter
+		}
+	}
+	over, _ := handbook.DrumOverRope()
+	if drum == nil || thinnest == nil || drum.High >= thinnest.Low.Scale(float64(over)) {
+		return Odd{}, false
+	}
+	return Odd{Field: at, Told: told,
+		Text: fmt.Sprintf("Is the drum truly %s thick over its first layer, with rope of %s? The thinnest that is built is about %s times its rope.", clip(told), sayLength(thinnest.Low), plain(float64(over)))}, true
 }
 
 // tooStrong doubts a rope, a chain or a shackle that is stamped over what any of its

@@ -53,6 +53,7 @@ func TestOddFiguresStay(t *testing.T) {
 		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "pullers": [{"kind": "wheeled", "mass": "20 kg"}]}`, "pullers[0].mass"},
 		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "anchors": [{"kind": "tree", "diameter": "30 m"}]}`, "anchors[0].diameter"},
 		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "gear": [{"kind": "rope", "diameter": "10 mm", "material": "manila", "rating": "10 t", "rating_kind": "breaking"}]}`, "gear[0].rating"},
+		{`{"load": {"mass": "2 t", "slope": "5 deg", "pull": "uphill", "ground": "grass"}, "puller": {"kind": "winch", "drum": "50 mm"}, "gear": [{"kind": "rope", "diameter": "10 mm"}, {"kind": "rope", "use": "haul", "diameter": "20 mm"}]}`, "puller.drum"},
 	} {
 		s, err := job.Decode([]byte(row.sheet))
 		if err != nil {

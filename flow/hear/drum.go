@@ -1,6 +1,9 @@
 package hear
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // A plate gives what a winch pulls on the first layer. "9500 lb, first layer" tells for
 // which layer that is and not how many lie on the drum: only who is asked for those, or
@@ -14,6 +17,19 @@ func (m *message) drumLayer(it *item) {
 		return
 	}
 	m.put(m.puller, "winch_layer", layer, nil, it)
+}
+
+// drumAcross reports whether a length is how thick the drum of a winch is: behind its
+// name, or where that is asked and nothing else in the clause may be meant.
+func (m *message) drumAcross(it *item) bool {
+	at := it.from - 1
+	for at >= it.clause.from && (lists.has(m.word(at), "measured") || m.itemAt(at).has("hedge")) {
+		at--
+	}
+	if at >= it.clause.from && m.word(at) == "drum" {
+		return it.q.small() && (m.topic == TopicDrum || !slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head.class != "vehicle" }))
+	}
+	return m.topic == TopicDrum && m.onlyMeasured(it) && len(m.mentionsIn(it.clause)) == 0
 }
 
 // layerOfRating reports whether a layer is told as the one that a rating is for: in one

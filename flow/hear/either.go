@@ -20,7 +20,7 @@ import (
 var ends = map[string]int{
 	"load.mass": +1, "load.slope": +1, "load.side_slope": +1, "load.off_line": +1, "load.lip.height": +1, "distance": +1, "reach": +1, "lead": +1,
 	"puller.slope": +1, "puller.side_slope": +1, "puller.mass": -1, "puller.run": -1, "puller.hitch_rating": -1, "rating": -1, "length": -1,
-	"anchor.diameter": -1, "puller.winch_layer": +1,
+	"anchor.diameter": -1, "puller.winch_layer": +1, "puller.drum": -1,
 }
 
 // WorseEnd tells which of two figures of a field of the sheet is the worse: more

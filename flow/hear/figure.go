@@ -267,6 +267,10 @@ func (m *message) long(it *item) {
 	if m.ofMachine(it) {
 		return
 	}
+	if m.drumAcross(it) {
+		field(m.puller, "drum", nil)
+		return
+	}
 	if m.topic == TopicWheelbase && m.aHeight(it) {
 		return
 	}

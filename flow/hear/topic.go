@@ -43,6 +43,7 @@ const (
 	TopicPullerPeople Topic = "puller.people"            // puller.people
 	TopicCapstan      Topic = "puller.capstan"           // puller.capstan
 	TopicWinchLayer   Topic = "puller.winch_layer"       // puller.winch_layer
+	TopicDrum         Topic = "puller.drum"              // puller.drum
 	TopicPullerGround Topic = "puller.ground"            // puller.ground
 	TopicPullerSlope  Topic = "puller.slope"             // puller.slope
 	TopicPullerPull   Topic = "puller.pull"              // puller.pull
