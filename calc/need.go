@@ -211,12 +211,13 @@ func reckonHolding(c job.Case, n need, rope *piece) holding {
 	for _, s := range handbook.Slacks() {
 		h.Arrest = append(h.Arrest, Arrest{Slack: s, Force: must(motion.Arrest(n.static, s, h.line))})
 	}
-	// No slack told as none is kept to the millimetre, and none counts for less than the
-	// settled multiple of what draws the load down: of a soft line that is as much as some
-	// slack would put on it, of a short stiff one it covers hardly any.
+	// No slack told as none is kept to the millimetre, so it is at least what a line is
+	// tended to, and none counts for less than the settled multiple of what draws the load
+	// down: of a soft line that covers some slack, of a short stiff one hardly any.
 	slack, _ := handbook.SlackChecked()
 	if c.Site.Slack != nil {
-		slack = c.Site.Slack.High
+		least, _ := handbook.SlackLeast()
+		slack = max(least, c.Site.Slack.High)
 	}
 	h.slack = slack
 	h.caught = must(motion.Arrest(n.static, slack, h.line)).High

@@ -109,6 +109,9 @@ func Slacks() []unit.Length {
 // SlackChecked returns the slack that a holding line is judged with.
 func SlackChecked() (unit.Length, Row) { return exactLength(tableLimit, "slack some") }
 
+// SlackLeast returns the slack that a holding line counts as having however little was told.
+func SlackLeast() (unit.Length, Row) { return exactLength(tableLimit, "slack least") }
+
 // RopeAllowance returns what the rope needed is multiplied by, and what is then
 // added for the tail.
 func RopeAllowance() (share bound.Ratio, tail unit.Length, r Row) {
