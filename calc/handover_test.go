@@ -1,6 +1,8 @@
 package calc
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -26,9 +28,17 @@ func TestHandoverSaysWhatWasPulled(t *testing.T) {
 	seen := func(n, what string) []string {
 		return []string{"seen[" + n + "].what=" + what, "seen[" + n + "].parts=2", "seen[" + n + "].haul_from=moving"}
 	}
+	in := func(tries ...string) (out []string) {
+		for i, n := range tries {
+			out = append(out, fmt.Sprintf("seen[%d].try=%s", i, n))
+		}
+		return out
+	}
 	for want, told := range map[string][]string{
-		"Tried already: once.":                       append(seen("0", "stuck"), seen("1", "slip")...), // one try, told with both words
+		"Tried already: once.":                       slices.Concat(seen("0", "stuck"), seen("1", "slip"), seen("2", "slip"), in("3", "3", "3")), // one pull, told by three
 		"Tried already: 2 times.":                    append(seen("0", "slip"), seen("1", "slip")...),
+		"Tried already: 3 times.":                    slices.Concat(seen("0", "stuck"), seen("1", "slip"), seen("2", "slip"), in("1", "2", "3")), // released anew each time
+		"Tried already: 4 times.":                    slices.Concat(seen("0", "stuck"), seen("1", "slip"), seen("2", "slip"), seen("3", "stuck"), in("1")),
 		"It was pulled here already, and has moved.": seen("0", "move"),
 	} {
 		c, err := changed(t, append([]string{"hazards=edge", "site.tries=0"}, told...)...).Case()

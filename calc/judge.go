@@ -56,19 +56,19 @@ func judgeHazards(fs *findings, c job.Case) {
 	fs.site("X3", s.Consent, true, "site.consent")
 }
 
-// slipsAt reports whether what was seen next after a load that stuck is that the puller
-// slipped on the same rig: that was one try, told with both words.
-func slipsAt(next, stuck job.Seen) bool {
-	return next.What == "slip" && next.Parts == stuck.Parts && next.HaulFrom == stuck.HaulFrom && next.HauledBy == stuck.HauledBy
-}
-
 // triesFailed is how many pulls have failed: as told, and no fewer than slipped or
 // stuck by what was seen. Who tells it on the spot counts those as well, so the two
-// are not added.
+// are not added. All that was seen in one pull is one try, however many tell it and with
+// whatever words; a new release is another, and so is what nobody says the pull of.
 func triesFailed(c job.Case) int {
 	n := 0
 	for i, w := range c.Seen {
-		if w.What == "slip" || w.What == "stuck" && !(i+1 < len(c.Seen) && slipsAt(c.Seen[i+1], w)) {
+		if w.What != "slip" && w.What != "stuck" {
+			continue
+		}
+		if w.Try == nil || !slices.ContainsFunc(c.Seen[:i], func(o job.Seen) bool {
+			return (o.What == "slip" || o.What == "stuck") && o.Try != nil && *o.Try == *w.Try
+		}) {
 			n++
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -461,16 +462,21 @@ func TestATrifleLessUndoesNothing(t *testing.T) {
 func TestTriesThatWereSeenAreCounted(t *testing.T) {
 	for _, c := range []struct {
 		told *int
-		seen []string
+		seen []string // with @ and the pull it was in, where that is told
 		want Result
 	}{
 		{nil, nil, Unknown}, {nil, []string{"slip"}, Unknown}, {ptr(0), []string{"slip"}, Pass}, {ptr(1), []string{"stuck", "move"}, Pass},
-		{nil, []string{"slip", "stuck"}, Fail}, {ptr(0), []string{"stuck", "slip"}, Pass}, {nil, []string{"stuck", "slip", "slip"}, Fail}, {ptr(0), []string{"stuck", "stuck"}, Fail}, {ptr(1), []string{"slip", "move", "slip"}, Fail}, {ptr(2), nil, Fail},
+		{nil, []string{"slip", "stuck"}, Fail}, {ptr(0), []string{"stuck", "slip"}, Fail}, {ptr(0), []string{"stuck@2", "slip@2", "slip@2"}, Pass},
+		{nil, []string{"stuck@2", "slip@3"}, Fail}, {nil, []string{"slip@2", "slip"}, Fail}, {nil, []string{"slip@2", "move@2", "stuck@3"}, Fail}, {ptr(0), []string{"stuck", "stuck"}, Fail}, {ptr(1), []string{"slip", "move", "slip"}, Fail}, {ptr(2), nil, Fail},
 	} {
 		s := plainGo()
 		s.Site = &job.SiteSheet{Tries: c.told}
 		for _, w := range c.seen {
-			s.Seen = append(s.Seen, saw(w, 1))
+			what, pull, told := strings.Cut(w, "@")
+			s.Seen = append(s.Seen, saw(what, 1))
+			if n, err := strconv.Atoi(pull); told && err == nil {
+				s.Seen[len(s.Seen)-1].Try = &n
+			}
 		}
 		p := Reckon(read(t, s))
 		i := slices.IndexFunc(p.Checks, func(k Check) bool { return k.ID == "X2" })

@@ -22,14 +22,16 @@ func (t *turn) judgedSober(c siteCheck, value string) string {
 }
 
 // knownTries is what an answer to whether nobody has tried and failed counts for:
-// a slip or a load that stayed stuck, which was told here, is a try that failed.
+// a slip or a load that stayed stuck, which was told here, is a try that failed, and all
+// that was told of one pull is one.
 func (t *turn) knownTries(c siteCheck, value string) string {
-	failed := 0
+	pulls := map[int]bool{}
 	for _, r := range t.s.Reports {
 		if r.Kind == "slips" || r.Kind == "stuck" {
-			failed++
+			pulls[r.Pull] = true
 		}
 	}
+	failed := len(pulls)
 	told, _ := strconv.Atoi(value)
 	if c.field != "tries" || failed <= told {
 		return value

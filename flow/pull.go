@@ -231,6 +231,9 @@ func (s *Session) step(c Cue, e Entry) error {
 		s.Bites[n-1].To = e.At
 	}
 	s.Stage, s.Stood = to, e.At
+	if to.Pulls() && to != was {
+		s.Pulls++
+	}
 	switch {
 	case to.travels():
 		s.Bites = append(s.Bites, Travel{Stage: to, Hold: s.Hold, From: e.At, Rerigs: s.Rerigs})

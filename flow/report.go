@@ -28,11 +28,12 @@ type Report struct {
 	TookIn string // of rope
 	Force  string // what a load cell showed
 	Where  string // it hung: haul or load
+	Pull   int    // how many pulls had been released
 }
 
 // report keeps one. What was told of a bite belongs to the last one.
 func (s *Session) report(a Act, e Entry) {
-	r := Report{Kind: a.Path, Words: a.Value, By: e.Who, At: e.At, Stage: s.Stage, Hold: s.Hold, Moved: a.Second, TookIn: a.Was, Force: a.Reason, Where: a.Topic}
+	r := Report{Kind: a.Path, Words: a.Value, By: e.Who, At: e.At, Stage: s.Stage, Hold: s.Hold, Moved: a.Second, TookIn: a.Was, Force: a.Reason, Where: a.Topic, Pull: s.Pulls}
 	s.Reports = append(s.Reports, r)
 	if n := len(s.Bites); n > 0 && r.Kind == "moves" {
 		if r.Moved != "" {

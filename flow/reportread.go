@@ -24,6 +24,7 @@ func (t *turn) learn(p *calc.Plan, what string, more map[string]string) {
 	if c := p.Tackle.Compound; c != nil {
 		w.HauledBy = &c.Parts
 	}
+	w.Try = new(t.s.Pulls)
 	t.nowSeen(&w, p)
 	if len(t.s.Sheet.Pullers) > 1 && p.Puller != nil {
 		w.Puller = &p.Puller.Place
@@ -69,6 +70,7 @@ func (t *turn) addSeen(n int, w job.SeenSheet) {
 	number("hauled_by", w.HauledBy)
 	number("lead_blocks", w.Leads)
 	number("puller", w.Puller)
+	number("try", w.Try)
 	put("force", w.Force)
 	put("at", w.At)
 	put("took_in", w.TookIn)

@@ -73,6 +73,7 @@ type Session struct {
 	Stage   Stage
 	Hold    int      // number of the hold point that the pull last came to
 	Holds   []Hold   // all of them, in order
+	Pulls   int      // how often a pull was released, to tighten the line or to move the load
 	Bites   []Travel // of the load, one for each first move, bite and crest
 	Reports []Report // of what was seen during the pull
 	Slack   string   // in the holding line, as it was last told

@@ -193,6 +193,7 @@ type Seen struct {
 	TookIn   *Length
 	Moved    *Length
 	Alike    bool // the way left asks for no more than the place where it was seen
+	Try      *int // which pull it was seen in; nil when not told
 	Reloaded bool // the load was unloaded or laden since
 
 	// What it was seen with; nil and empty are as the case has them.

@@ -58,7 +58,7 @@
 //	              public, leader_seen, light, chocks, chock_height, hold_stays, running_start, lifting, tries, anchor_marked,
 //	              consent, aid, edges_padded, holding_slack
 //	signed        check, by, second, reason, pieces
-//	seen          what, parts, haul_from, hauled_by, lead_blocks, puller, force, at, took_in, moved, alike, reloaded, load, by,
+//	seen          what, parts, haul_from, hauled_by, lead_blocks, puller, force, at, took_in, moved, alike, try, reloaded, load, by,
 //	              sheave
 //
 // With gear_more or holding_more absent the list of gear is all there is, and
@@ -70,7 +70,8 @@
 // A drum is the winch's, across one layer of rope. Of what was seen, hauled_by
 // is the parts of a second tackle that hauled the first, took_in the rope that
 // came in, moved how far the load went with it, at where the load cell hung,
-// and reloaded that the load was unloaded or laden since. chock_height is of the
+// and reloaded that the load was unloaded or laden since; try is which pull it was seen
+// in, so that what slipped or stuck in one counts once. chock_height is of the
 // chocks, and holding_slack what the holding line is tended to. holding_reach is
 // from the load, where it stands at the start, to the holding line's anchor.
 //

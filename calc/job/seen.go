@@ -18,6 +18,7 @@ func (r *reader) seen(path string, s SeenSheet, pullers int) Seen {
 		At:       r.word(path+".at", s.At, SeenAts),
 		Leads:    s.Leads,
 		Puller:   s.Puller,
+		Try:      s.Try,
 		Force:    r.reading(path+".force", s.Force),
 		TookIn:   r.length(path+".took_in", s.TookIn),
 		Moved:    r.length(path+".moved", s.Moved),
@@ -39,6 +40,9 @@ func (r *reader) seen(path string, s SeenSheet, pullers int) Seen {
 		r.fail(refuse(path+".at", "a place without a reading tells nothing; write the force too, or leave the place out"))
 	case stood && s.Moved != "":
 		r.fail(refuse(path+".moved", "in a slip or a stuck pull the load stands; write move for one that moved, or leave this out"))
+	}
+	if s.Try != nil && *s.Try < 0 {
+		r.fail(refuse(path+".try", "there is no pull %d; write which pull it was, a whole number from 0", *s.Try))
 	}
 	if s.Puller != nil && (*s.Puller < 0 || *s.Puller >= max(1, pullers)) {
 		r.fail(refuse(path+".puller", "there is no puller %d; write its place among the pullers, the first is 0", *s.Puller))

@@ -207,8 +207,9 @@ type SeenSheet struct {
 	At       string `json:"at,omitempty" reads:"word"`       // where the cell hung
 	TookIn   string `json:"took_in,omitempty" reads:"length"`
 	Moved    string `json:"moved,omitempty" reads:"length"`
-	Alike    *bool  `json:"alike,omitempty"`    // the way left is no steeper, softer or deeper than here, and no step is in it
-	Reloaded *bool  `json:"reloaded,omitempty"` // the load was unloaded or laden since, so the same figure says no longer that it is as heavy
+	Alike    *bool  `json:"alike,omitempty"`              // the way left is no steeper, softer or deeper than here, and no step is in it
+	Try      *int   `json:"try,omitempty" reads:"count0"` // which pull it was seen in, by how often one was released; what is of one is one try
+	Reloaded *bool  `json:"reloaded,omitempty"`           // the load was unloaded or laden since, so the same figure says no longer that it is as heavy
 
 	// What it was seen with. What is left out was as the sheet has it now.
 	Load   *LoadSheet   `json:"load,omitempty"`
