@@ -48,7 +48,7 @@ func (t *turn) part(s Seat) {
 func (t *turn) duties(s Seat) {
 	list := t.dutiesOf(s)
 	for _, does := range list {
-		k, args := wording.SeatDuty, wording.Args{"Place": t.saying(t.forPuller(wording.Key("place." + does))), "Duty": t.saying(t.forPuller(wording.Key("duty." + does)))}
+		k, args := wording.SeatDuty, wording.Args{"Place": t.saying(t.forPuller(wording.Key("place." + does))), "Duty": t.saying(t.fitted(wording.Key("duty." + does)))}
 		if len(list) > 1 {
 			k, args["Role"] = wording.SeatDutyNamed, t.saying(wording.Key("role."+does))
 		}

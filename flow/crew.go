@@ -211,7 +211,7 @@ func (t *turn) roles() {
 			}
 		}
 		t.say(wording.CrewLine, wording.Args{"Name": name, "Role": t.saying(wording.Key("role." + p.Role)),
-			"Place": t.saying(t.forPuller(wording.Key("place." + p.Does))), "Duty": t.saying(t.forPuller(wording.Key("duty." + p.Does)))})
+			"Place": t.saying(t.forPuller(wording.Key("place." + p.Does))), "Duty": t.saying(t.fitted(wording.Key("duty." + p.Does)))})
 	}
 	t.say(wording.CrewRule, nil)
 }

@@ -393,7 +393,7 @@ func (h *historian) duties() {
 	t := h.t
 	add := func(name string, p Post) {
 		h.out.Duties = append(h.out.Duties, Duty{Name: name, Role: t.saying(wording.Key("role." + p.Role)),
-			Place: t.saying(t.forPuller(wording.Key("place." + p.Does))), Does: t.saying(t.forPuller(wording.Key("duty." + p.Does)))})
+			Place: t.saying(t.forPuller(wording.Key("place." + p.Does))), Does: t.saying(t.fitted(wording.Key("duty." + p.Does)))})
 	}
 	for _, s := range t.s.Seats {
 		add(s.Name, s.Post)

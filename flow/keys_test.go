@@ -41,7 +41,7 @@ func TestNoMessageIsIdle(t *testing.T) {
 			family = family || f == section
 		}
 		plain := name // said in place of it for another kind of puller, a rig without blocks or a holding line, or a load left on its slope
-		for _, kind := range []string{"_hand_winch", "_winch", "_people", "_unheld", "_straight", "_left"} {
+		for _, kind := range []string{"_hand_winch", "_winch", "_people", "_unheld", "_straight", "_left", "_out"} {
 			plain = strings.TrimSuffix(plain, kind)
 		}
 		if family || used[camel(section)+camel(name)] || used[camel(section)+camel(plain)] {

@@ -25,7 +25,8 @@ func (t *turn) forPuller(k wording.Key) wording.Key {
 
 // fitted returns the key of a sentence for the rig that the plan has: one that
 // names no block where the rope runs straight, no holding line where nothing holds,
-// what stays on a load that is left where it can roll, and then the one for the puller.
+// what stays on a load that is left where it can roll, how a holding line is paid out,
+// and then the one for the puller.
 func (t *turn) fitted(k wording.Key) wording.Key {
 	if t.s == nil {
 		return k
@@ -37,6 +38,7 @@ func (t *turn) fitted(k wording.Key) wording.Key {
 		{"_straight", func() bool { return !t.rigParts().blocks }},
 		{"_unheld", func() bool { return !t.holdNeeded() }},
 		{"_left", t.leftOnSlope},
+		{"_out", t.paysOut},
 	} { // few sentences have such a form, and to know costs more than to look for it
 		if t.e.Words.Has(k+without.key) && without.gone() {
 			k += without.key

@@ -93,6 +93,10 @@ const proof = "proof"
 
 var provers = []string{"holder", "chocks", "anchor", "leader", "driver"}
 
+// paysOut reports whether the holding line is paid out while the load moves: it stands
+// behind the load then, and carries what draws it from the start.
+func (t *turn) paysOut() bool { return t.holdNeeded() && t.s.Sheet.Load.Pull != "uphill" }
+
 func own(does string) func(*turn) bool {
 	return func(t *turn) bool { d, ok := t.doing(does); return ok && d.does == does }
 }
