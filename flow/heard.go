@@ -271,6 +271,9 @@ func (t *turn) miss(rest string) {
 	if t.repliesLast() {
 		return
 	}
+	if t.dangerTold() {
+		return
+	}
 	t.act(Act{Do: DoMiss})
 	k := wording.RefuseMiss
 	if t.s.Topic == "mass" && figures(rest) > 1 {
@@ -299,6 +302,28 @@ func (t *turn) miss(rest string) {
 		t.say(wording.RefuseStays, wording.Args{"What": t.whatChanges(t.s.Topic), "Text": text})
 	}
 	t.ask()
+}
+
+// dangerTold takes what a message tells of danger where it answers nothing and no line lies
+// yet: that is no answer that could not be read. It is noted, and what is done at once is said.
+func (t *turn) dangerTold() bool {
+	if t.s.Stage.Lies() || t.in.Press != nil {
+		return false
+	}
+	k := wording.RefuseDanger
+	if _, seen := t.sight(t.in.Text); !seen {
+		d, told := t.tellsOf(t.in.Text, hear.Near, hear.Drink, hear.Brake, hear.Unbraked, hear.Inside)
+		if !told {
+			return false
+		}
+		if d.Kind == hear.Drink {
+			k = wording.RefuseDrunk
+		}
+	}
+	t.note(t.in.Text)
+	t.say(k, wording.Args{"Text": wording.Plain(t.in.Text)})
+	t.ask()
+	return true
 }
 
 // figures counts the words that hold a digit.

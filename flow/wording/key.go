@@ -1700,6 +1700,8 @@ const (
 	RefuseBoardGap      Key = "refuse.board_gap"
 	RefuseCameBack      Key = "refuse.came_back"
 	RefuseChangeUnknown Key = "refuse.change_unknown"
+	RefuseDanger        Key = "refuse.danger"
+	RefuseDrunk         Key = "refuse.drunk"
 	RefuseEdited        Key = "refuse.edited"
 	RefuseFile          Key = "refuse.file"
 	RefuseFileAside     Key = "refuse.file_aside"
