@@ -98,6 +98,9 @@ func (t *turn) cardDigest(p *calc.Plan, m Member) string {
 	for _, r := range t.replies {
 		sum.Write([]byte(t.sayingWith(r.key, r.args) + "\n"))
 	}
+	if now := arrangement(p); t.s.RigNo > 1 || len(t.s.Rig) > 0 && !slices.Equal(now, t.s.Rig) {
+		sum.Write([]byte(strings.Join(now, "\n"))) // another anchor is another rig, though no word of the card names it
+	}
 	t.mail = was
 	return hex.EncodeToString(sum.Sum(nil)[:6])
 }
