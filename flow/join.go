@@ -286,6 +286,10 @@ func (t *turn) takeLead() {
 		t.remark(wording.JoinLeadAfarYou, nil)
 		return
 	}
+	if t.namedLead(*m) { // it is what they are asked
+		t.takes(*t.s.doer("leader"))
+		return
+	}
 	if t.isLead() {
 		t.remark(wording.SeatTakenTwice, wording.Args{"Name": m.Name})
 		return

@@ -21,9 +21,9 @@ type want struct {
 // want returns what stands to be answered in a chat: the first of what a stop,
 // the pull, the parts and the list want there, and else the question of the job.
 func (t *turn) want(chat string) want {
-	asks := []func(string) want{t.wantLead, t.wantStill, t.wantDiffer, t.wantUnread, t.wantMark, t.wantWord, t.wantPull, t.wantSeat, t.wantItem}
+	asks := []func(string) want{t.wantNamedLead, t.wantLead, t.wantStill, t.wantDiffer, t.wantUnread, t.wantMark, t.wantWord, t.wantPull, t.wantSeat, t.wantItem}
 	if strings.HasPrefix(t.s.Wants[chat], "item-") { // it stands there: a signature that is asked for since waits
-		asks = []func(string) want{t.wantLead, t.wantStill, t.wantDiffer, t.wantUnread, t.wantMark, t.standingItem, t.wantWord, t.wantPull, t.wantSeat, t.wantItem}
+		asks = []func(string) want{t.wantNamedLead, t.wantLead, t.wantStill, t.wantDiffer, t.wantUnread, t.wantMark, t.standingItem, t.wantWord, t.wantPull, t.wantSeat, t.wantItem}
 	}
 	for _, ask := range asks {
 		if w := ask(chat); w.id != "" {
@@ -48,8 +48,32 @@ func (t *turn) standingItem(chat string) want {
 	return want{}
 }
 
-// idle tells a phone that has nothing to answer.
+// wantNamedLead asks whoever was named to lead a job that its lead has let go of whether
+// they take that on: nobody else is asked anything there.
+func (t *turn) wantNamedLead(chat string) want {
+	if t.s.State != Away {
+		return want{}
+	}
+	for _, m := range t.s.present(AsLead, AsCrew) {
+		if s := t.s.doer("leader"); m.Chat == chat && t.namedLead(m) {
+			seat := *s
+			return want{id: "seat-" + itoa(seat.Number), say: func() { t.offerSeat(seat) }, again: func() { t.askSeat(seat) }}
+		}
+	}
+	return want{}
+}
+
+// idle tells a phone that has nothing to answer; where who led has let go of the job,
+// that it waits for somebody to lead.
 func (t *turn) idle() {
+	if m := t.me(); t.s.State == Away && m != nil && (m.As == AsLead || m.As == AsCrew) {
+		k := wording.JoinLeadLets
+		if t.s.tight() {
+			k = wording.JoinLeadLetsTight
+		}
+		t.say(k, wording.Args{"Name": t.s.Lead.Name})
+		return
+	}
 	t.say(wording.JoinIdle, wording.Args{"Name": t.s.Lead.Name})
 	t.sayStopLeft()
 }

@@ -52,7 +52,7 @@ card, the report and the pictures lie beside it. Nothing of it touches the jobs 
 		Args: noArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return demo(c, dir, fast, s) },
 	}
-	c.Flags().BoolVar(&fast, "fast", false, "do not wait for anybody to read along")
+	c.Flags().BoolVar(&fast, "fast", false, "do not wait for anybody to read along; so too where the output is no terminal")
 	c.Flags().StringVar(&dir, "into", "", "leave the job in the new folder `DIR` (default: a new one for things that pass)")
 	return c
 }
@@ -77,7 +77,7 @@ func demo(c *cobra.Command, dir string, fast bool, s streams) (err error) {
 	defer func() { err = errors.Join(err, st.Close()) }()
 	engine := &flow.Engine{Reckon: calc.Reckon, Words: wording.English(), Random: script.Dice(), Anyone: true, Pictures: true}
 	stage := &script.Stage{Engine: engine, Log: st, At: demoBegins, Offset: "+02:00", Scheme: "demo/", Pace: script.DemoPace}
-	w := &reader{ctx: c.Context(), out: s.out, fast: fast}
+	w := &reader{ctx: c.Context(), out: s.out, fast: fast || !isTerminal(s.out)} // a file or another program reads at any pace
 	if err := w.write(strings.ReplaceAll(talk.About, "\n", " "), 0); err != nil {
 		return err
 	}
