@@ -111,6 +111,10 @@ const (
 // takes value as the new one.
 func (t *turn) amend(name, value, old string) {
 	t.fire(Reopens)
+	if t.s.Held[heldDoubtOf] != "" && strings.HasSuffix(name, "]") {
+		t.settleDoubt(name)
+		return
+	}
 	if t.s.Held[heldRemove] != "" && strings.HasSuffix(name, "]") {
 		t.unwhich()
 		t.without([]string{name})
@@ -126,17 +130,7 @@ func (t *turn) amend(name, value, old string) {
 		t.act(Act{Do: DoHold, Path: heldPiece, Value: at + "]"})
 		name = t.pieceTopic(at + "]")
 	}
-	if how := t.s.Settled[name]; how != "" {
-		held := t.s.Held[heldAmend]
-		if held != "" {
-			held += " "
-		}
-		t.act(Act{Do: DoHold, Path: heldAmend, Value: held + name + "=" + string(how)})
-		t.act(Act{Do: DoReopen, Topic: name})
-	} else if t.s.Held[heldAmend] == "" {
-		t.act(Act{Do: DoHold, Path: heldAmend, Value: name + "="})
-	}
-	t.act(Act{Do: DoAsk, Topic: name})
+	t.amends(name)
 	if value == "" {
 		if text := t.standing(name); text != "" {
 			t.say(wording.ReadWord, wording.Args{"What": t.whatChanges(name), "Text": text})
@@ -184,6 +178,21 @@ func (t *turn) stateOf(at, value string) string {
 	return ""
 }
 
+// amends opens an answer to be changed, and asks it.
+func (t *turn) amends(name string) {
+	if how := t.s.Settled[name]; how != "" {
+		held := t.s.Held[heldAmend]
+		if held != "" {
+			held += " "
+		}
+		t.act(Act{Do: DoHold, Path: heldAmend, Value: held + name + "=" + string(how)})
+		t.act(Act{Do: DoReopen, Topic: name})
+	} else if t.s.Held[heldAmend] == "" {
+		t.act(Act{Do: DoHold, Path: heldAmend, Value: name + "="})
+	}
+	t.act(Act{Do: DoAsk, Topic: name})
+}
+
 // conditionOf returns the piece of which only the condition is changed, where there is
 // one of that kind.
 func (t *turn) conditionOf(kind, value string) (at string, is bool) {
@@ -224,6 +233,9 @@ func (t *turn) unchanged() {
 	}
 	t.amended("")
 	t.say(wording.ReadUnchanged, nil)
+	if t.askDoubt(true) {
+		return
+	}
 	t.resume()
 }
 

@@ -42,6 +42,13 @@ func (t *turn) worstPieces(facts []hear.Fact) []hear.Fact {
 				continue
 			}
 			f.Field = place + "." + field
+			if like := t.alikes(pieces[path]); t.allMeant(pieces[path], like) {
+				for _, at := range like[1:] {
+					each := f
+					each.Field = at + "." + field
+					out = append(out, each)
+				}
+			}
 		}
 		out = append(out, f)
 	}

@@ -113,7 +113,9 @@ func (t *turn) heard(h hear.Heard) {
 		// Other things were said: they are noted, and the question stays.
 		t.turned()
 		t.rest(h)
-		t.ask()
+		if !t.askDoubt(true) {
+			t.ask()
+		}
 		return
 	}
 	if _, told := t.s.Sheet.Get(tp.fills0()); !told && tp.name != "" && !t.answers(tp, slices.DeleteFunc(slices.Clone(done), func(p string) bool { return strings.HasSuffix(p, "_from") })) && t.unitWanted(h.Unread()) {

@@ -23,7 +23,7 @@ func (t *turn) next() {
 	if t.err != nil {
 		return
 	}
-	if t.refers("") || t.pulled() || t.easeFirst() || t.askAgain() {
+	if t.refers("") || t.pulled() || t.easeFirst() || t.askAgain() || t.askDoubt(true) {
 		return
 	}
 	for _, tp := range firstTopics {

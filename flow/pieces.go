@@ -35,6 +35,7 @@ type newPiece struct {
 	told             map[string]string // by field, without kind, name, count and use
 	adds, counted    bool
 	same             bool // as one that is there
+	all              bool // of the kind that are there
 	other            bool // than the one that is there, in its place
 	only             bool // as many as that and no more
 }
@@ -66,7 +67,7 @@ func piecesIn(facts []hear.Fact) (at []string, pieces map[string]newPiece) {
 		}
 		switch field {
 		case "kind":
-			p.kind, p.adds, p.counted, p.same, p.other = f.Value, f.New, f.Count, f.Same, f.Other && f.Field[:4] == "gear"
+			p.kind, p.adds, p.counted, p.same, p.all, p.other = f.Value, f.New, f.Count, f.Same, f.All, f.Other && f.Field[:4] == "gear"
 		case "name":
 			p.name = f.Value
 		case "count":
@@ -195,7 +196,7 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 		return like[0], false, nil
 	}
 	switch {
-	case len(like) == 0, t.s.Held[heldPiece] != "":
+	case len(like) == 0, t.s.Held[heldPiece] != "", t.isMore:
 		return "", true, nil
 	case t.relisted && p.list == "gear":
 		at := t.standsAs(p)
@@ -284,6 +285,10 @@ var allOfThem = regexp.MustCompile(`(?i)\b(both|all|each)(?: of)?(?: the| them)?
 
 // allMeant reports whether something is told of all of some pieces that are there.
 func (t *turn) allMeant(p newPiece, like []string) bool {
+	if p.all && !p.adds && !p.other && !p.counted && len(like) > 1 && len(p.told) > 0 && p.remark() && t.s.Held[heldPiece] == "" && !t.adding &&
+		(len(like) == 2 || !bothOfThem.MatchString(t.in.Text)) {
+		return true
+	}
 	m := allOfThem.FindStringSubmatch(t.in.Text)
 	if m == nil || p.adds || p.other || p.list != "anchors" || len(like) < 2 || strings.EqualFold(m[1], "both") && len(like) != 2 {
 		return false
@@ -350,28 +355,6 @@ func (t *turn) ofPieces(facts []hear.Fact) []hear.Fact {
 	return out
 }
 
-// whichPiece asks which piece is meant where a message may be of several, or
-// of one more, and reports whether it did. What else the message says is
-// taken before.
-func (t *turn) whichPiece(h hear.Heard) bool {
-	if t.in.Group && !t.isLead() {
-		return false
-	}
-	at, pieces := piecesIn(h.Facts)
-	if t.relists(h) {
-		t.relisted = true
-		return false
-	}
-	for _, path := range at {
-		if _, _, several := t.which1(pieces[path]); len(several) > 0 {
-			t.hearFacts(h, false)
-			t.which(several, t.in.Text, "")
-			return true
-		}
-	}
-	return false
-}
-
 // relists reports whether gear is read out anew, as it is after a no-go: several pieces,
 // each with what is stamped on it, in no word that puts an old one right. What stands as
 // it was told is that piece, all else is one more.
@@ -424,12 +407,19 @@ func (t *turn) mayBeMore() bool {
 // oneMorePiece takes what was told as of a piece more.
 func (t *turn) oneMorePiece() {
 	text := t.s.Held[heldValue]
+	of, others := t.doubtful(t.s.Held[heldDoubtOf])
+	doubt := t.s.Held[heldDoubtOf] != ""
 	t.unwhich()
 	t.inWords(text, func() {
-		h := t.whoIsWho().Listen(text, hear.TopicNone)
+		h := hear.Heard{Facts: of}
+		if t.isMore = doubt; doubt {
+			t.act(Act{Do: DoHold, Path: heldDoubt, Value: doubtLines(others)})
+		} else {
+			h = t.whoIsWho().Listen(text, hear.TopicNone)
+		}
 		t.adding = true
 		t.hearFacts(h, false)
-		t.adding = false
+		t.adding, t.isMore = false, false
 	})
 	t.say(wording.ReadOneMore, nil)
 	t.next()

@@ -309,7 +309,9 @@ func (t *turn) example() wording.Key {
 		k = wording.LikeClosed
 	default:
 		if _, ok := topicByName(t.s.Topic); ok {
-			k = t.ofKind1("like", t.s.Topic)
+			if k = t.ofKind1("like", t.s.Topic); t.s.Held[heldWhich] != "" && t.s.Topic == "which" {
+				k = wording.LikeWhichNth
+			}
 		} else if t.s.State == Amend {
 			k = wording.LikeAmend
 		}

@@ -62,6 +62,7 @@ type turn struct {
 	others    map[string]bool      // places of pieces that another one takes, with a point behind
 	supposed  bool                 // it is only tried what would be
 	adding    bool                 // what is told now is one piece more, whatever is there
+	isMore    bool                 // that was the answer to which one it is
 	echoed    bool                 // the words of this turn were only passed on
 	read      []dangersRead        // what was read of danger
 	err       error

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -190,7 +191,11 @@ func (t *turn) which(names []string, value, old string) {
 
 // unwhich forgets what was asked about.
 func (t *turn) unwhich() {
-	for _, k := range []string{heldWhich, heldValue, heldOld, heldRemove} {
+	if of := t.s.Held[heldDoubtOf]; of != "" {
+		_, others := t.doubtful(of)
+		t.act(Act{Do: DoHold, Path: heldDoubt, Value: doubtLines(others)})
+	}
+	for _, k := range []string{heldWhich, heldValue, heldOld, heldRemove, heldDoubtOf} {
 		if t.s.Held[k] != "" {
 			t.act(Act{Do: DoHold, Path: k})
 		}
@@ -260,6 +265,19 @@ func (t *turn) whichIs(choice string) {
 	t.amend(names[n-1], t.s.Held[heldValue], t.s.Held[heldOld])
 }
 
+// amendAll goes on with several pieces that are meant.
+func (t *turn) amendAll(names []string) {
+	if t.s.Held[heldDoubtOf] != "" {
+		t.fire(Reopens)
+		t.settleDoubt(names...)
+		return
+	}
+	t.fire(Reopens)
+	t.unwhich()
+	t.without(names)
+	t.next()
+}
+
 // heardWhich takes which answer is meant, in words.
 func (t *turn) heardWhich(text string) {
 	value, old := t.s.Held[heldValue], t.s.Held[heldOld]
@@ -269,6 +287,14 @@ func (t *turn) heardWhich(text string) {
 		return
 	}
 	if t.figuresToo(text, names, value) {
+		return
+	}
+	if some := t.severalMeant(text, names); len(some) > 1 && (t.s.Held[heldDoubtOf] != "" || t.s.Held[heldRemove] != "") {
+		t.amendAll(some)
+		return
+	}
+	if name, ok := nthMeant(text, names); ok {
+		t.amend(name, value, old)
 		return
 	}
 	switch act := hear.Listen(text, hear.TopicYesNo).Act; {
@@ -336,6 +362,16 @@ func (t *turn) figuresToo(text string, names []string, value string) bool {
 		t.inWords(text, t.text)
 		return true
 	}
+	if of := t.s.Held[heldDoubtOf]; of != "" {
+		waits, in := t.s.Held[heldDoubt], t.s.Held[heldDoubtText]
+		t.act(Act{Do: DoHold, Path: heldDoubt})
+		t.unchanged()
+		t.replies = t.replies[:0]
+		t.act(Act{Do: DoHold, Path: heldDoubt, Value: waits}) // what is in doubt is asked again
+		t.act(Act{Do: DoHold, Path: heldDoubtText, Value: in})
+		t.inWords(text, t.text)
+		return true
+	}
 	t.unchanged()
 	t.replies = t.replies[:0]
 	t.say(wording.ReadUnchanged, nil)
@@ -365,10 +401,19 @@ func (t *turn) mostLike(text string, names []string) (int, bool) {
 	if len(low) == 1 && 'a' <= low[0] && low[0] <= 'z' {
 		return int(low[0] - 'a'), int(low[0]-'a') < len(names)
 	}
+	if found := t.alike1(low, names); len(found) == 1 {
+		return found[0], true
+	}
+	return 0, false
+}
+
+// alike1 returns each answer whose label has a word of the text that no other's has.
+func (t *turn) alike1(text string, names []string) []int {
+	low := strings.ToLower(strings.Trim(text, " .!"))
 	found := map[int]bool{}
 	all := strings.Fields(low)
 	if isState(all, names) {
-		return 0, false
+		return nil
 	}
 	for j, w := range all {
 		if picksNone[strings.Trim(w, ",.;!")] {
@@ -396,13 +441,7 @@ func (t *turn) mostLike(text string, names []string) (int, bool) {
 			found[with[0]] = true
 		}
 	}
-	if len(found) != 1 {
-		return 0, false
-	}
-	for i := range found {
-		return i, true
-	}
-	return 0, false
+	return slices.Sorted(maps.Keys(found))
 }
 
 // picksNone are words that stand in any sentence, and in the label of a piece beside what

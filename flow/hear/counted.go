@@ -101,6 +101,12 @@ func (m *message) otherOne(it *item) bool {
 	return false
 }
 
+// everyOne reports whether a piece is named as all of its kind: "the ropes", "every
+// shackle", "each of the oaks".
+func (m *message) everyOne(it *item) bool {
+	return strings.HasSuffix(it.name, "s") && !m.someOf(it) && !m.otherOne(it) || slices.Contains([]string{"each", "every"}, m.word(it.from-1))
+}
+
 // onlySo reports whether a count says that there are no more: only one.
 func (m *message) onlySo(count *item) bool {
 	return slices.Contains([]string{"only", "just"}, m.word(count.from-1))

@@ -73,7 +73,7 @@ func (m *message) besideAt(i int) (b furtherOnes, ok bool) {
 			break
 		}
 	}
-	if article || at >= c.to || m.tokens[at-1].mark != unbroken || m.namesOwn(at, c) || m.within(m.itemAt(i), "unequal") != nil {
+	if article || at >= c.to || m.tokens[at-1].mark != unbroken || m.namesOwn(at, c) || m.within(m.itemAt(i), "unequal") != nil || lists.has(m.word(m.itemAt(at).to-1), "flawcounted") {
 		return b, false
 	}
 	b.to = at

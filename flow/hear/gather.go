@@ -130,7 +130,7 @@ func (m *message) emit(h *head, path string) {
 		if h.path == "" {
 			own("kind", h.kind)
 			f := &m.facts[len(m.facts)-1]
-			f.New, f.Same, f.Other, f.Count, f.Had = h.adds, h.same, h.other, h.count > 0 && !h.only, h.had
+			f.New, f.Same, f.Other, f.All, f.Count, f.Had = h.adds, h.same, h.other, h.every && h.count == 0, h.count > 0 && !h.only, h.had
 		}
 		for k, v := range h.more {
 			own(k, v)

@@ -23,6 +23,7 @@ type Fact struct {
 	Other bool   // likewise: that it is another than the one spoken of, in its place
 	Count bool   // likewise: they say how many
 	Had   bool   // likewise: that it is there to be used
+	All   bool   // likewise: that it is every one of its kind
 	Only  bool   // of a count: so many and no more
 	Tie   Tie    // of a vehicle's figure: how plainly it is said of that vehicle
 }

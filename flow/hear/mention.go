@@ -18,6 +18,7 @@ type head struct {
 	same   bool  // said to be the one that was told already
 	other  bool  // than the one spoken of, in its place
 	only   bool  // said to be so many and no more
+	every  bool  // every one of the kind
 	none   bool  // all of them were told apart
 	whole  *head // those that it was told beside, or as some of
 	parted bool  // some of them were told apart
@@ -186,7 +187,7 @@ func (m *message) gear(it *item) {
 		h.count = int(n.q.number)
 		h.fresh, h.only = !m.onlySo(n), m.onlySo(n)
 	}
-	h.fresh, h.adds, h.same, h.other = h.fresh || m.another(it), m.adds(it), m.sameOne(it), m.otherOne(it)
+	h.fresh, h.adds, h.same, h.other, h.every = h.fresh || m.another(it), m.adds(it), m.sameOne(it), m.otherOne(it), m.everyOne(it)
 	if h.had = m.hadThere(it, h.adds); h.had && m.liesIn(it) != nil {
 		m.itemAt(it.to).used, m.liesIn(it).used = true, true
 	}
@@ -319,7 +320,7 @@ func (m *message) anchor(it *item) {
 			h.count = int(n.q.number)
 		}
 	}
-	h.fresh, h.adds, h.same = h.count > 0 || m.another(it), m.adds(it), m.sameOne(it)
+	h.fresh, h.adds, h.same, h.every = h.count > 0 || m.another(it), m.adds(it), m.sameOne(it), m.everyOne(it)
 	if m.asked != nil && m.asked.class == "anchor" && m.isPiece(h.kind, h.more["name"]) && h.count == 0 && !slices.Contains(m.heads, m.asked) && !m.otherThanAsked(it) {
 		h = m.asked
 	}

@@ -1185,6 +1185,7 @@ const (
 	LikeWheelRadius            Key = "like.wheel_radius"
 	LikeWheels                 Key = "like.wheels"
 	LikeWhich                  Key = "like.which"
+	LikeWhichNth               Key = "like.which_nth"
 
 	LookAnchor     Key = "look.anchor"
 	LookCreeps     Key = "look.creeps"
@@ -1641,6 +1642,7 @@ const (
 	ReadDugPart     Key = "read.dug_part"
 	ReadFile        Key = "read.file"
 	ReadGasBottle   Key = "read.gas_bottle"
+	ReadInDoubt     Key = "read.in_doubt"
 	ReadInstead     Key = "read.instead"
 	ReadItem        Key = "read.item"
 	ReadItemList    Key = "read.item_list"
