@@ -49,6 +49,7 @@ func (t *turn) choose(o offer) {
 // whether any of it was an answer to tp.
 func (t *turn) hearFacts(h hear.Heard, amend bool) []string {
 	t.heardApart(h)
+	t.overRoad(h)
 	h.Facts = t.liesBelow(t.aboutByEye(h.Facts))
 	done := t.put(t.noBetter(t.number(t.ofPieces(t.besides(h)), amend)))
 	if t.relisted {

@@ -186,12 +186,12 @@ func (t *turn) alike(names []string) []string {
 	return slices.DeleteFunc(slices.Clone(names), func(n string) bool { return !strings.HasPrefix(n, list+"[") || !strings.HasSuffix(n, "]") })
 }
 
-// byNumber reports whether a text begins with a piece's name and number: "sling 1".
+// byNumber reports whether a text names a piece by its number: "sling 1", and "5 t on the
+// tag, rope 3".
 func (t *turn) byNumber(text string) bool {
-	low := strings.TrimPrefix(strings.ToLower(text), "the ")
+	words := " " + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" ,;:.!?\n", r) }), " ") + " "
 	return slices.ContainsFunc(t.whoIsWho().Pieces, func(p hear.Piece) bool {
-		rest, ok := strings.CutPrefix(low, p.Label)
-		return ok && strings.ContainsAny(p.Label, "0123456789") && strings.HasPrefix(rest, " ")
+		return strings.ContainsAny(p.Label, "0123456789") && strings.Contains(words, " "+strings.ToLower(p.Label)+" ")
 	})
 }
 

@@ -32,6 +32,9 @@ func (t *turn) whichPiece(h hear.Heard) bool {
 		t.relisted = true
 		return false
 	}
+	if t.onlyOneStands(at, pieces) {
+		return true
+	}
 	at = slices.DeleteFunc(at, func(path string) bool {
 		_, _, several := t.which1(pieces[path])
 		return len(several) == 0
@@ -57,6 +60,24 @@ func (t *turn) whichPiece(h hear.Heard) bool {
 	t.act(Act{Do: DoHold, Path: heldDoubtText, Value: t.in.Text})
 	t.rest(h)
 	t.askDoubt(len(at) > 1 || len(done) > 0)
+	return true
+}
+
+// onlyOneStands asks which of several anchors is not there where it is said that there is
+// only one of them, and reports whether that is what a message says.
+func (t *turn) onlyOneStands(at []string, pieces map[string]newPiece) bool {
+	if len(at) != 1 {
+		return false
+	}
+	p := pieces[at[0]]
+	like := t.alikes(p)
+	if p.list != "anchors" || !p.only || len(p.told) > 0 || p.counted || len(like) < 2 {
+		return false
+	}
+	t.fire(Reopens)
+	t.act(Act{Do: DoHold, Path: heldRemove, Value: "1"})
+	t.say(wording.ReadOnlyOne, nil)
+	t.which(like, "", "")
 	return true
 }
 

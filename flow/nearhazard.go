@@ -38,3 +38,11 @@ func (t *turn) gasBottle(h hear.Heard) bool {
 	t.ask()
 	return true
 }
+
+// overRoad asks about the dangers again where an anchor stands across a road, which the
+// line to it then lies over: whether anything can drive there is for who is there to say.
+func (t *turn) overRoad(h hear.Heard) {
+	if h.OverRoad && t.main() && t.s.Settled[firstTopics[0].name] != "" && len(hazards(t.s.Sheet)) == 0 {
+		t.act(Act{Do: DoAgain, Topic: firstTopics[0].name, Reason: t.saying(wording.StaleOverRoad)})
+	}
+}

@@ -34,10 +34,11 @@ type newPiece struct {
 	count            string
 	told             map[string]string // by field, without kind, name, count and use
 	adds, counted    bool
-	same             bool // as one that is there
-	all              bool // of the kind that are there
-	other            bool // than the one that is there, in its place
-	only             bool // as many as that and no more
+	same             bool   // as one that is there
+	part             string // the place of those that it is one of
+	all              bool   // of the kind that are there
+	other            bool   // than the one that is there, in its place
+	only             bool   // as many as that and no more
 }
 
 // remark reports whether nothing is told of the piece by which it could be
@@ -67,11 +68,12 @@ func piecesIn(facts []hear.Fact) (at []string, pieces map[string]newPiece) {
 		}
 		switch field {
 		case "kind":
+			p.part, p.only = f.Part, f.Only
 			p.kind, p.adds, p.counted, p.same, p.all, p.other = f.Value, f.New, f.Count, f.Same, f.All, f.Other && f.Field[:4] == "gear"
 		case "name":
 			p.name = f.Value
 		case "count":
-			p.only, p.count = f.Only, f.Value
+			p.only, p.count = p.only || f.Only, f.Value
 		case "use":
 		default:
 			p.told[field] = f.Value
@@ -196,7 +198,7 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 		return like[0], false, nil
 	}
 	switch {
-	case len(like) == 0, t.s.Held[heldPiece] != "", t.isMore:
+	case len(like) == 0, t.s.Held[heldPiece] != "", t.isMore, p.part != "":
 		return "", true, nil
 	case t.relisted && p.list == "gear":
 		at := t.standsAs(p)
@@ -230,8 +232,15 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 		return "", false, like
 	case len(p.told) == 0:
 		return "", p.adds && !t.alsoSound(p) || listing && p.counted, nil
-	case p.adds && !p.remark(), listing && !p.remark():
+	case p.adds && !p.remark():
 		return "", true, nil
+	case listing && !p.remark() && p.list == "gear" && len(like) == 1 && t.toldBare(like[0]) && p.name == "" && t.s.Topic != "gear":
+		return "", false, like // the figures of those that were only named, or others
+	case listing && !p.remark():
+		return "", true, nil
+	}
+	if those := t.asMany(p, like); those != "" {
+		return those, false, nil
 	}
 	if len(like) > 1 {
 		same := slices.DeleteFunc(slices.Clone(like), func(at string) bool {
@@ -257,6 +266,35 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 		return "", false, like // a bigger tree may be another tree
 	}
 	return like[0], false, nil
+}
+
+// toldBare reports whether nothing is told of a piece by which it is told from its like.
+func (t *turn) toldBare(at string) bool {
+	return !slices.ContainsFunc(append([]string{"rating_kind"}, identity...), func(f string) bool {
+		_, told := t.s.Sheet.Get(at + "." + f)
+		return told
+	})
+}
+
+// theseMany may say of so many that they are those of the list.
+var theseMany = regexp.MustCompile(`(?i)\b(?:the|those|these|them|all|our)\s+(?:\d+|two|three|four|five|six|seven|eight|nine|ten)\b`)
+
+// asMany returns the only ones of some pieces that are there as often as it is said: "the 4
+// shackles".
+func (t *turn) asMany(p newPiece, like []string) string {
+	if !p.counted || p.count == "1" || p.adds || p.other || !theseMany.MatchString(t.in.Text) {
+		return ""
+	}
+	at := ""
+	for _, l := range like {
+		if n, _ := t.s.Sheet.Get(l + ".count"); n == p.count {
+			if at != "" {
+				return ""
+			}
+			at = l
+		}
+	}
+	return at
 }
 
 // otherCount reports whether gear is told as so many, and not as many as there are at a
@@ -335,6 +373,11 @@ func (t *turn) ofPieces(facts []hear.Fact) []hear.Fact {
 		to[path] = place
 	}
 	var out []hear.Fact
+	for _, path := range at {
+		if p := pieces[path]; p.part != "" {
+			out = append(out, t.asThose(p, to[path])...)
+		}
+	}
 	for _, f := range facts {
 		path, field, ok := strings.Cut(f.Field, "].")
 		if place, moved := to[path]; ok && moved {
@@ -392,6 +435,17 @@ func (t *turn) standsAs(p newPiece) string {
 		}
 	}
 	return ""
+}
+
+// asThose returns what was told of some pieces as told of one of them that is told apart,
+// where nothing else is told of that.
+func (t *turn) asThose(p newPiece, place string) (out []hear.Fact) {
+	for _, f := range slices.Concat(identity, []string{"rating_kind", "sheaves", "name", "improvised"}) {
+		if value, told := t.s.Sheet.Get(p.part + "." + f); told && p.told[f] == "" && !(strings.HasPrefix(f, "rating") && (p.told["rating"] != "" || p.told["rating_kind"] != "")) {
+			out = append(out, hear.Fact{Field: place + "." + f, Value: value})
+		}
+	}
+	return out
 }
 
 // onePieceMore is how people say that it is none of those named.

@@ -13,6 +13,7 @@ import (
 // besides begins a clause of its own, and where none of its own is named a piece, at
 // each place where a message goes on to another of the pieces that it named.
 func (m *message) besides() {
+	m.onOneOf()
 	for i := 0; i < len(m.tokens); i++ {
 		it := m.itemAt(i)
 		if it == nil || it.from != i || it.silent() {
@@ -118,6 +119,10 @@ func (m *message) sentenceOf(h *head) int {
 
 // oneBeside makes a head of pieces that are told beside, or as some of, those of a head.
 func (m *message) oneBeside(of *head, b furtherOnes) {
+	if of.left != nil && (b.rest || m.otherAt(b.from)) {
+		m.headBeside(of.left, of, b)
+		return
+	}
 	whole := m.wholeOf(of)
 	listed := m.listsAll(whole, b)
 	n, among := m.howMany(whole, b)
@@ -240,9 +245,63 @@ func (m *message) toldBefore(i int) bool {
 	})
 }
 
+// onlyOne takes that a piece of the list, which is named with it, is there only once.
+func (m *message) onlyOne() {
+	for i := range m.tokens {
+		it := m.itemAt(i)
+		if m.word(i) != "one" || m.word(i-1) != "only" && m.word(i-1) != "just" || it.silent() || m.marked(it) {
+			continue
+		}
+		named := m.mentionsIn(it.clause)
+		if len(named) != 1 || named[0].head.class != "gear" || named[0].head.kind == "" || named[0].head.count > 0 || named[0].it.to > i || named[0].head.path != "" && m.known.at(strings.TrimSuffix(named[0].head.path, ".")).Count < 2 {
+			continue
+		}
+		h := named[0].head
+		it.q, it.used = nil, true
+		h.count, h.parted, h.only = 1, h.path != "", true
+	}
+}
+
+// onOneOf parts several pieces that are named where a figure is told of one of them only:
+// of "2 blocks, 5 t on one" one bears 5 t, and what the other bears is not told.
+func (m *message) onOneOf() {
+	for i := range m.tokens {
+		it := m.itemAt(i)
+		if m.word(i) != "one" || !lists.has(m.word(i-1), "onlyone") || it.silent() || m.marked(it) || m.word(i+1) == "of" && !lists.has(m.word(i+2), "those") {
+			continue
+		}
+		of := m.lastPiece(i)
+		told := slices.ContainsFunc(it.clause.items, func(o *item) bool {
+			return o.to < i && o.q != nil && !o.q.bare()
+		})
+		if of == nil || of.class != "gear" || of.path != "" || of.count < 2 || of.left != nil || !told {
+			continue
+		}
+		it.q, it.used = nil, true
+		if next := m.itemAt(i + 1); next != nil && next.clause == it.clause {
+			m.cut(next) // what is said of it stays apart from what is said of the others
+		}
+		left := m.piece(of.kind, "")
+		left.count, left.fresh, left.adds = of.count-1, true, of.adds
+		for k, v := range of.more {
+			left.more[k] = v
+		}
+		of.count, of.parted, of.left = 1, true, left
+		m.heads = slices.Insert(m.heads, slices.Index(m.heads, of)+1, left)
+		for k := i + 1; k < len(m.tokens); k++ { // "3 t on the others"
+			if rest := m.itemAt(k); (m.word(k) == "other" || m.word(k) == "others" || m.word(k) == "rest") && m.word(k-1) == "the" && m.word(k-2) == "on" && rest.clause.sentence == it.clause.sentence {
+				m.mark(left, rest)
+				break
+			}
+		}
+	}
+	slices.SortStableFunc(m.mentions, func(a, b *mention) int { return a.it.from - b.it.from })
+}
+
 // onOne parts the pieces that are asked about where something is told of one of them
 // only: "4.75 t on one".
 func (m *message) onOne() {
+	m.onlyOne()
 	if m.asked == nil || m.asked.class != "gear" || m.asked.path == "" || m.asked.parted {
 		return
 	}
@@ -250,6 +309,9 @@ func (m *message) onOne() {
 	for i := range m.tokens {
 		if left < 2 || m.word(i) != "one" || !lists.has(m.word(i-1), "onlyone") && !lists.has(m.word(i+1), "onlyone") || m.word(i-1) == "every" || m.marked(m.itemAt(i)) {
 			continue
+		}
+		if slices.ContainsFunc(m.mentionsIn(m.itemAt(i).clause), func(mt *mention) bool { return mt.head.class == "gear" && mt.head != m.asked }) {
+			continue // "rope 5 is only one"
 		}
 		m.itemAt(i).q, m.itemAt(i).used = nil, true
 		m.asked.count, m.asked.parted = 1, true

@@ -112,6 +112,16 @@ func (m *message) onlySo(count *item) bool {
 	return slices.Contains([]string{"only", "just"}, m.word(count.from-1))
 }
 
+// onlyThat reports whether a thing is said to be the only one of its kind: "only one oak",
+// "is only the oak".
+func (m *message) onlyThat(it *item) bool {
+	at := it.from - 1
+	if slices.Contains([]string{"one", "1", "the", "a", "an"}, m.word(at)) {
+		at--
+	}
+	return m.word(at) == "only" || m.word(at) == "just"
+}
+
 // addsOne are the words that say of a piece that it is one more.
 var addsOne = wordSet("another second 2nd third 3rd fourth 4th 5th extra spare additional also plus add adds added bring brings bringing brought fetch fetched " +
 	"borrow borrowed lent lends")

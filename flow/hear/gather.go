@@ -29,6 +29,8 @@ func (m *message) gather() []Fact {
 		m.heads = append(m.heads, m.asked)
 	}
 	m.shareOut()
+	m.heading()
+	m.ofEach()
 	m.merge()
 	m.tellApart()
 	// A step that is told of is there, whatever else was said; without one the
@@ -130,6 +132,7 @@ func (m *message) emit(h *head, path string) {
 		if h.path == "" {
 			own("kind", h.kind)
 			f := &m.facts[len(m.facts)-1]
+			f.Part, f.Only = h.part, h.only && h.class == "anchor"
 			f.New, f.Same, f.Other, f.All, f.Count, f.Had = h.adds, h.same, h.other, h.every && h.count == 0, h.count > 0 && !h.only, h.had
 		}
 		for k, v := range h.more {

@@ -66,6 +66,10 @@ func (m *message) hazards() {
 		if kind == "traffic" && m.topic != TopicPeople && m.standsThere(it) {
 			continue
 		}
+		if kind == "traffic" && m.topic != TopicPeople && m.anchorOver(it) {
+			it.used, m.overRoad = true, true
+			continue
+		}
 		if kind == "edge" && m.topic != TopicPeople && slices.Contains([]string{"cut", "cuts", "frayed", "nicked", "nick", "nicks", "worn", "chafed", "torn", "damaged", "scuffed"}, m.word(it.from-1)) {
 			continue // cut on the edge
 		}
@@ -386,6 +390,17 @@ func (m *message) standsThere(it *item) bool {
 	mentions := m.mentionsIn(it.clause)
 	return slices.ContainsFunc(mentions, func(mt *mention) bool { return mt.head.class == "vehicle" && mt.head != m.load }) &&
 		!slices.ContainsFunc(mentions, func(mt *mention) bool { return mt.head == m.load })
+}
+
+// anchorOver reports whether a road is named only as what an anchor stands beyond: "two
+// trees across the road". No line is told to lie over it, which would be asked about.
+func (m *message) anchorOver(it *item) bool {
+	if w := m.word(it.from); w != "across" && w != "over" {
+		return false
+	}
+	mentions := m.mentionsIn(it.clause)
+	return slices.ContainsFunc(mentions, func(mt *mention) bool { return mt.head.class == "anchor" && mt.it.to <= it.from }) &&
+		!slices.ContainsFunc(mentions, func(mt *mention) bool { return mt.head.class != "anchor" })
 }
 
 // claims reports whether a hazard is said to be there (1), not to be (-1), or

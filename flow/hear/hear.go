@@ -24,7 +24,8 @@ type Fact struct {
 	Count bool   // likewise: they say how many
 	Had   bool   // likewise: that it is there to be used
 	All   bool   // likewise: that it is every one of its kind
-	Only  bool   // of a count: so many and no more
+	Part  string // likewise: the place of those on the list that it is one of
+	Only  bool   // of a count: so many and no more; of the kind of an anchor: that it is the only one
 	Tie   Tie    // of a vehicle's figure: how plainly it is said of that vehicle
 }
 
@@ -47,6 +48,8 @@ type Heard struct {
 	Unhurt bool
 
 	WaterNear bool // water is told to be near, and not whether it is over anything: ask
+
+	OverRoad bool // an anchor is told to stand across a road, which the line would lie over: ask
 
 	GasBottle bool // a gas bottle to cook with is told to be aboard, or one to be out of it: ask how it is kept
 
@@ -168,7 +171,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.qualified()
 	m.plainly()
 	m.halfRead()
-	h := Heard{Facts: m.gather(), Cleared: m.cleared, Unhurt: m.unhurt, WaterNear: m.waterNear, GasBottle: m.gasBottle, BreaksAt: m.breaksAt, Apart: m.apart}
+	h := Heard{Facts: m.gather(), Cleared: m.cleared, Unhurt: m.unhurt, WaterNear: m.waterNear, GasBottle: m.gasBottle, OverRoad: m.overRoad, BreaksAt: m.breaksAt, Apart: m.apart}
 	h.Lives = m.lives && !slices.ContainsFunc(h.Facts, func(f Fact) bool { return strings.HasSuffix(f.Field, ".alive") })
 	h.Rest, h.parts = m.rest()
 	h.Named = slices.ContainsFunc(m.clauses, m.tells)

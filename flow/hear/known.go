@@ -2,6 +2,7 @@ package hear
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -135,6 +136,107 @@ func (m *message) otherThanAsked(it *item) bool {
 	return m.word(it.to) == "next" && m.word(it.to+1) == "to" || (m.word(it.to) == "beside" || m.word(it.to) == "behind") && m.word(it.to+1) == "it"
 }
 
+// nth returns the nth piece of a kind where some are counted together, and how many go
+// with it: the second of two blocks is one of the two.
+func (k Known) nth(kind string, n int) (p Piece, ok bool) {
+	for _, p := range k.Pieces {
+		if p.Kind != kind || !strings.HasPrefix(p.At, "gear") {
+			continue
+		}
+		if n -= max(1, p.Count); n <= 0 {
+			return p, true
+		}
+	}
+	return Piece{}, false
+}
+
+// ordinals are the words by which one of several is picked.
+var ordinals = map[string]int{"first": 1, "1st": 1, "second": 2, "2nd": 2, "third": 3, "3rd": 3, "fourth": 4, "4th": 4}
+
+// byOrdinal makes a head of the piece of the list that is named by its place among its
+// kind, "the second block".
+func (m *message) byOrdinal(it *item, kind string) *head {
+	at := it.from - 1
+	if some := m.someOfThose(it, kind); some != nil {
+		return some
+	}
+	n := ordinals[m.word(at)]
+	if n == 0 || at < it.clause.from || m.word(at-1) != "the" && m.word(at-1) != "that" && m.word(at-1) != "our" {
+		return nil
+	}
+	p, ok := m.known.nth(kind, n)
+	if !ok {
+		return nil
+	}
+	if o := m.itemAt(at); o != nil {
+		o.used, o.q = true, nil
+	}
+	return m.oneOf(p)
+}
+
+// someOfThose makes a head of some of the pieces that the list counts together, "one of
+// the shackles"; nil where it may be of several.
+func (m *message) someOfThose(it *item, kind string) *head {
+	if m.word(it.from-2) != "of" || !lists.has(m.word(it.from-1), "those") {
+		return nil
+	}
+	of := m.itemAt(it.from - 3)
+	n, words := 0, 0
+	if of != nil && of.clause == it.clause {
+		n, words = m.smallNumber(of.from)
+	}
+	var those []Piece
+	for _, p := range m.known.Pieces {
+		if p.Kind == kind && strings.HasPrefix(p.At, "gear") {
+			those = append(those, p)
+		}
+	}
+	if n == 0 || words != of.to-of.from || len(those) != 1 || those[0].Count <= n {
+		return nil
+	}
+	of.used, of.q = true, nil
+	it.clause.one = false
+	h := m.oneOf(those[0])
+	if h.part != "" {
+		h.count = n
+		for _, o := range m.heads {
+			if o.path == those[0].At+"." {
+				o.count = those[0].Count - n
+			}
+		}
+	}
+	return h
+}
+
+// oneOf returns the head of a piece of the list, or of one of those that it counts, which
+// leaves one fewer there.
+func (m *message) oneOf(p Piece) *head {
+	for _, h := range m.heads {
+		if h.path == p.At+"." && !h.parted || h.part == p.At {
+			return h
+		}
+	}
+	if p.Count < 2 {
+		if m.asked != nil && m.asked.path == p.At+"." {
+			return m.asked
+		}
+		h := newHead("gear", p.At+".")
+		h.kind = p.Kind
+		return h
+	}
+	rest := newHead("gear", p.At+".")
+	if m.asked != nil && m.asked.path == rest.path {
+		rest = m.asked
+	}
+	rest.kind, rest.count, rest.parted = p.Kind, p.Count-1, true
+	if !slices.Contains(m.heads, rest) {
+		m.heads = append(m.heads, rest)
+	}
+	h := m.piece(p.Kind, "")
+	h.count, h.fresh, h.adds, h.part = 1, true, true, p.At
+	return h
+}
+
 // byNumber makes a head of the piece that is named by its number: "sling 2".
 func (m *message) byNumber(it *item, kind string) *head {
 	next := m.word(it.to)
@@ -150,6 +252,11 @@ func (m *message) byNumber(it *item, kind string) *head {
 			}
 			o.used, o.q = true, nil
 			it.clause.one = false
+		}
+	}
+	if n, err := strconv.Atoi(next); oneMore && err == nil {
+		if p, counted := m.known.nth(kind, n); counted {
+			return m.oneOf(p) // "block 2" of two that were counted together
 		}
 	}
 	if oneMore { // "rope 2" where there is one

@@ -12,16 +12,18 @@ type head struct {
 	kind   string
 	more   map[string]string // what the name itself tells
 	count  int
-	fresh  bool  // said to be another piece
-	adds   bool  // in words that add
-	had    bool  // in words of having it there
-	same   bool  // said to be the one that was told already
-	other  bool  // than the one spoken of, in its place
-	only   bool  // said to be so many and no more
-	every  bool  // every one of the kind
-	none   bool  // all of them were told apart
-	whole  *head // those that it was told beside, or as some of
-	parted bool  // some of them were told apart
+	fresh  bool   // said to be another piece
+	adds   bool   // in words that add
+	had    bool   // in words of having it there
+	same   bool   // said to be the one that was told already
+	other  bool   // than the one spoken of, in its place
+	only   bool   // said to be so many and no more
+	every  bool   // every one of the kind
+	part   string // the place of those on the list that it is one of
+	left   *head  // those of the same kind that it was told apart from, as all the others
+	none   bool   // all of them were told apart
+	whole  *head  // those that it was told beside, or as some of
+	parted bool   // some of them were told apart
 	slots  map[string]*Fact
 	from   map[string]*quantity // the figures in the slots
 	bad    map[string]bool      // told in two ways
@@ -156,6 +158,10 @@ func (m *message) gear(it *item) {
 		return
 	}
 	if h := m.byNumber(it, kind); h != nil {
+		m.mark(h, it)
+		return
+	}
+	if h := m.byOrdinal(it, kind); h != nil {
 		m.mark(h, it)
 		return
 	}
@@ -320,6 +326,7 @@ func (m *message) anchor(it *item) {
 			h.count = int(n.q.number)
 		}
 	}
+	h.only = m.onlyThat(it)
 	h.fresh, h.adds, h.same, h.every = h.count > 0 || m.another(it), m.adds(it), m.sameOne(it), m.everyOne(it)
 	if m.asked != nil && m.asked.class == "anchor" && m.isPiece(h.kind, h.more["name"]) && h.count == 0 && !slices.Contains(m.heads, m.asked) && !m.otherThanAsked(it) {
 		h = m.asked

@@ -26,6 +26,7 @@ type message struct {
 	underHubs  bool     // water over the hubs is denied in these words
 	waterNear  bool     // water is told to be near, and not where
 	breaksAt   []string // breaking strengths told beside a working limit, which counts
+	overRoad   bool     // an anchor is told to stand across a road
 	gasBottle  bool     // of those to cook with, one is told to be aboard
 	lives      bool     // a tree is said to live, and not to be sound
 	cleared    []string

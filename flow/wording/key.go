@@ -1660,6 +1660,7 @@ const (
 	ReadNoted       Key = "read.noted"
 	ReadOfPiece     Key = "read.of_piece"
 	ReadOneMore     Key = "read.one_more"
+	ReadOnlyOne     Key = "read.only_one"
 	ReadPassing     Key = "read.passing"
 	ReadPhoto       Key = "read.photo"
 	ReadPiece       Key = "read.piece"
@@ -1928,6 +1929,7 @@ const (
 	StaleHour        Key = "stale.hour"
 	StaleMore        Key = "stale.more"
 	StaleOtherPuller Key = "stale.other_puller"
+	StaleOverRoad    Key = "stale.over_road"
 	StaleRain        Key = "stale.rain"
 	StaleRainNoted   Key = "stale.rain_noted"
 
