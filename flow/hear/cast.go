@@ -188,7 +188,7 @@ func (m *message) score(a *actor) {
 				other.used = true
 			}
 		}
-		if m.headed(it) {
+		if m.headed(it) || m.calledAnchor(it) && !m.knows(a) && m.known.calls(it.name) != "load" {
 			a.hold = true
 		}
 	}
@@ -249,7 +249,48 @@ func (m *message) headed(it *item) bool {
 	for at >= 0 && (slices.Contains([]string{"another", "a", "an", "the", "other", "second", "our", "my", "is", "one", "more"}, m.word(at)) || m.tokens[at].figure()) {
 		at--
 	}
-	return slices.Contains([]string{"anchor", "anchors"}, m.word(at)) && m.word(it.to) != "itself"
+	return slices.Contains([]string{"anchor", "anchors"}, m.word(at)) && m.word(it.to) != "itself" && !m.saidOfBefore(at)
+}
+
+// saidOfBefore reports whether the word anchor at a token is said of what stands before it:
+// "the lorry is the anchor, the trailer weighs 3.5 t".
+func (m *message) saidOfBefore(at int) bool {
+	for at--; lists.has(m.word(at), "anchorlike"); at-- {
+	}
+	return slices.Contains([]string{"is", "was", "as", "s"}, m.word(at))
+}
+
+// calledAnchor reports whether a vehicle is said to be what holds: "the 12 t lorry parked
+// uphill is the holding anchor", "our anchor is the 12 t lorry", "the holding line goes to
+// the 12 t lorry". What is to be moved holds nothing, so its weight is none of the load's.
+func (m *message) calledAnchor(it *item) bool {
+	c := it.clause
+	for i := it.to; i < c.to; i++ { // to the word for what it is, with no other vehicle between
+		if o := m.itemAt(i); o != nil && (o.has("vehicle") || o.has("anchor") || o.has("gear")) && m.word(i) != "anchor" && m.word(i) != "anchors" {
+			break
+		}
+		if !slices.Contains([]string{"is", "was", "as", "s", "makes", "becomes"}, m.word(i)) {
+			continue
+		}
+		at := i + 1
+		for lists.has(m.word(at), "anchorlike") {
+			at++
+		}
+		if m.word(at) == "anchor" || m.word(at) == "anchors" {
+			return m.word(i-1) != "not" && m.word(i+1) != "not"
+		}
+	}
+	at := it.from - 1
+	for at >= c.from && (lists.has(m.word(at), "anchorlike") || lists.has(m.word(at), "article") || m.itemAt(at) != nil && m.itemAt(at).q != nil) {
+		at--
+	}
+	switch w := m.word(at); {
+	case w == "is" || w == "was":
+		return slices.Contains([]string{"anchor", "anchors"}, m.word(at-1))
+	case w == "to" || w == "on" || w == "at":
+		return slices.ContainsFunc(c.items, func(o *item) bool { return strings.Contains(o.means["gear"], "use=holding") && o.to <= at })
+	}
+	return false
 }
 
 // stucksPoint reports whether a vehicle that is named where the puller is asked about

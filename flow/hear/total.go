@@ -20,7 +20,7 @@ func (m *message) totals() {
 	}
 	m.summedUp()
 	for i, first := range m.items {
-		if !m.weighsLoad(first) || m.apiece(first) || m.counted(first) != nil {
+		if !m.weighsLoad(first) || m.weighsAnchor(first) || m.apiece(first) || m.counted(first) != nil {
 			continue
 		}
 		last, parts := first, []*item{first}
@@ -30,7 +30,7 @@ func (m *message) totals() {
 				continue
 			}
 			n := m.times(last, next)
-			if n == 0 || len(parts) > mostPieces {
+			if n == 0 || m.weighsAnchor(next) || len(parts) > mostPieces {
 				break
 			}
 			last, parts = next, append(parts, next)
@@ -40,6 +40,14 @@ func (m *message) totals() {
 			m.total(parts, strings.Join(values, " + "))
 		}
 	}
+}
+
+// weighsAnchor reports whether a weight stands beside a vehicle that is told to hold: it is
+// no part of what is to be moved, and adds nothing to what holds.
+func (m *message) weighsAnchor(it *item) bool {
+	return slices.ContainsFunc(it.clause.items, func(o *item) bool {
+		return o.has("vehicle") && (m.calledAnchor(o) || m.headed(o) || slices.ContainsFunc(it.clause.items, func(a *item) bool { return a.has("anchoring") && !madeFastBy(a) }))
+	})
 }
 
 // corrected keeps with a figure the bare one that may be meant in its place:
