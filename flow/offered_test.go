@@ -197,7 +197,7 @@ var notTyped = map[string]string{
 	"stop.secure": "a pull, in which TestSecuringIsAlwaysThere writes it",
 	"open.words":  "no command", "ask.closed": "in a closed job", "open.broken": "in a job that can't be read", "open.unknown": "in a job that can't be read",
 	"refuse.no_job": "in no job", "door.not_in": "in no job", "door.owner": "to the owner", "join.leave_first": "to a crew", "join.lead_there": "with a name",
-	"join.outside": "after leaving", "join.outside_here": "after leaving", "join.outside_new": "after leaving", "join.outside_near": "after leaving", "welcome.crew": "with a name", "differ.look": "between two answers",
+	"join.outside": "after leaving", "join.outside_here": "after leaving", "join.outside_new": "after leaving", "join.outside_near": "after leaving", "welcome.crew": "with a name", "differ.look": "between two answers", "differ.how_known": "between two answers",
 	"checks.failed_sign": "with an item that failed", "checks.put_right": "with an item that failed", "plan.seen_bad": "with an item that failed", "debrief.close": "on paper", "debrief.closing": "in looking back",
 	"debrief.gear": "in looking back", "debrief.warned": "in looking back", "drill.done": "whatever it was", "drill.done_winch": "whatever it was", "drill.done_hand_winch": "whatever it was", "drill.done_people": "whatever it was", "forget.ask": "after forget me", "forget.group": "after forget me",
 	"how.gear": "is the example of gear", "how.puller": "is the example of the puller", "how.cwt": "with a hundredweight told", "how.ton": "with a ton told", "how.names": "at the names", "how.lip": "is the example of lip",
