@@ -13,7 +13,8 @@ func TestWordsAtAHold(t *testing.T) {
 	flow.Lone(t)
 	t.Parallel()
 	for _, words := range []string{"standin still", "yeh", "yup", "fine, yes", "ok yes good", "2 chocks in, marked w spray yes", "chocks in both sides", "anchor mark hasn't moved", "brake on, foot off",
-		"brake's on, all fine, ready when you are", "ok done, bit muddy here", "so it is, nice and steady", "done. the sun is out", "all good here mate", "standing, engine running", "so it is, slow but ok"} {
+		"brake's on, all fine, ready when you are", "ok done, bit muddy here", "so it is, nice and steady", "done. the sun is out", "all good here mate", "standing, engine running", "so it is, slow but ok",
+		"belt on, low gear, brake works", "bo says belt on, lowest gear, brake works, yes so it is", "got the knife now, so it is"} {
 		for _, who := range []string{"Ada", "Cy"} {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 			p.to(flow.Held)
@@ -25,7 +26,7 @@ func TestWordsAtAHold(t *testing.T) {
 			}
 		}
 	}
-	for _, words := range []string{"chocks are off", "chocks not in", "no mark", "go go go", "brakes off", "so it is, brake squeaks", "so it is, puller dug in a bit", "nice view, chocks are out", "so it is, it is muddy on the way"} {
+	for _, words := range []string{"chocks are off", "chocks not in", "no mark", "go go go", "brakes off", "so it is, brake squeaks", "so it is, puller dug in a bit", "nice view, chocks are out", "so it is, it is muddy on the way", "belt off", "no knife", "gear wont hold"} {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		p.to(flow.Held)
 		if got := said(p.say("Cy", words)["test/Cy"]); strings.Contains(got, "pull.kept") || strings.Contains(got, "pull.bare_confirm") {

@@ -112,13 +112,20 @@ func (t *turn) refers(unread string) bool {
 	missed := t.missed()
 	assumed := slices.DeleteFunc(slices.Clone(t.replies), func(r reply) bool { return r.key != wording.ReadSkipped })
 	t.onlyHold()
-	t.refer(p, told)
+	if lead := t.s.leadChat(); !t.s.alone() && t.mail.chat != lead && lead != "" {
+		// Whoever's words led to it reads that it is so; the reasons and the card to hand over
+		// are the lead's.
+		t.sayApart(wording.PlanRefer, nil)
+		t.inChat(lead, func() { t.refer(p, told) })
+	} else {
+		t.refer(p, told)
+	}
 	t.mail.replies = append(t.mail.replies, slices.Concat(assumed, missed)...)
 	if unread != "" && !talkOnly.MatchString(unread) {
 		t.say(wording.RefusePart, wording.Args{"Text": unread})
 	}
 	for _, chat := range t.s.chats() {
-		if chat != t.mail.chat && (t.main() || chat != t.s.leadChat()) && !t.s.alone() {
+		if chat != t.mail.chat && chat != t.s.leadChat() && !t.s.alone() {
 			t.inChat(chat, func() { t.say(wording.PlanRefer, nil) })
 		}
 	}

@@ -109,7 +109,7 @@ func (t *turn) claimWords(text, low string) bool {
 		return true
 	}
 	low = unmoved.ReplaceAllString(low, " unmoved ")
-	if !claimsOnly(low) {
+	if !claimsOnly(low) && !hear.DutySaid(t.nameless(low)) {
 		return false
 	}
 	if brakesOff.MatchString(low) {
@@ -137,8 +137,16 @@ func claimsOnly(low string) bool {
 	return claimed.MatchString(low) && !slices.ContainsFunc(strings.FieldsFunc(low, func(r rune) bool { return strings.ContainsRune(" ,;:.!+&\n\t", r) }), func(w string) bool { return !hear.ClaimWord(w) })
 }
 
+// nameless are words without those of the crew that they name.
+func (t *turn) nameless(low string) string {
+	for _, name := range t.crewNames() {
+		low = regexp.MustCompile(`\b`+regexp.QuoteMeta(strings.ToLower(name))+`\b`).ReplaceAllString(low, " ")
+	}
+	return low
+}
+
 // brakesOff are words that what holds it is off, or out.
-var brakesOff = regexp.MustCompile(`\b(?:brakes?|chocks?|wedges?)(?: is| are| all| both| now)* off\b`)
+var brakesOff = regexp.MustCompile(`\b(?:brakes?|chocks?|wedges?|belts?|pawl|gear)(?: is| are| all| both| now)* off\b`)
 
 // asItIs keeps words that say no more than how it is to be there: whoever has to
 // confirm it is told how, and the others for whom it waits.

@@ -17,12 +17,11 @@ var notMoved = regexp.MustCompile(`(?i)\b(?:(?:not|never|\w+n'?t)(?: \w+)? moved
 
 // sameSpot drops a better word for the ground that a puller slipped on, and says
 // that the old one stays: what it was seen to do there bounds it, whatever the spot
-// is called. A worse word counts, and one with which the lead says that it has moved, but
-// not where the old one is asked for again.
+// is called. A worse word counts, and one with which the lead says that it has moved.
 //
 // Source: judgment, errs low.
 func (t *turn) sameSpot(changes []change) []change {
-	if _, again := t.s.askedAgain("puller.ground"); !again && (t.isLead() || t.s.alone()) && moved.MatchString(t.in.Text) && !notMoved.MatchString(t.in.Text) || !slices.ContainsFunc(t.s.Sheet.Seen, func(w job.SeenSheet) bool { return w.What == "slip" }) {
+	if (t.isLead() || t.s.alone()) && moved.MatchString(t.in.Text) && !notMoved.MatchString(t.in.Text) || !slices.ContainsFunc(t.s.Sheet.Seen, func(w job.SeenSheet) bool { return w.What == "slip" }) {
 		return changes
 	}
 	return slices.DeleteFunc(slices.Clone(changes), func(c change) bool {

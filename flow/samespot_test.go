@@ -9,7 +9,7 @@ import (
 // TestASlipOutlivesABetterWord: after a slip a better word for the ground that the
 // puller slipped on does not lift what it was seen to give there; a worse one counts.
 func TestASlipOutlivesABetterWord(t *testing.T) {
-	for word, want := range map[string]string{"asphalt": "", "wet grass": "wet grass"} {
+	for word, want := range map[string]string{"asphalt": "", "wet grass": "wet grass", "asphalt, moved 10 m up": "asphalt"} {
 		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 		p.to(flow.LightTension)
 		p.say("Bo", "wheels are spinning")

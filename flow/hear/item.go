@@ -2,6 +2,7 @@ package hear
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -19,6 +20,14 @@ func TellsDone(text string) bool { return items.in("done", Lowered(text)) }
 // ClaimWord reports whether a word, in small letters, is one of those in which people say
 // of chocks, marks and brakes that they are as they are to be.
 func ClaimWord(word string) bool { return items.in("claim", word) }
+
+// DutySaid reports whether words, in small letters, say nothing but what somebody at a post
+// has to say of themselves, of their belt, gear, control or knife.
+func DutySaid(low string) bool {
+	return items.in("dutything", low) && !slices.ContainsFunc(strings.FieldsFunc(low, func(r rune) bool { return strings.ContainsRune(" ,;:.!+&\n\t", r) }), func(w string) bool {
+		return !items.in("claim", w) && !items.in("duty", w)
+	})
+}
 
 // BesideYes reports whether a word, in small letters, tells nothing more behind a yes.
 func BesideYes(word string) bool { return items.in("besideyes", word) }
