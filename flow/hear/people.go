@@ -108,6 +108,7 @@ func person(text string, listed bool) (Person, bool) {
 	if end < 0 {
 		end = len(bare)
 	}
+	told := afterName(fields[:end])
 	end = min(end, mostNameWords)
 	if end == 0 || beginsNoName[bare[0]] {
 		return Person{Me: me}, me
@@ -117,12 +118,34 @@ func person(text string, listed bool) (Person, bool) {
 			return Person{}, false // "ben hes done"
 		}
 		end = said
+	} else if told > 0 {
+		end = told
 	}
 	name := strings.Trim(strings.Join(fields[:end], " "), " .!?-–")
 	if !strings.ContainsFunc(name, unicode.IsLetter) || strings.ContainsFunc(name, unicode.IsDigit) {
 		return Person{Me: me}, me
 	}
 	return Person{Name: name, Me: me}, true
+}
+
+// ofNames are small words in the middle of a name.
+var ofNames = wordSet("de del della der den di da dos du la le van von ten ter zu el al bin ibn ap y")
+
+// afterName returns where a name that is written with a capital is over and more than one
+// small word follows, which tell what its bearer did: "Bo drove wreckers". It is 0 where the
+// words may all be the name.
+func afterName(fields []string) int {
+	small := func(f string) bool {
+		return strings.IndexFunc(f, unicode.IsLower) == 0 && !ofNames[strings.ToLower(strings.Trim(f, ".!?'-–"))]
+	}
+	if len(fields) < mostNameWords || small(fields[0]) {
+		return 0
+	}
+	at := slices.IndexFunc(fields, small)
+	if at < 0 || at+1 >= len(fields) || !small(fields[at+1]) {
+		return 0
+	}
+	return at
 }
 
 // AnimalIn reports whether words that list a crew name an animal or a toy among them, of

@@ -2,6 +2,7 @@ package hear
 
 import (
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -68,5 +69,22 @@ func TestWhatIsSaidOfSomebodyIsNoName(t *testing.T) {
 	}
 	if got := People("ben, sal"); len(got) != 2 {
 		t.Errorf("ben, sal are %v", got)
+	}
+}
+
+// TestWhatANameBearerDid: what is said of somebody behind their name is no part of it.
+func TestWhatANameBearerDid(t *testing.T) {
+	for text, want := range map[string]string{
+		"me Ilka, Bo drove wreckers for years, then Mats and Dorin": "Ilka|Bo|Mats|Dorin",
+		"Ana de la Cruz, Jan van der Berg and Ada holm":             "Ana de la|Jan van der|Ada holm",
+		"ada lund, bo": "ada lund|bo",
+	} {
+		var got []string
+		for _, p := range People(text) {
+			got = append(got, p.Name)
+		}
+		if strings.Join(got, "|") != want {
+			t.Errorf("%q names %q, want %q", text, got, want)
+		}
 	}
 }
