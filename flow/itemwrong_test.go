@@ -96,3 +96,26 @@ func TestPutRightIsNoNewStop(t *testing.T) {
 		}
 	}
 }
+
+// TestRepairInTheirOwnWords: who said that something is not so says in whatever words what
+// was put right, and it is asked again; no piece of gear is doubted by it.
+func TestRepairInTheirOwnWords(t *testing.T) {
+	flow.Lone(t)
+	for _, c := range []struct{ item, no, repair string }{
+		{"wheels are chocked", "no", "ok two wedges behind the front wheels and holding line on, put right"},
+		{"touches nothing", "it rubs the fence post abit", "fixed, we moved it"},
+	} {
+		p, who := askedFor(t, c.item, "Bo", "Cy", "Di")
+		p.at = p.at.Add(time.Minute)
+		p.say(who, c.no)
+		if s := p.jobNow(); s.State != flow.Verdict {
+			t.Fatalf("%q leads to %s", c.no, s.State)
+		}
+		p.at = p.at.Add(time.Minute)
+		p.say(who, c.repair)
+		s := p.jobNow()
+		if s.State != flow.Checks || len(s.Differs) != 0 || !strings.Contains(p.asked(who), c.item) {
+			t.Errorf("%q leads to %s with %d answers that differ; %s is asked %q", c.repair, s.State, len(s.Differs), who, p.asked(who))
+		}
+	}
+}

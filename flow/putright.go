@@ -16,9 +16,10 @@ import (
 var (
 	putRightNow = regexp.MustCompile(`(?i)^\W*(?:(?:yes|ok|okay|right|so|and|now|we|we've|i|i've|have|it'?s|it is|that'?s|they'?re|they are|all|is|are|been|got)\b[\s,]*)*` +
 		`(?:fixed|put right|sorted|secured|mended|corrected|seen to|done now|good now|ok now|right now)(?:\s+(?:it|that|them|now|again|all|both))*\W*$`)
-	nowSo   = regexp.MustCompile(`(?i)\b(?:now|fixed|secured|sorted|put right|padded|closed|chocked|marked|cleared|moved|tightened|done)\b`)
-	noMore  = regexp.MustCompile(`(?i)\b(?:not|isn'?t|aren'?t|can'?t|cannot|no|never|when|if|will|going to|not yet|soon)\b|\?`)
-	byWords = regexp.MustCompile(`[\p{L}]{4,}`)
+	putRightFirst = regexp.MustCompile(`(?i)^\W*(?:(?:ok|okay|right|so|now|we|i|we've|i've|have|it'?s|it is|that'?s|all)\b[\s,]*)*(?:fixed|put right|sorted|mended)(?:\s+(?:it|that|them))?\s*[,;:-]`)
+	nowSo         = regexp.MustCompile(`(?i)\b(?:now|fixed|secured|sorted|put right|padded|closed|chocked|marked|cleared|moved|tightened|done)\b`)
+	noMore        = regexp.MustCompile(`(?i)\b(?:not|isn'?t|aren'?t|can'?t|cannot|no|never|when|if|will|going to|not yet|soon)\b|\?`)
+	byWords       = regexp.MustCompile(`[\p{L}]{4,}`)
 )
 
 // failingItems lists the items of the list that were answered as not so.
@@ -108,7 +109,7 @@ func (t *turn) putRight(text string) bool {
 	if len(bad) == 0 || len(hazards(t.s.Sheet)) > 0 {
 		return false
 	}
-	all := putRightNow.MatchString(text)
+	all := putRightNow.MatchString(text) || putRightFirst.MatchString(text) && len(t.factsIn(text)) == 0 && len(t.dangersIn(hear.Lowered(text), nil)) == 0
 	gone := hear.StormGone(hear.Lowered(text))
 	named := slices.DeleteFunc(slices.Clone(bad), func(c siteCheck) bool { return !t.namesItem(c, text) && !(gone && c.field == "light") })
 	change := strings.HasPrefix(strings.ToLower(text), "change ")
