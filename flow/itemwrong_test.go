@@ -119,3 +119,21 @@ func TestRepairInTheirOwnWords(t *testing.T) {
 		}
 	}
 }
+
+// TestAYesWithAHarmlessTail: a yes that says beside it who owns it, who is belted or that it
+// is still tied is a yes and is not put back.
+func TestAYesWithAHarmlessTail(t *testing.T) {
+	flow.Lone(t)
+	for _, c := range []struct{ item, words, path string }{
+		{"owners of vehicle", "yes all agree my uncle owns it", "site.consent"},
+		{"out of the line or behind", "yes rops, he's belted", "site.driver_shielded"},
+		{"line touches nothing", "yes its still tied", "site.line_free"},
+	} {
+		p, who := askedFor(t, c.item, "Bo", "Cy", "Di")
+		p.at = p.at.Add(time.Minute)
+		p.say(who, c.words)
+		if s := p.jobNow(); s.Marks[c.path].Value == "" {
+			t.Errorf("%q is no yes; %s is asked %q", c.words, who, p.asked(who))
+		}
+	}
+}
