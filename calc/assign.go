@@ -56,23 +56,18 @@ func assign(cost [][]float64, yields int) []int {
 		return lower
 	}
 	passes := math.Nextafter(tierFails, 0)
-	others := func(served bool) bool { // reports whether all but the last rows could pass
+	trial.fill(capped(passes))
+	if yields > 0 && trial.size() < full {
 		copy(lower, limit)
-		for i := range lower {
-			switch {
-			case i < len(cost)-yields:
-				lower[i] = min(lower[i], passes)
-			case !served:
-				lower[i] = math.Inf(-1)
-			}
+		for i := range len(cost) - yields {
+			lower[i] = min(lower[i], passes)
 		}
-		trial.fill(lower)
-		return !slices.Contains(trial.row[:len(cost)-yields], -1) && (!served || trial.size() >= full)
-	}
-	if yields > 0 && !others(true) && others(false) {
+		trial.fill(lower) // row after row, so the last take what the others leave
 		for i := len(cost) - yields; i < len(cost); i++ {
-			limit[i] = math.Inf(-1)
-			open = slices.DeleteFunc(open, func(k int) bool { return k == i })
+			if best.row[i] >= 0 && trial.row[i] < 0 {
+				limit[i] = math.Inf(-1)
+				open = slices.DeleteFunc(open, func(k int) bool { return k == i })
+			}
 		}
 		best.fill(limit)
 		full = best.size()
