@@ -305,6 +305,10 @@ func (m *message) stucksPoint(a *actor) bool {
 		return true
 	}
 	winch := m.winchPulls() || slices.ContainsFunc(m.items, func(it *item) bool { return it.has("winch") }) // it may be on a truck
+	bears := func(it *item) bool { return pulls(it) && m.bearsWinch(it) }
+	if winch && slices.ContainsFunc(m.items, bears) {
+		return true // the winch is on another one
+	}
 	return a.part || strings.HasPrefix(lean, "casualty") || !winch && (m.known.Puller != "" || slices.ContainsFunc(m.items, pulls))
 }
 
@@ -324,8 +328,17 @@ func (m *message) stuckOne(a *actor) bool {
 	})
 }
 
-// bearsWinch reports whether a vehicle is named as what the winch is on.
+// bearsWinch reports whether a vehicle is named as what the winch is on, or as what has it:
+// "winch on the pickup", "pickup 2.6 t with a 4 t winch".
 func (m *message) bearsWinch(it *item) bool {
+	for _, o := range it.clause.items[slices.Index(it.clause.items, it)+1:] {
+		if o.has("winch") && slices.ContainsFunc(m.tokens[it.to:o.from], func(t token) bool { return lists.has(t.text, "bears") }) {
+			return true
+		}
+		if o.has("vehicle") || o.has("gear") || o.has("anchor") || o.has("end") {
+			break
+		}
+	}
 	on := it.from - 1
 	for on > it.clause.from && (m.tokens[on].figure() || slices.Contains([]string{"front", "back", "rear", "of", "a", "the", "my", "our", "his", "her", "their", "t", "tonne", "ton", "kg", "lb"}, m.word(on))) {
 		on--

@@ -269,7 +269,7 @@ func (m *message) only(from, to int, list string) bool {
 }
 
 // beforeWinch reports whether a figure stands before a winch and may be what bears it
-// weighs: something that is in no list is between, the winch is named by a vehicle, or
+// weighs: something that is in no list or the winch's own figure is between, the winch is named by a vehicle, or
 // another figure comes behind it. "6 t truck winch 9500 lb" is no winch of 6 t.
 func (m *message) beforeWinch(it *item) bool {
 	if slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("vehicle") && !o.has("winch") && (o.to == it.from || o.from == it.to) }) {
@@ -285,7 +285,8 @@ func (m *message) beforeWinch(it *item) bool {
 			return true
 		}
 		return talk.is(m.word(w.from), "vehicle") || slices.ContainsFunc(it.clause.items, func(o *item) bool {
-			return o.from >= it.to && o.to <= w.from && (m.unheardOf(o) || m.word(o.from) == "with")
+			nearer := o.q != nil && o.to == w.from && (o.q.is(mass) || o.q.is(force)) && !same(o.q, it.q) // "2.1 t, has a 4 t winch"
+			return o.from >= it.to && o.to <= w.from && (nearer || m.unheardOf(o) || m.word(o.from) == "with")
 		})
 	}
 	return false
