@@ -235,7 +235,7 @@ func (t *turn) text() {
 	if tp, ok := topicByName(t.s.Topic); ok && t.main() {
 		topic = tp.heard()
 	}
-	if t.takesBack(text) || t.unties(text) || t.main() && t.unstamps(text) {
+	if t.winchAnchored(text) || t.takesBack(text) || t.unties(text) || t.main() && t.unstamps(text) {
 		return
 	}
 	if t.main() && (t.exchanges(text) || t.namesHoldPoint(text) || t.goodAgain(text)) || t.memberDiffers(text, topic) || t.main() && t.words(text) {

@@ -1688,6 +1688,7 @@ const (
 	ReadUntied      Key = "read.untied"
 	ReadWaterNear   Key = "read.water_near"
 	ReadWayGone     Key = "read.way_gone"
+	ReadWinchAnchor Key = "read.winch_anchor"
 	ReadWord        Key = "read.word"
 	ReadYesTurned   Key = "read.yes_turned"
 
