@@ -71,7 +71,7 @@ func TestAtAPostNothingIsOnlyPassedOn(t *testing.T) {
 		}
 	}
 	p := at[flow.Held].copied(t)
-	if out := p.say("Cy", "i gotta go, wife calls, bye"); !strings.Contains(said(out["test/Ada"]), "pull.leaving") {
+	if out := p.say("Cy", "i gotta go, wife calls, bye"); !strings.Contains(said(out["test/Ada"]), "pull.lost_relief") {
 		t.Errorf("who must go is told on as %s", said(out["test/Ada"]))
 	}
 	p.say("Bo", "stop")

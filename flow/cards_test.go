@@ -25,6 +25,7 @@ func cardsOf(t *testing.T, n int, holds, blocks bool, kind string) map[string]st
 	set("distance", "12 m")
 	set("reach", "25 m")
 	set("load.slope", "8 deg")
+	set("load.pull", "uphill")
 	x.s.Sheet.Anchors = []job.AnchorSheet{{Kind: "tree"}}
 	rove := &calc.Rove{Parts: 1, HaulFrom: "moving"}
 	if blocks {

@@ -191,7 +191,7 @@ func (t *turn) do(h hear.Heard) {
 		}
 		t.leave()
 	case hear.New:
-		if !t.s.Stage.Lies() || !t.parting("new") { // the word too, while a load hangs on the line
+		if !t.s.Stage.Lies() || !t.s.alone() || !t.parting("new") { // alone they go where they say, but not unasked while a load hangs on the line
 			t.fresh()
 		}
 	case hear.Words:

@@ -41,9 +41,9 @@ func TestAYesStandsAgainstNoWeakJoiner(t *testing.T) {
 					continue
 				}
 				_, needs, _ := strings.Cut(p.asked(who), "joins each end of each line, for ")
-				needs, _, _ = strings.Cut(needs, " tow point") // the other ends need less than 25 kN
+				needs, _, _ = strings.Cut(needs, " tow point") // the ends of the haul line need less than 25 kN
 				got := text(p.press(who, "yes")["test/"+who])
-				if strings.Contains(got, "A yes does not count for that yet. What joins the line must bear "+needs+" tow point.") &&
+				if strings.Contains(got, "A yes does not count for that yet. What joins the line must bear "+needs+" tow point and 28.5 kN (6,400 lbf) on the holding line.") &&
 					strings.Contains(got, "Too weak of what was told: shackle, 25") {
 					refused++
 				}
