@@ -309,7 +309,7 @@ func (t *turn) miss(rest string) {
 // dangerTold takes what a message tells of danger where it answers nothing and no line lies
 // yet: that is no answer that could not be read. It is noted, and what is done at once is said.
 func (t *turn) dangerTold() bool {
-	if t.s.Stage.Lies() || t.in.Press != nil {
+	if t.s.Stage.Lies() || t.in.Press != nil || soundTopic(t.s.Topic) { // there it is put back with the next answer
 		return false
 	}
 	k := wording.RefuseDanger

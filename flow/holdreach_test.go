@@ -82,7 +82,7 @@ func TestHoldingAnchorsDistance(t *testing.T) {
 			t.Errorf("%q comes to %s, want %s", row.told, textOf(sent), row.key)
 		}
 		// Told anew, it is what was told last.
-		if sent = c.say("change way to the holding anchor 25 m"); c.session().Sheet.HoldReach != "25 m" || saysKey(sent, "plan.no_go") || saysKey(sent, "plan.go_signed") == (row.key == "plan.no_go") {
+		if sent = c.say("change way to the holding anchor 29 m"); c.session().Sheet.HoldReach != "29 m" || saysKey(sent, "plan.no_go") || saysKey(sent, "plan.go_signed") == (row.key == "plan.no_go") {
 			t.Errorf("after %q: changed to %q, %s", row.told, c.session().Sheet.HoldReach, textOf(sent))
 		}
 	}

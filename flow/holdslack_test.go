@@ -28,9 +28,9 @@ func TestTheHoldingLinesSlack(t *testing.T) {
 		}
 	}
 	said := map[string][2]string{
-		"holdin rope got 40 cm slack":                              {"40 cm", "pull.slack_within"},
-		"holding line 30 cm loose":                                 {"30 cm", "pull.slack_within"},
-		"got bout a foot of slack on the hold rope":                {"1 foot", "pull.slack_within"},
+		"holdin rope got 40 cm slack":                              {"40 cm", "pull.slack_over"},
+		"holding line 20 cm loose":                                 {"20 cm", "pull.slack_within"},
+		"got bout a foot of slack on the hold rope":                {"1 foot", "pull.slack_over"},
 		"back line sags half a metre":                              {"0.5 metre", "pull.slack_over"},
 		"theres 3 m slack in the holding line":                     {"3 m", "pull.slack_over"},
 		"the holding line hangs slack":                             {"not known", "pull.slack_how"},
@@ -39,8 +39,8 @@ func TestTheHoldingLinesSlack(t *testing.T) {
 		"holding line has a hand and a half of slack":              {"not known", "pull.slack_how"},
 		"holding line is tight":                                    {"", "pull.slack_hand"},
 		"holding slack 0":                                          {"", "pull.slack_hand"},
-		"holding slack 30 cm":                                      {"30 cm", "pull.slack_within"},
-		"change slack 30 cm":                                       {"30 cm", "pull.slack_within"},
+		"holding slack 20 cm":                                      {"20 cm", "pull.slack_within"},
+		"change slack 20 cm":                                       {"20 cm", "pull.slack_within"},
 		"change holding slack to 3 m":                              {"3 m", "pull.slack_over"},
 	}
 	for words, want := range said {

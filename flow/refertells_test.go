@@ -13,21 +13,21 @@ func TestWhatHandsOverIsTheLeads(t *testing.T) {
 	flow.Lone(t)
 	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	p.to(flow.Bite)
-	var out map[string][]flow.Message
+	out := p.say("Bo", "diesel is leaking out of the tank")
 	for range 4 {
-		if out = p.say("Bo", "wheels are spinning, dug in"); p.job().State == flow.Referred {
+		if p.job().State == flow.Referred {
 			break
 		}
 		for _, who := range []string{"Bo", "Cy", "Di"} {
 			p.pressed(who, "still")
 		}
-		p.say("Ada", "looked at it")
+		out = p.say("Bo", "diesel is leaking out of the tank of the load")
 	}
 	if p.job().State != flow.Referred {
-		t.Fatalf("two stalls lead to %s", p.job().State)
+		t.Fatalf("a leak leads to %s", p.job().State)
 	}
 	lead, driver := said(out["test/Ada"]), said(out["test/Bo"])
-	if !strings.Contains(lead, "plan.why") || !strings.Contains(lead, "card.head") || strings.Count(lead, "plan.refer") != 1 {
+	if !strings.Contains(lead, "hazard.fuel") || !strings.Contains(lead, "card.head") || strings.Count(lead, "plan.refer") != 1 {
 		t.Errorf("the lead is told %s", lead)
 	}
 	if strings.Contains(driver, "card.head") || strings.Count(driver, "plan.refer") != 1 {

@@ -38,7 +38,7 @@ func (t *turn) unloaded() bool {
 // changesUnsaid takes words at the verdict that name an answer and give it a value as the
 // change that they would be behind that word: "tie-back yes", "parts 4".
 func (t *turn) changesUnsaid() bool {
-	if t.in.Group && !t.in.Direct || strings.HasPrefix(hear.Lowered(t.in.Text), "change") {
+	if t.in.Group && !t.in.Direct || strings.HasPrefix(hear.Lowered(t.in.Text), "change") || hear.ToCome(t.in.Text) {
 		return false
 	}
 	h := hear.Listen("change "+t.in.Text, hear.TopicNone)
