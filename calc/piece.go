@@ -159,8 +159,8 @@ func (p piece) alone() (one, added unit.Force, ok bool) {
 
 // stiffness is EA of the piece's rope: from its breaking strength and the
 // stretch of its material. With only a working limit stamped it may break
-// anywhere from the settled multiple of it to the most that makers leave over it,
-// but at no more than the strongest of its thickness, where that was told.
+// anywhere from the settled multiple of it to what the strongest of its thickness breaks
+// at, and where that was not told to the most that makers leave over a limit.
 func (p piece) stiffness() (Force, bool) {
 	strain, _, ok := handbook.StretchAtBreak(p.g.Material)
 	if !ok || p.g.Rating.Force == nil || p.g.Rating.Force.Low <= 0 || p.g.Rating.Kind == "" || p.g.Rating.Kind == "unmarked" {
@@ -178,8 +178,9 @@ func (p piece) stiffness() (Force, bool) {
 }
 
 // breaksAtMost is the most that a rope with only a working limit stamped may break at,
-// and whether it is its thickness that bounds it. A limit that is more than its
-// thickness leaves, which nothing is planned with, bounds it from below.
+// and whether it is by its thickness: where that was told, a lower stamp makes no rope
+// softer. A limit that is more than its thickness leaves, which nothing is planned with,
+// bounds it from below.
 func (p piece) breaksAtMost() (most unit.Force, byThick bool) {
 	times, _ := handbook.BreaksOverWorkingAtMost()
 	most = p.g.Rating.Force.High.Scale(float64(times))
@@ -189,7 +190,7 @@ func (p piece) breaksAtMost() (most unit.Force, byThick bool) {
 	thick, _, ok := strongest(p.g.Kind, p.g.Material, p.g.Diameter.High)
 	doubt, _ := handbook.DoubtOver()
 	over, _ := handbook.BreaksOverWorking()
-	if thick = thick.Scale(float64(doubt)); !ok || thick >= most || thick < p.g.Rating.Force.High.Scale(float64(over)) {
+	if thick = thick.Scale(float64(doubt)); !ok || thick < p.g.Rating.Force.High.Scale(float64(over)) {
 		return most, false
 	}
 	return thick, true

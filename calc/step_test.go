@@ -16,7 +16,7 @@ import (
 // Source: derived, moments about the step's edge; that the other axle gets there is
 // judgment, and errs high.
 func TestTheAxleThatCarriesMoreCounts(t *testing.T) {
-	const step = "load.lip.height=10 cm +/- 0 cm; load.lip.wheel_radius=35 cm +/- 0 cm; load.lip.axle_share="
+	const step = "load.lip.height=10 cm to 10.00001 cm; load.lip.wheel_radius=35 cm +/- 0 cm; load.lip.axle_share="
 	at := func(share string) Ratio { return newSearch(read(t, changed(t, step+share)), view{}).n.load.Step }
 	for share, want := range map[string]float64{"0.1": 0.8818, "0.9": 0.8818, "0.5": 0.4899} {
 		if got := at(share); math.Abs(float64(got.High)-want) > 5e-5 || math.Abs(float64(got.Best)-want) > 5e-5 {
@@ -44,20 +44,20 @@ func TestALockedWheelAtAStepIsSlidOrJams(t *testing.T) {
 		sets string
 		want Result
 	}{
-		{"load.lip.height=17 cm +/- 0 cm; load.locked=1", Fail},
-		{"load.lip.height=17 cm +/- 0 cm; load.locked=0", Pass},
-		{"load.lip.height=17 cm +/- 0 cm; load.locked=", Unknown},
-		{"load.lip.height=14 cm +/- 0 cm; load.locked=0.5", Fail},
-		{"load.lip.height=10 cm +/- 0 cm; load.locked=0.1", Fail},
-		{"load.lip.height=8 cm +/- 0 cm; load.locked=1", Pass},
-		{"load.lip.height=17 cm +/- 0 cm; load.locked=1; load.ground=ice", Pass},
+		{"load.lip.height=17 cm to 17.00001 cm; load.locked=1", Fail},
+		{"load.lip.height=17 cm to 17.00001 cm; load.locked=0", Pass},
+		{"load.lip.height=17 cm to 17.00001 cm; load.locked=", Unknown},
+		{"load.lip.height=14 cm to 14.00001 cm; load.locked=0.5", Fail},
+		{"load.lip.height=10 cm to 10.00001 cm; load.locked=0.1", Fail},
+		{"load.lip.height=8 cm to 8.00001 cm; load.locked=1", Pass},
+		{"load.lip.height=17 cm to 17.00001 cm; load.locked=1; load.ground=ice", Pass},
 	} {
 		o := weighedBest(t, changed(t, step+c.sets))
 		if got := outcomes(o, "L7/jams"); len(got[c.want]) == 0 || c.want != Pass && o.v.decision == Go {
 			t.Errorf("%s: %s, %v, want %s", c.sets, o.v.decision, got, c.want)
 		}
 	}
-	n := newSearch(read(t, changed(t, step+"load.lip.height=8 cm +/- 0 cm; load.locked=1; load.slope=0 deg +/- 0 deg")), view{}).n
+	n := newSearch(read(t, changed(t, step+"load.lip.height=8 cm to 8.00001 cm; load.locked=1; load.slope=0 deg +/- 0 deg")), view{}).n
 	half := unit.Weight(n.load.Mass.High).Newtons() / 2
 	if got, want := (n.sum.Lip.High + n.sum.Drag.High).Newtons(), half*(4.130+0.75); math.Abs(got-want) > 0.001*want {
 		t.Errorf("slid and dragged it takes %.0f N, want %.0f", got, want)

@@ -18,7 +18,7 @@ func TestHowStiffTheHoldingRopeMayBe(t *testing.T) {
 		want float64 // kN, by pocket calculator
 	}{
 		{"gear[1].rating=10 kN; gear[1].rating_kind=working; gear[1].diameter=", 1000},             // 12 × 10 ÷ 0.12
-		{"gear[1].rating=10 kN; gear[1].rating_kind=working; gear[1].diameter=24 mm", 1000},        // 1.2 × 330 × 24² is 228.1 kN
+		{"gear[1].rating=10 kN; gear[1].rating_kind=working; gear[1].diameter=24 mm", 1900.8},      // 1.2 × 330 × 24² ÷ 0.12, whatever its stamp
 		{"gear[1].rating=10 kN; gear[1].rating_kind=working; gear[1].diameter=14 mm", 646.8},       // 1.2 × 330 × 14² ÷ 0.12
 		{"gear[1].rating=10 kN to 12 kN; gear[1].rating_kind=working; gear[1].diameter=", 1200},    // at its high end
 		{"gear[1].rating=60 kN; gear[1].rating_kind=breaking; gear[1].diameter=14 mm", 500},        // 60 ÷ 0.12

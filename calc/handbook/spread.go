@@ -51,6 +51,10 @@ func CellSpread() (bound.Ratio, Row) { return exact(tableReading, "load cell") }
 // whatever was told of it.
 func CellLeast() (bound.Ratio, Row) { return exact(tableReading, "load cell told") }
 
+// StepSpread returns the length either way of how high a step is by a rule and a straight
+// edge.
+func StepSpread() (unit.Length, Row) { return exactLength(tableReading, "step") }
+
 // TapeSpread returns the share either way of a length of rope or of the way a
 // load went, taped or marked while it is pulled.
 func TapeSpread() (bound.Ratio, Row) { return exact(tableReading, "tape") }

@@ -195,7 +195,7 @@ func singles() []Row {
 		second(f())
 	}
 	for _, f := range []func() (unit.Length, Row){
-		ClearLeast, SlackChecked, SlackLeast, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench, BlocksApart, LongestRope, LineThinnest, NearestPuller, WheelUnasked,
+		ClearLeast, SlackChecked, SlackLeast, StepSpread, HoldingShortest, StopDistance, OverheadClear, FirstMove, AnchorMark, HandsOff, BatteryClear, DeadmanTrench, BlocksApart, LongestRope, LineThinnest, NearestPuller, WheelUnasked,
 	} {
 		second(f())
 	}

@@ -203,6 +203,10 @@ func (r *reader) lip(path string, s LipSheet) *Lip {
 	if s.AxleShare != nil && *s.AxleShare == 0 {
 		r.fail(refuse(path+".axle_share", "0 can't be, since some axle meets the step; write its share of the weight, such as 0.5, leave it out while nobody knows, or write null for no step"))
 	}
+	if h.Low == h.High { // nobody told how well it was measured
+		spread, _ := handbook.StepSpread()
+		*h = Length{Low: max(0, h.Low-spread), Best: h.Best, High: h.High + spread}
+	}
 	return &Lip{Height: *h, Radius: *radius, AxleShare: r.share(path+".axle_share", s.AxleShare)}
 }
 
