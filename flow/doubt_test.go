@@ -39,7 +39,7 @@ func TestOnlyWhatIsInDoubtWaits(t *testing.T) {
 		{append(append([][2]string{}, secondRope...), [2]string{"gear[4].kind", "shackle"}, [2]string{"gear[4].rating", "4.75 t"}), "the rope has a cut and a shackle is bent", []string{"rope 2", "the first one"},
 			map[string]string{"gear[3].condition": "damaged", "gear[0].condition": "", "gear[2].condition": "damaged", "gear[4].condition": ""}, 5, ""},
 		{append(append([][2]string{}, secondRope...), [2]string{"gear[4].kind", "shackle"}, [2]string{"gear[4].rating", "4.75 t"}), "the rope has a cut and a shackle is bent", []string{"back"},
-			map[string]string{"gear[3].condition": "", "gear[0].condition": ""}, 5, "of a shackle you say: condition damaged"},
+			map[string]string{"gear[3].condition": "", "gear[0].condition": ""}, 5, "you say of one shackle: condition damaged"},
 	} {
 		ch := newChair(t)
 		ch.say("/start")

@@ -332,7 +332,7 @@ func (m *message) stuckOne(a *actor) bool {
 // "winch on the pickup", "pickup 2.6 t with a 4 t winch".
 func (m *message) bearsWinch(it *item) bool {
 	for _, o := range it.clause.items[slices.Index(it.clause.items, it)+1:] {
-		if o.has("winch") && slices.ContainsFunc(m.tokens[it.to:o.from], func(t token) bool { return lists.has(t.text, "bears") }) {
+		if o.has("winch") && m.word(o.from-1) != "the" && slices.ContainsFunc(m.tokens[it.to:o.from], func(t token) bool { return lists.has(t.text, "bears") }) {
 			return true
 		}
 		if o.has("vehicle") || o.has("gear") || o.has("anchor") || o.has("end") {
