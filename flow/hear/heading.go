@@ -36,11 +36,8 @@ func (m *message) heading() {
 			continue
 		}
 		for _, o := range of {
-			for k, f := range h.slots {
-				if o.open(k) {
-					each := *f
-					o.slots[k] = &each
-				}
+			for field := range h.slots {
+				o.likeOf(h, field)
 			}
 		}
 		h.count -= n
@@ -84,7 +81,7 @@ func (m *message) ofEach() {
 				word = m.word(c.from + 2)
 			}
 		}
-		if word != "both" && word != "all" && word != "each" || len(m.mentionsIn(c)) > 0 {
+		if !lists.has(word, "all") || len(m.mentionsIn(c)) > 0 {
 			continue
 		}
 		for _, class := range []string{"gear", "anchor"} {
@@ -131,16 +128,13 @@ func (m *message) spread(c *clause, from *head, to []*head, two bool) {
 		to = to[len(to)-2:]
 	}
 	for _, field := range eachMay {
-		f := from.slots[field]
-		if f == nil || from.where[field] != c {
+		if from.slots[field] == nil || from.where[field] != c {
 			continue
 		}
 		for _, h := range to {
-			if h == from || !h.open(field) || field == "knots" && h.kind != "rope" && h.kind != "sling" || h.class != from.class {
-				continue
+			if h != from && h.class == from.class && (field != "knots" || h.kind == "rope" || h.kind == "sling") {
+				h.likeOf(from, field)
 			}
-			each := *f
-			h.slots[field], h.where[field] = &each, c
 		}
 	}
 }

@@ -40,6 +40,15 @@ func newHead(class, path string) *head {
 
 func (h *head) open(field string) bool { return h.slots[field] == nil && !h.bad[field] }
 
+// likeOf tells of a thing what was told of another in a field, where nothing was told of
+// that yet.
+func (h *head) likeOf(o *head, field string) {
+	if f := o.slots[field]; f != nil && h.open(field) {
+		own := *f
+		h.slots[field], h.from[field], h.where[field], h.stood[field] = &own, o.from[field], o.where[field], o.stood[field]
+	}
+}
+
 // mention is a place where the message names a head.
 type mention struct {
 	head *head

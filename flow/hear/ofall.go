@@ -56,11 +56,8 @@ func (m *message) shareOut() {
 			if o != whole && o.whole != whole {
 				continue
 			}
-			for field, f := range h.slots {
-				if o.open(field) {
-					own := *f
-					o.slots[field], o.from[field], o.where[field], o.stood[field] = &own, h.from[field], h.where[field], h.stood[field]
-				}
+			for field := range h.slots {
+				o.likeOf(h, field)
 			}
 			for k, v := range h.more {
 				if o.more[k] == "" {
