@@ -279,6 +279,9 @@ func (t *turn) put(changes []change) []string {
 	t.saysWayGone()
 	t.dug(changes)
 	t.likeLaid(changes)
+	t.tieTold(changes)
+	t.tieFreed(changes)
+	t.tieMayBe(changes)
 	t.keptAgain()
 	t.hold(done)
 	return done

@@ -232,6 +232,7 @@ func (t *turn) wanted(p *calc.Plan) []string {
 			}
 		}
 	}
+	out = append(out, t.tiesOpen()...)
 	// What would be reckoned with as a span is asked before a plan may be a
 	// go, because the span is only what is likely.
 	for _, f := range spanned {

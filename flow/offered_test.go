@@ -69,7 +69,7 @@ var kindFor = map[string][2]string{
 	"anchors[].chocked": {"anchors[0].kind", "vehicle"}, "anchors[].braked": {"anchors[0].kind", "vehicle"}, "anchors[].in_line": {"anchors[0].kind", "vehicle"},
 	"anchors[].ground": {"anchors[0].kind", "vehicle"}, "anchors[].slope": {"anchors[0].kind", "vehicle"}, "anchors[].rating": {"anchors[0].kind", "rated"},
 	"anchors[].rating_kind": {"anchors[0].kind", "rated"}, "anchors[].length": {"anchors[0].kind", "deadman"}, "anchors[].depth": {"anchors[0].kind", "deadman"},
-	"anchors[].strap_held": {"anchors[0].kind", "stump"}, "gear[].sling_angle": {"gear[0].kind", "sling"}, "gear[].side_angle": {"gear[0].kind", "shackle"},
+	"anchors[].strap_held": {"anchors[0].kind", "stump"}, "anchors[].tied_with": {"anchors[0].tied_back", "true"}, "gear[].sling_angle": {"gear[0].kind", "sling"}, "gear[].side_angle": {"gear[0].kind", "shackle"},
 	"gear[].sling_hitch": {"gear[0].kind", "sling"},
 	"puller.rating":      {"puller.kind", "winch"}, "puller.rating_kind": {"puller.kind", "winch"}, "puller.winch_layer": {"puller.kind", "winch"}, "puller.drum": {"puller.kind", "winch"}, "puller.people": {"puller.kind", "people"},
 	"puller.capstan": {"puller.kind", "hand-winch"},

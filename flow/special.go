@@ -29,6 +29,8 @@ func (t *turn) special(tp topic, choice string) bool {
 		t.whichTon(map[string]string{"t": "t", "short_ton": "short ton", "long_ton": "long ton", "short_cwt": "short cwt", "long_cwt": "long cwt"}[choice])
 	case choice == "nothing", choice == "done":
 		t.nothing(tp)
+	case strings.HasSuffix(tp.name, tieField):
+		t.tieChosen(tp, choice)
 	case tp.name == "gear_sound":
 		t.sound(choice == "yes")
 	case tp.name == "kit_check":
@@ -104,6 +106,8 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 		return t.heardCheck(tp, h)
 	case tp.name == "holding":
 		return t.heardHolding(h)
+	case strings.HasSuffix(tp.name, tieField) && t.heardTie(tp, h), t.heardTied(tp):
+		return true
 	case tp.name == "holding_point" && len(h.Facts) == 0 && samePoint.MatchString(t.in.Text):
 		t.answer(tp, []change{{set: set{"load.holding_point.shared", "true"}, how: Told}})
 		return true
@@ -425,6 +429,9 @@ func (t *turn) offersOf(tp topic) []offer {
 		return []offer{{choice: "short_cwt"}, {choice: "long_cwt"}}
 	}
 	out := append(t.againOffers(tp), tp.offers...)
+	if strings.HasSuffix(tp.name, tieField) {
+		out = append(out, t.tieOffers(tp)...)
+	}
 	if tp.name == "puller.hitch" && !pullerIs("winch", "hand-winch")(t.s.Sheet) { // a frame carries a winch and is no hitch for a line
 		out = slices.DeleteFunc(out, func(o offer) bool { return o.choice == "frame" })
 	}

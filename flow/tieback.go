@@ -109,7 +109,9 @@ func (t *turn) untiedWith(gone []string) {
 }
 
 // mayTie reports whether gear of a kind may be what an anchor is tied back with.
-func mayTie(kind string) bool { return slices.Contains([]string{"rope", "sling", "chain"}, kind) }
+func mayTie(kind string) bool {
+	return slices.Contains([]string{"rope", "sling", "strap", "chain"}, kind)
+}
 
 // tieOff takes out ties where what is to be taken off is on no list but may be one, and
 // reports whether there was any.

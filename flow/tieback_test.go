@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -59,5 +60,39 @@ func TestTieBreaksInAPull(t *testing.T) {
 		if back := p.job().Sheet.Anchors[0].TiedBack; back != nil {
 			t.Errorf("%s: the tie stands after it snapped", who)
 		}
+	}
+}
+
+// TestTieTakesItsPiece: what ties an anchor back is asked where a piece of the list may be
+// it, is none that the rig has, one of several alike as well, and is free again once
+// nothing is tied back.
+func TestTieTakesItsPiece(t *testing.T) {
+	flow.Lone(t)
+	uses := func(c *chair) (out []string) {
+		for _, g := range c.session().Sheet.Gear {
+			count := 1
+			if g.Count != nil {
+				count = *g.Count
+			}
+			out = append(out, fmt.Sprintf("%s %d %s", g.Kind, count, g.Use))
+		}
+		return out
+	}
+	slings := [][2]string{{"gear[3].kind", "sling"}, {"gear[3].count", "2"}, {"gear[3].rating", "3 t"}, {"gear[3].rating_kind", "working"}, {"anchors[0].tied_back", "true"}}
+	for text, want := range map[string]string{
+		"the sling": "rope 1 ,block 1 ,shackle 2 ,sling 1 ,sling 1 tie-back", "one of the slings": "rope 1 ,block 1 ,shackle 2 ,sling 1 ,sling 1 tie-back",
+		"none of these": "rope 1 ,block 1 ,shackle 2 ,sling 2 ", "a chain of the farmer's": "rope 1 ,block 1 ,shackle 2 ,sling 2 ",
+	} {
+		c := standing1(t, "anchors[0].tied_with", slings...)
+		said := textOf(c.say(text))
+		if got := strings.Join(uses(c), ","); got != want || c.session().Settled["anchors[0].tied_with"] == "" {
+			t.Errorf("%q: %s, want %s\n%s", text, got, want, said)
+		}
+	}
+	c := standing1(t, "anchors[0].tied_with", slings...)
+	c.say("the sling")
+	c.say("change tie-back no")
+	if got := strings.Join(uses(c), ","); strings.Contains(got, "tie-back") {
+		t.Errorf("nothing is tied back, and there is %s", got)
 	}
 }

@@ -177,6 +177,7 @@ var laterTopics = []topic{
 	{name: "anchors[].sling_angle", state: AtAnchor, skip: []set{{"anchors[].sling_angle", "60 deg"}},
 		offers: sets("anchors[].sling_angle", "straight", "0 to 5 deg", "angle_30", "30 deg", "angle_45", "45 deg")},
 	{name: "anchors[].tied_back", state: AtAnchor, offers: yesNo("anchors[].tied_back"), skip: []set{{"anchors[].tied_back", "false"}}},
+	{name: "anchors[].tied_with", state: AtAnchor, skip: []set{{"anchors[].tied_back", "false"}}},
 	{name: "anchors[].strap_held", state: AtAnchor, offers: yesNo("anchors[].strap_held"), skip: []set{{"anchors[].strap_held", "false"}}},
 	{name: "reach", state: AtAnchor, fills: []string{"reach"}},
 	{name: "lead", state: AtAnchor, fills: []string{"lead"}},

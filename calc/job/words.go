@@ -25,7 +25,7 @@ var (
 	Patterns     = []string{"1", "1-1-1", "3-2-1"}
 	Soils        = []string{"loam", "clay-gravel", "river-sand", "rock", "wet"}
 	GearKinds    = []string{"rope", "block", "shackle", "sling", "chain", "hook", "link", "strap"}
-	GearUses     = []string{"haul", "holding", "moving-block", "standing-block", "lead-block", "anchor", "load", "spare"}
+	GearUses     = []string{"haul", "holding", "moving-block", "standing-block", "lead-block", "anchor", "load", "tie-back", "spare"}
 	Materials    = []string{"nylon", "polyester", "hmpe", "polypropylene", "manila", "wire"}
 	SlingHitches = []string{"straight", "basket", "choked"}
 	SlingKinds   = []string{"sling", "strap", "chain"} // that go round a thing

@@ -255,6 +255,10 @@ func (m *message) ofTie(it *item) bool {
 	return false
 }
 
+// ties reports whether what is mentioned only ties an anchor back: a thing of which no more
+// is kept, and that takes no word from what is asked.
+func (mt *mention) ties() bool { return mt.head.class == "gear" && mt.head.kind == "" }
+
 // liesAbout reports whether a makeshift thing is named only as what lies in the place:
 // fence wire in the hedge is in no rig.
 func (m *message) liesAbout(it *item) bool {

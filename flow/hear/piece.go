@@ -15,7 +15,7 @@ func (m *message) pieces(it *item) {
 	}
 	of := func(class string) *head {
 		h, _ := m.owner(it, is(class))
-		if h == nil && m.asked != nil && m.asked.class == class && len(m.mentionsIn(it.clause)) == 0 {
+		if h == nil && m.asked != nil && m.asked.class == class && !slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return !mt.ties() }) {
 			h = m.asked
 		}
 		return h
