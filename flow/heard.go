@@ -276,6 +276,11 @@ func (t *turn) miss(rest string) {
 	if t.dangerTold() {
 		return
 	}
+	if t.drillOn() && t.isLead() {
+		t.say(t.forPuller(wording.DrillUnclear), nil)
+		t.ask()
+		return
+	}
 	t.act(Act{Do: DoMiss})
 	k := wording.RefuseMiss
 	if t.s.Topic == "mass" && figures(rest) > 1 {

@@ -136,7 +136,7 @@ func (s *Session) applyPull(a Act, e Entry) error {
 	case DoFault, DoMended:
 		s.applyFault(a, e)
 	case DoDrill:
-		s.Called = true
+		s.Called = a.Value == "" // else the one that was called has failed
 	case DoReport:
 		s.report(a, e)
 		s.shaken(a.Path)

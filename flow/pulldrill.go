@@ -2,7 +2,9 @@ package flow
 
 import (
 	"regexp"
+	"slices"
 	"strings"
+	"unicode"
 
 	"linetender/flow/hear"
 	"linetender/flow/wording"
@@ -28,6 +30,11 @@ func (t *turn) wantDrill(chat string) want {
 			t.say(t.forPuller(wording.DrillShout), nil)
 			t.offers = []offer{{choice: "drill_ok"}, {choice: "drill_again"}, stop}
 		}}
+	case t.s.Called && t.s.Held[heldDrill] != "":
+		return want{id: "drill-failed", say: func() {
+			t.say(wording.DrillAnew, nil)
+			t.offers = []offer{{choice: "drill_again"}, stop}
+		}}
 	case t.s.Called:
 		return want{id: "drill-called", say: func() {
 			t.say(wording.DrillCalled, nil)
@@ -42,6 +49,11 @@ func (t *turn) wantDrill(chat string) want {
 
 // askDrilled asks the lead how the drill went, once a stop was called for it.
 func (t *turn) askDrilled(stop *Stop) {
+	if t.s.Held[heldDrill] != "" { // no button passes it any more
+		t.say(wording.DrillAnew, nil)
+		t.offers = append([]offer{t.drillButton("drill_again", stop)}, t.offers...)
+		return
+	}
 	t.say(t.forPuller(wording.DrillDone), nil)
 	t.offers = append([]offer{t.drillButton("drill_ok", stop), t.drillButton("drill_again", stop)}, t.offers...)
 }
@@ -65,20 +77,16 @@ func (t *turn) drillPress(name, of string) {
 	}
 	switch {
 	case name == "drill" && here:
+		if t.s.Held[heldDrill] != "" {
+			t.act(Act{Do: DoHold, Path: heldDrill})
+		}
 		t.act(Act{Do: DoDrill})
 		t.tellAll(false, func() { t.say(wording.DrillComes, nil) })
 		t.ask()
 	case over:
 		t.drilled(name != "drill_again")
 	case name != "drill" && (t.s.single() || t.s.Called && of == ""): // it was shouted: no button of a stop
-		if name != "drill_again" {
-			t.act(Act{Do: DoStage, Cue: Drilled})
-			t.tellAll(false, func() { t.say(t.forPuller(wording.DrillGood), nil) })
-			t.say(t.forPuller(wording.DrillGood), nil)
-		} else {
-			t.say(wording.DrillBad, nil)
-		}
-		t.ask()
+		t.drillOver(name != "drill_again")
 	default:
 		t.remark(wording.RefuseNotHere, nil)
 	}
@@ -90,19 +98,7 @@ func (t *turn) drilled(good bool) {
 		t.ask()
 		return
 	}
-	k := wording.DrillBad
-	if good {
-		k = t.forPuller(wording.DrillGood)
-	}
-	t.act(Act{Do: DoOver, Reason: t.saying(k)})
-	t.fire(Pulls)
-	t.act(Act{Do: DoAsk})
-	if good {
-		t.act(Act{Do: DoStage, Cue: Drilled})
-	}
-	t.tellAll(false, func() { t.say(k, nil) })
-	t.say(k, nil)
-	t.ask()
+	t.drillOver(good)
 }
 
 // drillWords takes what the buttons of a drill say, in words; how it went is
@@ -135,11 +131,6 @@ func (t *turn) drillWords(low string) bool {
 			t.drillPress("drill_ok", of)
 		}
 		return asked
-	case "no", "nope", "no it didn't", "no they didn't":
-		if asked {
-			t.drillPress("drill_again", of)
-		}
-		return asked
 	default:
 		if !t.answersDrill() {
 			return false
@@ -147,15 +138,6 @@ func (t *turn) drillWords(low string) bool {
 		t.drillPress("drill_ok", of)
 	}
 	return true
-}
-
-// drillStood are words that the driver has stopped and all stand, and nothing else.
-var drillStood = regexp.MustCompile(`^(?:(?:yes|yep|yeah|ok|and|at once|straight away|right away|immediately|he|she|they|we|i|it|the driver|driver|all|everybody|everyone|everything|of (?:us|them)|did|has|have|let go|stopped|stopped (?:cranking|pulling|winching)|stood|stood still|standing|standing still|still|came off|foot|the foot|foot off|hands off)\b[ ,.;!-]*)+$`)
-
-// drillSaid reports whether words say so.
-func drillSaid(low string) bool {
-	low = strings.Trim(low, " .!/")
-	return drillStood.MatchString(low) && strings.Contains(low, "sto")
 }
 
 // answersDrill reports whether words that have the letters of a stop in them are the
@@ -167,7 +149,16 @@ func (t *turn) answersDrill() bool {
 	stop := t.s.stop()
 	asked := stop != nil && stop.Drill && len(t.movers()) == 0 || stop == nil && t.s.State == Pulling && (t.s.single() || t.s.Called)
 	low := hear.Lowered(t.in.Text)
-	return asked && drillSaid(low) && drillPast.MatchString(low)
+	return asked && !calledOut.MatchString(low) && hear.Drilled(t.in.Text, t.crewNames()) == hear.DrillStood && (!hear.Stops(low) || drillPast.MatchString(low) || t.crewNamed(low))
+}
+
+// crewNamed reports whether words have the name of one of the crew in them.
+func (t *turn) crewNamed(low string) bool {
+	words := strings.FieldsFunc(low, func(r rune) bool { return !unicode.IsLetter(r) })
+	return slices.ContainsFunc(t.crewNames(), func(name string) bool {
+		first, _, _ := strings.Cut(strings.ToLower(name), " ")
+		return slices.Contains(words, first)
+	})
 }
 
 // drillPast is who has stopped: a bare "stopped" is a stop.

@@ -239,7 +239,11 @@ func (t *turn) wantStill(chat string) want {
 		return want{}
 	}
 	if chat == t.s.leadChat() {
-		return want{id: "stop-" + itoa(stop.Number) + "-lead", say: func() {
+		id := "stop-" + itoa(stop.Number) + "-lead"
+		if stop.Drill && t.s.Held[heldDrill] != "" {
+			id += "-failed"
+		}
+		return want{id: id, say: func() {
 			t.offers = t.causeOffers()
 			if waiting := t.movers(); len(waiting) > 0 {
 				t.say(wording.StopWaits, wording.Args{"Names": waiting})

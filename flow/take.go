@@ -24,7 +24,7 @@ func (t *turn) take() {
 		t.away()
 	case t.stops() && t.left != nil:
 		t.stopFromOutside()
-	case t.stops() && !t.answersStop() && !t.answersDrill() && !t.signsRule() && !t.ofTheStop():
+	case t.stops() && !t.answersStop() && !t.answersDrill() && !(t.drillOn() && t.drillFailed(t.in.Text)) && !t.signsRule() && !t.ofTheStop():
 		if t.s != nil {
 			t.quits(t.in.Text)
 		}
@@ -209,7 +209,7 @@ func (t *turn) text() {
 		t.backIn(*m)
 		return
 	}
-	if t.partingWords(text) || t.goesOff(text) || t.unreadWords(text) || t.markWords(text) || t.betterWords(text) {
+	if t.drillTold(text) || t.partingWords(text) || t.goesOff(text) || t.unreadWords(text) || t.markWords(text) || t.betterWords(text) {
 		return
 	}
 	if whole, ok := t.withUnit(text); ok {
