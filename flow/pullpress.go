@@ -293,7 +293,7 @@ func (t *turn) pullWords(text string) bool {
 	if t.drillWords(low) || t.releaseWords(low) || t.rerigWords(low) || t.sureWords(low) || t.bare(low) || t.claimWords(text, low) || t.slackSaid(text, low) || t.stillSaid(text, low) || t.holds(text, low) || t.standWords(low) || t.tensionWords(text, low) {
 		return true
 	}
-	return t.readBack(low) || t.reportWords(text, low) || !t.s.Stage.Moves() && t.answersQuery(text, false)
+	return t.readBack(low) || t.reportWords(text, low) || t.stoppedSaid(text) || t.wellSaid(text, low) || !t.s.Stage.Moves() && t.answersQuery(text, false)
 }
 
 // tensionSaid are words that the line is tight: what is, and no order.

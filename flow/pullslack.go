@@ -119,6 +119,17 @@ func (t *turn) claimWords(text, low string) bool {
 	return true
 }
 
+// wellSaid takes at a hold point that what somebody sees is as it should be, or that nothing
+// of it is wrong, where nothing else could take it: it confirms nothing, and holds nothing.
+func (t *turn) wellSaid(text, low string) bool {
+	if m := t.me(); m == nil || m.As != AsLead && m.As != AsCrew || t.s.hold() == nil || isBare(low) || !hear.AsItShould(low, t.crewNames()) {
+		return false
+	}
+	t.asItIs(text)
+	t.toLead(func() { t.say(wording.JoinSays, wording.Args{"Name": t.whoName(), "Text": wording.Plain(text)}) })
+	return true
+}
+
 // asItShould reports whether each part of some words says that it is as it is to be, and
 // no more.
 func asItShould(low string) bool {

@@ -80,7 +80,7 @@ func (t *turn) addSeen(n int, w job.SeenSheet) {
 
 var (
 	lengthWords = `((?:about |ca |~)?\d+(?:[.,]\d+)?\s*(?:millimet\w+|centimet\w+|met\w+|mm|cm|m|feet|foot|ft|inches|inch|in|'|"|yards?|yd)?)`
-	movedWords  = hear.Expression(`\b(?:moved|came|went|gained|advanced)\s+(?:up\s+|on\s+|by\s+)?` + lengthWords)
+	movedWords  = hear.Expression(`\b(?:moved|came|come|went|gained|advanced)\s+(?:up\s+|on\s+|by\s+)?` + lengthWords)
 	tookWords   = hear.Expression(`\b(?:took|taken|hauled|pulled|came)\s+(?:in\s+)` + lengthWords)
 	forceWords  = hear.Expression(`(\d[\d.,]*\s*(?:kn|n|dan|kgf|kg|t|tonnes?|lbf|lbs?|pounds?))\b`)
 	cellWords   = hear.Expression(`\b(cell|load cell|reads?|reading|gauge|dynamometer|scale|haul line|at the load|at the haul|on the haul|at the puller)\b`)
@@ -116,7 +116,7 @@ func inUnitOf(other string, found []string) string {
 // ofACount are the words of a count of what came in and how far the load went.
 // With any other among them it may have been somebody else who moved.
 var ofACount = regexp.MustCompile(`^(?:(?:ok|okay|yes|and|then|but|yet|only|hardly|barely|now|so|far|just|about|abt|ca|another|more|first|bite|half|done|all|fine|good|well|nicely|slowly|it|its|it's|she|the|load|truck|trailer|car|van|vehicle|wagon|has|we|rope|line|of|` +
-	`took|taken|hauled|pulled|in|came|up|on|by|a|an|moved|gained|went|advanced|forward|held|holds?|stands?|standing|stopped|mm|cm|m|millimet\w+|centimet\w+|met\w+|ft|feet|foot|inch(?:es)?|yards?|yd)|[~\d][\w.'"]*)$`)
+	`took|taken|hauled|pulled|in|came|come|up|on|by|a|an|moved|gained|went|advanced|forward|held|holds?|stands?|standing|stopped|mm|cm|m|millimet\w+|centimet\w+|met\w+|ft|feet|foot|inch(?:es)?|yards?|yd)|[~\d][\w.'"]*)$`)
 
 // counted reports whether words are a count and nothing else.
 func counted(low string) bool {

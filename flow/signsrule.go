@@ -17,6 +17,24 @@ func (t *turn) signsRule() bool {
 	if t.in.Press != nil || t.s == nil || t.s.Topic != "sign_reason" || t.s.State != Signing || !t.main() {
 		return false
 	}
+	return t.saysRule()
+}
+
+// rulesEarly reports whether words are such a rule that is told before it is asked for,
+// while no line lies.
+func (t *turn) rulesEarly() bool {
+	if t.in.Press != nil || t.s == nil || t.s.Stage != NotBegun || t.me() == nil || t.signsRule() {
+		return false
+	}
+	switch t.s.State {
+	case Verdict, Signing, Checks:
+		return t.saysRule()
+	}
+	return false
+}
+
+// saysRule reports whether words that have the letters of a stop in them are a rule.
+func (t *turn) saysRule() bool {
 	low := hear.Lowered(t.in.Text)
 	if !hear.Stops(low) || calledOut.MatchString(low) {
 		return false

@@ -24,7 +24,7 @@ func (t *turn) take() {
 		t.away()
 	case t.stops() && t.left != nil:
 		t.stopFromOutside()
-	case t.stops() && !t.answersStop() && !t.answersDrill() && !(t.drillOn() && t.drillFailed(t.in.Text)) && !t.signsRule() && !t.ofTheStop():
+	case t.stops() && !t.answersStop() && !t.answersDrill() && !(t.drillOn() && t.drillFailed(t.in.Text)) && !t.signsRule() && !t.ofTheStop() && !t.toldStopped() && !t.rulesEarly():
 		if t.s != nil {
 			t.quits(t.in.Text)
 		}
@@ -219,6 +219,11 @@ func (t *turn) text() {
 	if t.signsRule() {
 		t.say(wording.SignerRuleStop, nil)
 		t.sign(text, false)
+		return
+	}
+	if t.rulesEarly() {
+		t.note(text)
+		t.remark(wording.SignerRuleEarly, nil)
 		return
 	}
 	if t.moreOf(text) || t.endNamed(text) || t.notes(text) || t.swapsWith(text) || t.shortAnswer(text) || t.typed(text) {

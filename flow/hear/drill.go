@@ -1,6 +1,9 @@
 package hear
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // How a stop drill went is told in a yes, a no, or in what was seen of it. What was late
 // or was not seen is a drill that failed, whatever else of it was good: one too many
@@ -31,10 +34,24 @@ func Drilled(text string, names []string) DrillWent {
 	case !drill.in("stoodcore", rest):
 		return DrillUntold
 	}
-	for _, w := range strings.FieldsFunc(rest, func(r rune) bool { return strings.ContainsRune(" ,;:.!+&/()-\n\t", r) }) {
-		if !drill.in("stood", w) {
-			return DrillUntold
-		}
+	if !onlyOf("stood", rest) {
+		return DrillUntold
 	}
 	return DrillStood
+}
+
+// onlyOf reports whether every one of some words stands in a list.
+func onlyOf(list, words string) bool {
+	return !slices.ContainsFunc(strings.FieldsFunc(words, func(r rune) bool { return strings.ContainsRune(" ,;:!+&/()-\n\t", r) }), func(w string) bool {
+		w = strings.TrimRight(w, ".")
+		return w != "" && !drill.in(list, w)
+	})
+}
+
+// HasStopped reports whether words tell that what moved has stopped, how far it came and
+// at what, and nothing else. names are the crew's.
+func HasStopped(text string, names []string) bool {
+	r := dangerReading{names: names}
+	low := r.mark(Lowered(strings.TrimSpace(text)))
+	return !strings.HasSuffix(low, "?") && drill.in("stoppedword", low) && onlyOf("came", low)
 }
