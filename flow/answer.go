@@ -84,7 +84,7 @@ func (t *turn) besides(h hear.Heard) []hear.Fact {
 	out := slices.Clone(h.Facts)
 	for i, f := range out {
 		_, told := t.s.Sheet.Get(f.Field)
-		out[i].Guess = f.Guess || told && strings.HasPrefix(f.Field, "load.")
+		out[i].Guess = f.Guess || told && strings.HasPrefix(f.Field, "load.") && !t.changedSince(f)
 	}
 	return out
 }

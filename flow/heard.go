@@ -34,7 +34,7 @@ func (t *turn) heard(h hear.Heard) {
 	switch t.s.State {
 	case Verdict, Referred, Pulling:
 		if len(h.Facts) == 0 {
-			if t.s.State != Verdict || isQuestion(strings.ToLower(t.in.Text)) || !t.takenBack(h) && !t.unloaded() && !t.changesUnsaid() {
+			if t.s.State != Verdict || isQuestion(strings.ToLower(t.in.Text)) || !t.doneSince(h) && !t.takenBack(h) && !t.unloaded() && !t.changesUnsaid() {
 				t.miss(h.Rest)
 			}
 			return
@@ -159,19 +159,24 @@ var talkOnly = regexp.MustCompile(`(?i)^(?:\W*\b(?:lol|ha+|haha|sorry|thanks?|th
 var bareHook = regexp.MustCompile(`(?i)\b(?:tow|towing|recovery) hooks?\b`)
 
 // boardsUnder is how people say that the stuck vehicle's wheels stand on boards now.
-var boardsUnder = regexp.MustCompile(`(?i)\b(?:boards|planks?|planking|sleepers|mats|matting)\b.*\b(?:under|beneath|below)\b|\bon (?:the |some |thick )?(?:boards|planks|sleepers|mats)\b`)
+var boardsUnder = regexp.MustCompile(`(?i)\b(?:boards|planks?|planking|sleepers|mats|matting)\b.*\b(?:under|beneath|below|laid|down|in (?:now|place))\b|\bon (?:the |some |thick )?(?:boards|planks|sleepers|mats)\b|\b(?:laid|put|placed|shoved) (?:\w+ ){0,3}(?:boards|planks?|planking|sleepers|mats|matting)\b`)
+
+// boardsElse are boards that lie elsewhere than under the wheels of the stuck vehicle.
+var boardsElse = regexp.MustCompile(`(?i)\b(?:chocks?|chocked|behind|pads?|padding|tree|trunk|edge|rope|not|to lay|can|could|will|would|if)\b`)
 
 // boarded reports whether words say so. Under a puller's wheels nobody has said
 // what boards do.
 func (t *turn) boarded(words string) bool {
-	return boardsUnder.MatchString(words) && t.ownerIn(words) != "puller" && t.ownerNamed(words) != "puller" && !isQuestion(strings.ToLower(words))
+	return boardsUnder.MatchString(words) && !boardsElse.MatchString(words) && t.ownerIn(words) != "puller" && t.ownerNamed(words) != "puller" && !isQuestion(strings.ToLower(words))
 }
 
 // rest says what of a message was not read, unless it is plainly talk. It is
 // the one place that decides so.
 func (t *turn) rest(h hear.Heard) {
 	t.unsettle(h)
-	if t.steeper(h.Rest) {
+	if t.asksOfDone(h) {
+		// what is to be known of it is asked
+	} else if t.steeper(h.Rest) {
 		t.say(wording.RefuseSteeper, nil)
 	} else if rest := h.Unread(); bareHook.MatchString(rest) {
 		t.say(wording.RefuseHook, nil)
@@ -179,6 +184,8 @@ func (t *turn) rest(h hear.Heard) {
 		t.say(wording.ReadBoards, nil)
 	} else if hear.ToCome(rest) {
 		t.say(wording.RefuseToCome, nil)
+	} else if far := stoodOff(rest); far != "" && tellsAnchor(h) {
+		t.say(wording.RefuseHowFar, wording.Args{"Text": far})
 	} else if _, looked := hear.LookedBy(rest); rest != "" && !talkOnly.MatchString(rest) && !(looked && (t.eyed || onlyLooked.MatchString(rest))) {
 		t.say(wording.RefusePart, wording.Args{"Text": rest})
 	}
@@ -217,7 +224,7 @@ func (t *turn) takenBack(h hear.Heard) bool {
 func (t *turn) unsettle(h hear.Heard) (done bool) {
 	for _, field := range slices.Sorted(maps.Keys(unread)) {
 		about := unread[field]
-		if was, told := t.s.Sheet.Get(field); told && about(h.Rest) && !(field == "load.locked" && parks.MatchString(h.Rest)) && !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == field }) {
+		if was, told := t.s.Sheet.Get(field); told && about(h.Rest) && !(field == "load.locked" && t.letOff(h.Rest)) && !(field == "load.locked" && parks.MatchString(h.Rest)) && !slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return f.Field == field }) {
 			// It was said again and not understood: what was said before stands no more.
 			t.act(Act{Do: DoSet, Path: field, Was: was, How: Told})
 			t.act(Act{Do: DoReopen, Topic: topicOf(field)})

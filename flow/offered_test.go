@@ -213,7 +213,7 @@ var madeOf = map[string][]string{
 	"ask.referred": {"change weight 12 t, Gary checked it", "change hazards none, Gary checked it", "so far"}, "pull.referred": {"secure it here"}, "pull.no_change": {"change", "change ground wet grass"}, "refuse.edited": {"change", "change weight"},
 	"pull.what_seen": {"took in 4 m, moved 1.9 m"}, "refuse.told_before": {"change weight", "change slope", "change puller's slope", "change tow point rating"},
 	"seat.empty": {"Bo is lookout"}, "seat.unknown": {"change people 5"}, "plan.without": {"without the block", "without shackle"},
-	"read.unfound": {"change weight 3.0 t weighed", "change slope 16 deg by level", "change side slope 6 deg by level"}, "read.relisted": {"without rope 1"},
+	"refuse.how_far": {"reach 25 m", "holding reach 25 m"}, "read.unfound": {"change weight 3.0 t weighed", "change slope 16 deg by level", "change side slope 6 deg by level"}, "read.relisted": {"without rope 1"},
 }
 
 // placeOf is where a sentence is said: a question, the verdict or a pull.

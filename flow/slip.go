@@ -52,7 +52,7 @@ func (t *turn) outdone(tp topic, h *hear.Heard) bool {
 		if !told || was == f.Value || !known || f.Field == tp.name || slices.Contains(tp.fills, f.Field) || strings.HasPrefix(f.Field, "puller.") && t.newPuller(facts) {
 			return false
 		}
-		if t.beside(f) && !(f.Tie == hear.Loose && worseEnd(f.Field, f.Value, was)) {
+		if t.beside(f) && !t.changedSince(f) && !(f.Tie == hear.Loose && worseEnd(f.Field, f.Value, was)) {
 			t.say(wording.RefuseToldBefore, wording.Args{"What": t.name(owner.name), "Text": t.word(f.Field, was)})
 			return true
 		}
@@ -131,7 +131,7 @@ func (t *turn) noBetter(changes []change) []change {
 func (t *turn) stampAgain(c change, was string, with []change) bool {
 	name, reason := topicFilling(c.path), wording.StaleMore
 	switch field := c.path[strings.LastIndexByte(c.path, '.')+1:]; {
-	case name == "" || t.began.State == Referred || c.guess || c.how != Told || was == c.value || hear.TakesBack(t.in.Text) || t.ofAnother(c, with):
+	case name == "" || t.began.State == Referred || c.guess || c.how != Told || was == c.value || hear.TakesBack(t.in.Text) || t.sinceAt(c.path) || t.ofAnother(c, with):
 		return false
 	case strings.HasSuffix(field, "rating_kind"):
 		if was != "breaking" || c.value != "working" || slices.ContainsFunc(with, func(o change) bool { return o.path+"_kind" == c.path }) {

@@ -39,7 +39,7 @@ func plainer(text string, topic Topic) string {
 	text = rightedAtOnce(pointSlip.ReplaceAllString(text, "$1$2"))
 	text = chokes.ReplaceAllStringFunc(text, choked)
 	text = basket.ReplaceAllString(text, "")
-	text = another1.ReplaceAllStringFunc(text, anotherOne)
+	text = sharedOut(another1.ReplaceAllStringFunc(text, anotherOne))
 	text = steeper(paced(text, topic))
 	text = axleScale.ReplaceAllString(text, "$1")
 	text = treeLine.ReplaceAllString(text, "tree$1") // where a wood begins, and no tree to go by
