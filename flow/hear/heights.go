@@ -11,6 +11,7 @@ import (
 var (
 	axleWords  = []string{"axle", "axles", "hub", "hubs"}
 	hitchWords = []string{"hitch", "drawbar", "hook", "pin"}
+	comparing  = []string{"lower", "higher", "below", "above", "than", "under", "over"} // by so much, not at so much
 	ratedWords = []string{"rating", "rated", "stamped", "plated"}
 )
 
@@ -28,6 +29,12 @@ func (m *message) heights() bool {
 	for _, it := range m.items {
 		switch {
 		case it.q == nil:
+			continue
+		case it.q.is(length) && slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.means["measure of"] == "wheelbase" }):
+			m.put(m.puller, "wheelbase", it.q.text, it.q, it)
+			for _, o := range it.clause.items {
+				o.used = o.used || o.means["measure of"] == "wheelbase"
+			}
 			continue
 		case m.rates(it) && m.othersPoint(it.clause):
 			continue // the trailer's eye is no hitch
@@ -54,7 +61,15 @@ func (m *message) heights() bool {
 		// Each in its own clause: the place is named before them, "drawbar, axle 55, hitch 35".
 		names = m.labels(figures, func(i int) (int, int) { return max(end(figures, i-1, 0), figures[i].clause.from), figures[i].from })
 	}
+	if names == nil && !slices.ContainsFunc(figures, func(it *item) bool {
+		return slices.ContainsFunc(figures, func(o *item) bool { return o != it && o.clause == it.clause })
+	}) { // "hitch is 55 cm, 78 cm the axle"
+		names = m.labels(figures, func(i int) (int, int) { return figures[i].clause.from, figures[i].clause.to })
+	}
 	if names == nil {
+		names = m.otherHeight(figures)
+	}
+	if names == nil || m.speaks(0, len(m.tokens), comparing) {
 		return true
 	}
 	for i, it := range figures {
@@ -97,7 +112,7 @@ func (m *message) tellsHeights() bool {
 	axle, hitch := m.speaks(0, len(m.tokens), axleWords), m.speaks(0, len(m.tokens), hitchWords)
 	switch m.topic {
 	case TopicHitchHeight:
-		return axle
+		return axle || hitch && m.loneFigure() // both are asked for
 	case TopicAxleHeight:
 		return hitch
 	case TopicHitch:
@@ -106,6 +121,14 @@ func (m *message) tellsHeights() bool {
 		return axle && m.speaks(0, len(m.tokens), hitchWords[:2]) && m.lengths() > 0 && m.heightFigures() == 2
 	}
 	return false
+}
+
+// loneFigure reports whether of two figures of a height one stands in a clause by itself.
+func (m *message) loneFigure() bool {
+	if m.heightFigures() != 2 {
+		return false
+	}
+	return slices.ContainsFunc(m.clauses, func(c *clause) bool { return len(c.items) == 1 && c.items[0].q != nil && c.items[0].q.is(length) })
 }
 
 // heightFigures counts the figures of the message that may be a height: in a unit, or
@@ -155,6 +178,26 @@ func (m *message) labels(figures []*item, stretch func(int) (from, to int)) []st
 		out = append(out, name)
 	}
 	return out
+}
+
+// otherHeight names the heights of two figures, each in its own clause, of which one is
+// said and the other the one that was asked: "78 cm, hitch 55" where that is the axle's.
+func (m *message) otherHeight(figures []*item) []string {
+	if len(figures) != 2 || figures[0].clause == figures[1].clause {
+		return nil
+	}
+	for i, it := range figures {
+		other := figures[1-i].clause
+		axle, hitch := m.speaks(it.clause.from, it.clause.to, axleWords), m.speaks(it.clause.from, it.clause.to, hitchWords)
+		if axle == hitch || len(other.items) != 1 || hitch != (m.topic == TopicAxleHeight) {
+			continue
+		}
+		if hitch == (i == 0) {
+			return []string{"hitch_height", "axle_height"}
+		}
+		return []string{"axle_height", "hitch_height"}
+	}
+	return nil
 }
 
 func (m *message) speaks(from, to int, of []string) bool {

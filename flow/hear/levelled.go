@@ -1,6 +1,7 @@
 package hear
 
 import (
+	"slices"
 	"strings"
 
 	"linetender/calc/bound"
@@ -34,10 +35,18 @@ func (m *message) levelled() {
 			two = append(two, it)
 		}
 	}
-	if len(two) != 2 {
+	var a, b *quantity
+	switch len(two) {
+	case 1: // "1 m and 8 cm gap" is no 108 cm
+		long, short, both := strings.Cut(two[0].q.text, " and ")
+		if a, b = readQuantity(long), readQuantity(short); !both || a == nil || b == nil {
+			return
+		}
+	case 2:
+		a, b = two[0].q, two[1].q
+	default:
 		return
 	}
-	a, b := two[0].q, two[1].q
 	// A rule read beside another: the second length is in the unit of the first
 	// only if that is one for short lengths.
 	switch {
@@ -65,13 +74,15 @@ func (m *message) levelled() {
 		return
 	}
 	q := &quantity{text: value, dims: slope, unit: string(tool), measured: true}
-	h := m.load
-	if m.asked != nil && m.asked.class == "anchor" && m.topic.field() == "slope" {
+	h, field := m.load, "slope"
+	if m.topic == TopicSideSlope && (!m.hasWord("slope") || m.hasWord("side")) {
+		field = "side_slope" // across is what was asked
+	} else if m.asked != nil && m.asked.class == "anchor" && m.topic.field() == "slope" {
 		h = m.asked
 	} else if m.topic.stage() == "puller" {
 		h = m.puller
 	}
-	if m.put(h, "slope", value, q, two...) {
+	if m.put(h, field, value, q, two...) {
 		for _, it := range m.items {
 			if it.has("level") || strings.EqualFold(m.said(it), "level") || strings.EqualFold(m.said(it), "dead level") {
 				it.used = true
@@ -84,6 +95,9 @@ func (m *message) levelled() {
 // showed: "held it dead level".
 func (m *message) heldLevel() {
 	f := m.load.slots["slope"]
+	if f == nil {
+		f = m.load.slots["side_slope"]
+	}
 	if f == nil || !strings.HasPrefix(f.Value, "level ") && !strings.HasPrefix(f.Value, "board ") {
 		return
 	}
@@ -92,6 +106,14 @@ func (m *message) heldLevel() {
 			it.used = true
 		}
 	}
+}
+
+// gapTold reports whether a message tells of a gap or a rise with a figure: what the level
+// or the board shows, though it was not read.
+func (m *message) gapTold() bool {
+	return slices.ContainsFunc(m.items, func(it *item) bool {
+		return (it.means["level"] == "gap" || it.means["level"] == "rise") && slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.q != nil })
+	})
 }
 
 func (m *message) hasWord(w string) bool {

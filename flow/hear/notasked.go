@@ -57,14 +57,18 @@ func (m *message) unheardOf(it *item) bool {
 	return it.means == nil && it.q == nil && len(w) > 3 && !known[w] && !idle[w] && !describes(w)
 }
 
-// ofMachine files a length with the measure of the puller that stands right before it.
+// ofMachine files a length with the measure of the puller that stands right before it, or says
+// right behind it what lies between.
 // It reports whether one does, though it may not be a measure that is told so.
 func (m *message) ofMachine(it *item) bool {
 	of := m.beside(it, "measure of", 3)
-	if of == nil || of.from > it.from {
+	if of == nil {
 		return false
 	}
 	name := of.means["measure of"]
+	if of.from > it.from && (name != "wheelbase" || of.from != it.to) { // "2.6 m between the axles"
+		return false
+	}
 	if name == "-" {
 		return false
 	}

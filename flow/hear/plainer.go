@@ -18,10 +18,13 @@ var (
 	basket     = Expression(`(?i)\b\d[\d.,]* ?(?:t|tonnes?|kg|kn) ?(?:in |when |as )?(?:a )?basket(?: hitch)?\b(?:[ ,]*(?:or|and|n)\b)?`)
 	another1   = Expression(`(?i)\b(blocks?|pulleys?|shackles?|slings?|strops?|ropes?|chains?)\b((?:[^;.!?\n]|\.\d)*?\d(?:[^;.!?\n]|\.\d)*?(?:\band|\bn|&|\bplus|\+|,) ?another)(?: one)?\b( [\pL]+)?`)
 	pointSlip  = Expression(`(?i)(\d)\.( ?(?:kgs?|lbs?|kn|cm|mm|tonnes?)\b)`)
-	treeLine   = Expression(`(?i)\btree[ -]+(lines?)\b`)
-	tiedX      = Expression(`(?i)\b(?:tied|chained|roped|lashed|strapped|winched)\s+((?:the |our |that |this )?[\pL-]+(?: [\pL-]+| \d+)?)\s+back\b`)
-	hookLower  = Expression(`(?i)\b(?:hook(?:ed)?|hitch(?:ed)?|drawbar|made fast|fasten(?:ed)?)(?: (?:it|is|the (?:rope|line)|up|on|sits|now))*,? (?:lower|low|down low)(?: down)?(?: now)?(?:,| at| to| by)* (\d[\d.,]* ?(?:cm|mm|m|in|inch|inches|ft|")\S*)`)
-	noNothing  = Expression(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
+	// metresAnd are metres with the centimetres behind them, "2m70", and metresAndLast with a space, at the end of what is said.
+	metresAnd     = Expression(`(?i)\b(\d{1,3})m(\d{2})\b`)
+	metresAndLast = Expression(`(?i)\b(\d{1,3}) ?m(?:et(?:er|re)s?)? (\d{2})(\s*(?:$|[,;)]))`)
+	treeLine      = Expression(`(?i)\btree[ -]+(lines?)\b`)
+	tiedX         = Expression(`(?i)\b(?:tied|chained|roped|lashed|strapped|winched)\s+((?:the |our |that |this )?[\pL-]+(?: [\pL-]+| \d+)?)\s+back\b`)
+	hookLower     = Expression(`(?i)\b(?:hook(?:ed)?|hitch(?:ed)?|drawbar|made fast|fasten(?:ed)?)(?: (?:it|is|the (?:rope|line)|up|on|sits|now))*,? (?:lower|low|down low)(?: down)?(?: now)?(?:,| at| to| by)* (\d[\d.,]* ?(?:cm|mm|m|in|inch|inches|ft|")\S*)`)
+	noNothing     = Expression(`(?i)[,;]?\s*\b(?:no|nor|or) nothing\b`)
 )
 
 // texted are words that are written with a figure for their sound, or as they are spoken.
@@ -36,6 +39,10 @@ var (
 // leg of it bears and counts nowhere, a tree that somebody "tied back" is one whatever stands between the two words, what is put right at once was never told, "2400. kg" has a point too many, "2.5 ton (metric)" says which ton, and "no nothing"
 // at the end of a list of denials denies nothing by name.
 func plainer(text string, topic Topic) string {
+	text = metresAnd.ReplaceAllString(text, "$1.$2 m")
+	if topic.spans() || topic.stage() == "puller" { // of a rope it may be how thick that is
+		text = metresAndLast.ReplaceAllString(text, "$1.$2 m$3")
+	}
 	text = rightedAtOnce(pointSlip.ReplaceAllString(text, "$1$2"))
 	text = chokes.ReplaceAllStringFunc(text, choked)
 	text = basket.ReplaceAllString(text, "")

@@ -136,6 +136,9 @@ func (m *message) steepWord(it *item) {
 
 // throughout reports whether ground is called flat all along: not to begin with, and not a bit off it.
 func (m *message) throughout(it *item) bool {
+	if m.gapTold() {
+		return false // it is the level that is held so
+	}
 	for _, c := range m.clauses {
 		for i := c.from; i < c.to && c.sentence == it.clause.sentence; i++ {
 			if partly[m.word(i)] {
