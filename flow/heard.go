@@ -192,7 +192,7 @@ func (t *turn) rest(h hear.Heard) {
 }
 
 // onlyLooked says that somebody looked, and nothing of what they saw.
-var onlyLooked = regexp.MustCompile(`(?i)^\W*[\pL'’-]+\s+(?:(?:has|have|had|also|just|now)\s+)*(?:looked|checked|inspected|examined|went over)(?:\s+(?:it|them|at|over|again|too|all|both|as well))*\W*$`)
+var onlyLooked = regexp.MustCompile(`(?i)^\W*[\pL'’-]+\s+(?:(?:has|have|had|also|just|now)\s+)*(?:looked|checked|inspected|examined|went over|had a (?:good |close )?look)(?:\s+(?:it|them|at|over|again|too|all|both|as well|of|that|this|the \w+))*\W*$|^\W*(?:(?:was|is|it|its|it'?s|they|all|been|has)\s+)*(?:looked (?:at|over)|checked|inspected|examined)(?:\s+(?:over|again))*\s+by\s+[\pL'’-]+\W*$`)
 
 // steeper reports whether words that were not read say that a part of the way is steeper.
 func (t *turn) steeper(rest string) bool {
@@ -304,6 +304,9 @@ func (t *turn) miss(rest string) {
 	}
 	if t.steeper(rest) {
 		k = wording.RefuseSteeper
+	}
+	if soundTopic(t.s.Topic) && t.s.Topic != firstTopics[0].name && onlyLooked.MatchString(t.in.Text) {
+		k = wording.RefuseLooked
 	}
 	if k != wording.RefuseSteeper && t.s.Misses >= missesForButtons && len(t.choices()) > 0 {
 		k = wording.RefuseMisses

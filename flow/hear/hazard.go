@@ -30,6 +30,13 @@ func (m *message) hazards() {
 	}
 	var said []string
 	stock := m.livestock()
+	for _, it := range m.noStock() {
+		no(it, "surge")
+		for _, o := range it.clause.items { // and where they are not
+			o.used = o.used || o.has("vehicle") && !o.has("hazard") ||
+				!slices.ContainsFunc(m.tokens[o.from:o.to], func(t token) bool { return !whereNot[t.text] })
+		}
+	}
 	for _, it := range m.items {
 		if stock[it.clause] == it {
 			yes(it, "surge")
@@ -75,6 +82,15 @@ func (m *message) hazards() {
 		}
 		if kind == "broken" && m.offItsWay(it) || kind == "surge" && lists.has(m.word(it.to), "bagged") {
 			continue
+		}
+		if kind == "surge" && m.forStock(it) {
+			if m.emptied() {
+				no(it, kind)
+				continue
+			}
+			if m.topic != TopicPeople {
+				continue // what it is built for, and nobody says what is in it
+			}
 		}
 		claim := m.claims(it)
 		if kind == "hazmat" && claim == 1 && m.cooksWith(it) {

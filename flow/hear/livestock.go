@@ -1,5 +1,7 @@
 package hear
 
+import "slices"
+
 // Animals that are in what is to be pulled shift, tip it and get hurt: they are unloaded
 // before anything moves. Any such place is one of the load, whatever it is called: "3 cows
 // in the trailer", "a lorry full of sheep". Animals in a field are none, and what is said
@@ -51,6 +53,42 @@ func (m *message) stowed(at int, c *clause) bool {
 	}
 	return false
 }
+
+// forStock reports whether a word for animals is only what a vehicle is built for: "livestock
+// trailer".
+func (m *message) forStock(it *item) bool {
+	return it.to-it.from == 1 && lists.has(m.word(it.from), "stock") && (lists.has(m.word(it.to), "stowage") || m.vehicleAt(it.to)) && !slices.Contains([]string{"in", "on"}, m.word(it.to))
+}
+
+// emptied reports whether a message says that the vehicle is empty, or has no animals in it.
+func (m *message) emptied() bool {
+	for i := range m.tokens {
+		w := m.word(i)
+		if (w == "empty" || w == "unloaded" || w == "emptied") && m.word(i-1) != "not" && m.word(i-1) != "half" || w == "nothing" && m.word(i+1) == "in" {
+			return true
+		}
+	}
+	return len(m.noStock()) > 0
+}
+
+// noStock are the words for animals of whatever kind that a no stands before: "no animals",
+// "there is no livestock in it". That there are none in a field says nothing of the load.
+func (m *message) noStock() []*item {
+	var out []*item
+	for i := range m.tokens {
+		if it := m.itemAt(i); it != nil && slices.Contains([]string{"animals", "animal", "livestock"}, m.word(i)) && (m.word(i-1) == "no" || m.word(i-1) == "without" || m.word(i-1) == "any" && m.word(i-2) == "without") &&
+			!it.silent() && !slices.ContainsFunc(m.tokens[it.clause.from:it.clause.to], func(t token) bool { return notAboard[t.text] }) {
+			out = append(out, it)
+		}
+	}
+	return out
+}
+
+// notAboard are words with which animals are told to be elsewhere, or but for some.
+var notAboard = wordSet("field paddock pasture meadow but except road about around near")
+
+// whereNot are the words beside animals that are not there.
+var whereNot = wordSet("there is are no any without in inside it the aboard now on board")
 
 // mostBetween is how many words may stand between an animal and what it is in.
 const mostBetween = 6

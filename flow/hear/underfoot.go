@@ -11,6 +11,9 @@ func (m *message) ground(it *item) {
 	if m.tokens[it.to-1].mark == unbroken && lists.has(m.word(it.to), "madeof") {
 		return // a concrete pipe, a gravel heap: what it is made of, and nobody stands on it
 	}
+	if w := m.word(it.to); m.tokens[it.to-1].mark == unbroken && (w == "root" || w == "roots" || w == "rooted") {
+		return // a tree's
+	}
 	for i := it.from - 1; i >= it.clause.from && i >= it.from-2; i-- {
 		if m.word(i) == "of" && slices.Contains([]string{"top", "bit", "bits", "patch", "patches", "layer", "film", "lot", "lots", "load", "loads", "full", "inch", "inches"}, m.word(i-1)) {
 			break // a bit of ice is ice

@@ -1728,6 +1728,7 @@ const (
 	RefuseHurtStays     Key = "refuse.hurt_stays"
 	RefuseLiesBelow     Key = "refuse.lies_below"
 	RefuseLighter       Key = "refuse.lighter"
+	RefuseLooked        Key = "refuse.looked"
 	RefuseLowering      Key = "refuse.lowering"
 	RefuseMinus         Key = "refuse.minus"
 	RefuseMiss          Key = "refuse.miss"
