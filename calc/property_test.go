@@ -342,7 +342,7 @@ func TestFieldLeftOutIsNeverBetter(t *testing.T) {
 		"puller.slope": "40 deg", "puller.side_slope": "30 deg",
 		"load.tow_point.kind": "bumper", "load.tow_point.rating": "0.1 t", "load.tow_point.rating_kind": "unmarked",
 		"puller.driven": "0.01", "puller.ground": "ice", "puller.hitch": "top-link", "puller.hitch_rating": "0.1 t", "puller.hitch_rating_kind": "breaking", "puller.run": "4 m",
-		"puller.hitch_height": "1 m", "puller.axle_height": "20 cm", "puller.front_share": "0.01", "puller.wheelbase": "40 cm", "puller.cg_height": "3 m", "puller.rollover_frame": "false",
+		"puller.hitch_height": "1 m", "puller.axle_height": "20 cm", "puller.front_share": "0.01", "puller.wheelbase": "1 m", "puller.cg_height": "2.5 m", "puller.rollover_frame": "false",
 		"distance": "900 m", "reach": "900 m", "holding_reach": "", "lead": "900 m", "crew": "1", "hazards": "edge",
 		"anchors[0].alive": "false", "anchors[0].lean": "true", "anchors[0].diameter": "10 cm", "anchors[1].rating": "0.1 t", "anchors[1].rating_kind": "unmarked",
 		"gear[0].condition": "damaged", "gear[0].improvised": "true", "gear[0].knots": "reef", "gear[0].rating": "0.1 t", "gear[0].rating_kind": "unmarked",
