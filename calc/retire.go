@@ -177,7 +177,7 @@ func (w *worn) add(why string, args ...any) {
 		return
 	}
 	do := row.do
-	if w.fixed && do == Quarantine {
+	if w.fixed { // nobody cuts up a tree or a tow point
 		do = LookOver
 	}
 	w.Reasons = append(w.Reasons, Reason{Why: why, Text: filled(row.text, written(args)), Source: row.source, do: do})

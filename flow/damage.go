@@ -101,6 +101,12 @@ func (t *turn) newDamage(text string) []change {
 
 // damageNow takes out what somebody tells damage of while all stand still.
 func (t *turn) damageNow(text string) {
+	if t.s.Stage.GearOff() {
+		if len(hear.Marks(text)) > 0 {
+			t.act(Act{Do: DoReport, Path: tallied, Value: wording.Plain(text)})
+		}
+		return
+	}
 	t.hitchDoubted(text)
 	var news []Differ
 	var worse []change

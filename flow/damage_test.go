@@ -168,15 +168,22 @@ func TestDamageNeedsTwoOnOnePhone(t *testing.T) {
 	}
 }
 
-// What the lead tells of damage where the gear is looked over takes the piece out, as
-// anybody's word does.
-func TestLeadTellsDamageAtTheGear(t *testing.T) {
-	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
-	p.to(flow.GearCheck)
-	p.say("Ada", "the sling got a cut, rest fine")
-	for _, g := range p.job().Sheet.Gear {
-		if damaged := g.Condition == "damaged"; damaged != (g.Kind == "sling") {
-			t.Errorf("the %s is %s", g.Kind, g.Condition)
+// What is told of damage where the gear is looked over has the piece laid apart, whoever
+// tells it, and makes no other plan.
+func TestDamageAtTheGear(t *testing.T) {
+	flow.Lone(t)
+	at := standing(t, "Bo", "Cy", "Di", "Eve")
+	for _, who := range []string{"Ada", "Cy"} {
+		p := at[flow.GearCheck].copied(t)
+		hold := p.job().Hold
+		p.say(who, "the sling got a cut, rest fine")
+		for _, r := range flow.Retired(p.engine, p.job()) {
+			if scrap := r.Do == "scrap"; scrap != (r.Kind == "sling") {
+				t.Errorf("%s tells of the sling: %s %s is %s", who, r.Kind, r.Name, r.Do)
+			}
+		}
+		if s := p.job(); s.Hold != hold || s.Stage != flow.GearCheck || len(s.Differs) != 0 {
+			t.Errorf("%s tells of the sling, and it stands at hold %d, %s", who, s.Hold, s.Stage)
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"linetender/calc"
+	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
 
@@ -263,6 +264,12 @@ func (t *turn) debriefWords(text, low string) bool {
 }
 
 func (t *turn) debriefed(part, text string) {
+	if part == "gear" && t.s.Held[heldMarked] == "" && len(hear.Marks(text)) > 0 && len(t.s.shown(text)) == 0 {
+		t.act(Act{Do: DoHold, Path: heldMarked, Value: "yes"})
+		t.note(text)
+		t.remark(wording.DebriefWhichPiece, nil)
+		return
+	}
 	t.act(Act{Do: DoDebrief, Path: part, Value: text})
 	if part == "near" && text != "" {
 		if chat := t.s.leadChat(); chat != t.in.Chat {
@@ -275,10 +282,16 @@ func (t *turn) debriefed(part, text string) {
 	t.ask()
 }
 
+// heldMarked stands once it was asked which piece shows what was told.
+const heldMarked = "which-piece"
+
 // retired says which gear is not used again, or not before somebody competent
 // has looked at it.
 func (t *turn) retired() {
 	list := t.retire()
+	if names := t.missingNames(); len(names) > 0 {
+		t.say(wording.RetireMissing, wording.Args{"Names": names})
+	}
 	if len(list) == 0 {
 		t.say(wording.RetireNone, nil)
 		return
@@ -310,37 +323,6 @@ func (t *turn) retire() []calc.Retired {
 		return nil
 	}
 	return list
-}
-
-// marked reads which piece shows what: rope glazed, shackle 2 bent.
-func marked(text string) []calc.Event {
-	var out []calc.Event
-	for _, part := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r == ',' || r == ';' || r == '.' || r == '\n' }) {
-		for _, one := range strings.Split(part, " and ") {
-			for mark, words := range markWords {
-				fields := strings.Fields(one)
-				i := slices.IndexFunc(fields, func(f string) bool { return slices.Contains(words, f) })
-				if i < 0 {
-					continue
-				}
-				piece := strings.Join(slices.DeleteFunc(fields[:i:i], func(f string) bool {
-					return slices.Contains([]string{"the", "a", "is", "was", "has", "one", "got", "looks", "pin"}, f)
-				}), " ")
-				if piece == "" {
-					piece = strings.Join(fields, " ")
-				}
-				out = append(out, calc.Event{What: mark, Piece: piece})
-			}
-		}
-	}
-	slices.SortFunc(out, func(a, b calc.Event) int { return strings.Compare(a.What+a.Piece, b.What+b.Piece) })
-	return out
-}
-
-var markWords = map[string][]string{
-	"broke": {"broke", "broken", "parted", "snapped"}, "glazed": {"glazed", "melted", "burnt", "burned", "stiff"},
-	"cut": {"cut", "frayed", "chafed", "nicked", "torn"}, "bent": {"bent", "twisted", "stretched"},
-	"cracked": {"cracked"}, "wobbles": {"wobbles", "wobbly", "loose"},
 }
 
 // endJob closes the job: report and card are offered, and the line for the

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"linetender/calc"
 	"linetender/calc/job"
 	"linetender/flow/wording"
 )
@@ -26,7 +27,9 @@ func (s *Session) laidApart() []job.GearSheet {
 
 // laidOne reports whether a job left a piece to be laid apart.
 func (s *Session) laidOne(g job.GearSheet) bool {
-	return g.Condition == "damaged" || slices.ContainsFunc(s.Worn, func(w Worn) bool { return w.Piece == cmp.Or(g.Name, g.Kind) })
+	name := cmp.Or(g.Name, g.Kind)
+	return g.Condition == "damaged" || slices.ContainsFunc(s.Worn, func(w Worn) bool { return w.Piece == name }) ||
+		slices.ContainsFunc(s.shownAll(), func(e calc.Event) bool { return e.Piece == name || g.Use != "spare" && e.Piece == g.Kind })
 }
 
 // likeLaid doubts each piece among changes that is told with the figures of one that the

@@ -338,6 +338,9 @@ func (t *turn) pieceName(kind, name, use string) string {
 		k = t.saying(key)
 	}
 	if key := wording.Key("use." + word(use)); t.e.Words.Has(key) && use != "" && t.saying(key) != k { // a hitch is no hitch hitch
+		if of := t.saying(key); strings.HasPrefix(of, k+" ") {
+			return of // nor a block at the load a block block
+		}
 		return k + " " + t.saying(key)
 	}
 	return k

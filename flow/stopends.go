@@ -194,7 +194,11 @@ func (t *turn) factsIn(text string) []hear.Fact {
 	if isQuestion(strings.ToLower(text)) {
 		return nil
 	}
-	return inPulls(text, t.whoIsWho().Listen(text, hear.TopicNone).Facts)
+	facts := inPulls(text, t.whoIsWho().Listen(text, hear.TopicNone).Facts)
+	if t.s.Stage.GearOff() { // nothing else is reckoned any more
+		return hazardsOf(facts)
+	}
+	return facts
 }
 
 // inPulls are those of some facts that are taken from words in a pull: hazards,

@@ -139,5 +139,5 @@ func (s *Session) Wear() []calc.Event {
 		}
 		out = append(out, e)
 	}
-	return append(out, marked(s.Past["gear"])...)
+	return append(out, s.shownAll()...)
 }
