@@ -25,7 +25,7 @@ type Row struct{ What, Planned, Happened string }
 
 // debriefParts are what the lead is asked, in order: first how the load was
 // left, without which no job is closed (left.go). Each takes any words.
-var debriefParts = []string{"end", "rests", "warned", "went", "surprise", "near", "gear", "keep", "change", "lesson"}
+var debriefParts = []string{"end", "rests", "warned", "went", "surprise", "near", "shock", "gear", "keep", "change", "lesson"}
 
 // debrief keeps the answer to one part.
 func (s *Session) debrief(a Act, e Entry) {
@@ -43,6 +43,9 @@ func (s *Session) debrief(a Act, e Entry) {
 			value = "-"
 		}
 		s.Past[a.Path] = value
+		if a.Path == "shock" && value == noShock && s.askShock() { // nothing else shook the line
+			s.Worn = slices.DeleteFunc(slices.Clone(s.Worn), func(w Worn) bool { return w.Told == "" })
+		}
 	}
 }
 
@@ -153,6 +156,9 @@ func (t *turn) wantDebrief(chat string) want {
 		case "end":
 			t.offers = t.endOffers()
 			return
+		case "shock":
+			t.offers = t.shockOffers()
+			return
 		case "rests", "warned":
 			return
 		}
@@ -179,7 +185,7 @@ func (t *turn) debriefPart() string {
 		if part == "near" {
 			at = "near:" + t.s.Lead.ID
 		}
-		if part == "warned" && t.s.Past["undone"] == "" {
+		if part == "warned" && t.s.Past["undone"] == "" || part == "shock" && !t.s.askShock() {
 			continue
 		}
 		if t.s.Past[at] == "" {
@@ -216,6 +222,13 @@ func (t *turn) debriefPress(part string) {
 		t.endJob()
 	case part == "there" && t.debriefPart() == "end", part == "short" && t.debriefPart() == "end":
 		t.ended(part == "there")
+	case slices.Contains([]string{"calm", "snapped", "unsure"}, part) && t.debriefPart() == "shock":
+		t.said = t.saying(wording.Key("choice.debrief_" + part))
+		value := t.said
+		if part == "calm" {
+			value = noShock
+		}
+		t.debriefed("shock", value)
 	case part != t.debriefPart() || mustSay(part):
 		t.notice = true
 		t.say(wording.RefuseStaleShort, nil)
@@ -254,6 +267,10 @@ func (t *turn) debriefWords(text, low string) bool {
 	}
 	if mustSay(part) {
 		t.tellsEnd(part, wording.Plain(text), low)
+		return true
+	}
+	if part == "shock" {
+		t.tellsShock(wording.Plain(text), low)
 		return true
 	}
 	if low == "no" || low == "none" || low == "nothing" {

@@ -102,13 +102,13 @@ func stamped(g job.GearSheet) Worn {
 // and so did whoever told that one was damaged.
 func (s *Session) Wear() []calc.Event {
 	var out []calc.Event
-	add := func(kind string) {
-		if what := shocking[kind]; what != "" {
-			out = append(out, calc.Event{What: what})
+	add := func(kind, words string) {
+		if s.shocks(kind, words) {
+			out = append(out, calc.Event{What: shocking[kind]})
 		}
 	}
 	for _, r := range s.Reports {
-		if add(r.Kind); r.Kind == "reading" {
+		if add(r.Kind, r.Words); r.Kind == "reading" {
 			if f, err := bound.ReadForce(r.Force); err == nil {
 				out = append(out, calc.Event{What: calc.EventReading, Reading: job.CellShows(f), At: r.Where})
 			}
@@ -119,7 +119,7 @@ func (s *Session) Wear() []calc.Event {
 			continue
 		}
 		for _, cause := range stop.causes() {
-			add(cause)
+			add(cause, stop.Words)
 		}
 	}
 	all := slices.Clone(s.Worn)

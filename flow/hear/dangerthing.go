@@ -121,5 +121,11 @@ func PullerSlips(found []Danger) bool {
 	return slices.ContainsFunc(found, func(d Danger) bool { return d.Is("slips") && danger.in("pullerslips", d.Said) })
 }
 
+// Shocked reports whether words tell that the line took a shock: a jerk, or that it came
+// tight at once.
+func Shocked(text string) bool {
+	return slices.ContainsFunc(Dangers(text, nil), func(d Danger) bool { return d.Is("jerked") || d.Is("sound") && danger.in("snapstight", d.Said) })
+}
+
 // HeardOnly reports whether words are of what was heard and not seen.
 func HeardOnly(text string) bool { return danger.in("heardonly", Lowered(text)) }
