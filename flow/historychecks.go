@@ -179,7 +179,7 @@ func (h *historian) comparePlans() []Compared {
 	if h.plans == 0 {
 		return nil
 	}
-	end := h.t.s.Found
+	end := h.t.s.outcome(h.t.s.Found)
 	row := Compared{What: "plans", Planned: "1", Happened: itoa(h.plans)}
 	if end == nil || h.first == "" {
 		return []Compared{row}

@@ -38,3 +38,12 @@ func (t *turn) pulledPlan(learnt bool) *calc.Plan {
 	}
 	return p.plan
 }
+
+// outcome is what a job counts as by: once it was pulled and the load is secured what is
+// told since of gear or ground decides nothing about it, unless others have to take it over.
+func (s *Session) outcome(found *Finding) *Finding {
+	if s.Pulled == nil || s.Stage.needsPlan() || s.StoodAs == nil || found == nil || len(hazards(s.Sheet)) > 0 {
+		return found
+	}
+	return s.StoodAs
+}

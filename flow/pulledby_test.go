@@ -46,3 +46,17 @@ func TestDebriefIsOfThePlanThatWasPulled(t *testing.T) {
 		t.Errorf("the gear to be laid apart is\n%s\nand was\n%s", gearOther, gear)
 	}
 }
+
+// TestAJobCountsAsItWasPulled: what is told once the load is secured decides nothing about
+// the job in a list of jobs, but that others have to take it over.
+func TestAJobCountsAsItWasPulled(t *testing.T) {
+	flow.Lone(t)
+	at := standing(t, "Bo", "Cy", "Di", "Eve")
+	for words, want := range map[string]string{"change weight 9 t": "go", "change rope rating 100 kg working": "go", "the oak is dead": "go", "there is a strong smell of fuel": "refer"} {
+		p := at[flow.SlackIsOff].copied(t)
+		p.say("Ada", words)
+		if got := p.head().Decision; got != want {
+			t.Errorf("after %q the job counts as %s, want %s", words, got, want)
+		}
+	}
+}

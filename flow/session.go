@@ -37,14 +37,15 @@ type Session struct {
 	Units   unit.System
 	Unsure  bool // nobody has written a unit yet
 
-	Held   map[string]string // parts of an answer that comes in several
-	Marks  map[string]Mark   // checks that people on the spot have answered
-	Spoken map[string]Speech // words in which the load, and the puller, were told of
-	Crew   []string
-	Open   map[string]Settle // buttons that are up, by chat
-	Shown  map[string]uint64 // their revision, by chat
-	Found  *Finding
-	Update string // of the last entry
+	Held    map[string]string // parts of an answer that comes in several
+	Marks   map[string]Mark   // checks that people on the spot have answered
+	Spoken  map[string]Speech // words in which the load, and the puller, were told of
+	Crew    []string
+	Open    map[string]Settle // buttons that are up, by chat
+	Shown   map[string]uint64 // their revision, by chat
+	Found   *Finding
+	StoodAs *Finding // as it was decided while it was still to be pulled
+	Update  string   // of the last entry
 
 	Party []Member        // in the order in which they came
 	Rooms map[string]Room // chats that are not one person's own
@@ -180,6 +181,9 @@ func (s *Session) close(e Entry, n uint64) {
 			s.Reckoned = e.At
 		}
 		s.Found = e.Decided
+		if s.Pulled == nil || s.Stage.needsPlan() {
+			s.StoodAs = e.Decided
+		}
 	}
 	for _, sent := range e.Sent {
 		if sent.Slot != "" {

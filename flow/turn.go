@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -206,10 +207,8 @@ func (t *turn) head() Head {
 		h.People = append(h.People, m.Name)
 	}
 	h.Load, _ = t.s.Sheet.Get("load.mass")
-	if f := t.entry.Decided; f != nil {
+	if f := t.s.outcome(cmp.Or(t.entry.Decided, t.s.Found)); f != nil {
 		h.Decision = f.Decision
-	} else if t.s.Found != nil {
-		h.Decision = t.s.Found.Decision
 	}
 	h.Lesson = t.s.Lesson()
 	return h
