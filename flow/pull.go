@@ -97,6 +97,7 @@ func (s *Session) applyPull(a Act, e Entry) error {
 		h.Released, h.By, h.Over = to, e.Who, e.At
 		if a.Cue == TakesSlack {
 			s.Rove, s.Roved = a.Topic, strconv.Itoa(s.RigNo)
+			s.HeldAt = holdingAnchor(s.Rig)
 			delete(s.Held, heldMark) // the line lay slack, and the anchor was looked at anew
 		}
 		if err := s.step(a.Cue, e); err != nil {

@@ -98,7 +98,7 @@ func (s *Session) hangs() bool {
 // itemWaits reports whether an item of the list waits for the slack line, as a
 // question that is asked again does.
 func (s *Session) itemWaits(c siteCheck) bool {
-	return s.hangs() && s.Rounds[c.path()] > 0 && slices.Contains(nearItems, c.field)
+	return s.hangs() && slices.Contains(nearItems, c.field)
 }
 
 // waitsForSlack reports whether a question is to be asked again and can't be yet:

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"regexp"
 	"slices"
+	"strings"
 
 	"linetender/calc"
 	"linetender/flow/wording"
@@ -23,12 +24,41 @@ func (t *turn) rerigDue() bool {
 	return p != nil && p.Decision == calc.Go && p.Tackle != nil && t.otherRig(p)
 }
 
+// holdingAnchor is the line of an arrangement that says where the holding line goes;
+// empty where there is none.
+func holdingAnchor(rig []string) string {
+	for _, line := range rig {
+		if strings.HasPrefix(line, "anchor|") && strings.HasSuffix(line, "|holding") {
+			return line
+		}
+	}
+	return ""
+}
+
+// sayHoldingMoves says how the holding line comes to another anchor, where the plan has it
+// there: it is what keeps the load while the haul line is slack, so that it is never let
+// off for that.
+func (t *turn) sayHoldingMoves() {
+	now := holdingAnchor(t.s.Rig)
+	if t.s.HeldAt == "" || now == "" || now == t.s.HeldAt || !t.s.Stage.Lies() {
+		return
+	}
+	name := func(line string) string {
+		f := strings.Split(line, "|")
+		return t.memberName(f[1], f[2], "", true)
+	}
+	t.say(wording.PullHoldingMoves, wording.Args{"Name": name(now), "Was": name(t.s.HeldAt)})
+}
+
 // wantRerig asks the lead for the next step of a re-rig that the plan demands: the
 // release that is one, or the way to where it begins.
 func (t *turn) wantRerig(h *Hold) want {
 	return want{id: t.holdID(h) + "-rerig", say: func() {
 		t.say(t.holdKey(h), wording.Args{"Number": h.Number})
 		t.say(wording.PullOtherParts, wording.Args{"Count": t.plan().Tackle.Parts})
+		if h.Stage == LineSlack {
+			t.sayHoldingMoves()
+		}
 		if sure := h.sureBy(); len(sure) > 0 {
 			t.say(wording.PullSureAll, wording.Args{"Names": sure})
 		}

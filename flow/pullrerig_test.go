@@ -129,3 +129,30 @@ func TestRerigInWords(t *testing.T) {
 		t.Errorf("back to slack leads to %s", l.stage())
 	}
 }
+
+// TestTheHoldingLineIsMoved: a holding line that the plan has at another anchor is never let
+// off for that while it keeps the load: how it gets there is said where hands go in, and
+// where it stays nothing of it is.
+func TestTheHoldingLineIsMoved(t *testing.T) {
+	flow.Lone(t)
+	t.Parallel()
+	p := readyToPull(t)
+	p.to(flow.Held)
+	for _, words := range []string{"without rated point", "rope 2 to a rated ground anchor WLL 5 t", "yes", "none of these, a chain to the wall", "change way to the holding anchor 30 m"} {
+		p.say("Ada", words)
+	}
+	for _, stage := range []flow.Stage{flow.Held, flow.HoldProved, flow.LineSlack} {
+		p.to(stage)
+		p.confirm1()
+		if got := p.last["test/Ada"].Text(); stage != flow.LineSlack && strings.Contains(got, "never let it off") {
+			t.Errorf("at %s it is said how the holding line moves", stage)
+		}
+	}
+	if got := text(p.press("Ada", "release")["test/Ada"]); p.stage() != flow.Rerig || !strings.Contains(got, "never let it off for that. First take a second rope tight to rated point 2") {
+		t.Errorf("at %s Ada reads %q", p.stage(), got)
+	}
+	p = otherRigAt(t, flow.Held)
+	if p.to(flow.Rerig); strings.Contains(p.last["test/Ada"].Text(), "never let it off") {
+		t.Errorf("the holding line stays, and Ada reads %q", p.last["test/Ada"].Text())
+	}
+}

@@ -29,6 +29,9 @@ func (t *turn) wantPull(chat string) want {
 	case t.s.Stage.Hands():
 		return want{id: "hands-" + stage + "-" + n, say: func() {
 			t.say(t.fitted(wording.Key("going."+stage)), nil)
+			if t.s.Stage == Rerig {
+				t.sayHoldingMoves()
+			}
 			t.offers = nil
 			if chat == t.s.leadChat() {
 				done := t.button("done_"+stage, "."+n)

@@ -64,6 +64,7 @@ type Session struct {
 	Issued    map[string]int    // how many of them
 	Rig       []string          // how it is rigged, from the first item of the list on
 	RigNo     int               // how often that was set down
+	HeldAt    string            // the anchor, of the arrangement, that the holding line went to when slack was last taken out
 	Pulled    *job.Sheet        // as the last release to pull found it
 	PulledRig []string          // and the arrangement
 	Roved     string            // which of these was laid out
@@ -342,6 +343,9 @@ func (s *Session) apply(a Act, e Entry) error {
 			}
 		}
 	case DoRig:
+		if was := holdingAnchor(s.Rig); a.Path == rigRenamed && s.HeldAt == was {
+			s.HeldAt = holdingAnchor(a.Names)
+		}
 		s.Rig = slices.Clone(a.Names)
 		if a.Path != rigRenamed {
 			s.RigNo++

@@ -1531,6 +1531,7 @@ const (
 	PullHoldNowWinch        Key = "pull.hold_now_winch"
 	PullHoldOff             Key = "pull.hold_off"
 	PullHoldVoid            Key = "pull.hold_void"
+	PullHoldingMoves        Key = "pull.holding_moves"
 	PullKept                Key = "pull.kept"
 	PullLearnt              Key = "pull.learnt"
 	PullLight               Key = "pull.light"
