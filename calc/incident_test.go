@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"maps"
+	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -114,9 +115,10 @@ func excepted(path string, used map[int]bool) bool {
 
 // Not knowing is never better than knowing: no field left out of a case that
 // is no go may make it one, and no value of a field that a go can do without
-// may spoil it.
+// may spoil it. Of such values a third is tried, and all with LINETENDER_LONG.
 func TestNoFieldLeftOutMakesAGo(t *testing.T) {
 	lone(t)
+	all, tried := os.Getenv("LINETENDER_LONG") != "", 0
 	used := map[int]bool{}
 	for _, file := range caseFiles(t) {
 		tree := caseTree(t, file)
@@ -136,6 +138,9 @@ func TestNoFieldLeftOutMakesAGo(t *testing.T) {
 				return
 			}
 			for _, other := range others(told) {
+				if tried++; !all && tried%3 != 1 {
+					continue
+				}
 				node[key] = other
 				// That an odd figure is asked about is no worse than not telling it: it is here said to be so.
 				tree["sure"] = []any{path, strings.Replace(path, ".diameter", ".rating", 1)}
@@ -149,7 +154,7 @@ func TestNoFieldLeftOutMakesAGo(t *testing.T) {
 		})
 	}
 	for i, e := range mayHelp {
-		if !used[i] {
+		if all && !used[i] {
 			t.Errorf("%s is an exception for nothing (%s)", e.field, e.reason)
 		}
 	}

@@ -104,6 +104,7 @@ func settle(t *testing.T, srv *apitest.Server, dir string, seats []*apitest.Seat
 // effect, in the order of its chat; every answer is said, in order; and none is
 // said again but those that were on their way when the process died.
 func TestServeKilledAtRandom(t *testing.T) {
+	t.Parallel()
 	const inFlight = 32 // calls that a sender has under way at most
 	rounds := campaign(6, 30, 500)
 	srv := apitest.New(t)

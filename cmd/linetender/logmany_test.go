@@ -257,8 +257,7 @@ func (c *compared) done(size int64) error {
 
 // Out, in, checked and out again: ten times the jobs take no more memory, and
 // the two exports are the same to the byte. LINETENDER_LONG=full has 100,000.
-func TestManyJobsStream(t *testing.T) {
-	t.Parallel()
+func TestManyJobsStream(t *testing.T) { // not side by side with others, whose heap would be counted
 	many := campaign(1000, 5000, 100_000)
 	if raced {
 		many = campaign(300, 300, 1000) // one goroutine reads and writes: how many says nothing to the race detector

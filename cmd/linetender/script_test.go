@@ -2,10 +2,12 @@ package main
 
 import (
 	"errors"
+	"flag"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 	"testing"
@@ -19,6 +21,12 @@ import (
 func TestMain(m *testing.M) {
 	if os.Getenv(raceOptions) == "" {
 		_ = os.Setenv(raceOptions, "atexit_sleep_ms=100")
+	}
+	// What runs side by side here mostly waits, for processes and for a channel that fails.
+	if !raced {
+		if err := flag.Set("test.parallel", strconv.Itoa(3*runtime.GOMAXPROCS(0))); err != nil {
+			panic(err)
+		}
 	}
 	testscript.Main(m, map[string]func(){"linetender": main})
 }
