@@ -30,6 +30,7 @@ var doings = []doing{
 	{regexp.MustCompile(`^Rig (\d+) parts, hauled from the (moving|standing) block`), "tackle.parts=$1; tackle.haul_from=$2"},
 	{regexp.MustCompile(`^Pull straight`), "tackle.parts=1; tackle.haul_from=moving"},
 	{regexp.MustCompile(`^Put a good rope, at least (.+?) \(.* long in one piece, with a working limit of at least (.+?) \(.* in place of the (.+)\.$`), "gear[$3].length=$1; gear[$3].rating=$2; gear[$3].diameter=60 mm"},
+	{regexp.MustCompile(`^Put a good rope with a working limit of at least (.+?) \(.* in place of the (.+), no thicker than (\S+ mm) \(.*\.$`), "gear[$2].rating=$1; gear[$2].diameter=$3"},
 	{regexp.MustCompile(`^Put a good rope with a working limit of at least (.+?) \(.* in place of the (.+)\.$`), "gear[$2].rating=$1; gear[$2].diameter=60 mm"},
 	{regexp.MustCompile(`^Put a good shackle with a working limit of at least (.+?) \(.* in place of the (.+), pulled in line from bow to pin\.$`), "gear[$2].rating=$1; gear[$2].side_angle=0 deg"},
 	{regexp.MustCompile(`^Put a good \w+ with a working limit of at least (.+?) \(.* in place of the (.+)\.$`), "gear[$2].rating=$1; gear[$2].rating_kind=working; gear[$2].condition=good; gear[$2].improvised=false"},

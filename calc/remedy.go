@@ -113,11 +113,12 @@ var dug = map[string]string{
 }
 
 // flatter takes as much off a slope as k says of what was told. What nobody
-// knows of it stays: a ramp is measured no better than the slope was.
+// knows of it stays: a ramp is measured no better than the slope was, and one that is
+// nearly level may fall the other way.
 func flatter(s bound.Of[unit.Angle], k float64) bound.Of[unit.Angle] {
 	most, _ := handbook.RampedMost()
 	by := s.Best.Scale(float64(most) * k)
-	return bound.Of[unit.Angle]{Low: max(0, s.Low-by), Best: max(0, s.Best-by), High: s.High - by}
+	return bound.Of[unit.Angle]{Low: s.Low - by, Best: max(0, s.Best-by), High: s.High - by}
 }
 
 // yield is a plain remedy that says what the force falls to.

@@ -204,7 +204,7 @@ func replace(c job.Case, o weighed, t seat) (remedy, bool) {
 	switch {
 	case t.piece != nil:
 		p := t.piece
-		laid := t.laidStraight()
+		laid := t.laidStraight() + notThicker(t, rating)
 		do := fmt.Sprintf("Put a good %s with a working limit of at least %s in place of the %s%s.", p.g.Kind, needed(want), p.label, laid)
 		if places > 1 {
 			do = fmt.Sprintf("Put %d good %ss, each with a working limit of at least %s, in place of the %s%s.", places, p.g.Kind, needed(want), p.label, strings.Replace(laid, "its legs", "their legs", 1))
@@ -290,6 +290,22 @@ func straight(g *job.Gear) {
 	}
 }
 
+// notThicker is how thick a rope that holds may be: a thicker one stretches less and
+// catches harder than was reckoned.
+func notThicker(t seat, rating job.Rating) string {
+	if !t.hold || t.kind != "rope" {
+		return ""
+	}
+	g := t.piece.g
+	g.Rating = rating
+	thicken(&g, true)
+	if g.Diameter == nil {
+		return ""
+	}
+	most := g.Diameter.High
+	return fmt.Sprintf(", no thicker than %.0f mm (%s inch)", math.Floor(most.Millimetres()), figure(most.Inches(), figures, math.Floor))
+}
+
 // thicken gives a rope or a chain that is to be brought the thickness that its
 // stamp takes, where its own leaves less or nobody told it. A rope that holds is as
 // thick as leaves it as stiff as one with its stamp may be: what is brought may be that thick.
@@ -299,7 +315,11 @@ func thicken(g *job.Gear, holds bool) {
 		most, _ := handbook.BreaksOverWorkingAtMost()
 		stamp = stamp.Scale(float64(most / factor))
 	}
-	if least, ok := thickEnough(g.Kind, g.Material, stamp); ok && (g.Diameter == nil || g.Diameter.High < least) {
+	least, ok := thickEnough(g.Kind, g.Material, stamp)
+	if holds {
+		least = unit.Millimetres(math.Ceil(least.Millimetres()))
+	}
+	if ok && (g.Diameter == nil || g.Diameter.High < least) {
 		g.Diameter = new(bound.Exactly(least))
 	}
 }
