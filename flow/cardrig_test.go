@@ -12,7 +12,7 @@ import (
 func TestAnotherAnchorIsAnotherCard(t *testing.T) {
 	flow.Lone(t)
 	p := standing(t, "Bo", "Cy", "Di", "Eve")[flow.Held].copied(t)
-	for _, words := range []string{"the oak is dead, we can't use it", "a beech 60 cm, alive and sound, sling low", "no", "yes", "yes"} {
+	for _, words := range []string{"the oak is dead, we can't use it", "a beech 60 cm, alive and sound, sling low", "no", "yes, with a chain", "yes"} {
 		out := p.say("Ada", words)
 		for _, who := range []string{"Ada", "Bo", "Cy", "Di", "Eve"} {
 			if got := said(out["test/"+who]); strings.Contains(got, "plan.rig_anew") && strings.Contains(got, "nosignal.counts") {

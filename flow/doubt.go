@@ -199,6 +199,7 @@ func (t *turn) settleDoubt(at ...string) {
 			facts = append(facts, f)
 		}
 	}
+	t.meant1 = true
 	t.inWords(text, func() { t.heard(hear.Heard{Facts: facts}) })
 }
 

@@ -2,11 +2,9 @@ package flow
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 
-	"linetender/calc/handbook"
 	"linetender/flow/hear"
 	"linetender/flow/wording"
 )
@@ -97,31 +95,6 @@ func (t *turn) correctsLast(field string) bool {
 	return ok && last >= 0 && t.s.Trail[last].Topic == owner.name && hear.TakesBack(t.in.Text)
 }
 
-// noBetter drops what was only said in doubt, in passing, and would make better
-// what was told of it before, and says that the old one stays: "maybe the oak is
-// 80 cm" makes no oak of 50 cm hold more.
-func (t *turn) noBetter(changes []change) []change {
-	if t.s.Held[heldPiece] != "" || t.s.Held[heldAmend] != "" {
-		return changes // it is what is being changed
-	}
-	tp, _ := topicByName(t.s.Topic)
-	var of []string // what goes with them
-	left := slices.DeleteFunc(changes, func(c change) bool {
-		was, told := t.s.Sheet.Get(c.path)
-		if told && !slices.Contains(tp.fills, c.path) && !slices.Contains(tp.fills, c.path+"_kind") && t.stampAgain(c, was, changes) {
-			of = append(of, c.path+"_kind", c.path+"_from")
-			return true
-		}
-		if !c.guess || !told || slices.Contains(tp.fills, c.path) || !worseEnd(c.path, was, c.value) && !betterWord(c.path, was, c.value) {
-			return false
-		}
-		t.say(wording.RefuseToldBefore, wording.Args{"What": t.nameOf(c.path), "Text": t.word(c.path, was)})
-		of = append(of, c.path+"_kind", c.path+"_from")
-		return true
-	})
-	return slices.DeleteFunc(left, func(c change) bool { return slices.Contains(of, c.path) })
-}
-
 // stampAgain asks for a figure again, and reports whether it did, that was told before and
 // is now told in passing as a better one: a rating as more, or as a working limit where it
 // was what it breaks at; a puller heavier, a load lighter, a slope gentler, fewer layers on
@@ -186,29 +159,6 @@ func (t *turn) foundBetter(path string, with []change) bool {
 func (t *turn) ofAnother(c change, changes []change) bool {
 	gone, _ := t.outdated(slices.DeleteFunc(slices.Clone(changes), func(o change) bool { return o.path == c.path }))
 	return slices.Contains(gone, c.path)
-}
-
-// betterWord reports whether one word for what the stuck vehicle stands on, how deep, on
-// which wheels and where it is made fast makes things look better than another.
-func betterWord(path, was, value string) bool {
-	firm := []string{"rated-eye", "frame"}
-	switch path {
-	case "load.ground":
-		old, _, okOld := handbook.Rolling(handbook.Ground(was))
-		now, _, okNow := handbook.Rolling(handbook.Ground(value))
-		return !okOld || !okNow || now.High < old.High || now.Low < old.Low
-	case "load.sunk", "load.belly":
-		old, okOld := rankOf(path, was)
-		now, okNow := rankOf(path, value)
-		return okOld && okNow && now > old
-	case "load.locked":
-		old, errOld := strconv.ParseFloat(was, 64)
-		now, errNow := strconv.ParseFloat(value, 64)
-		return errOld != nil || errNow != nil || now < old
-	case "load.tow_point.kind":
-		return slices.Contains(firm, value) && !slices.Contains(firm, was)
-	}
-	return false
 }
 
 // outdoing drops from the answers that a correction may mean those which were

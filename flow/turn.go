@@ -62,6 +62,7 @@ type turn struct {
 	retaken   bool                 // everybody is asked anew for the post that they have
 	others    map[string]bool      // places of pieces that another one takes, with a point behind
 	supposed  bool                 // it is only tried what would be
+	meant1    bool                 // which piece was meant is answered, and nothing more
 	adding    bool                 // what is told now is one piece more, whatever is there
 	isMore    bool                 // that was the answer to which one it is
 	echoed    bool                 // the words of this turn were only passed on

@@ -286,6 +286,10 @@ func (t *turn) heardWhich(text string) {
 		t.oneMorePiece()
 		return
 	}
+	if at := slices.IndexFunc(names, func(n string) bool { return strings.HasSuffix(n, "]") && t.goesBy(n, strings.Trim(text, " .!")) }); at >= 0 {
+		t.amend(names[at], value, old) // "oak 50 cm" is one of them by its name, and no new figure
+		return
+	}
 	if t.figuresToo(text, names, value) {
 		return
 	}
