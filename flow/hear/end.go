@@ -91,8 +91,29 @@ func (m *message) end(it *item) {
 	if side == "puller." {
 		field = "hitch"
 	}
+	if was := h.slots[field]; was != nil && was.Value != word && m.stateAlone(it) {
+		m.mentions = append(m.mentions, &mention{newHead("end", ""), it}) // its state is its own
+		it.used = true
+		return
+	}
 	m.put(h, field, word, nil, it)
 	m.mark(h, it)
+}
+
+// stateAlone reports whether a part is named behind another only to say how it is: "the tow
+// eye, the frame is sound too".
+func (m *message) stateAlone(it *item) bool {
+	at := it.to
+	if !slices.Contains([]string{"is", "are", "looks", "seems", "was", "has"}, m.word(at)) {
+		return false
+	}
+	for at++; at < it.clause.to; at++ {
+		o := m.itemAt(at)
+		if w := m.word(at); !(o != nil && (o.has("cond") || o.has("plain") || o.has("tree"))) && !harmless[w] && !slices.Contains([]string{"also", "too", "as", "well", "all", "still", "a", "bit", "no", "rust", "rusty", "bent", "solid", "sound"}, w) {
+			return false
+		}
+	}
+	return true
 }
 
 // ofHolding reports whether a point is told as the one of the holding line: the word

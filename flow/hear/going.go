@@ -25,8 +25,8 @@ func (m *message) going(it *item) {
 		if h == m.puller || h == nil && m.topic.stage() == "puller" {
 			m.put(m.puller, "pull", it.means["heading"], nil, it)
 		}
-	case m.placesAnchor(it):
-		it.used = true // where a tree stands is no way that anything is pulled
+	case m.placesAnchor(it), m.waysHolding(it):
+		it.used = true // where a tree stands, or what holds goes, is no way that anything is pulled
 	case m.topic == TopicPull && it.has("way") && !it.has("level") && (len(it.clause.items) <= 2 || it.to-it.from > 1):
 		m.put(m.load, "pull", it.means["way"], nil, it)
 	case m.topic == TopicPullerPull && (it.has("way") || it.has("dir")):
@@ -54,8 +54,32 @@ func (m *message) placesAnchor(it *item) bool {
 	if !it.has("dir") || it.to-it.from > 2 || slices.ContainsFunc(it.clause.items, func(o *item) bool { return lists.has(m.word(o.from), "pulling") }) {
 		return false
 	}
-	return m.anchorFirst(it) && lists.has(m.word(it.from), "placing")
+	return (m.anchorFirst(it) || m.anchorAt(it)) && lists.has(m.word(it.from), "placing")
 }
+
+// anchorAt reports whether an anchor stands right before an item: "to the oak uphill".
+func (m *message) anchorAt(it *item) bool {
+	return slices.ContainsFunc(m.mentionsIn(it.clause), func(mt *mention) bool { return mt.head.class == "anchor" && mt.it.to == it.from })
+}
+
+// waysHolding reports whether a way is the one in which the holding line leads: it holds
+// the load, whichever way that is pulled.
+func (m *message) waysHolding(it *item) bool {
+	if !it.has("dir") && !it.has("way") {
+		return false
+	}
+	holds := false
+	for i := it.clause.from; i < it.from; i++ {
+		w := m.word(i)
+		if holds = holds || slices.Contains([]string{"holding", "holdback", "holds", "hold"}, w); pullWords[w] {
+			return false
+		}
+	}
+	return holds
+}
+
+// pullWords are words that something is pulled, and not only that it goes somewhere.
+var pullWords = wordSet("pull pulls pulled pulling drag drags dragged dragging haul hauls hauled hauling winch winched winching")
 
 // anchorFirst reports whether an anchor is what a clause names first, before an item.
 func (m *message) anchorFirst(it *item) bool {
