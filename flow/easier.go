@@ -31,7 +31,7 @@ func (t *turn) noBetter(changes []change) []change {
 		case against || !told || sameText(was, c.value) || c.value == "" || t.isAsked(tp, c.path):
 			return false
 		case t.stampAgain(c, was, changes):
-		case !remarkable(c.path) || !c.guess && (t.began.State == Referred || t.happened() || t.ofAnother(c, changes)) || !t.easier(c.path, was, c.value):
+		case !remarkable(c.path) || !c.guess && (t.began.State == Referred || t.happened(tp) || t.sinceAt(c.path) || t.ofAnother(c, changes)) || !t.easier(c.path, was, c.value):
 			return false
 		case tp.name == "" && !c.guess && chosen(c.path):
 			return false // at a verdict it is decided so
@@ -89,13 +89,17 @@ func remarkable(path string) bool {
 // chosen reports whether an answer is what a crew decides, and nothing that they find.
 func chosen(path string) bool { return path == "load.pull" || path == "puller.pull" }
 
-// doneTo are words that something was done, or is another way than it was.
-var doneTo = regexp.MustCompile(`(?i)\b(?:now|dug|digging|shovel\w*|unload\w*|took|taken|off ?load\w*|moved|rolled|pumped|drained|put|laid|boards?|free[ds]?|released|jacked|levelled|chocked|swapped|changed|replaced|fitted|untied|tied|instead|turns out|after all)\b`)
+// doneTo are words that something was done, or turned out, and orNow such as say it only at a
+// verdict, where no question stands that they could belong to.
+var (
+	doneTo = regexp.MustCompile(`(?i)\b(?:now|dug|shovel\w*|unload\w*|off ?load\w*|moved|rolled|pumped|drained|freed|released|jacked|levelled|chocked|swapped|changed|replaced|turns out|after all)\b`)
+	orNow  = regexp.MustCompile(`(?i)\b(?:took|taken|put|laid|boards?|free|fitted|tied|instead)\b`)
+)
 
 // happened reports whether a message takes back what was told, or says that things have
 // become otherwise.
-func (t *turn) happened() bool {
-	return hear.TakesBack(t.in.Text) || doneTo.MatchString(t.in.Text)
+func (t *turn) happened(tp topic) bool {
+	return hear.TakesBack(t.in.Text) || doneTo.MatchString(t.in.Text) || tp.name == "" && orNow.MatchString(t.in.Text)
 }
 
 // easier reports whether a job is better off with another value, taken to be as well known
