@@ -102,7 +102,10 @@ func bare(tokens []token) []token {
 
 // change reads what is to be changed, and to what if the message says.
 func (k Known) change(text string, rest []token) Heard {
-	topic, _, to := object(rest)
+	topic, _, to := object(named(rest))
+	if topic == "" {
+		topic, _, to = object(rest)
+	}
 	h := Heard{Act: Change, Object: string(topic)}
 	if topic == "" {
 		h.Rest = words(text, rest)
@@ -116,6 +119,17 @@ func (k Known) change(text string, rest []token) Heard {
 	said := k.Listen(h.Value, topic)
 	h.Facts, h.Cleared, h.Rest = said.Facts, said.Cleared, said.Rest
 	return h
+}
+
+// named returns the words up to the first figure or break: what is to be changed is named
+// there, and in "rope 40 m, made for it" nothing behind it.
+func named(tokens []token) []token {
+	for i, t := range tokens {
+		if i > 0 && (t.figure() || tokens[i-1].mark != unbroken) {
+			return tokens[:i]
+		}
+	}
+	return tokens
 }
 
 // becoming are the words that may stand between a name and what it becomes.

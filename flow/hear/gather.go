@@ -13,7 +13,7 @@ var order = []string{
 var fieldOrder = []string{
 	"kind", "name", "mass", "mass_from", "slope", "slope_from", "pull", "ground", "locked", "sunk", "belly", "lip", "lip.height",
 	"lip.wheel_radius", "off_line", "off_line_from", "side_slope", "side_slope_from", "driven", "use", "count", "material", "diameter", "length", "depth", "sheaves", "alive", "lean",
-	"tied_back", "chocked", "braked", "in_line", "pattern", "soil", "rating", "rating_kind", "hitch", "hitch_rating", "hitch_rating_kind", "hitch_height", "people", "capstan", "winch_layer", "drum", "run", "rollover_frame",
+	"tied_back", "strap_held", "chocked", "braked", "in_line", "pattern", "soil", "rating", "rating_kind", "hitch", "hitch_rating", "hitch_rating_kind", "hitch_height", "people", "capstan", "winch_layer", "drum", "run", "rollover_frame",
 	"equalised", "knots", "sling_hitch", "condition", "improvised",
 }
 

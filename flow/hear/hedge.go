@@ -14,7 +14,7 @@ func Hopeful(field, value string) bool {
 		return value == "0"
 	case "belly", "lean":
 		return value == "false"
-	case "alive", "tied_back", "equalised", "rollover_frame", "chocked", "braked", "in_line", "capstan":
+	case "alive", "tied_back", "strap_held", "equalised", "rollover_frame", "chocked", "braked", "in_line", "capstan":
 		return value == "true"
 	case "condition":
 		return value == "good"

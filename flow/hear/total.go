@@ -162,7 +162,7 @@ func (m *message) trailerWeighed(not *clause) bool {
 func (m *message) times(before, next *item) int {
 	carried := m.carried(before, next)
 	switch {
-	case !m.weighsLoad(next), same(before.q, next.q) && before.q.unit != next.q.unit:
+	case !m.weighsLoad(next), m.cameOff(next), same(before.q, next.q) && before.q.unit != next.q.unit:
 		return 0
 	case before.clause.sentence != next.clause.sentence && !(carried && before.clause.sentence+1 == next.clause.sentence):
 		return 0

@@ -60,11 +60,13 @@ func (m *message) cameOff(it *item) bool {
 		}
 		return m.word(at+1) == "" || offIt[m.word(at+1)] // off the track is where a vehicle of so much is
 	}
-	before := m.word(it.from - 1)
-	for _, filler := range []string{"about", "some", "another", "the", "around"} {
-		if before == filler {
-			before = m.word(it.from - 2)
-		}
+	from := it.from - 1
+	if slices.Contains([]string{"about", "some", "another", "the", "around"}, m.word(from)) {
+		from--
+	}
+	before := m.word(from)
+	if before == "off" && slices.Contains([]string{"took", "take", "taken", "got", "lifted", "threw"}, m.word(from-1)) {
+		return true
 	}
 	return tookOff[before] || before == "less" || before == "minus" || before == "by" && (m.word(it.from-2) == "down" || m.word(it.from-2) == "lighter")
 }
