@@ -278,7 +278,7 @@ func (t *turn) pullWords(text string) bool {
 			return true
 		}
 	}
-	if t.debriefWords(text, low) || t.closeWords(low) || t.againWords(low) || t.withholdWords(text, low) || t.liftWords(low) || t.countLate(text, low) || t.alarmWords(text, low) || t.offWords(text, low) || t.secureWords(low) || t.atPost(text, low) {
+	if t.phoneIsDead(text, low) || t.debriefWords(text, low) || t.closeWords(low) || t.againWords(low) || t.withholdWords(text, low) || t.liftWords(low) || t.countLate(text, low) || t.alarmWords(text, low) || t.offWords(text, low) || t.secureWords(low) || t.atPost(text, low) {
 		return true
 	}
 	if !t.s.Stage.Lies() && t.s.Stage != StopDrill {

@@ -209,7 +209,7 @@ func (t *turn) text() {
 		t.backIn(*m)
 		return
 	}
-	if t.drillTold(text) || t.partingWords(text) || t.goesOff(text) || t.unreadWords(text) || t.markWords(text) || t.betterWords(text) {
+	if t.drillTold(text) || t.foundTold(text) || t.laysAside(text) || t.partingWords(text) || t.goesOff(text) || t.unreadWords(text) || t.markWords(text) || t.betterWords(text) {
 		return
 	}
 	if whole, ok := t.withUnit(text); ok {

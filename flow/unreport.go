@@ -197,11 +197,13 @@ func (s *Session) unreport(a Act) {
 	if err != nil || at < 0 || at >= len(s.Reports) {
 		return
 	}
-	s.Reports = slices.Clone(s.Reports)
-	shock := shocking[s.Reports[at].Kind] != ""
-	s.Reports[at].Kind = "taken-back"
-	if shock && !s.shocked() { // nothing else that was told shook the line
-		s.Worn = slices.DeleteFunc(slices.Clone(s.Worn), func(w Worn) bool { return w.Told == "" })
+	if a.Topic != laidAside { // that was so, and only taught another thing
+		s.Reports = slices.Clone(s.Reports)
+		shock := shocking[s.Reports[at].Kind] != ""
+		s.Reports[at].Kind = "taken-back"
+		if shock && !s.shocked() { // nothing else that was told shook the line
+			s.Worn = slices.DeleteFunc(slices.Clone(s.Worn), func(w Worn) bool { return w.Told == "" })
+		}
 	}
 	n, err := strconv.Atoi(s.Held[learntHeld+a.Path])
 	if err != nil || n < 0 || n >= len(s.Sheet.Seen) {
