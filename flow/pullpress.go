@@ -234,6 +234,10 @@ func (t *turn) mine(duty string) (doing, []claim, bool) {
 
 func (t *turn) lift(h *Hold) {
 	if !slices.ContainsFunc(h.Withheld, func(p Person) bool { return p.ID == t.in.Person.ID }) {
+		if len(h.Withheld) > 0 {
+			t.remark(t.withheldBy(wording.PullWithheld, t.withholders(h)))
+			return
+		}
 		t.remark(wording.RefuseNotHere, nil)
 		return
 	}
@@ -278,7 +282,7 @@ func (t *turn) pullWords(text string) bool {
 			return true
 		}
 	}
-	if t.phoneIsDead(text, low) || t.debriefWords(text, low) || t.closeWords(low) || t.againWords(low) || t.withholdWords(text, low) || t.liftWords(low) || t.countLate(text, low) || t.alarmWords(text, low) || t.offWords(text, low) || t.secureWords(low) || t.atPost(text, low) {
+	if t.phoneIsDead(text, low) || t.debriefWords(text, low) || t.closeWords(low) || t.againWords(low) || t.liftWords(low) || t.withholdWords(text, low) || t.countLate(text, low) || t.alarmWords(text, low) || t.offWords(text, low) || t.secureWords(low) || t.atPost(text, low) {
 		return true
 	}
 	if !t.s.Stage.Lies() && t.s.Stage != StopDrill {

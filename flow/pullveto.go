@@ -18,6 +18,9 @@ import (
 // them. A number of a hold point among them is passed over.
 var withholding = regexp.MustCompile(`^(?:(?:please|pls|i'?d|i'?ll|i|no|ok|okay|wait|stay|hey|hold on|hang on|sorry)[ ,]+)*(?:with ?h?olds?|with ?h?olding|veto|(?:don'?t|do not|dont) release)\b(?: (?:the |my )?(?:hold|release|it|go|pull))*[ .,:;#-]*(?:(?:no\.? ?|number )?\d+)?[ ,:;.-]*(.*)$`)
 
+// keepsIt is how a coordinator says so in other words.
+var keepsIt = regexp.MustCompile(`^(?:(?:no+|ok|okay|sorry|hey|please|pls|hang on|wait|stay)[ ,]+)*(?:i'?m not happy|i am not happy|not happy|i (?:do not|don'?t|dont) like|don'?t like|dont like|(?:don'?t|dont|do not|nobody|not to) (?:go|pull|start|move|begin|carry on|continue|do it)s?|hold off|hang fire|wait (?:with|for|until|till))\b`)
+
 // vetoNoise are words before a reason that are none of it.
 var vetoNoise = regexp.MustCompile(`(?i)^(?:because|cos|cause|as|since|please|now|yet|for now|for the moment)\b[ ,:]*`)
 
@@ -26,6 +29,9 @@ var vetoNoise = regexp.MustCompile(`(?i)^(?:because|cos|cause|as|since|please|no
 func (t *turn) withholdWords(text, low string) bool {
 	m := withholding.FindStringSubmatch(low)
 	if m == nil {
+		if me := t.me(); me != nil && me.As == AsCoordinator && keepsIt.MatchString(low) && !isQuestion(low) && (t.s.State == Pulling || t.listBegun()) {
+			return t.withholdNow(text) // from afar that is all it can mean
+		}
 		return false
 	}
 	reason := m[1]
@@ -78,28 +84,6 @@ func (t *turn) withholdPull(reason string) {
 	t.say(wording.PullToLift, nil)
 	t.ask()
 }
-
-// liftWords takes back what who speaks had withheld where no hold point stood.
-func (t *turn) liftWords(low string) bool {
-	if t.liftsGone(low) {
-		return true
-	}
-	_, looked := hear.LookedBy(t.in.Text)
-	if (liftsIt.MatchString(low) || looked && strings.HasPrefix(low, "lift")) && t.looksRight() {
-		return true
-	}
-	if !liftsIt.MatchString(low) || !slices.ContainsFunc(t.s.Vetoes, func(v Veto) bool { return v.By.ID == t.in.Person.ID }) {
-		return false
-	}
-	t.act(Act{Do: DoLift})
-	args := wording.Args{"Name": t.whoName()}
-	t.tellAll(false, func() { t.say(wording.PullMayBegin, args) })
-	t.say(wording.PullMayBegin, args)
-	t.ask()
-	return true
-}
-
-var liftsIt = regexp.MustCompile(`^(?:ok |okay |i )*(?:lift|lifted)(?: it| (?:my |the )?(?:veto|withhold))?(?: now)?$`)
 
 // applyVeto does what somebody afar withholds, or lifts, where no hold point stands.
 func (s *Session) applyVeto(a Act, e Entry) {
@@ -154,6 +138,7 @@ func (t *turn) withhold(h *Hold, reason string) {
 	t.tellAll(false, func() { t.say(k, args) })
 	switch {
 	case doubt:
+		t.asksLift(itoa(h.Number))
 		t.say(wording.PullNoReason, wording.Args{"Text": wording.Plain(t.in.Text), "Number": h.Number})
 	case reason == "" && h.Reasons[t.in.Person.ID] == "":
 		t.say(wording.PullWhyWithheld, nil)
@@ -241,6 +226,7 @@ func (t *turn) whyWithheld(text string) bool {
 	}
 	if tellsNoFault(text) {
 		t.note(text)
+		t.asksLift(itoa(h.Number))
 		t.remark(wording.PullNoReason, wording.Args{"Text": wording.Plain(text), "Number": h.Number})
 		return true
 	}

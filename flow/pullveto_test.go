@@ -28,10 +28,8 @@ func TestWithheldInWords(t *testing.T) {
 		if got := text(p.say("Ada", "release 1")["test/Ada"]); p.stage() != flow.AllPlaced || !strings.Contains(got, reason) {
 			t.Errorf("after %q it is released: %q", words, got)
 		}
-		for _, no := range []string{"lift", "lift 1 once the chock is in"} {
-			if got := text(p.say("Eve", no)["test/Eve"]); !strings.Contains(got, "lift 1") || len(p.job().Holds[0].Withheld) == 0 {
-				t.Errorf("%q of who withholds is told %q", no, got)
-			}
+		if got := text(p.say("Eve", "lift 1 once the chock is in")["test/Eve"]); !strings.Contains(got, "lift") || len(p.job().Holds[0].Withheld) == 0 {
+			t.Errorf("a lift with a condition is told %q", got)
 		}
 		if p.say("Eve", "lift 1"); len(p.job().Holds[0].Withheld) != 0 {
 			t.Error("lift 1 lifts nothing")
@@ -78,6 +76,66 @@ func TestWithheldAnyTime(t *testing.T) {
 	if s := p.job(); s.Stage != flow.AllPlaced || len(s.Holds[0].Withheld) != 1 || s.Holds[0].Reasons[s.Holds[0].Withheld[0].ID] != "no photo yet" {
 		t.Errorf("what was withheld in the drill is no more: %s, %+v", s.Stage, s.Holds)
 	}
+}
+
+// TestLiftedInWords: the word that lifts what somebody withholds lifts it in whatever company
+// it comes, with nothing that it waits for; approval without it is put back, and a yes to
+// that lifts. Everybody who is told that it is withheld reads the word, and nobody else's
+// lifts it.
+func TestLiftedInWords(t *testing.T) {
+	flow.Lone(t)
+	t.Parallel()
+	at := standing(t, "Bo", "Cy", "Di", "Eve")
+	for _, stood := range []flow.Stage{flow.AllPlaced, flow.Held, flow.NotBegun} {
+		if at[stood] == nil {
+			continue
+		}
+		withheld := func(p *puller) int { return len(p.job().Vetoes) + len(p.holdNow().Withheld) }
+		begin := func(words string) *puller {
+			p := at[stood].copied(t)
+			out := p.say("Eve", words)
+			if got := text(out["test/Ada"]); withheld(p) != 1 || !strings.Contains(got, "lift") {
+				t.Errorf("%q at %s withholds %d, and Ada reads %q", words, stood, withheld(p), got)
+			}
+			return p
+		}
+		for _, words := range []string{"lift", "all good, lift", "ok lift it now", "happy with the photo thanks, lifted", "I lift it", "ok i no longer withhold", "withhold is off", "i take my withhold back, carry on"} {
+			if p := begin("withhold, no photo yet"); withheld(p) == 1 {
+				if p.say("Ada", words); withheld(p) != 1 {
+					t.Errorf("Ada lifts by %q what Eve withholds", words)
+				}
+				if out := p.say("Eve", words); withheld(p) != 0 {
+					t.Errorf("%q at %s lifts nothing: %s", words, stood, said(out["test/Eve"]))
+				}
+			}
+		}
+		for _, words := range []string{"lift once the chock is in", "dont lift yet", "not lifted", "when do i lift?", "lift the block a bit"} {
+			if p := begin("withhold, no photo yet"); withheld(p) == 1 {
+				if p.say("Eve", words); withheld(p) != 1 {
+					t.Errorf("%q at %s lifts it", words, stood)
+				}
+			}
+		}
+		p := begin("withhold, no photo yet")
+		if out := said(p.say("Eve", "ok happy now, carry on")["test/Eve"]); !strings.Contains(out, "pull.lift_ask") || withheld(p) != 1 {
+			t.Errorf("approval at %s is answered %s", stood, out)
+		}
+		if p.say("Eve", "yes"); withheld(p) != 0 {
+			t.Errorf("a yes at %s lifts nothing", stood)
+		}
+		if stood != flow.NotBegun {
+			begin("not happy with the anchor, dont go")
+			begin("wait for the photo")
+		}
+	}
+}
+
+// holdNow is the hold point where the pull stands; an empty one where there is none.
+func (p *puller) holdNow() flow.Hold {
+	if s := p.job(); len(s.Holds) > 0 {
+		return s.Holds[len(s.Holds)-1]
+	}
+	return flow.Hold{}
 }
 
 // TestAYesIsNoReason: words that all is well, or how it is to be pulled, are no reason

@@ -34,6 +34,9 @@ var pronoun = wordSet("i we you it that which stamp tag label plate sticker book
 
 // near reads who is where the rig can reach them.
 func (r *dangerReading) near(words, named string, stands Standing) {
+	if danger.in("asksone", words) {
+		return
+	}
 	d := Danger{Kind: Near, Said: words, Stands: stands}
 	apart := danger["holdingline"].ReplaceAllString(named, " ")
 	if what, ok := danger.group("strangernear", words); ok {

@@ -1539,6 +1539,7 @@ const (
 	PullLayNone             Key = "pull.lay_none"
 	PullLayOne              Key = "pull.lay_one"
 	PullLearnt              Key = "pull.learnt"
+	PullLiftAsk             Key = "pull.lift_ask"
 	PullLight               Key = "pull.light"
 	PullLooked              Key = "pull.looked"
 	PullLookedSelf          Key = "pull.looked_self"
