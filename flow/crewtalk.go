@@ -82,7 +82,7 @@ func (t *turn) crewWords(text string) bool {
 			return true
 		}
 	}
-	return t.holdSlack(text) || t.otherPuller(text) || t.stepsOff(low) || t.differWords(text) || t.pullWords(text) || t.against(text) || t.talk(text) || t.seatWords(text)
+	return t.holdSlack(text) || t.otherPuller(text) || t.stepsOff(low) || t.noneHurtSaid(text) || t.differWords(text) || t.pullWords(text) || t.against(text) || t.talk(text) || t.seatWords(text)
 }
 
 // tick is the turn of a moment that the job waited for. It speaks to nobody

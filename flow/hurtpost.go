@@ -52,6 +52,9 @@ func (t *turn) hurtCrew(stop Stop) (names []string, unknown bool) {
 			names = append(names, name)
 		}
 	}
+	if stop.NoneHurt {
+		return nil, false
+	}
 	pressed := true
 	for _, said := range t.hurtTold(stop) {
 		for _, d := range hear.Dangers(said.words, t.crewNames()) {

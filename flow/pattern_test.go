@@ -21,7 +21,7 @@ func patterns(t testing.TB) map[string]*hear.Pattern {
 		"whoas": whoas, "secureIt": secureIt, "notSound": notSound, "trees": trees, "stayed": stayed, "tieGone": tieGone, "standsBelow": standsBelow, "standsAbove": standsAbove, "wayOfPull": wayOfPull, "tieDenied": tieDenied, "tieWhole": tieWhole, "anchorWord": anchorWord,
 		"caredFor": caredFor, "oneMoreHurt": oneMoreHurt, "onSide": onSide, "bareRolled": bareRolled, "beforeFigure": beforeFigure, "ofOther": ofOther, "bareOver": bareOver, "unsays": unsays, "deniesIt": deniesIt, "backNamed": backNamed, "deniedAlone": deniedAlone,
 		"supposing": supposing, "weCould": weCould, "wouldIt": wouldIt, "wouldDo": wouldDo, "digIt": digIt, "unloading": unloading, "offLoad": offLoad, "toUnload": toUnload,
-		"calmSaid": calmSaid, "doubted": doubted,
+		"calmSaid": calmSaid, "standsStill": standsStill, "doubted": doubted,
 		"setRight": setRight, "setWrong": setWrong,
 		"sinceTold": sinceTold, "namesSlope": namesSlope, "brakeOff": brakeOff, "brakeOn": brakeOn, "ramped": ramped, "toRamp": toRamp,
 		"movedWords": movedWords, "tookWords": tookWords, "forceWords": forceWords, "cellWords": cellWords, "stood": stood, "everyone": everyone,

@@ -152,7 +152,9 @@ func (s *Session) applyPull(a Act, e Entry) error {
 	case DoFresh:
 		s.Fresh, s.Stands = e.At, ""
 	case DoCause:
-		if stop := s.stop(); stop != nil {
+		if stop := s.stop(); stop != nil && a.Path == heldNoneHurt {
+			stop.NoneHurt = true
+		} else if stop != nil {
 			stop.is(a.Value)
 			again := "" // with which it was called again
 			if a.Moment != "" {

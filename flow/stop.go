@@ -17,22 +17,23 @@ import (
 
 // A Stop is one call of stop.
 type Stop struct {
-	Number int
-	Calls  int // how often it was called again
-	By     Person
-	Others []Person // who called it again, each time
-	At     string
-	Moment string   // the same, as exactly as its channel tells
-	Stage  Stage    // where the pull stood
-	Drill  bool     // it was called for the drill
-	Hold   int      // the last hold point's number then
-	Cause  string   // one of stopCauses, or words
-	Words  string   // with which it was called, as they were written; empty for a button
-	Also   []string // what else it was for, as it was told before
-	Looked []string // causes of which it was told with the stop what to look at
-	Still  []string // members who said that they stand still, or were seen to
-	Over   string   // when the lead let the job go on
-	Reason string
+	Number   int
+	Calls    int // how often it was called again
+	By       Person
+	Others   []Person // who called it again, each time
+	At       string
+	Moment   string   // the same, as exactly as its channel tells
+	Stage    Stage    // where the pull stood
+	Drill    bool     // it was called for the drill
+	Hold     int      // the last hold point's number then
+	Cause    string   // one of stopCauses, or words
+	Words    string   // with which it was called, as they were written; empty for a button
+	Also     []string // what else it was for, as it was told before
+	Looked   []string // causes of which it was told with the stop what to look at
+	Still    []string // members who said that they stand still, or were seen to
+	Over     string   // when the lead let the job go on
+	Reason   string
+	NoneHurt bool // that somebody was hurt was a mistake
 }
 
 // drills reports whether a call of stop may be the drill's: nothing was written
@@ -417,6 +418,7 @@ func (t *turn) resumeHalted(reason string) {
 		t.remark(wording.StopWhoseMistake, wording.Args{"Name": by})
 		return
 	}
+	t.noneHurt(reason)
 	t.act(Act{Do: DoHold, Path: "stop_says", Value: t.whoName()})
 	if waiting := t.movers(); len(waiting) > 0 {
 		t.act(Act{Do: DoHold, Path: "stop_reason", Value: reason})

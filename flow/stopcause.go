@@ -251,6 +251,11 @@ func (s *Stop) causes() []string {
 	if !slices.Contains(out, s.Cause) {
 		out = append(out, s.Cause)
 	}
+	for i, cause := range out {
+		if s.NoneHurt && cause == "hurt" {
+			out[i] = "mistake"
+		}
+	}
 	return out
 }
 

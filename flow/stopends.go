@@ -71,6 +71,9 @@ var (
 	nounOnly = hear.Expression(`^(just )?(a|an|the|some|his|her|my)? ?(dog|child|kid|animal|cow|sheep|horse|walker|bystander|cyclist|radio|signals?|sight|rain|lightning|thunder|storm|fog|weather|light|kite|bird|wasps?)( again)?$`)
 )
 
+// standsStill is a still that is no not yet.
+var standsStill = hear.Expression(`\b(?:stands?|standing|stood|stay(?:s|ing|ed)?|keep(?:s|ing)?) (?:all )?still\b`)
+
 // A stopSays is what the lead's words say while a stop is on.
 type stopSays int
 
@@ -99,7 +102,7 @@ func (t *turn) stopSaid(text string) (stopSays, sight) {
 	was := past.MatchString(mild)
 	moved, tookIn := travelled(low)
 	switch {
-	case wantsTime.MatchString(lookedAt.ReplaceAllString(mild, " ")):
+	case wantsTime.MatchString(lookedAt.ReplaceAllString(standsStill.ReplaceAllString(mild, " "), " ")):
 		if ok && !was {
 			return saysSeen, seen
 		}
