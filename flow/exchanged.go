@@ -13,7 +13,7 @@ import (
 // told of the old one is true of the new.
 
 var (
-	exchanged = regexp.MustCompile(`(?i)^(.*?)(?:\b(?:i|we|i'?ve|we'?ve|have|had|just|now|so|and|then|ok)\b\W*)*\b(?:swapped|swap|exchanged|replaced|switched|swopped)\s+(?:out\s+)?(it|that|that one|this one|the \pL+(?: \d+)?)\s+(?:out\s+)?(?:for|with|by)\s+(.*\d.*)$`)
+	exchanged = regexp.MustCompile(`(?i)^(.*?)(?:\b(?:i|we|i'?ve|we'?ve|have|had|just|now|so|and|then|ok)\b\W*)*\b(?:swapped|swap|exchanged|replaced|switched|swopped)\s+(?:out\s+)?(it|that|that one|this one|the (?:(?:damaged|bad|old|broken|worn|cut|frayed|knotted|bent|cracked|unmarked) )?\pL+(?: \d+)?)\s+(?:out\s+)?(?:for|with|by)\s+(.*\d.*)$`)
 	discarded = regexp.MustCompile(`(?i)^(.*?)(?:\b(?:i'?ll|we'?ll|lets|let's|just|so|and|then|ok)\b\W*)*\b(?:chuck|bin|ditch|scrap|toss|drop|forget|remove|lose|throw|take|leave|get rid of)(?: away| out| off)? (?:it|that|that one|this one)(?: away| out| off)?\W*$`)
 	flawWords = regexp.MustCompile(`(?i)\b(?:unmarked|unstamped|unrated|damaged|broken|cut|cracked|frayed)\b`) // they choose among pieces that are known to be so
 	spareOne  = regexp.MustCompile(`(?i)\b(?:an?|the|our|my|another|spare|new|other|one|ones|instead)\b`)

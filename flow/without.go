@@ -28,6 +28,9 @@ func (t *turn) removes(text string) bool {
 	case Away, Halted, Closed, Signing, Debrief, Referred:
 		return false
 	}
+	if hear.TookOff(text) && (!t.tellsGear() || !t.namesGear(text)) {
+		return false // off the rig, or off the load
+	}
 	what, rest := hear.Removed(t.asLabelled(text))
 	if what == "" || t.s.Topic == "which" || t.s.Topic == "names" || t.s.Topic == "kit_name" {
 		return false

@@ -2,6 +2,7 @@ package hear
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -11,6 +12,10 @@ var (
 	removes = regexp.MustCompile(`(?i)^\W*(?:(?:no|ok|okay|please|then|so|but|and|we|we'll|well|i'll|lets|let's|just|can|could|you)\b[\s,]*)*` +
 		`(?:remove|delete|drop|chuck(?:\s+(?:out|away))?|bin|ditch|toss(?:\s+out)?|throw\s+(?:out|away)|get\s+rid\s+of|forget(?:\s+about)?|scrap|cross\s+out|strike(?:\s+out)?|take\s+(?:off|away|out)|leave\s+(?:out|off)|` +
 		`do\s+without|go\s+without|without|don'?t\s+use|do\s+not\s+use|not\s+using|won'?t\s+use)\s+(.+)$`)
+	// tookOut are the same as done.
+	tookOut  = regexp.MustCompile(`(?i)^\W*(?:(?:ok|okay|then|so|and|but|we|i|have|had|ve|just|now|already)\b[\s,]*)*(?:(?:took|taken|thrown|threw|left|put)\s+(.+?)\s+(?:out|off|away|aside|off\s+the\s+list)|(?:took|taken|threw|thrown)\s+(?:off|away|out)\s+(.+)|(?:removed|binned|chucked(?:\s+(?:out|away))?|ditched|scrapped|got\s+rid\s+of)\s+(.+))$`)
+	offList  = regexp.MustCompile(`(?i)^(.+?)\s+(?:is|are|was|were|has\s+been)\s+(?:taken\s+|now\s+)*off\s+the\s+list(?:\s+now)?$`)
+	endsLine = regexp.MustCompile(`(\pL)\.\s+`)
 	takesOut = regexp.MustCompile(`(?i)^\W*(?:(?:please|then|so|and|we|lets|let's)\b[\s,]*)*(?:take|leave)\s+(.+?)\s+(?:out|off|away|off\s+the\s+list)$`)
 	notThere = regexp.MustCompile(`(?i)^(.+?)\s*(?:\b(?:is|are)\b|'s\b|\bisn'?t\b|\baren'?t\b)\s*(?:\bnot\b\s*)?\b(there|here|gone|available|at\s+hand)\b(?:\s+any\s?more|\s+after\s+all|\s+yet)?$`)
 	haveNot  = regexp.MustCompile(`(?i)^(?:and\s+|but\s+)?(?:we|i)\s+(?:don'?t|do\s+not|haven'?t|have\s+not)\s+(?:have|got)\s+((?:the|that|those|our)\s+.+?)(?:\s+any\s?more|\s+here|\s+after\s+all)?$`)
@@ -23,7 +28,7 @@ var (
 // is empty where nothing is.
 func Removed(text string) (what, rest string) {
 	var kept []string
-	for clause := range strings.FieldsFuncSeq(text, func(r rune) bool { return strings.ContainsRune(",;\n", r) }) {
+	for clause := range strings.FieldsFuncSeq(endsLine.ReplaceAllString(text, "$1; "), func(r rune) bool { return strings.ContainsRune(",;\n", r) }) {
 		clause = strings.Trim(clause, " .!")
 		got := removed(clause)
 		if spokenOf.MatchString(got) {
@@ -50,8 +55,19 @@ func Removed(text string) (what, rest string) {
 	return what, strings.Join(kept, ", ")
 }
 
+// TookOff reports whether a message says that something was taken off: told of a rig it is
+// how far that is taken apart, and of a list that it is on it no more.
+func TookOff(text string) bool {
+	return slices.ContainsFunc(strings.FieldsFunc(endsLine.ReplaceAllString(text, "$1; "), func(r rune) bool { return strings.ContainsRune(",;\n", r) }), func(c string) bool {
+		return tookOut.MatchString(strings.Trim(c, " .!"))
+	})
+}
+
 func removed(clause string) string {
-	for _, re := range []*regexp.Regexp{takesOut, removes, haveNot, noneHere} {
+	if m := tookOut.FindStringSubmatch(clause); m != nil {
+		return strings.Trim(m[1]+m[2]+m[3], " .!")
+	}
+	for _, re := range []*regexp.Regexp{takesOut, removes, offList, haveNot, noneHere} {
 		if m := re.FindStringSubmatch(clause); m != nil {
 			return strings.Trim(m[1], " .!")
 		}
