@@ -231,6 +231,7 @@ func (t *turn) tell(p *calc.Plan) {
 		p = asNoGo(rest)
 	} else {
 		t.changes(p)
+		t.holdUnasked(p)
 		t.worthMeasuring(p)
 	}
 	if p.Force != nil {

@@ -63,7 +63,7 @@ func (t *turn) tellAgain(p *calc.Plan) {
 	} else {
 		t.sayApart(wording.PlanStillNoGo, wording.Args{"Count": len(now), "Total": len(was)})
 	}
-	said := map[string]bool{}
+	said, anchor := map[string]bool{}, false
 	if why, _ := t.whyOf(p); len(why) > 0 {
 		t.say(wording.PlanWhy, wording.Args{"Why": why[0]})
 		said[why[0]] = true
@@ -73,9 +73,25 @@ func (t *turn) tellAgain(p *calc.Plan) {
 			continue
 		}
 		said[c.Text] = true
+		anchor = anchor || strings.HasPrefix(c.ID, "A") // all of an anchor's are called so
 		t.say(wording.PlanNew, wording.Args{"Why": c.Text})
 	}
 	t.oneChange(p)
+	if anchor {
+		t.holdUnasked(p)
+	}
+}
+
+// holdUnasked says at a no-go that the anchor of the holding line was not asked for yet,
+// where the line is reckoned on the anchor of the pull for want of another and that is too
+// weak for it: a second one may clear it, and no other way out is needed.
+func (t *turn) holdUnasked(p *calc.Plan) {
+	if p.Decision != calc.NoGo || len(t.s.Sheet.Anchors) != 1 || t.s.Settled["holding"] != "" {
+		return
+	}
+	if slices.ContainsFunc(p.Anchors, func(h calc.Held) bool { return h.Use == "holding" && !h.Passes && !h.Asked }) {
+		t.say(wording.PlanHoldUnasked, wording.Args{"Name": t.label("anchors", 0)})
+	}
 }
 
 // oneChange says what would turn a no-go soonest: one thing.

@@ -1427,6 +1427,7 @@ const (
 	PlanHaul          Key = "plan.haul"
 	PlanHaulUnknown   Key = "plan.haul_unknown"
 	PlanHaulUntold    Key = "plan.haul_untold"
+	PlanHoldUnasked   Key = "plan.hold_unasked"
 	PlanHolding       Key = "plan.holding"
 	PlanHoldingStatic Key = "plan.holding_static"
 	PlanLaw           Key = "plan.law"
