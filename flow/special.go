@@ -169,6 +169,9 @@ func (t *turn) plainChoice(tp topic, h hear.Heard) string {
 	if strings.HasSuffix(tp.name, ".strap_held") && strapHolds.MatchString(t.in.Text) {
 		return "yes"
 	}
+	if tp.name == "puller.rollover_frame" && hasBoth(t.in.Text) {
+		return "yes"
+	}
 	said := yesOrNoSaid(h, t.in.Text, tp.fills[0])
 	if field := tp.fills[0]; (strings.HasSuffix(field, ".lean") || field == "load.belly") && aBit.MatchString(t.in.Text) {
 		said = "yes" // a little of what is bad is some of it
@@ -223,6 +226,18 @@ var strapHolds = regexp.MustCompile(`(?i)^\W*(?:(?:yes|yeah|yep|it is|its|it has
 	`(?:\W+(?:low|down|there|in it|on it|(?:at|near|by|above) the (?:root|roots|foot|base|bottom)))*\W*$`)
 
 const holdsLow = `(?:an? |the |some )?(?:(?:big|deep|cut|low|small|good|natural|old|solid) )*(?:notch|groove|root|tie|branch|knob|lip|flare|burr)(?:e?s)?`
+
+// hasBoth reports whether a text says that there is a frame and that the belt is worn, in the
+// words of the question, and nothing else.
+func hasBoth(text string) bool {
+	low := strings.TrimPrefix(strings.TrimPrefix(hear.Lowered(text), "the "), "tractor ")
+	return theFrame.MatchString(low) && theBelt.MatchString(low) && onlyAgrees.MatchString(low) && !notSafe.MatchString(low)
+}
+
+var (
+	theFrame = regexp.MustCompile(`\b(?:frame|roll ?bar|rops)\b`)
+	theBelt  = regexp.MustCompile(`\bbelts? (?:is |are |'?s )?(?:on|worn|fastened|done up|buckled|yes)\b|\bwear(?:s|ing) (?:the |a |his |her )?(?:seat ?)?belt\b|\byes\W.*\bbelt\b`)
+)
 
 // bareYes reports whether a text that begins with a yes tells nothing behind it.
 func bareYes(text string) bool {

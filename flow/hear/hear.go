@@ -119,12 +119,16 @@ func (k Known) Listen(text string, topic Topic) Heard {
 	if isStop(text) {
 		return Heard{Act: Stop}
 	}
+	text, belted := frame(k.anchorAway(text, topic), topic)
 	rest, depth, ask := k.dug(text, topic)
 	h := Heard{}
 	if rest != "" {
 		h = owned(rest, topic, k.listen(plainer(rest, topic), topic))
 	}
-	return digging(h, depth, ask)
+	if h = digging(h, depth, ask); belted != nil && h.Act == None {
+		h.Facts = append(h.Facts, *belted)
+	}
+	return h
 }
 
 func (k Known) listen(text string, topic Topic) Heard {
