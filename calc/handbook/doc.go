@@ -22,7 +22,7 @@
 //	post.go      who has which part (no figures)  Posts, MostPosts                  common practice; 29 CFR 1926.1417(y), .1419
 //	rule.csv     rule of thumb                    RopeBreaking, WireWorking, ...    NAVEDTRA 14043, 14026, 14251
 //	             strongest sold                   StrongestRope, StrongestShackle   from memory
-//	spread.csv   mass spread, slope spread        MassSpread, SlopeSpread           common practice
+//	spread.csv   mass, slope, length spread       MassSpread, SlopeSpread, Pace     common practice
 //	limit.csv    limit, pull                      MassSigned, OffLineBlocked, ...   common practice
 //	likely.csv   likely                           LikelyMass, LikelyForce, ...      judgment
 //	remedy.csv   remedy                           HeaviestPuller, RampedMost, ...   judgment

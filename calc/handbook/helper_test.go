@@ -12,7 +12,7 @@ type ranged = bound.Of[bound.Ratio]
 
 // ratios are the accessors of a single pure number.
 var ratios = []func() (bound.Ratio, Row){
-	CellSpread, CellLeast, TapeSpread, ChockTurn, StartOverMoving,
+	CellSpread, CellLeast, PacedSpread, TapeSpread, ChockTurn, StartOverMoving,
 	ManualRulePerSheave, StallOverRating, DrumOverRope, NylonWet, DamagedFrom, BlockShell, ProofTest, BreaksOverWorking, BreaksOverWorkingAtMost, BlockStrop,
 	StumpWraps, VehicleAnchorShare, MachineMassSpread, MarginWorst, MarginBest, UseMost, UseAdvised, PeakSigned,
 	PeakBlocked, ClearSpans, HoldingOverStatic, LipFree, LipBlocked, AxleShareUnasked, EffortStop, ChockHeight,

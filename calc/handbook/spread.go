@@ -8,6 +8,7 @@ import (
 const (
 	tableMassSpread  = "mass spread"
 	tableSlopeSpread = "slope spread"
+	tableLength      = "length spread"
 	tableOffLine     = "off line spread"
 	tableReading     = "reading spread"
 )
@@ -42,6 +43,15 @@ func OffLineSpread(from string) (unit.Angle, Row, bool) {
 	}
 	return r.Angle().High, r, true
 }
+
+// Pace returns how long a step is by which somebody counts a length off.
+func Pace() (bound.Of[unit.Length], Row) {
+	r, _ := Find(tableLength, "pace")
+	return spread(r, lengths), r
+}
+
+// PacedSpread returns the share either way of a length in metres that was paced.
+func PacedSpread() (bound.Ratio, Row) { return exact(tableLength, "paced") }
 
 // CellSpread returns the share either way of what a load cell shows when
 // nobody told.

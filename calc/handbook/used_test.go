@@ -212,6 +212,7 @@ func singles() []Row {
 		second(UnloadedMost(m))
 	}
 	second(BellyDrag())
+	second(Pace())
 	second(SlingChoked())
 	second(StrongestShackle())
 	second(DoubtOver())

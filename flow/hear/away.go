@@ -10,8 +10,11 @@ import (
 
 var (
 	// farTo are lengths to something, and isOff things that stand so far off.
-	farTo = Expression(`(?i)\b(\d+(?:[.,]\d+)? ?(?:m|metres?|meters?|ft|feet|yds?|yards?)) (?:away )?(?:up |over |down )?to (?:the |that |our )?([\pL-]+)(\W*$|[,;.]\s)`)
-	isOff = Expression(`(?i)(?:^|[,;.]\s*)(?:and |but )?(?:the |that |our )?([\pL-]+)(?:'s|’s| is| stands)? (?:now |about |some |at )*(\d+(?:[.,]\d+)? ?(?:m|metres?|meters?|ft|feet|yds?|yards?)) (?:off|away)(\W*$|[,;.]\s)`)
+	farTo = Expression(`(?i)\b((?:\d+(?:[.,]\d+)? to )?\d+(?:[.,]\d+)? ?(?:m|metres?|meters?|ft|feet|yds?|yards?)) (?:away )?(?:up |over |down )?to (?:the |that |our )?([\pL-]+)(\W*$|[,;.]\s)`)
+	isOff = Expression(`(?i)(?:^|[,;.]\s*)(?:and |but )?(?:the |that |our )?([\pL-]+)(?:'s|’s| is| stands)? (?:now |about |some |at )*((?:\d+(?:[.,]\d+)? to )?\d+(?:[.,]\d+)? ?(?:m|metres?|meters?|ft|feet|yds?|yards?)) (?:off|away)(\W*$|[,;.]\s)`)
+
+	// ofPaces are steps to or of something, and of no stair.
+	ofPaces = Expression(`(?i)\b(?:paces|strides) (?:away|off|to)\b`)
 
 	// hasFrame is a rollover frame by another name, told as what the machine has.
 	hasFrame = Expression(`(?i)\b((?:has|have|got|with|fitted|and|plus) (?:an? |the |its )?)(?:roll[- ]?bar|rops|roll[- ]?cage|roll[- ]?hoop)\b`)
@@ -37,6 +40,9 @@ func (k Known) anchorAway(text string, topic Topic) string {
 	}
 	if one == nil {
 		return text
+	}
+	if ofPaces.MatchString(text) {
+		text = inPaces(text)
 	}
 	means := func(name string) bool {
 		return strings.EqualFold(name, one.Name) || strings.EqualFold(name, one.Kind) || strings.EqualFold(name, one.Label) || strings.EqualFold(name, "anchor")

@@ -21,6 +21,7 @@ var (
 	// metresAnd are metres with the centimetres behind them, "2m70", and metresAndLast with a space, at the end of what is said.
 	metresAnd     = Expression(`(?i)\b(\d{1,3})m(\d{2})\b`)
 	metresAndLast = Expression(`(?i)\b(\d{1,3}) ?m(?:et(?:er|re)s?)? (\d{2})(\s*(?:$|[,;)]))`)
+	roundly       = Expression(`(?i)\b(\d+(?:[.,]\d+)?) ?-?ish (m|metres?|meters?|ft|feet|yds?|yards?|cm|t|tonnes?|kg|deg|degrees?)\b`) // "20ish metres"
 	treeLine      = Expression(`(?i)\btree[ -]+(lines?)\b`)
 	tiedX         = Expression(`(?i)\b(?:tied|chained|roped|lashed|strapped|winched)\s+((?:the |our |that |this )?[\pL-]+(?: [\pL-]+| \d+)?)\s+back\b`)
 	hookLower     = Expression(`(?i)\b(?:hook(?:ed)?|hitch(?:ed)?|drawbar|made fast|fasten(?:ed)?)(?: (?:it|is|the (?:rope|line)|up|on|sits|now))*,? (?:lower|low|down low)(?: down)?(?: now)?(?:,| at| to| by)* (\d[\d.,]* ?(?:cm|mm|m|in|inch|inches|ft|")\S*)`)
@@ -40,6 +41,7 @@ var (
 // at the end of a list of denials denies nothing by name.
 func plainer(text string, topic Topic) string {
 	text = metresAnd.ReplaceAllString(text, "$1.$2 m")
+	text = roundly.ReplaceAllString(text, "about $1 $2")
 	if topic.spans() || topic.stage() == "puller" { // of a rope it may be how thick that is
 		text = metresAndLast.ReplaceAllString(text, "$1.$2 m$3")
 	}
