@@ -99,7 +99,15 @@ var (
 // happened reports whether a message takes back what was told, or says that things have
 // become otherwise.
 func (t *turn) happened(tp topic) bool {
-	return hear.TakesBack(t.in.Text) || doneTo.MatchString(t.in.Text) || tp.name == "" && orNow.MatchString(t.in.Text)
+	return t.takesBackHere(tp) || doneTo.MatchString(t.in.Text) || tp.name == "" && orNow.MatchString(t.in.Text)
+}
+
+// takesBackHere reports whether a message takes back what was told. A no that answers the
+// question that stands takes back nothing.
+func (t *turn) takesBackHere(tp topic) bool {
+	_, as := hear.Correction(t.in.Text)
+	answers := t.takesNothing(tp) || slices.ContainsFunc(tp.offers, func(o offer) bool { return slices.Contains(plainNo, o.choice) })
+	return as != hear.NoCorrection || !answers && hear.TakesBack(t.in.Text)
 }
 
 // easier reports whether a job is better off with another value, taken to be as well known
@@ -109,11 +117,15 @@ func (t *turn) easier(path, was, value string) bool {
 	case "load.ground":
 		old, _, okOld := handbook.Rolling(handbook.Ground(was))
 		now, _, okNow := handbook.Rolling(handbook.Ground(value))
-		return !okOld || !okNow || now.High < old.High || now.Low < old.Low
+		if !okOld || !okNow || now.High < old.High || now.Low < old.Low {
+			return true
+		}
 	case "puller.ground":
 		old, _, okOld := handbook.Grip(handbook.Ground(was))
 		now, _, okNow := handbook.Grip(handbook.Ground(value))
-		return !okOld || !okNow || now.High > old.High || now.Low > old.Low
+		if !okOld || !okNow || now.High > old.High || now.Low > old.Low {
+			return true
+		}
 	case "load.locked":
 		old, errOld := strconv.ParseFloat(was, 64)
 		now, errNow := strconv.ParseFloat(value, 64)

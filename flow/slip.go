@@ -103,8 +103,9 @@ func (t *turn) correctsLast(field string) bool {
 // of a guess.
 func (t *turn) stampAgain(c change, was string, with []change) bool {
 	name, reason := topicFilling(c.path), wording.StaleMore
+	tp, _ := topicByName(t.s.Topic)
 	switch field := c.path[strings.LastIndexByte(c.path, '.')+1:]; {
-	case name == "" || t.began.State == Referred || c.guess || c.how != Told || was == c.value || hear.TakesBack(t.in.Text) || t.sinceAt(c.path) || t.ofAnother(c, with):
+	case name == "" || t.began.State == Referred || c.guess || c.how != Told || was == c.value || t.takesBackHere(tp) || t.sinceAt(c.path) || t.ofAnother(c, with):
 		return false
 	case strings.HasSuffix(field, "rating_kind"):
 		if was != "breaking" || c.value != "working" || slices.ContainsFunc(with, func(o change) bool { return o.path+"_kind" == c.path }) {

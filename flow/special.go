@@ -50,7 +50,8 @@ func (t *turn) special(tp topic, choice string) bool {
 }
 
 // heardSpecial does the same for what was written.
-func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
+func (t *turn) heardSpecial(tp topic, all *hear.Heard) bool {
+	h := *all
 	switch {
 	case tp.name == "which":
 		t.heardWhich(t.in.Text)
@@ -125,6 +126,13 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 	if choice := t.plainChoice(tp, h); choice != "" {
 		for _, o := range tp.offers {
 			if o.choice == choice {
+				if beside := besideChoice(tp, h.Facts); len(beside) > 0 && len(o.sets) > 0 {
+					for _, s := range o.sets {
+						beside = append(beside, hear.Fact{Field: s.path, Value: s.value})
+					}
+					all.Facts = beside // all of it is put down
+					return false
+				}
 				if !strapHolds.MatchString(t.in.Text) && t.restates(tp) == "" && !onlyAgrees.MatchString(h.Unread()) {
 					t.rest(h)
 				}
@@ -134,6 +142,15 @@ func (t *turn) heardSpecial(tp topic, h hear.Heard) bool {
 		}
 	}
 	return t.heardPlain(tp, h)
+}
+
+// besideChoice are the facts that a message tells beside a yes or a no: "no, and the slope is
+// 20 deg". What an anchor is tied to, or what keeps a strap low, is no anchor of the pull.
+func besideChoice(tp topic, facts []hear.Fact) []hear.Fact {
+	part := strings.HasSuffix(tp.name, ".tied_back") || strings.HasSuffix(tp.name, ".strap_held")
+	return slices.DeleteFunc(slices.Clone(facts), func(f hear.Fact) bool {
+		return slices.Contains(tp.fills, f.Field) || part && strings.Contains(f.Field, "[+")
+	})
 }
 
 // samePoint is how people say that both lines hang on one point.

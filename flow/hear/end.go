@@ -57,7 +57,7 @@ func (m *message) end(it *item) {
 		return
 	}
 	side := m.sideOf(it, onLoad, onPuller)
-	if side == "" && m.topic.towPoint() {
+	if side == "" && (m.topic.towPoint() || m.asksHitchFigure()) {
 		// What can be no tow point takes its figures with it, unread.
 		m.mentions = append(m.mentions, &mention{newHead("end", ""), it})
 	}
@@ -179,6 +179,8 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return puller // "5 t tractor, tow hook"
 	case near != nil && near.it.clause == it.clause && m.told(puller), near != nil && near.head == m.puller && m.leadsTo(it):
 		return load // from the tractor's drawbar to the tow eye
+	case m.asksHitchFigure() && m.known.Hitch != "" && m.known.Hitch != onPuller && !(near != nil && near.it.clause == it.clause):
+		return "" // what the hitch is was told, and this is another point
 	case near != nil && near.it.clause == it.clause, m.topic == TopicHitch || m.topic == TopicHitchRating || m.topic == TopicHitchStamp:
 		return puller
 	case onPuller == "rated-point" && m.topic.stage() == "puller":
@@ -200,6 +202,11 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return ""
 	}
 	return load
+}
+
+// asksHitchFigure reports whether it is asked what the puller's hitch may bear.
+func (m *message) asksHitchFigure() bool {
+	return m.topic == TopicHitchRating || m.topic == TopicHitchStamp
 }
 
 // onLoad reports whether the stuck vehicle is named in the clause of an end.

@@ -93,7 +93,7 @@ func (m *message) steep(it *item) {
 		off = m.aslant(it)
 	}
 	switch {
-	case q.is(angle) && (off != nil || m.topic == TopicOffLine && !m.ofGround(it)):
+	case q.is(angle) && (off != nil || m.topic == TopicOffLine && (!m.ofGround(it) || m.isOff(it))):
 		if m.put(m.load, "off_line", q.text, q, it, off) {
 			m.sighted(it)
 		}
@@ -121,11 +121,18 @@ func (m *message) steep(it *item) {
 		m.sloped(h, "side_slope", it, side)
 	case off != nil:
 		// In per cent it is no angle of a line, and no slope either.
+	case m.isOff(it):
+		// "The tractor is 10 deg off" tells of no ground.
 	case rope != nil && m.saysOf(it, "gear"):
 		// An angle of a rope without "off the line" may be of a sling's leg.
 	default:
 		m.sloped(m.standing(it), "slope", it)
 	}
+}
+
+// isOff reports whether a figure is how far a thing is off something, and not off level.
+func (m *message) isOff(it *item) bool {
+	return m.word(it.to) == "off" && !slices.Contains([]string{"level", "horizontal", "flat", "plumb", "vertical", "the"}, m.word(it.to+1))
 }
 
 // aslant returns the word left or right where a figure tells how far a line leads to that
