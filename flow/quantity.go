@@ -98,6 +98,9 @@ func (t *turn) heardTwo(tp topic, text, first, second, firstWord, secondWord str
 	if len(found) == 2 && tp.name == "lip" && acrossWheel.MatchString(text) {
 		return false // all across the wheel is twice what is asked
 	}
+	if len(found) == 2 && firstWord == "hitch" && otherPoint.MatchString(text) {
+		return false // how high a tow eye is, is no axle's height
+	}
 	swapped, plain := whichIsWhich(text, firstWord, secondWord)
 	if !plain || swapped && len(found) == 1 {
 		return false // one taken for the other would hide what they are asked for
@@ -112,6 +115,9 @@ func (t *turn) heardTwo(tp topic, text, first, second, firstWord, secondWord str
 	t.answer(tp, changes)
 	return true
 }
+
+// otherPoint names a point of a vehicle that is neither its hitch nor its axle.
+var otherPoint = regexp.MustCompile(`(?i)\b(?:eye|tow(?:ing)? ?(?:point|hook)|bumper|frame|chassis|ball)\b`)
 
 // partsOfTwo is where one of two lengths ends and words about the other begin.
 var partsOfTwo = regexp.MustCompile(`(?i)[,;]\s|\.\s|\b(?:and|n)\b|&`)

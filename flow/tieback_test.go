@@ -81,6 +81,7 @@ func TestTieTakesItsPiece(t *testing.T) {
 	slings := [][2]string{{"gear[3].kind", "sling"}, {"gear[3].count", "2"}, {"gear[3].rating", "3 t"}, {"gear[3].rating_kind", "working"}, {"anchors[0].tied_back", "true"}}
 	for text, want := range map[string]string{
 		"the sling": "rope 1 ,block 1 ,shackle 2 ,sling 1 ,sling 1 tie-back", "one of the slings": "rope 1 ,block 1 ,shackle 2 ,sling 1 ,sling 1 tie-back",
+		"the sling and two shackles": "rope 1 ,block 1 ,shackle 2 tie-back,sling 1 ,sling 1 tie-back", "the sling and a shackle": "rope 1 ,block 1 ,shackle 1 ,sling 1 ,sling 1 tie-back,shackle 1 tie-back",
 		"none of these": "rope 1 ,block 1 ,shackle 2 ,sling 2 ", "a chain of the farmer's": "rope 1 ,block 1 ,shackle 2 ,sling 2 ",
 	} {
 		c := standing1(t, "anchors[0].tied_with", slings...)

@@ -102,7 +102,7 @@ func (t *turn) tieChosen(tp topic, choice string) {
 		}
 		list, n := pieceAt(at)
 		t.said = t.pieceLine(list, n, gearFields, nil)
-		t.tiesWith(at)
+		t.tiesWith(at, 1)
 	}
 	t.settle(tp.name, Pressed)
 	t.next()
@@ -138,10 +138,12 @@ func (t *turn) heardTie(tp topic, h hear.Heard) bool {
 	case isQuestion(strings.ToLower(text)):
 		return false
 	case len(at) == 1:
-		t.tiesWith(at[0])
+		t.tiesWith(at[0], 1)
+		t.tieJoined(text)
 	case len(at) > 1:
-		return false
-	case noneOfList.MatchString(text), h.Act == hear.No, kind != "" && !t.hasTie(kind):
+		t.miss("") // which of them
+		return true
+	case noneOfList.MatchString(text), h.Act == hear.No, kind != "": // "a wire rope" is none of polyester
 	default:
 		return false
 	}
@@ -171,11 +173,6 @@ func (t *turn) tieNamed(words string) string {
 	return ""
 }
 
-// hasTie reports whether a piece of a kind is on the list.
-func (t *turn) hasTie(kind string) bool {
-	return slices.ContainsFunc(t.s.Sheet.Gear, func(g job.GearSheet) bool { return tieKind(g.Kind) == kind })
-}
-
 // tieTold takes, of the anchors that a message tells to be tied back, with what, where the
 // message says that; what it leaves open is asked. "With a rope" may be another than the
 // one that is listed.
@@ -202,17 +199,42 @@ func (t *turn) tieTold(changes []change) {
 			t.act(Act{Do: DoHold, Path: heldTie + anchor, Value: kind})
 		}
 		if at := t.tieMeant(anchor, words); kind != "" && !another && len(at) == 1 {
-			t.tiesWith(at[0])
+			t.tiesWith(at[0], 1)
 			t.settle(anchor+tieField, c.how)
+		}
+		if c.value == "true" {
+			t.tieJoined(words)
 		}
 	}
 }
 
-// tiesWith sets a piece apart as what ties an anchor back; of several alike one.
-func (t *turn) tiesWith(at string) {
+// tieJoined sets apart what joins the ends of a tie, told beside it: "with the chain and two
+// shackles".
+func (t *turn) tieJoined(words string) {
+	for _, part := range joins.Split(words, -1)[1:] { // the first is what ties
+		at := slices.DeleteFunc(t.gearOnly(t.meant(part)), func(at string) bool {
+			_, n := pieceAt(at)
+			g := t.s.Sheet.Gear[n]
+			return !slices.Contains([]string{"shackle", "link", "hook"}, g.Kind) || g.Use != "" && g.Use != "spare"
+		})
+		if len(at) == 1 {
+			n := 1
+			if m := soMany.FindStringSubmatch(part); m != nil {
+				n = map[string]int{"2": 2, "two": 2, "3": 3, "three": 3, "4": 4, "four": 4}[strings.ToLower(m[1])]
+			}
+			t.tiesWith(at[0], n)
+		}
+	}
+}
+
+// soMany begins a part that tells of several.
+var soMany = regexp.MustCompile(`(?i)^\W*(?:the |our |my )?(2|two|3|three|4|four)\b`)
+
+// tiesWith sets a piece apart as what ties an anchor back; of several alike so many.
+func (t *turn) tiesWith(at string, many int) {
 	list, n := pieceAt(at)
 	changes := []change{{set: set{at + ".use", tieUse}, how: Told}}
-	if count := piecesOf(t.s.Sheet.Gear[n]); count > 1 {
+	if count := piecesOf(t.s.Sheet.Gear[n]); count > many {
 		one := "gear[" + itoa(len(t.s.Sheet.Gear)) + "]"
 		for _, f := range slices.Concat([]string{"kind"}, belongings[list+"[].kind"]) {
 			if v, told := t.s.Sheet.Get(at + "." + f); told {
@@ -222,7 +244,10 @@ func (t *turn) tiesWith(at string) {
 				t.act(Act{Do: DoSettle, Topic: one + "." + f, How: how})
 			}
 		}
-		changes = []change{{set: set{at + ".count", itoa(count - 1)}, how: Told}, {set: set{one + ".use", tieUse}, how: Told}}
+		if many > 1 {
+			t.act(Act{Do: DoSet, Path: one + ".count", Value: itoa(many), How: Told})
+		}
+		changes = []change{{set: set{at + ".count", itoa(count - many)}, how: Told}, {set: set{one + ".use", tieUse}, how: Told}}
 	}
 	t.put(changes)
 }

@@ -274,13 +274,22 @@ func (m *message) liesAbout(it *item) bool {
 func (m *message) tiesBack(it *item) bool {
 	for i := it.from - 1; i > it.clause.from; i-- {
 		switch w := m.word(i); {
-		case w == "to" && m.word(i-1) == "back":
+		case w == "to" && (m.word(i-1) == "back" || m.tieBefore(it.clause, i)):
 			return true
 		case !slices.Contains([]string{"a", "an", "another", "second", "2nd", "the", "other", "next", "one", "behind", "it"}, w):
 			return false
 		}
 	}
 	return false
+}
+
+// tieBefore reports whether the words before one tell that an anchor is tied back, and behind
+// that nothing but what with: "tied back with a chain to a birch".
+func (m *message) tieBefore(c *clause, at int) bool {
+	tie := slices.IndexFunc(c.items, func(o *item) bool { return o.means["tree"] == "tied_back=true" && o.to <= at })
+	return tie >= 0 && !slices.ContainsFunc(c.items[tie+1:], func(o *item) bool {
+		return o.from < at && (o.has("end") || o.has("vehicle") || o.has("anchor"))
+	})
 }
 
 // sizeOfTie leaves out how thick or how far off that is: "tied back to an oak 60 cm behind
