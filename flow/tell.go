@@ -254,7 +254,7 @@ func (t *turn) tell(p *calc.Plan) {
 	t.holding(p)
 	t.assumed(p, wording.PlanAssumed)
 	t.sayApart(wording.PlanCautions, nil)
-	for _, c := range slices.Concat(p.Notes, p.Cautions) {
+	for _, c := range slices.Concat(p.Cautions, p.Notes) { // local codes and licensed practice first
 		t.say(wording.PlanCaution, wording.Args{"Text": c})
 	}
 }
