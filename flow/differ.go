@@ -89,7 +89,7 @@ func (t *turn) differs(text string, h hear.Heard) bool {
 		}
 	}
 	owner := t.ownerIn(text)
-	if owner == "" {
+	if owner == "" && h.Act != hear.Change { // a change has said whose answer it is by its name
 		owner = t.ownerNamed(text)
 	}
 	var news []Differ

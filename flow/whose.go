@@ -182,7 +182,8 @@ func ownerOfTopic(name string) string {
 
 // callIt keeps of which vehicle a word was told first, by which it is known
 // again when it is named later. "Tow eye on the pickup", said of the puller,
-// does not make the pickup one.
+// does not make the pickup one, and "the puller's slope is level" makes no slope and
+// no level a puller.
 func (s *Session) callIt(path, text string) {
 	of, _, _ := strings.Cut(path, ".")
 	if of != "load" && of != "puller" {
@@ -190,7 +191,7 @@ func (s *Session) callIt(path, text string) {
 	}
 	for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !('a' <= r && r <= 'z' || r >= 0x80 || r == '-') }) {
 		told, before := s.Spoken[w]
-		if len(w) <= 2 || before && told.After != s.Last {
+		if len(w) <= 2 || before && told.After != s.Last || !hear.MayName(w) {
 			continue
 		}
 		told.After = s.Last

@@ -130,3 +130,17 @@ func Vehicle(name string) bool {
 	}
 	return false
 }
+
+// MayName reports whether a word may be the name of a vehicle: it is that of a kind of one
+// or means nothing else here.
+func MayName(word string) bool {
+	if acts[word] != nil && !Vehicle(word) {
+		return false
+	}
+	for _, p := range talk[word] {
+		if len(p.words) == 1 && p.means["vehicle"] == "" && p.means["winch"] == "" {
+			return false
+		}
+	}
+	return true
+}

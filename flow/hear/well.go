@@ -23,7 +23,7 @@ func AsItShould(low string, names []string) bool {
 			if !well.in("well", w) && !well.in("name", w) {
 				return false
 			}
-			said = said || len(strings.Fields(low)) > 2
+			said = said || well.in("state", w) && len(strings.Fields(low)) > 2
 		}
 	}
 	return said
