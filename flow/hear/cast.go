@@ -37,14 +37,14 @@ func (m *message) cast() {
 		case a.hold || a.pair:
 		case a.score >= clearScore && !m.opens(a, actors):
 			pullers = append(pullers, a)
-		case a.score <= -clearScore:
+		case a.score <= -clearScore && !(a.onlyDriven() && m.known.Kind != ""):
 			loads = append(loads, a)
 		default:
 			loose = append(loose, a)
 		}
 	}
 	// Of two that both look like loads, the one that looks less so pulls.
-	if len(pullers) == 0 && len(loads) == 2 && loads[0].part == loads[1].part {
+	if len(pullers) == 0 && len(loads) == 2 && loads[0].part == loads[1].part && !loads[0].whichever() && !loads[1].whichever() {
 		slices.SortStableFunc(loads, func(a, b *actor) int { return compare(a.score, b.score) })
 		if loads[1].score-loads[0].score >= 2*leanScore {
 			pullers, loads = loads[1:], loads[:1]
@@ -100,6 +100,18 @@ func (m *message) cast() {
 			}
 		}
 	}
+}
+
+// whichever reports whether an actor goes by no kind of vehicle: the load is what stands
+// beside it or what is on that, and no second vehicle.
+func (a *actor) whichever() bool {
+	return !slices.ContainsFunc(a.items, func(it *item) bool { return !strings.HasPrefix(it.means["vehicle"], "casualty") })
+}
+
+// onlyDriven reports whether an actor goes by nothing but which wheels drive: that is as
+// well said of what will pull.
+func (a *actor) onlyDriven() bool {
+	return !slices.ContainsFunc(a.items, func(it *item) bool { return !strings.Contains(it.means["vehicle"], "driven=") })
 }
 
 // sized reports whether a weight may be that of a rather than of b.

@@ -77,7 +77,7 @@ func (m *message) lacks(it *item) bool {
 	if it.q.total {
 		return false
 	}
-	if m.word(it.to) == "dry" || m.leftOut(it) {
+	if m.word(it.to) == "dry" || m.leftOut(it) || m.cargoOnly(it) {
 		return true
 	}
 	trailer, behind, whole, in, weights, cargo := false, false, false, false, 0, false
@@ -161,6 +161,24 @@ func (m *message) leftOut(it *item) bool {
 			case strings.HasPrefix(o.means["vehicle"], "part") && turning(m.word(c.from)) && !m.denied(o) && !whole:
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// cargoOnly reports whether a weight is told of what is loaded and not of the vehicle with
+// it: "load of fence posts about 2.5 t", "the 2.5 t is only the load". The load alone is
+// what this program calls the stuck vehicle as well, so "the load is 2.5 t" says nothing.
+func (m *message) cargoOnly(it *item) bool {
+	for i := it.clause.from; i < it.clause.to; i++ {
+		if m.word(i) != "load" {
+			continue
+		}
+		of := m.word(i+1) == "of" && i < it.from
+		only := slices.Contains([]string{"only", "just", "alone"}, m.word(i+1)) || slices.Contains([]string{"only", "just"}, m.word(i-1)) ||
+			(m.word(i-1) == "the" || m.word(i-1) == "its") && slices.Contains([]string{"only", "just"}, m.word(i-2))
+		if (of || only) && !slices.ContainsFunc(it.clause.items, func(o *item) bool { return o.has("whole") }) {
+			return true
 		}
 	}
 	return false
