@@ -153,12 +153,17 @@ func (m *message) withOthers() {
 // withMe reports whether a number of people is only part of who is there: "me
 // and Dave and the two lads".
 func (m *message) withMe(n *item) bool {
-	for i := n.clause.from; i < n.from; i++ {
-		if m.word(i) == "me" || m.word(i) == "myself" {
+	for i := n.clause.from; i < n.clause.to; i++ {
+		if (m.word(i) == "me" || m.word(i) == "myself") && (i < n.from || m.topic == TopicCrew && m.andAt(i)) {
 			return true
 		}
 	}
 	return false
+}
+
+// andAt reports whether "and" stands before a token: "2 lads and me".
+func (m *message) andAt(at int) bool {
+	return slices.Contains([]string{"and", "plus", "n", "&"}, m.word(at-1))
 }
 
 // counts reports whether a number of people is the crew and not, say, who
@@ -193,7 +198,7 @@ func (m *message) company(me *item) {
 	for _, it := range m.items {
 		n := 0
 		switch {
-		case it.from <= me.from || it.clause.sentence != me.clause.sentence:
+		case it == me, it.from <= me.from && (m.topic != TopicCrew || it.clause != me.clause || !m.andAt(me.from)) || it.clause.sentence != me.clause.sentence:
 			continue
 		case it.q != nil && it.q.bare():
 			if k, ok := it.q.count(); ok {
@@ -210,7 +215,7 @@ func (m *message) company(me *item) {
 			if n = next; n == 0 {
 				return // how many mates?
 			}
-		case m.word(it.from) == "and" || m.word(it.from) == "my" || m.word(it.from) == "the" || m.word(it.from) == "a" || m.word(it.from) == "his" || it.has("filler"):
+		case slices.Contains([]string{"and", "plus", "my", "our", "the", "a", "his", "her", "their", "just", "only", "us", "also"}, m.word(it.from)) && it.to-it.from == 1 || it.has("filler"):
 			continue
 		default:
 			return
