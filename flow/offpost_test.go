@@ -60,6 +60,27 @@ func TestGoingInWords(t *testing.T) {
 	if got := said(p.press("Fay", "take")["test/Di"]); got != "join.relieved_here" {
 		t.Errorf("relieved Di is told %s", got)
 	}
+	// Who is leaving is given no other post, by whatever words: they are only relieved.
+	for _, words := range []string{"Cy drives", "swap Bo and Cy", "Cy drives, Di is rigger", "Bo is rigger"} {
+		p = at[flow.Held].copied(t)
+		p.say("Bo", "i have to leave, my kid is sick")
+		p.say("Ada", words)
+		for _, seat := range p.job().Seats {
+			if seat.Name == "Bo" && seat.Post.Does != "driver" {
+				t.Errorf("%q: Bo, who leaves, gets %s", words, seat.Post.Does)
+			}
+		}
+		if words == "Bo is rigger" {
+			continue
+		}
+		if got := said(p.press("Cy", "take")["test/Bo"]); got != "join.relieved_here" {
+			t.Errorf("%q: relieved Bo is told %s", words, got)
+		}
+		p.say("Ada", "stop")
+		if got := said(p.say("Bo", "leave")["test/Bo"]); strings.Contains(got, "lost_you") {
+			t.Errorf("%q: relieved Bo leaves and is told %s", words, got)
+		}
+	}
 	// A stop comes before all, and the post is open as well.
 	p = at[flow.Bite].copied(t)
 	if got := said(p.say("Cy", "stop, i have to go")["test/Bo"]); !strings.HasPrefix(got, "stop.called") || !strings.Contains(got, "pull.lost_relief") {

@@ -232,7 +232,8 @@ func (t *turn) offerSwap(s Seat) {
 	}
 }
 
-// swap lets two people change places.
+// swap lets two people change places. Who is leaving gets no new one: the other's place is
+// open then, for the lead to fill.
 func (t *turn) swap(a, b Seat) {
 	if a.Name == b.Name {
 		t.remark(wording.RefuseNotHere, nil)
@@ -240,6 +241,11 @@ func (t *turn) swap(a, b Seat) {
 	}
 	x, y := a, b
 	x.Name, x.Member, y.Name, y.Member = b.Name, b.Member, a.Name, a.Member
+	for _, s := range []*Seat{&x, &y} {
+		if t.s.leaves(s.Member) {
+			s.Name, s.Member = "", ""
+		}
+	}
 	t.rearrange(x, y)
 }
 
@@ -349,6 +355,8 @@ func (t *turn) puts(name, does string, also bool) {
 		t.rearrange(to)
 	case from.Name == to.Name:
 		t.remark(wording.SeatTakenTwice, wording.Args{"Name": to.Name})
+	case t.s.leaves(from.Member):
+		t.remark(wording.SeatLeaves, wording.Args{"Name": from.Name, "Role": t.role(*from)})
 	case also || to.Name == "" && t.twoSeats(from.Name):
 		to.Name, to.Member = from.Name, from.Member
 		t.rearrange(to)

@@ -169,7 +169,7 @@ func (t *turn) places(list []placement) []Seat {
 		to := slices.IndexFunc(after, func(s Seat) bool { return s.Post.Does == p.does })
 		from := slices.IndexFunc(after, func(s Seat) bool { return s.Name != "" && sameName(s.Name, p.name) })
 		m := t.s.called(p.name)
-		if to < 0 || from < 0 || p.also || p.does == "leader" || m != nil && m.ID == t.s.Lead.ID || t.wasHurt(after[from].Name) || t.unfit(after[from].Name) || t.notHere(p.name) != nil {
+		if to < 0 || from < 0 || p.also || p.does == "leader" || m != nil && m.ID == t.s.Lead.ID || t.wasHurt(after[from].Name) || t.s.leaves(after[from].Member) || t.s.leaves(after[to].Member) || t.unfit(after[from].Name) || t.notHere(p.name) != nil {
 			return nil
 		}
 		after[to].Name, after[to].Member, after[from].Name, after[from].Member = after[from].Name, after[from].Member, after[to].Name, after[to].Member

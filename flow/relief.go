@@ -27,6 +27,9 @@ func (s *Session) stays(id string) []string {
 	})
 }
 
+// leaves reports whether somebody wants to leave and stays until they are relieved.
+func (s *Session) leaves(id string) bool { return id != "" && s.Held[heldRelief+id] != "" }
+
 // asksRelief reports whether the posts are lost by nothing but the word of the one who had
 // them that they leave, or hand them on: they are told to stay until they are relieved, and
 // are there.

@@ -1865,6 +1865,7 @@ const (
 	SeatInPlaces            Key = "seat.in_places"
 	SeatLeadGoes            Key = "seat.lead_goes"
 	SeatLeaderChocks        Key = "seat.leader_chocks"
+	SeatLeaves              Key = "seat.leaves"
 	SeatMore                Key = "seat.more"
 	SeatMoved               Key = "seat.moved"
 	SeatNoPhone             Key = "seat.no_phone"
