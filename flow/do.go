@@ -191,7 +191,10 @@ func (t *turn) do(h hear.Heard) {
 		}
 		t.leave()
 	case hear.New:
-		if !t.s.Stage.Lies() || !t.s.alone() || !t.parting("new") { // alone they go where they say, but not unasked while a load hangs on the line
+		// Alone they go where they say, but not unasked while a load hangs on the line; nor does
+		// whoever leads go unasked from a stop that others stand still for.
+		asks := t.s.Stage.Lies() && t.s.alone() || t.s.stop() != nil && (t.s.State == Halted || t.s.State == Away)
+		if !asks || !t.parting("new") {
 			t.fresh()
 		}
 	case hear.Words:

@@ -181,7 +181,11 @@ func (t *turn) enter(as As) {
 		t.backIn(*m)
 		return
 	}
-	m := Member{ID: t.in.Person.ID, Name: t.s.freeName(t.in.Person.Name, t.in.Person.ID), Chat: t.in.Chat, As: as}
+	name := t.in.Person.Name
+	if was := t.me(); was != nil && was.Name != "" { // who comes back goes by what they went by
+		name = was.Name
+	}
+	m := Member{ID: t.in.Person.ID, Name: t.s.freeName(name, t.in.Person.ID), Chat: t.in.Chat, As: as}
 	if t.s.alone() { // what the lead was asked last stays as it is
 		t.act(Act{Do: DoWant, Path: t.s.leadChat(), Value: t.want(t.s.leadChat()).id})
 	}

@@ -32,8 +32,11 @@ func (t *turn) parting(choice string) bool {
 	k := wording.JoinPartingLeave
 	if choice == "new" {
 		k = wording.JoinPartingNew
-		if t.s.Stage.Lies() {
+		switch {
+		case t.s.Stage.Lies():
 			k = wording.JoinPartingLies
+		case t.s.stop() != nil:
+			k = wording.JoinPartingStop
 		}
 	}
 	t.say(k, wording.Args{"Code": t.s.Code})

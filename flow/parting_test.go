@@ -106,3 +106,43 @@ func TestAStopOfTheJobBefore(t *testing.T) {
 		t.Errorf("by Cy it can't be ended: %q", p.asked("Cy"))
 	}
 }
+
+// TestNewAtAStop: the word begins no other job at once while others stand still for a stop,
+// at whatever stage.
+func TestNewAtAStop(t *testing.T) {
+	flow.Lone(t)
+	p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	code := p.job().Code
+	p.say("Cy", "stop")
+	if got := text(p.say("Ada", "new")["test/Ada"]); !strings.Contains(got, "A stop of job") || p.last["test/Ada"].Session != code || p.job().State != flow.Halted {
+		t.Fatalf("at a stop another job is begun: %q", got)
+	}
+	if p.say("Ada", "yes"); p.last["test/Ada"].Session == code {
+		t.Error("who means it is kept")
+	}
+}
+
+// TestBackAtThePost: who leaves a tight line and is back before anybody else has their
+// post goes by the name that they had, whatever the channel calls them, and is asked
+// whether they take that post on again.
+func TestBackAtThePost(t *testing.T) {
+	flow.Lone(t)
+	at := standing(t, "Bo", "Cy", "Di", "Eve")
+	p := at[flow.Held].copied(t)
+	p.say("Bo", "call me Tom")
+	p.say("Ada", "Di has no phone")
+	p.say("Bo", "leave")
+	out := p.say("Bo", "back")
+	if got := text(out["test/Bo"]); !strings.Contains(got, "as Tom") || !strings.Contains(got, "Do you take it on") {
+		t.Errorf("who is back is told %q", got)
+	}
+	p.press("Bo", "take")
+	for _, s := range p.job().Seats {
+		if s.Post.Does == "driver" && (s.Name != "Tom" || !s.Taken) {
+			t.Errorf("the driver's post: %+v", s)
+		}
+	}
+	if got := p.job(); len(got.Held["relief-"+got.Seats[0].Member]) > 0 || *got.Sheet.Crew != 4 {
+		t.Errorf("back it stands at %d people", *got.Sheet.Crew)
+	}
+}

@@ -26,6 +26,9 @@ func (t *turn) newcomer(m Member) {
 			return
 		}
 	}
+	if t.regains(m) {
+		return
+	}
 	if m.As == AsCrew && len(t.phoneless()) == 0 {
 		t.add(m)
 	}
@@ -140,6 +143,32 @@ func (t *turn) add(m Member) {
 	t.size(t.people() + 1)
 	t.propose(append(t.bodies(), body{m.Name, m.ID}))
 	t.tellCrew(wording.SeatOneMore, m.Name)
+}
+
+// regains gives somebody who comes back the posts of the tight line at which they were told
+// to stay, as far as nobody was named for them since, and reports whether there were any:
+// they are asked whether they take them on again.
+func (t *turn) regains(m Member) bool {
+	posts := t.s.stays(m.ID)
+	mine := slices.DeleteFunc(slices.Clone(t.s.Seats), func(s Seat) bool { return s.Name != "" || !slices.ContainsFunc(posts, func(duty string) bool { return t.s.doer(duty) != nil && t.s.doer(duty).Post == s.Post }) })
+	for _, s := range mine {
+		s.Name, s.Member = m.Name, m.ID
+		t.give(s)
+	}
+	if len(mine) == 0 {
+		return false
+	}
+	t.act(Act{Do: DoCrew, Names: append(slices.Clone(t.s.Crew), m.Name)})
+	if n := t.headcount(); n > t.people() {
+		t.size(n)
+		t.tellCrew(wording.SeatOneMore, m.Name)
+	}
+	t.toLead(func() {
+		for _, s := range mine {
+			t.say(wording.SeatMoved, wording.Args{"Name": m.Name, "Role": t.role(s)})
+		}
+	})
+	return true
 }
 
 // headcount is how many people have a part.

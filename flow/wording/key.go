@@ -1069,6 +1069,7 @@ const (
 	JoinPartingLeave  Key = "join.parting_leave"
 	JoinPartingLies   Key = "join.parting_lies"
 	JoinPartingNew    Key = "join.parting_new"
+	JoinPartingStop   Key = "join.parting_stop"
 	JoinPassed        Key = "join.passed"
 	JoinRelieved      Key = "join.relieved"
 	JoinRelievedHere  Key = "join.relieved_here"
