@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -36,6 +37,9 @@ func (t *turn) looksAt(text string, h hear.Heard) bool {
 			return true
 		}
 		t.because(p)
+	case h.Act == hear.Help && asksOfThere.MatchString(low) && isQuestion(low) && t.talkable() && t.me().ID != t.s.Lead.ID:
+		t.query(t.s.Lead.Name, t.s.member(t.s.Lead.ID), text)
+		return true
 	case h.Act == hear.Help && len(h.Facts) == 0:
 		t.say(wording.AfarHow, wording.Args{"Name": t.s.Lead.Name})
 		if m := t.me(); m.As == AsCoordinator {
@@ -47,6 +51,10 @@ func (t *turn) looksAt(text string, h hear.Heard) bool {
 	t.ask()
 	return true
 }
+
+// asksOfThere are words that ask how something on the spot is: who stands there answers
+// that, and not how this works.
+var asksOfThere = regexp.MustCompile(`^(?:(?:hey|so|and|ok|okay)[ ,]+)*how(?:'?s| is| are| does| do| did| was| were) (?:the|your|that|those|its|her|his|their|\w+'s) (?:\w+ ){1,4}(?:looks?|doing|holding|going|lying|lie|standing|stand|sitting|feel|now|there|sit)\b`)
 
 // lookPlan is the plan to be looked at, which decides nothing; nil while there
 // is none.

@@ -76,7 +76,7 @@ func (t *turn) atPost(text, low string) bool {
 	if s, ok := t.sight(text); ok && s.stops || isQuestion(low) && !asksLeave.MatchString(low) {
 		return false
 	}
-	if t.s.rigged() && pullsNow.MatchString(low) && !t.s.Stage.Moves() {
+	if t.s.rigged() && pullsNow.MatchString(low) && !t.s.Stage.Moves() && !t.tendsLine(low) {
 		t.act(Act{Do: DoReport, Path: "unsure", Value: wording.Plain(text)})
 		t.haltFor("unsure", wording.LookUnreleased)
 		return true
@@ -107,6 +107,16 @@ func (t *turn) atPost(text, low string) bool {
 	t.damageNow(handsOn.ReplaceAllString(low, "")) // what they went in for
 	t.ask()
 	return true
+}
+
+// takesSlack are words of somebody who takes slack in and does nothing else.
+var takesSlack = hear.Expression(firstPerson + `(?:(?:i ?'?m|i am) )?(?:just |now |still )*taking (?:(?:in|up) )?(?:the |my |some |its |last )*slack(?: (?:in|up|out of (?:it|the (?:holding )?(?:line|rope))))?(?: (?:now|still|on (?:the|my) (?:holding )?(?:line|rope)))*\W*$`)
+
+// tendsLine reports whether words are of who has the holding line and takes its slack in:
+// that is their work at each hold, and pulls nothing.
+func (t *turn) tendsLine(low string) bool {
+	s := t.s.seatOf(t.in.Person.ID)
+	return s != nil && s.Post.Does == "holder" && takesSlack.MatchString(low)
 }
 
 // rigged reports whether a line lies from puller to load and nobody is to have

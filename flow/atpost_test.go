@@ -56,6 +56,14 @@ func TestAtAPostNothingIsOnlyPassedOn(t *testing.T) {
 			}
 		}
 	}
+	// Who has the holding line takes slack in at each hold, and pulls nothing by that; who
+	// drives does.
+	for who, halts := range map[string]bool{"Di": false, "Bo": true} {
+		p := at[flow.Held].copied(t)
+		if p.say(who, "im still taking in slack"); (p.job().State == flow.Halted) != halts || p.job().Stage.Moves() {
+			t.Errorf("%s takes in slack: %s, %s", who, p.job().State, p.job().Stage)
+		}
+	}
 	for _, text := range []string{"brake pedal goes to the floor", "the thing does a thing", "so it is, but the pedal feels wrong"} {
 		p := at[flow.LightTension].copied(t)
 		n := p.job().Hold

@@ -17,7 +17,7 @@ func patterns(t testing.TB) map[string]*hear.Pattern {
 		"now": now, "past": past, "denied": denied, "harmless": harmless, "orders": orders, "nounOnly": nounOnly, "written": written,
 		"rainy": rainy, "rained": rained, "dry": dry, "holdWords": holdWords, "holdAlso": holdAlso,
 		"aSide": aSide,
-		"below": below, "smokes": smokes, "machine1": machine1, "pullsNow": pullsNow, "goesIn": goesIn, "aPoint": aPoint, "givesWay": givesWay, "onPuller": onPuller, "ofVehicle": ofVehicle, "goesElse": goesElse, "chocking": chocking, "staysIn": staysIn, "handsOn": handsOn, "slackFirst": slackFirst, "askew": askew, "asksLeave": asksLeave, "beneath": beneath,
+		"below": below, "smokes": smokes, "machine1": machine1, "pullsNow": pullsNow, "goesIn": goesIn, "aPoint": aPoint, "givesWay": givesWay, "onPuller": onPuller, "ofVehicle": ofVehicle, "goesElse": goesElse, "chocking": chocking, "staysIn": staysIn, "takesSlack": takesSlack, "handsOn": handsOn, "slackFirst": slackFirst, "askew": askew, "asksLeave": asksLeave, "beneath": beneath,
 		"whoas": whoas, "secureIt": secureIt, "notSound": notSound, "trees": trees, "stayed": stayed, "tieGone": tieGone, "standsBelow": standsBelow, "standsAbove": standsAbove, "wayOfPull": wayOfPull, "tieDenied": tieDenied, "tieWhole": tieWhole, "anchorWord": anchorWord,
 		"caredFor": caredFor, "oneMoreHurt": oneMoreHurt, "onSide": onSide, "bareRolled": bareRolled, "beforeFigure": beforeFigure, "ofOther": ofOther, "bareOver": bareOver, "unsays": unsays, "deniesIt": deniesIt, "backNamed": backNamed, "deniedAlone": deniedAlone,
 		"supposing": supposing, "weCould": weCould, "wouldIt": wouldIt, "wouldDo": wouldDo, "digIt": digIt, "unloading": unloading, "offLoad": offLoad, "toUnload": toUnload,

@@ -162,6 +162,11 @@ var brakesOff = regexp.MustCompile(`\b(?:brakes?|chocks?|wedges?|belts?|pawl|gea
 // asItIs keeps words that say no more than how it is to be there: whoever has to
 // confirm it is told how, and the others for whom it waits.
 func (t *turn) asItIs(text string) {
+	if q := t.openQuery(); q != nil && t.askedLast(q) { // it is what somebody has just asked
+		t.reply(*q, text)
+		t.ask()
+		return
+	}
 	_, mine := t.mineOpen()
 	switch names := t.waitedFor(); {
 	case mine:

@@ -24,7 +24,7 @@ func (t *turn) take() {
 		t.away()
 	case t.stops() && t.left != nil:
 		t.stopFromOutside()
-	case t.stops() && !t.answersStop() && !t.answersDrill() && !(t.drillOn() && t.drillFailed(t.in.Text)) && !t.signsRule() && !t.ofTheStop() && !t.toldStopped() && !t.rulesEarly():
+	case t.stops() && !t.answersStop() && !t.answersDrill() && !(t.drillOn() && t.drillFailed(t.in.Text)) && !t.signsRule() && !t.ofTheStop() && !t.toldStopped() && !t.rulesEarly() && !t.saysPartBack():
 		if t.s != nil {
 			t.quits(t.in.Text)
 		}
@@ -221,7 +221,7 @@ func (t *turn) text() {
 		t.sign(text, false)
 		return
 	}
-	if t.rulesEarly() {
+	if t.rulesEarly() && !t.saysPartBack() {
 		t.note(text)
 		t.remark(wording.SignerRuleEarly, nil)
 		return

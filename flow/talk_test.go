@@ -81,6 +81,22 @@ func TestQuestionAndAnswer(t *testing.T) {
 			t.Errorf("a yes after the answer is told %s", got)
 		}
 	}
+	// How something on the spot is, is asked of who stands there and not of the program; that
+	// it is as it is to be there is an answer all the same.
+	for _, stage := range []flow.Stage{flow.AllPlaced, flow.LightTension} {
+		p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+		p.join("Ada", "coordinator code", "Dag")
+		p.to(stage)
+		if got := text(p.say("Dag", "how does the anchor look")["test/Ada"]); !strings.Contains(got, "how does the anchor look") {
+			t.Errorf("%s: of Dag's question the lead reads %q", stage, got)
+		}
+		if got := text(p.say("Ada", "mark has not moved, Cy looks at it")["test/Dag"]); !strings.Contains(got, "Ada answers you: mark has not moved") || p.job().State != flow.Pulling {
+			t.Errorf("%s: Dag is answered %q, it stands at %s", stage, got, p.job().State)
+		}
+		if got := told(p.say("Dag", "how do i amend something")["test/Dag"]); !strings.HasPrefix(got, "afar.how") {
+			t.Errorf("%s: how to amend is answered %s", stage, got)
+		}
+	}
 	// What was asked before the pull went on is not answered by what is said of it now.
 	gone := readyToPull(t, "Bo", "Cy", "Di", "Eve")
 	gone.to(flow.AllPlaced)
