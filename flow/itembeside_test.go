@@ -36,11 +36,32 @@ func TestMoreBehindAYes(t *testing.T) {
 			}
 		}
 	}
-	for _, words := range []string{"yes i walked round it", "yes nobody there", "yes, nobody is under it", "yes, Bo checked it too", "yes all clear both sides"} {
+	for _, words := range []string{"yes i walked round it", "yes nobody there", "yes, nobody is under it", "yes, Bo checked it too", "yes all clear both sides", "yes im standing behind the tractor", "yes all checked"} {
 		c := toItem(t, "Nobody is under")
 		if c.say(words); c.session().Settled["site.under"] == "" {
 			t.Errorf("on one phone %q is answered %q", words, c.last.Text())
 		}
+	}
+}
+
+// TestWhoseYes: at an item that somebody without a phone is asked aloud, the lead hands their
+// yes on; what else they say, or somebody else does, is none. A no with all well behind it
+// is asked about.
+func TestWhoseYes(t *testing.T) {
+	flow.Lone(t)
+	for words, counts := range map[string]bool{"Cy says yes": true, "cy says yes all clear": true, "he says yes": true, "Bo says yes": false, "Cy says he thinks yes": false, "Cy says yes but the dog is there": false} {
+		p := briefed(t, "Bo", "Eve")
+		for n := 0; n < 30 && !(strings.Contains(p.asked("Ada"), "Ask Cy") && !strings.Contains(p.asked("Ada"), "all of these")); n++ {
+			p.say("Ada", "yes")
+		}
+		n := len(p.job().Marks)
+		if p.say("Ada", words); (len(p.job().Marks) > n) != counts {
+			t.Errorf("%q counts: %v, and is answered %q", words, !counts, p.last["test/Ada"].Text())
+		}
+	}
+	p := briefed(t, "Bo", "Cy", "Eve")
+	if got := told(p.say("Cy", "no its fine, nobody there")["test/Cy"]); !strings.HasPrefix(got, "item.no_or_fine") || len(p.job().Marks) > 0 || p.job().Settled["site.under"] != "" {
+		t.Errorf("a no that is fine is answered %s", got)
 	}
 }
 

@@ -20,6 +20,10 @@ var (
 	// idleNo are noes that deny nothing.
 	idleNo = regexp.MustCompile(`\bno (?:problem|problems|prob|probs|worries|issue|issues|bother|doubt|one|body|question)\b`)
 
+	// noButFine is a no in front of words that all is well: it answers another question than
+	// the one that was asked, and is neither.
+	noButFine = regexp.MustCompile(`^\W*(?:no|nope|nah)\b[ ,.;:-]+(?:but |and |so )?(?:it'?s|its|that'?s|thats|all(?:'s)?|everything(?:'s| is)?|it is|it all is|we'?re|i'?m) ?(?:all |quite |perfectly )?(?:is )?(?:fine|good|ok|okay|well|clear|alright|all right|in order|safe)\b`)
+
 	// shares are so many of so many.
 	shares = regexp.MustCompile(`\b(one|two|three|1|2|3) ?(?:out of|of|/) ?(?:the |them )?(two|three|four|both|2|3|4)\b`)
 
@@ -102,6 +106,11 @@ func (t *turn) itemWords(text string) bool {
 	asked, ok := t.askedHere()
 	ok = ok && strings.HasPrefix(t.want(t.in.Chat).id, "item-") // a part, or two answers, may be asked about first
 	m := t.me()
+	if ok && t.isLead() && asked.seat.Name != "" && t.s.phone(asked.seat) == nil && !t.s.alone() {
+		if said := t.saysOf(asked.seat.Name, hear.Lowered(strings.Trim(text, " .!"))); agreesFirst.MatchString(said) && said != hear.Lowered(strings.Trim(text, " .!")) { // it is what was to be asked
+			text, h = said, hear.Listen(said, hear.TopicCheck)
+		}
+	}
 	answers := len(h.Facts) == 0 && (h.Act == hear.Yes || h.Act == hear.No)
 	if m != nil && m.afar() {
 		if h.Act == hear.Yes || h.Act == hear.No {
@@ -145,6 +154,10 @@ func (t *turn) itemWords(text string) bool {
 			return true
 		}
 		return false
+	}
+	if noButFine.MatchString(hear.Lowered(text)) && t.speaksFor(asked.seat) {
+		t.remark(wording.ItemNoOrFine, nil)
+		return true
 	}
 	switch said := readItem(asked.check, text, h); {
 	case said.part:

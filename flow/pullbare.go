@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -109,12 +110,18 @@ func (t *turn) sentEarly() bool {
 	return err == nil && !t.in.At.After(at)
 }
 
+// behindSure is that all is well, behind a confirmation in words and nothing more.
+var behindSure = regexp.MustCompile(`^[ ,.;:-]+(?:all |everything(?:'s| is)? |it'?s |its |that'?s )?(?:looks? )?(?:good|fine|ok|okay|well|clear|in order|in place)$`)
+
 // sureWords takes what the buttons of a confirmation say, in words: with the
 // number of the hold point, or without where that is what was asked last in
 // the chat.
 func (t *turn) sureWords(low string) bool {
 	for _, said := range []string{"so it is", "not so"} {
 		rest, ok := strings.CutPrefix(low, said)
+		if said == "so it is" && behindSure.MatchString(rest) {
+			rest = "" // that all is well takes nothing of it back
+		}
 		h := t.s.hold()
 		if !ok || h == nil || rest != "" && rest[0] != ' ' {
 			continue

@@ -910,6 +910,7 @@ const (
 	ItemNoBefore         Key = "item.no_before"
 	ItemNoKept           Key = "item.no_kept"
 	ItemNoOfThese        Key = "item.no_of_these"
+	ItemNoOrFine         Key = "item.no_or_fine"
 	ItemNobody           Key = "item.nobody"
 	ItemNone             Key = "item.none"
 	ItemNotOne           Key = "item.not_one"
