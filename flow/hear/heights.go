@@ -10,7 +10,7 @@ import (
 // The words that tell which of two heights a figure is, and that it is a rating.
 var (
 	axleWords  = []string{"axle", "axles", "hub", "hubs"}
-	hitchWords = []string{"hitch", "drawbar", "hook", "pin"}
+	hitchWords = []string{"hitch", "drawbar", "fairlead", "hook", "pin"}
 	comparing  = []string{"lower", "higher", "below", "above", "than", "under", "over"} // by so much, not at so much
 	ratedWords = []string{"rating", "rated", "stamped", "plated"}
 )
@@ -118,7 +118,7 @@ func (m *message) tellsHeights() bool {
 	case TopicHitch:
 		return axle && hitch && m.lengths() > 0 && m.heightFigures() == 2
 	case TopicNone: // nobody asks, so that a hook or a pin may be any
-		return axle && m.speaks(0, len(m.tokens), hitchWords[:2]) && m.lengths() > 0 && m.heightFigures() == 2
+		return axle && m.speaks(0, len(m.tokens), hitchWords[:3]) && m.lengths() > 0 && m.heightFigures() == 2
 	}
 	return false
 }
