@@ -150,7 +150,9 @@ func (t *turn) add(m Member) {
 // they are asked whether they take them on again.
 func (t *turn) regains(m Member) bool {
 	posts := t.s.stays(m.ID)
-	mine := slices.DeleteFunc(slices.Clone(t.s.Seats), func(s Seat) bool { return s.Name != "" || !slices.ContainsFunc(posts, func(duty string) bool { return t.s.doer(duty) != nil && t.s.doer(duty).Post == s.Post }) })
+	mine := slices.DeleteFunc(slices.Clone(t.s.Seats), func(s Seat) bool {
+		return s.Name != "" || !slices.ContainsFunc(posts, func(duty string) bool { return t.s.doer(duty) != nil && t.s.doer(duty).Post == s.Post })
+	})
 	for _, s := range mine {
 		s.Name, s.Member = m.Name, m.ID
 		t.give(s)
