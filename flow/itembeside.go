@@ -18,6 +18,9 @@ var (
 	wordsIn = regexp.MustCompile(`[\pL'’]+`)
 )
 
+// behindIt is where whoever works the winch stands, which is what their item asks.
+var behindIt = regexp.MustCompile(`\b(?:stand|stands|standing|stood) (?:well |right )?behind (?:the|my|his|her|our) (?:tractor|truck|lorry|car|van|pickup|loader|digger)\b`)
+
 // moreThanYes reports whether a yes to items tells more than that they are so.
 func (t *turn) moreThanYes(text string, items []siteCheck) bool {
 	low := hear.Lowered(text)
@@ -30,6 +33,9 @@ func (t *turn) moreThanYes(text string, items []siteCheck) bool {
 		if re := hear.ItemSubject(c.field); re != nil {
 			low = re.ReplaceAllString(low, " ")
 		}
+	}
+	if len(items) == 1 && items[0].field == "driver_shielded" {
+		low = behindIt.ReplaceAllString(low, " ")
 	}
 	return slices.ContainsFunc(wordsIn.FindAllString(low, -1), func(w string) bool {
 		return !hear.BesideYes(w) && !slices.ContainsFunc(known, func(k string) bool {

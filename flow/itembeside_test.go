@@ -36,11 +36,21 @@ func TestMoreBehindAYes(t *testing.T) {
 			}
 		}
 	}
-	for _, words := range []string{"yes i walked round it", "yes nobody there", "yes, nobody is under it", "yes, Bo checked it too", "yes all clear both sides", "yes im standing behind the tractor", "yes all checked"} {
+	for _, words := range []string{"yes i walked round it", "yes nobody there", "yes, nobody is under it", "yes, Bo checked it too", "yes all clear both sides", "yes all checked"} {
 		c := toItem(t, "Nobody is under")
 		if c.say(words); c.session().Settled["site.under"] == "" {
 			t.Errorf("on one phone %q is answered %q", words, c.last.Text())
 		}
+	}
+}
+
+// TestWhereSomebodyStands: a yes with where somebody stands is put back where that may be in
+// the way, and counts at the item that asks for it.
+func TestWhereSomebodyStands(t *testing.T) {
+	flow.Lone(t)
+	c := toItem(t, "Nobody is under")
+	if c.say("yes im standing in front of the truck"); c.session().Settled["site.under"] != "" {
+		t.Errorf("who stands in front counts as nobody there: %q", c.last.Text())
 	}
 }
 
