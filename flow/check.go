@@ -195,6 +195,7 @@ func (t *turn) walk() {
 	}
 	if open := t.openItems(); len(open) > 0 {
 		if t.s.alone() {
+			t.wasLookedAt()
 			t.to("second_look", Checks)
 		} else {
 			t.to(open[0].check.path(), Checks)

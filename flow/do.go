@@ -130,6 +130,7 @@ func (t *turn) freeText(text string) bool {
 		t.miss("") // whatever the others talk about is nobody's name
 	case t.s.Topic == "names":
 		t.names(text)
+	case t.s.Topic == "second_look" && t.unlooked(text):
 	case t.s.Topic == "second_look":
 		t.looked(text)
 	default:

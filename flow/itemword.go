@@ -306,6 +306,51 @@ func (t *turn) hastyBy(path string, since time.Time, least time.Duration) bool {
 	return true
 }
 
+// heldHasty is kept once it was said that the list was answered quicker than anybody looks.
+const heldHasty = "list_hasty"
+
+// wasLookedAt says, once a list, that most of it was answered quicker than anybody can look,
+// where one phone walked it: each by itself would teach people to press faster.
+func (t *turn) wasLookedAt() {
+	if t.in.Piped || t.s.Held[heldHasty] != "" {
+		return
+	}
+	var at []time.Time
+	for _, c := range t.listed() {
+		if m, ok := t.s.Marks[c.path()]; ok && m.By.ID == t.in.Person.ID {
+			if when, err := time.Parse(time.RFC3339, m.At); err == nil {
+				at = append(at, when)
+			}
+		}
+	}
+	slices.SortFunc(at, time.Time.Compare)
+	quick := 0
+	for i := 1; i < len(at); i++ {
+		if at[i].Sub(at[i-1]) < quickest {
+			quick++
+		}
+	}
+	if 2*quick < len(at) || quick == 0 {
+		return
+	}
+	t.act(Act{Do: DoHold, Path: heldHasty, Value: "yes"})
+	t.say(wording.ItemListQuick, nil)
+}
+
+// unlooked takes, where the list is walked and it is asked who went round as well, that an
+// item of it is not so after all: by its name and a no, or in the words of what is wrong.
+func (t *turn) unlooked(text string) bool {
+	low := hear.Lowered(strings.Trim(text, " .!"))
+	for _, c := range t.listed() {
+		name := hear.Lowered(t.saying(wording.Key("itemname." + c.field)))
+		if low == name+" no" || low == name+": no" || low == "no "+name || hear.ItemWrong(c.field, text, false) {
+			t.failsNow(c.field, text)
+			return true
+		}
+	}
+	return false
+}
+
 // noneAsked is what a yes or a no is answered with that no item asks for: that nothing is
 // asked, or, where another question follows, that it is no answer to that.
 func (t *turn) noneAsked() wording.Key {

@@ -153,15 +153,22 @@ func TestQuickAnswersAlone(t *testing.T) {
 	for _, piped := range []bool{false, true} {
 		p := planned(t)
 		p.say("Ada", "Ada, Bo, Cy, Di")
-		asked, said := 0, 0
+		asked, said, list := 0, 0, 0
 		for p.job().State == flow.Checks && said < 60 {
 			in := p.input("Ada")
 			p.at = p.at.Add(-20*time.Second + 500*time.Millisecond)
 			in.At, in.Text, in.Piped = p.at, "yes", piped
 			said++
-			if strings.Contains(told(p.run(in)["test/Ada"]), "item.quick") {
+			got := told(p.run(in)["test/Ada"])
+			if strings.Contains(got, "item.quick") {
 				asked++
 			}
+			if strings.Contains(got, "item.list_quick") {
+				list++
+			}
+		}
+		if want := map[bool]int{false: 1, true: 0}[piped]; list != want {
+			t.Errorf("piped %v: of the list as a whole it is asked %d times whether it was looked at", piped, list)
 		}
 		blocking := 0
 		for _, m := range p.job().Quick {
@@ -174,6 +181,9 @@ func TestQuickAnswersAlone(t *testing.T) {
 		}
 		if s := p.job(); s.State != flow.Checks && s.Settled["site.clear"] == "" {
 			t.Errorf("piped %v: the list ends at %s without its last item", piped, s.State)
+		}
+		if p.say("Ada", "chocks no"); !piped && p.job().Marks["site.chocks"].Value != "0" {
+			t.Errorf("an item that was not looked at can't be answered with no by its name: %+v", p.job().Marks["site.chocks"])
 		}
 	}
 }

@@ -21,6 +21,9 @@ func (m *message) ground(it *item) {
 		if m.word(i) == "to" && becomes[m.word(i-1)] {
 			break // "then it goes to clay": both are there
 		}
+		if (m.word(i) == "to" || m.word(i) == "onto") && m.topic == TopicPullerGround && m.broughtBefore(it, i) {
+			break // asked what it stands on: that is where it was brought
+		}
 		if slices.Contains([]string{"off", "from", "to", "towards", "near", "beside", "by", "of", "along", "past", "onto", "until"}, m.word(i)) {
 			return
 		}
@@ -54,6 +57,24 @@ func (m *message) ground(it *item) {
 	}
 	m.put(h, "ground", ground, nil, it)
 }
+
+// broughtBefore reports whether the clause says, before a place in it, that something was
+// brought somewhere, as what was done and not as what may be.
+func (m *message) broughtBefore(it *item, at int) bool {
+	was := false
+	for i := it.clause.from; i < at; i++ {
+		if mayBe[m.word(i)] {
+			return false
+		}
+		was = was || brought[m.word(i)]
+	}
+	return was
+}
+
+var (
+	brought = wordSet("moved drove driven parked backed shifted reversed repositioned brought")
+	mayBe   = wordSet("can could will would ll may might should shall going gonna want wants if not never cant couldnt")
+)
 
 // becomes are words by which one ground is followed by another.
 var becomes = wordSet("goes turns changes going turning changing gone turned changed gives")

@@ -907,6 +907,7 @@ const (
 	ItemHastyTight       Key = "item.hasty_tight"
 	ItemHolds            Key = "item.holds"
 	ItemLapsed           Key = "item.lapsed"
+	ItemListQuick        Key = "item.list_quick"
 	ItemNoBefore         Key = "item.no_before"
 	ItemNoKept           Key = "item.no_kept"
 	ItemNoOfThese        Key = "item.no_of_these"
