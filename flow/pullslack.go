@@ -78,7 +78,7 @@ func (t *turn) stillSaid(text, low string) bool {
 			return true
 		}
 		t.awaits("leader")
-	case HoldProved, LineSlack, RerigHeld, Securing, SlackOff, SlackIsOff, UnrigHeld:
+	case SlackIsOut, LightTension, HoldProved, LineSlack, RerigHeld, Securing, SlackOff, SlackIsOff, UnrigHeld:
 		t.asItIs(text)
 	default:
 		return false // there it was to come

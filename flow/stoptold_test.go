@@ -66,6 +66,7 @@ func TestWhatIsWellIsNoDanger(t *testing.T) {
 	for words, well := range map[string]bool{
 		"the load's flat, not twisted": true, "load is level, not leaning or tipping": true, "anchor is not moving, all good": true, "the tree didnt move at all": true,
 		"rope is straight, nothing twisted": true, "it's not leaning any more": false, "tree has not moved but the strop slid a bit": false, "load leans, not much": false,
+		"walked round it, all ok": true, "Bo is in the seat, belt on, low gear": true, "it stands by itself": true, "creeping nicely": true, "the sling is creeping nicely": false, "brake is off": false,
 		"the load is not straight": false, "the anchor is moving": false, "its not level, its tipping": false,
 	} {
 		for _, who := range []string{"Ada", "Cy"} {
@@ -74,6 +75,20 @@ func TestWhatIsWellIsNoDanger(t *testing.T) {
 			if s := p.job(); (s.State == flow.Pulling && s.Hold == at.job().Hold && len(s.Unread) == 0) != well {
 				t.Errorf("%q of %s leads to %s, hold %d, %d unread", words, who, s.State, s.Hold, len(s.Unread))
 			}
+		}
+	}
+}
+
+// TestNothingMovedUnderLightTension: under the light tension the load is to stand: that
+// nothing moved is what is looked for there, and no stuck load.
+func TestNothingMovedUnderLightTension(t *testing.T) {
+	flow.Lone(t)
+	at := standing(t, "Bo", "Cy", "Di", "Eve")
+	for _, who := range []string{"Ada", "Cy"} {
+		p := at[flow.LightTension].copied(t)
+		hold := p.job().Hold
+		if got := said(p.say(who, "nothing moved")["test/"+who]); p.stage() != flow.LightTension || p.job().Hold != hold || strings.Contains(got, "look.stuck") {
+			t.Errorf("of %s it leads to %s: %s", who, p.stage(), got)
 		}
 	}
 }
