@@ -79,6 +79,18 @@ func TestWhatIsWellIsNoDanger(t *testing.T) {
 	}
 }
 
+// TestBrakedWhereItStays: that a load which is secured stands braked and in gear is what is
+// asked for there, and locks no wheel of a load that is pulled no more.
+func TestBrakedWhereItStays(t *testing.T) {
+	flow.Lone(t)
+	p := standing(t, "Bo", "Cy", "Di", "Eve")[flow.Securing].copied(t)
+	hold := p.job().Hold
+	p.say("Ada", "handbrake on and in gear")
+	if s := p.job(); s.Hold != hold || *s.Sheet.Load.Locked != 0 {
+		t.Errorf("it leads to hold %d, wheels locked %v", s.Hold, *s.Sheet.Load.Locked)
+	}
+}
+
 // TestNothingMovedUnderLightTension: under the light tension the load is to stand: that
 // nothing moved is what is looked for there, and no stuck load.
 func TestNothingMovedUnderLightTension(t *testing.T) {

@@ -314,14 +314,15 @@ func (t *turn) worseOf(facts []hear.Fact) {
 }
 
 // toldWorse takes of what whoever leads tells in a pull, in passing, what makes the job
-// worse off: it holds, and the plan is another. What would make it better is a remark.
+// worse off: it holds, and the plan is another. What would make it better is a remark, and
+// that a load which stays where it is stands braked is asked for.
 func (t *turn) toldWorse(facts []hear.Fact) bool {
 	if !t.isLead() || isQuestion(hear.Lowered(t.in.Text)) || t.s.Stage.Moves() {
 		return false
 	}
 	var worse []change
 	for _, f := range t.worstPieces(facts) {
-		if strings.Contains(f.Field, "[+") || !differable(f.Field) || f.Field == "crew" || strings.HasSuffix(f.Field, "slope") && !ofASlope.MatchString(t.in.Text) {
+		if strings.Contains(f.Field, "[+") || !differable(f.Field) || f.Field == "crew" || f.Field == "load.locked" && !t.s.Stage.needsPlan() || strings.HasSuffix(f.Field, "slope") && !ofASlope.MatchString(t.in.Text) {
 			continue
 		}
 		if was, told := t.s.Sheet.Get(f.Field); told && !sameText(was, f.Value) && t.worse(f.Field, f.Value) {
