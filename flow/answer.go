@@ -29,7 +29,11 @@ func (t *turn) choose(o offer) {
 		return
 	}
 	tp, _ := topicByName(t.s.Topic)
-	if soundTopic(tp.name) && goodChoice(tp, o) && t.putBack(tp.name, o.choice, Pressed, false) {
+	answer, how := o.choice, Pressed
+	if t.looker != "" && t.lookText != "" {
+		answer, how = t.lookTold(""), Told
+	}
+	if soundTopic(tp.name) && goodChoice(tp, o) && t.putBack(tp.name, answer, how, false) {
 		return
 	}
 	if t.special(tp, o.choice) {

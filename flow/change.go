@@ -144,6 +144,7 @@ func (t *turn) amend(name, value, old string) {
 	}
 	if name == firstTopics[0].name || name == "mass" || name == "slope" {
 		value = t.withLook(value)
+		t.lookText = t.in.Text
 	}
 	t.inWords(value, func() {
 		if o, ok := t.byLabel(value); ok {

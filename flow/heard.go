@@ -70,7 +70,7 @@ func (t *turn) heard(h hear.Heard) {
 		t.miss(h.Rest)
 		return
 	}
-	if soundTopic(tp.name) && !t.hesitates() && t.goodAnswer(tp, h) && t.putBack(tp.name, t.in.Text, Told, false) {
+	if soundTopic(tp.name) && !t.hesitates() && t.goodAnswer(tp, h) && t.putBack(tp.name, t.lookTold(t.in.Text), Told, false) {
 		return
 	}
 	if t.soundsGood(tp, &h) || t.heardSpecial(tp, &h) || t.slipped(tp, h) || t.onlyWeightBeside(h) && t.weightInPassing(t.in.Text) || t.outdone(tp, &h) || t.whichPiece(h) {

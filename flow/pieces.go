@@ -207,6 +207,13 @@ func (t *turn) which1(p newPiece) (at string, more bool, several []string) {
 		return like[0], false, nil
 	case p.only && len(like) > 1:
 		return "", false, like
+	case p.counted && p.count != "1" && ofThose.MatchString(t.in.Text):
+		if len(like) == 1 && ofThoseHad.MatchString(t.in.Text) {
+			if un, same := t.unlike(like[0], p); un == 0 && same > 0 {
+				return like[0], false, nil // so many are there of the one that was told
+			}
+		}
+		return "", false, like
 	case p.same && len(p.told) > 0:
 		if len(like) == 1 {
 			if un, _ := t.unlike(like[0], p); un == 0 {
@@ -279,6 +286,13 @@ func (t *turn) toldBare(at string) bool {
 // theseMany may say of so many that they are those of the list.
 var theseMany = regexp.MustCompile(`(?i)\b(?:the|those|these|them|all|our)\s+(?:\d+|two|three|four|five|six|seven|eight|nine|ten)\b`)
 
+// ofThose are words by which so many of those that were told are meant, and none more, and
+// ofThoseHad those that tell how many of them there are: "there are two of the 4t blocks".
+var (
+	ofThose    = regexp.MustCompile(`(?i)\b(?:\d+|two|three|four|five|six|seven|eight|nine|ten)\s+of\s+(?:the|those|these|our)\b`)
+	ofThoseHad = regexp.MustCompile(`(?i)(?:\bthere(?:'?s| is| are)|\b(?:we|i)(?:'?ve)?(?: have| got| had)?|\bits|it's|\bu got)\s+(?:only |just )?(?:\d+|two|three|four|five|six|seven|eight|nine|ten)\s+of\s+(?:the|those|these|our)\b`)
+)
+
 // asMany returns the only ones of some pieces that are there as often as it is said: "the 4
 // shackles".
 func (t *turn) asMany(p newPiece, like []string) string {
@@ -350,10 +364,11 @@ var oneMore = regexp.MustCompile(`(?i)\b(?:another|more|second|third|fourth|2nd|
 func (t *turn) ofPieces(facts []hear.Fact) []hear.Fact {
 	at, pieces := piecesIn(facts)
 	t.passing = nil
-	to, taken := map[string]string{}, map[string]bool{}
+	to, taken, many := map[string]string{}, map[string]bool{}, map[string]bool{}
 	next := map[string]int{}
 	for _, path := range at {
 		p := pieces[path]
+		many[path] = p.counted && p.count != "1" && ofThoseHad.MatchString(t.in.Text)
 		place, more, _ := t.which1(p)
 		if like := t.alikes(p); place == "" && !more && len(like) == 1 && len(p.told) == 0 && t.otherCount(like[0], p) {
 			t.passing = append(t.passing, t.spoken(like[0]+".kind", p.kind))
@@ -381,8 +396,11 @@ func (t *turn) ofPieces(facts []hear.Fact) []hear.Fact {
 	for _, f := range facts {
 		path, field, ok := strings.Cut(f.Field, "].")
 		if place, moved := to[path]; ok && moved {
-			if place == "" || !t.others[place+"."] && !strings.Contains(place, "+") && (field == "kind" || field == "name" || field == "count" && !f.Only) {
+			if place == "" || !t.others[place+"."] && !strings.Contains(place, "+") && (field == "kind" || field == "name" || field == "count" && !f.Only && !many[path]) {
 				continue
+			}
+			if was, told := t.s.Sheet.Get(place + "." + field); told && many[path] && slices.Contains(identity, field) && sameFigure(place+"."+field, was, f.Value) {
+				continue // what they are known by
 			}
 			f.Field = place + "." + field
 			if like := t.alikes(pieces[path]); t.allMeant(pieces[path], like) {

@@ -128,7 +128,8 @@ func TestSightsInWords(t *testing.T) {
 		"Bo is hurt": "hurt", "someone got hurt": "hurt", "my hand is caught": "hurt", "call an ambulance": "hurt", "nobody is hurt": "", "no one hurt": "",
 		"a kid ran in": "inside", "dog under the line": "inside", "people are in place": "", "a car is coming": "inside",
 		"it is tipping": "tips", "the truck leans to the left": "tips", "thunder": "weather", "winch stalled": "stuck",
-		"sounds good": "", "looks fine": "", "all good": "", "don't see any movement": "", "no sound": "",
+		"sounds good": "", "looks fine": "", "all good": "", "don't see any movement": "", "no sound": "", "its tight n been about a minute, nothin creaked": "", "nothing creaked or popped": "", "nothing creaked but the shackle popped": "sound",
+		"nothing creaked and then a strand parted": "sound", "nothin holds, it creaked": "sound",
 	} {
 		if got, _ := sightIn(text); got.kind != want {
 			t.Errorf("%q is heard as %q, want %q", text, got.kind, want)

@@ -27,7 +27,7 @@ func TestStoppedByItself(t *testing.T) {
 // that it was a mistake or what was found and put right; a bare ok ends none, nor
 // does a mistake that tells of something else.
 func TestStopByMistake(t *testing.T) {
-	for _, words := range []string{"mistake", "there was no reason i typed stopped by mistake, all sorted", "by accident, sorry", "nothing was wrong",
+	for _, words := range []string{"mistake", "there was no reason i typed stopped by mistake, all sorted", "by accident, sorry", "nothing was wrong", "nothing broke, all quiet, you misread me",
 		"bob tightened the fuel pipe and we put sand on the diesel, checked no drip now", "leak fixed, the pipe was loose", "someone walked in, hes gone now"} {
 		p := planned(t)
 		p.say("Ada", "stop")

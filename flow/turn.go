@@ -53,6 +53,7 @@ type turn struct {
 	stamps    bool                 // a rating was told as more than before, and is asked again
 	eyed      bool                 // somebody else is said to have looked, and that was taken
 	looker    string               // who has looked at what was told to be bad, by their own phone
+	lookText  string               // the message that names who has looked
 	heldFor   bool                 // everybody holds for the words of this turn already
 	isThere   bool                 // the load is where it was to come to: the figures of another bite can wait
 	wayGone   wording.Names        // what was told of the way and went with an anchor or the way out; not said yet

@@ -273,7 +273,7 @@ func (t *turn) takesBack(text string) bool {
 		t.ask()
 		return true
 	}
-	t.looker = who
+	t.looker, t.lookText = who, t.in.Text
 	t.amend(firstTopics[0].name, as, "")
 	return true
 }
@@ -363,6 +363,15 @@ func (t *turn) withLook(value string) string {
 		t.looker = who
 	}
 	return said
+}
+
+// lookTold is an answer that waits as the whole message in which somebody is named who has
+// looked: given again it takes back what it was to take back.
+func (t *turn) lookTold(text string) string {
+	if t.looker == "" || t.lookText == "" {
+		return text
+	}
+	return t.lookText
 }
 
 // whoLooked returns who looked at a thing that was told to be bad: somebody else

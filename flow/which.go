@@ -359,7 +359,7 @@ func (t *turn) figuresToo(text string, names []string, value string) bool {
 	if slices.ContainsFunc(h.Facts, func(f hear.Fact) bool { return sameText(f.Value, value) }) {
 		return false // it says the value again, with what it is of
 	}
-	if at, pieces := piecesIn(h.Facts); t.mayBeMore() && strings.HasPrefix(names[0], "gear[") && len(at) > 0 && !slices.ContainsFunc(at, func(p string) bool { return pieces[p].list != "gear" || pieces[p].remark() }) {
+	if at, pieces := piecesIn(h.Facts); t.mayBeMore() && !ofThose.MatchString(t.s.Held[heldDoubtText]) && strings.HasPrefix(names[0], "gear[") && len(at) > 0 && !slices.ContainsFunc(at, func(p string) bool { return pieces[p].list != "gear" || pieces[p].remark() }) {
 		t.oneMorePiece() // who goes on with the next piece reads out a list
 		t.relisted = true
 		t.replies = t.replies[:0]

@@ -256,7 +256,7 @@ func (m *message) long(it *item) {
 		m.loose(field, it, nil)
 		return
 	}
-	if r := m.beside(it, "attr", 2, "radius"); r != nil || (m.topic == TopicLip || m.topic == TopicWheelRadius) && m.ofWheel(it) {
+	if r := m.beside(it, "attr", 2, "radius"); r != nil || (m.topic == TopicLip || m.topic == TopicWheelRadius || m.wheelMiddle(it)) && m.ofWheel(it) {
 		m.wheel(it, r)
 		return
 	}
@@ -356,10 +356,17 @@ func (m *message) spansTo(it *item) bool {
 // ofWheel reports whether a length stands behind the name of a wheel.
 func (m *message) ofWheel(it *item) bool {
 	at := it.from - 1
-	for slices.Contains([]string{"is", "are", "about", "its"}, m.word(at)) {
+	for slices.Contains([]string{"is", "are", "about", "its", "middle", "mid", "centre", "center"}, m.word(at)) {
 		at--
 	}
 	return wheelNames[m.word(at)] && (strings.HasPrefix(m.word(at), "wheel") || strings.HasPrefix(m.word(at), "ti") || strings.HasPrefix(m.word(at), "ty"))
+}
+
+// wheelMiddle reports whether a length stands behind the middle of a wheel.
+func (m *message) wheelMiddle(it *item) bool {
+	return m.word(it.from-1) != "across" && slices.ContainsFunc([]int{1, 2, 3}, func(n int) bool {
+		return slices.Contains([]string{"middle", "centre", "center"}, m.word(it.from-n)) && strings.HasPrefix(m.word(it.from-n-1), "wheel")
+	})
 }
 
 // wheel files how far it is to the middle of a wheel. What goes all across it

@@ -67,7 +67,7 @@ func (m *message) hazards() {
 			m.onlyCargo(it)
 			continue
 		}
-		if how == "someone" && (m.inAPiece(it) || m.cargo(it) || m.keptThere(it) || m.leftThere(it) || m.ownSeat(it) || m.onlyStock(it, stock)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
+		if how == "someone" && (m.inAPiece(it) || m.cargo(it) || m.keptThere(it) || m.havesThere(it) || m.leftThere(it) || m.ownSeat(it) || m.onlyStock(it, stock)) || kind == "fuel" && m.said(it) == "smoking" && m.someone(it) {
 			continue
 		}
 		if kind == "traffic" && m.topic != TopicPeople && m.standsThere(it) {
@@ -92,7 +92,13 @@ func (m *message) hazards() {
 				continue // what it is built for, and nobody says what is in it
 			}
 		}
+		if kind == "people-inside" && m.pinnedThing(it) || kind == "overhead-line" && m.strands(it) {
+			continue
+		}
 		claim := m.claims(it)
+		if kind == "edge" && how == "asked" && claim == 1 && m.mereEdge(it) {
+			claim = 0
+		}
 		if kind == "hazmat" && claim == 1 && m.cooksWith(it) {
 			claim, m.gasBottle = 0, true
 		}

@@ -155,6 +155,7 @@ func (k Known) listen(text string, topic Topic) Heard {
 	m.nicknames()
 	m.pullerItself()
 	m.name()
+	m.standsBy()
 	m.hazards()
 	m.totals()
 	m.levelled()

@@ -24,7 +24,7 @@ func (m *message) wheels(it *item) {
 	if h, _ := m.owner(it, vehicles); h != nil && h != m.load || m.topic.anchoring() && !m.ownWheels(it) || m.saysOf(it, "anchor") {
 		return // a parked vehicle is meant to hold
 	}
-	if m.parked(it) {
+	if m.parked(it) || m.leftOn(it) {
 		it.used = true
 		return
 	}
@@ -57,4 +57,33 @@ func (m *message) parked(it *item) bool {
 	return m.topic.stage() == "puller" && strings.Contains(said, "brake") && strings.HasSuffix(said, " on") &&
 		!slices.ContainsFunc([]string{"stuck", "locked", "seized", "frozen"}, func(w string) bool { return strings.Contains(said, w) }) &&
 		!slices.ContainsFunc(m.mentions, func(mt *mention) bool { return mt.head == m.load && mt.it.clause.sentence == it.clause.sentence })
+}
+
+// leftOn reports whether a gear or a brake is told to be on for now beside wheels that turn
+// without, which was asked: what holds it until then locks nothing.
+func (m *message) leftOn(it *item) bool {
+	said := strings.ToLower(m.said(it))
+	if m.topic != TopicWheels || it.means["locked"] == "0" || !slices.ContainsFunc([]string{"brake", "gear", "park"}, func(w string) bool { return strings.Contains(said, w) }) || m.anyIn(it.clause, "jammed") || slices.ContainsFunc(m.tokens, func(t token) bool { return lists.has(t.text, "turnsround") }) {
+		return false
+	}
+	return slices.ContainsFunc(m.items, func(o *item) bool { return o.means["locked"] == "0" && !o.silent() && !m.denied(o) })
+}
+
+// gearOut reports whether an if is that of the question about the wheels, with gear and
+// brakes off, and of nothing else: "if its out of gear they all turn".
+func (m *message) gearOut(it *item) bool {
+	if m.topic != TopicWheels || m.word(it.from) != "if" && m.word(it.from) != "when" && m.word(it.from) != "once" {
+		return false
+	}
+	named := false
+	for i := it.to; i < it.clause.to; i++ {
+		if o := m.itemAt(i); o != nil && o.has("locked") {
+			return named
+		}
+		if !lists.has(m.word(i), "gearout") {
+			return false
+		}
+		named = named || lists.has(m.word(i), "whatholds")
+	}
+	return named
 }

@@ -255,6 +255,8 @@ func (m *message) weigh() {
 				c.ask = true
 			case it.has("wish") && m.topic == TopicPull && strings.HasPrefix(m.word(it.from), "want"):
 				it.used = true // where they want it is what is asked
+			case it.has("wish") && m.gearOut(it):
+				it.used = true // as it was asked
 			case it.has("wish"):
 				c.iffy = min(c.iffy, m.wishFrom(it))
 			case it.has("undo"):

@@ -28,7 +28,7 @@ var saysOf = wordSet("he's hes she's shes they're theyre he she they hasn't hasn
 // Words that begin no name: an answer, a remark or a question does.
 var beginsNoName = wordSet("no nope nah not none nobody noone never yes yep yeah ok okay he she it its they them we us our you your i ive im theres there this that these " +
 	"those a an if so but because cos cause since as well maybe perhaps dunno what why how who when where which do does did is are was were can could will would " +
-	"should must have has had let lets please remove change delete undo nothing anything all everybody everyone someone somebody any some")
+	"should must have has had let lets please remove change delete undo nothing anything all everybody everyone someone somebody any some only just")
 
 // Words before the first name of a list, which are none.
 var leadsToName = wordSet("names name are is they're theyre we're were called people crew us the and then also plus just with so well ok that's thats its it's it")

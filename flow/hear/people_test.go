@@ -35,6 +35,7 @@ func TestPeople(t *testing.T) {
 		{"Cat, Teddy, Tom who has the dog", []Person{who("Cat"), who("Teddy"), who("Tom")}},
 		{"Pia, Tom holds the dog", []Person{who("Pia"), who("Tom")}},
 		{"Pia, Tom is the dog handler, the cat", []Person{who("Pia"), who("Tom")}},
+		{"im dunya, then rosa, piet, old tom. only me with a phone", []Person{me("dunya"), who("rosa"), who("piet"), who("old tom"), me("")}},
 		{"remove dog Bo", nil},
 		{"no", nil},
 		{"4", nil},

@@ -14,6 +14,9 @@ func (m *message) ground(it *item) {
 	if w := m.word(it.to); m.tokens[it.to-1].mark == unbroken && (w == "root" || w == "roots" || w == "rooted") {
 		return // a tree's
 	}
+	if w := m.word(it.from - 1); w == "roots" || (w == "are" || w == "all") && m.word(it.from-2) == "roots" {
+		return // they are firm
+	}
 	for i := it.from - 1; i >= it.clause.from && i >= it.from-2; i-- {
 		if m.word(i) == "of" && slices.Contains([]string{"top", "bit", "bits", "patch", "patches", "layer", "film", "lot", "lots", "load", "loads", "full", "inch", "inches"}, m.word(i-1)) {
 			break // a bit of ice is ice
