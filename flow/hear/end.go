@@ -52,7 +52,7 @@ func (m *message) end(it *item) {
 	}
 	on := strings.Fields(it.means["end"])
 	onLoad, onPuller := on[0], on[1]
-	if len(on) > 2 && on[2] == "stamped" && !m.stampedPoint(it) {
+	if len(on) > 2 && on[2] == "stamped" && !m.stampedPoint(it) || m.inAWall(it) {
 		m.mentions = append(m.mentions, &mention{newHead("end", ""), it})
 		return
 	}
@@ -202,6 +202,33 @@ func (m *message) sideOf(it *item, onLoad, onPuller string) string {
 		return ""
 	}
 	return load
+}
+
+// inAWall reports whether a point is told as one of what no vehicle has: "a rated point in
+// the barn wall".
+func (m *message) inAWall(it *item) bool {
+	at := it.to
+	if !slices.Contains([]string{"in", "on", "of", "at"}, m.word(at)) {
+		return false
+	}
+	for at++; at < it.clause.to && at <= it.to+4; at++ {
+		if lists.has(m.word(at), "walled") {
+			return true
+		}
+	}
+	return false
+}
+
+// ofStrayPoint reports whether what was named last before an item, in its sentence, is a
+// point of which nobody can tell whose it is.
+func (m *message) ofStrayPoint(it *item) bool {
+	var last *mention
+	for _, mt := range m.mentions {
+		if mt.it.clause.sentence == it.clause.sentence && mt.it.from < it.from && (last == nil || mt.it.from > last.it.from) {
+			last = mt
+		}
+	}
+	return last != nil && last.head.class == "end" && last.head.path == ""
 }
 
 // asksHitchFigure reports whether it is asked what the puller's hitch may bear.

@@ -46,7 +46,14 @@ type item struct {
 	used     bool // read into a fact, or known to add nothing
 }
 
-func (it *item) has(class string) bool { _, ok := it.means[class]; return ok }
+// has reports whether an item is of a class; a word that means nothing is no item.
+func (it *item) has(class string) bool {
+	if it == nil {
+		return false
+	}
+	_, ok := it.means[class]
+	return ok
+}
 
 // clause is what stands between marks and turning words.
 type clause struct {

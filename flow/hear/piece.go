@@ -112,6 +112,7 @@ func (m *message) pieces(it *item) {
 		m.put(of("gear"), "condition", it.means["plain"], nil, it) // "70 m, WLL 6 t, good"
 	case it.has("rkind") && it.q == nil && m.asked != nil && m.asked.class == "anchor" && slices.Contains([]string{"tree", "stump", "picket", "deadman", "rock"}, m.asked.kind):
 		// none of these bears a stamp
+	case it.has("rkind") && it.q == nil && m.ofStrayPoint(it): // it says what a point bears that is no vehicle's
 	case it.has("rkind") && it.q == nil:
 		if h := m.markedOf(it, of); h != nil && h.open("rating_kind") && h.path != "puller." && (h.slots["rating"] != nil || h == m.asked) && m.alone(it) {
 			m.put(h, "rating_kind", it.means["rkind"], nil, it)

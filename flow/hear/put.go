@@ -14,6 +14,9 @@ func (m *message) put(h *head, field, value string, q *quantity, its ...*item) b
 	if h == nil || h.class == "vehicle" && h.path == "" || h.bad[field] {
 		return false
 	}
+	if field == "strap_held" && h.kind != "" && h.kind != "tree" && h.kind != "stump" {
+		return false // it rides up nothing else
+	}
 	var c *clause
 	for _, it := range its {
 		if it != nil {
