@@ -172,9 +172,13 @@ func (t *turn) tonFirst() bool {
 
 // later returns the question whose answer can change the decision most, and
 // where it is asked. While people are at a place, what else is to be found
-// out there comes first: every walk across a slope costs time and risk.
+// out there comes first: every walk across a slope costs time and risk. But how deep
+// the load sits may be as much again as all that was reckoned.
 func (t *turn) later(p *calc.Plan) (string, State, bool) {
 	fields := t.wanted(p)
+	if tp, ok := t.topicFor(sunk); ok && slices.Contains(fields, sunk) {
+		return tp.name, tp.state, true
+	}
 	var best topic
 	found := false
 	for _, f := range fields {
@@ -191,6 +195,9 @@ func (t *turn) later(p *calc.Plan) (string, State, bool) {
 	}
 	return best.name, best.state, found
 }
+
+// sunk is how deep the wheels of the load sit.
+const sunk = "load.sunk"
 
 // place is where the people are now.
 func (t *turn) place() State {

@@ -33,6 +33,9 @@ func (t *turn) figure(p *calc.Plan) {
 		t.say(wording.FigureShort, nil)
 	}
 	t.force(p, wording.FigureForce, wording.FigureAlone)
+	if _, told := t.s.Sheet.Get(sunk); p.Force != nil && !told {
+		t.say(wording.FigureNoDepth, nil)
+	}
 	t.parts(p)
 	t.given(p, wording.FigurePuller, wording.FigurePullerUnknown)
 	t.assumed(p, wording.FigureAssumed)

@@ -485,7 +485,7 @@ func (m *message) engage(a *actor, h *head) {
 		m.mark(h, it)
 	}
 	first := a.items[0]
-	if h == m.puller && first.has("hauling") && m.known.Puller != "" && m.topic.stage() != "puller" {
+	if h == m.puller && first.has("hauling") && m.known.Puller != "" && m.topic != TopicPuller && m.topic != TopicPullerKind {
 		return // a machine pulls already; by hand is how a line is held
 	}
 	if h != m.puller || m.topic != TopicNone && m.topic != TopicPeople && m.topic.stage() == "" && a.score < leanScore+ownScore {

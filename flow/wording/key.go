@@ -693,6 +693,7 @@ const (
 	FigureBlock         Key = "figure.block"
 	FigureForce         Key = "figure.force"
 	FigureHead          Key = "figure.head"
+	FigureNoDepth       Key = "figure.no_depth"
 	FigureNoFigure      Key = "figure.no_figure"
 	FigureParts         Key = "figure.parts"
 	FigurePartsStanding Key = "figure.parts_standing"
