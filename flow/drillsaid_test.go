@@ -26,6 +26,12 @@ func TestTheDrillsAnswerIsNoStop(t *testing.T) {
 			t.Errorf("%q is a stop: %v", words, stopped)
 		}
 	}
+	early := readyToPull(t, "Bo", "Cy", "Di", "Eve")
+	early.to(flow.StopDrill)
+	early.press("Ada", "drill")
+	if early.say("Ada", "standing, Bo too"); early.stage() != flow.StopDrill {
+		t.Errorf("who stands before any stop was called has done the drill: %s", early.stage())
+	}
 	p := readyToPull(t)
 	p.to(flow.StopDrill)
 	p.say("Ada", "he stopped and all stood still")

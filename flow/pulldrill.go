@@ -149,8 +149,14 @@ func (t *turn) answersDrill() bool {
 	stop := t.s.stop()
 	asked := stop != nil && stop.Drill && len(t.movers()) == 0 || stop == nil && t.s.State == Pulling && (t.s.single() || t.s.Called)
 	low := hear.Lowered(t.in.Text)
+	if stop == nil && !t.s.single() && !drillWasCalled.MatchString(low) {
+		return false // who stands has not yet heard a stop
+	}
 	return asked && !calledOut.MatchString(low) && hear.Drilled(t.in.Text, t.crewNames()) == hear.DrillStood && (!hear.Stops(low) || drillPast.MatchString(low) || t.crewNamed(low))
 }
+
+// drillWasCalled are words by which a stop that nobody pressed was called aloud and obeyed.
+var drillWasCalled = regexp.MustCompile(`\b(?:foot|feet|shout\w*|yell\w*|called|stopp?ed|stood|halted|let go|hands? off|pawl|cranking|hauling|drill\w*)\b`)
 
 // crewNamed reports whether words have the name of one of the crew in them.
 func (t *turn) crewNamed(low string) bool {
