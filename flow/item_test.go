@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"maps"
 	"strings"
 	"testing"
 	"time"
@@ -260,6 +261,30 @@ func TestCoordinatorAmends(t *testing.T) {
 	board1 := board(p.say("Ada", "who")["test/Eve"])
 	if strings.Contains(board1, "Looked at: 2") {
 		t.Errorf("what was seen for the plan before still counts: %q", board1)
+	}
+}
+
+// TestAnAmendmentGoesWhereItSays: a change from afar goes to the answer that it names,
+// whatever the crew told last of the puller, and a yes that waits counts no more after it.
+func TestAnAmendmentGoesWhereItSays(t *testing.T) {
+	flow.Lone(t)
+	p := briefed(t, "Bo", "Cy", "Eve")
+	p.say("Ada", "puller's slope level")
+	p.say("Bo", "the thing by the gate has its lid on")
+	before := maps.Clone(p.job().Settled)
+	p.say("Bo", "yes")
+	if got := p.asked("Bo"); !strings.Contains(got, "its lid on") {
+		t.Fatalf("Bo's words are not put back: %q", got)
+	}
+	p.say("Eve", "change slope 14 deg by level")
+	if d := p.job().Differs; len(d) != 1 || d[0].Path != "load.slope" {
+		t.Errorf("the change differs in %+v", d)
+	}
+	p.say("Bo", "nothing wrong")
+	for path, how := range p.job().Settled {
+		if strings.HasPrefix(path, "site.") && how != before[path] {
+			t.Errorf("%s is %s by a yes of before the change", path, how)
+		}
 	}
 }
 

@@ -165,6 +165,12 @@ func (s *Session) applyUnread(a Act, e Entry) {
 			return
 		}
 		drop(func(u Unread) bool { return itoa(u.Number) == a.Path })
+	case DoSet: // an answer to the list that waits was given for what was told before; the words stay open
+		for i := range s.Unread {
+			if u := &s.Unread[i]; u.Place == placeList && u.Answer != whichWrong && !strings.HasPrefix(a.Path, "site.") {
+				u.To, u.Answer = "", ""
+			}
+		}
 	case DoSettle:
 		drop(func(u Unread) bool { return u.Place == a.Topic })
 	case DoCheck, DoSecond, DoPart:
