@@ -127,7 +127,7 @@ func (t *turn) tiedToNothing(text string) bool {
 		return true
 	}
 	m := tiedTo.FindStringSubmatch(text)
-	if m == nil || someAnchor.MatchString(m[1]) {
+	if m == nil || someAnchor.MatchString(m[1]) || t.withoutAnchors("to "+m[1]) != "to "+m[1] {
 		return false
 	}
 	return !slices.ContainsFunc(t.whoIsWho().Listen(m[1], hear.TopicAnchor).Facts, func(f hear.Fact) bool {

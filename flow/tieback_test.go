@@ -97,3 +97,31 @@ func TestTieTakesItsPiece(t *testing.T) {
 		t.Errorf("nothing is tied back, and there is %s", got)
 	}
 }
+
+// TestAnImprovisedTieIsNone: what is not made to hold ties nothing back, told with the yes
+// or behind it.
+func TestAnImprovisedTieIsNone(t *testing.T) {
+	flow.Lone(t)
+	for _, told := range [][2]string{
+		{"anchors[0].tied_back", "yes with a ratchet strap to another tree"}, {"anchors[0].tied_with", "a ratchet strap"},
+	} {
+		c := standing1(t, told[0], [2]string{"anchors[0].tied_back", map[bool]string{true: "true"}[strings.HasSuffix(told[0], "with")]}, [2]string{"gear[3].kind", "sling"}, [2]string{"gear[3].rating", "3 t"})
+		said := textOf(c.say(told[1]))
+		if back := c.session().Sheet.Anchors[0].TiedBack; back == nil || *back || !strings.Contains(said, "not tied back") {
+			t.Errorf("%q: tied back %v\n%s", told[1], back, said)
+		}
+	}
+}
+
+// TestATieToAnAnchorOfTheList: what it is tied to may go by its name and number alone.
+func TestATieToAnAnchorOfTheList(t *testing.T) {
+	flow.Lone(t)
+	for _, text := range []string{"tied back to oak 2 with a tagged 4 t sling", "yes, to oak 2, with the sling"} {
+		c := standing1(t, "anchors[0].tied_back", [2]string{"anchors[1].kind", "tree"}, [2]string{"anchors[1].diameter", "60 cm"}, [2]string{"anchors[1].name", "oak"},
+			[2]string{"gear[3].kind", "sling"}, [2]string{"gear[3].rating", "4 t"}, [2]string{"gear[3].rating_kind", "working"}, [2]string{"anchors[0].tied_back", ""})
+		said := textOf(c.say(text))
+		if s := c.session().Sheet; s.Anchors[0].TiedBack == nil || !*s.Anchors[0].TiedBack || len(s.Anchors) != 2 || s.Gear[3].RatingKind != "working" {
+			t.Errorf("%q: %+v, %+v\n%s", text, s.Anchors, s.Gear[3], said)
+		}
+	}
+}

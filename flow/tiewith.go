@@ -115,7 +115,7 @@ func (t *turn) heardTied(tp topic) bool {
 	if !strings.HasSuffix(tp.name, ".tied_back") || isQuestion(strings.ToLower(text)) {
 		return false
 	}
-	bare := tiedUpTo.ReplaceAllString(withWhat.ReplaceAllString(text, ""), "")
+	bare := t.withoutAnchors(tiedUpTo.ReplaceAllString(withWhat.ReplaceAllString(text, ""), ""))
 	if m := saysYes.FindStringSubmatch(bare); m != nil && len(t.tieMeant(tieAnchor(tp), m[1])) == 1 {
 		bare = "yes" // "yes, chain to the ash"
 	}
@@ -128,6 +128,19 @@ func (t *turn) heardTied(tp topic) bool {
 	return true
 }
 
+// withoutAnchors takes out of words to which anchor of the list it is tied, by its name and
+// number: "to oak 2".
+func (t *turn) withoutAnchors(words string) string {
+	for _, a := range t.s.Sheet.Anchors {
+		for _, name := range []string{a.Name, a.Kind} {
+			if name != "" {
+				words = regexp.MustCompile(`(?i)\b(?:to|onto|round|around)\s+`+regexp.QuoteMeta(name)+`(?:\s+\d+)?\b`).ReplaceAllString(words, "")
+			}
+		}
+	}
+	return words
+}
+
 // heardTie takes words to what an anchor is tied back with, and reports whether it did.
 func (t *turn) heardTie(tp topic, h hear.Heard) bool {
 	text, anchor := t.in.Text, tieAnchor(tp)
@@ -137,6 +150,10 @@ func (t *turn) heardTie(tp topic, h hear.Heard) bool {
 	switch at, kind := t.tieMeant(anchor, text), t.tieNamed(text); {
 	case isQuestion(strings.ToLower(text)):
 		return false
+	case t.tieImprovised(text):
+		t.noTie(anchor)
+		t.next()
+		return true
 	case len(at) == 1:
 		t.tiesWith(at[0], 1)
 		t.tieJoined(text)
@@ -191,6 +208,10 @@ func (t *turn) tieTold(changes []change) {
 		} else if m := saysYes.FindStringSubmatch(t.in.Text); m != nil && t.s.Topic == c.path {
 			words = m[1]
 		}
+		if c.value == "true" && t.tieImprovised(words) {
+			t.noTie(anchor)
+			continue
+		}
 		kind := ""
 		if c.value == "true" && words != "" {
 			kind = t.tieNamed(words)
@@ -206,6 +227,22 @@ func (t *turn) tieTold(changes []change) {
 			t.tieJoined(words)
 		}
 	}
+}
+
+// tieImprovised reports whether words name as what ties a thing that is not made for it: a
+// ratchet strap, twine, fence wire.
+func (t *turn) tieImprovised(words string) bool {
+	return slices.ContainsFunc(t.whoIsWho().Listen(towards.ReplaceAllString(words, ""), hear.TopicNone).Facts, func(f hear.Fact) bool {
+		return strings.HasPrefix(f.Field, "gear[") && strings.HasSuffix(f.Field, ".improvised") && f.Value == "true"
+	})
+}
+
+// noTie takes an anchor as not tied back, since an improvised piece is worth nothing.
+func (t *turn) noTie(anchor string) {
+	t.put([]change{{set: set{anchor + ".tied_back", "false"}, how: Told}})
+	t.settle(anchor+".tied_back", Told)
+	list, n := pieceAt(anchor)
+	t.say(wording.ReadTieImprovised, wording.Args{"Name": t.label(list, n)})
 }
 
 // tieJoined sets apart what joins the ends of a tie, told beside it: "with the chain and two
