@@ -16,7 +16,7 @@ import (
 
 var (
 	saidBefore = `^(?:(?:ok|okay|yes|yep|yeah|yeh|right|and|now|so|all|there)[ ,]+)*`
-	saidAfter  = `(?:[ ,]+(?:now|and|all|fully|again|braked|brakes?(?: is)? on|foot off|holding|held|standing|it stands|on the ground))*$`
+	saidAfter  = `(?:[ ,]+(?:now|and|all|fully|again|braked|brakes?(?: is)? on|foot off|holding|held|standing|it stands|on the ground|(?:(?:he|she|they|the driver|driver|i)(?:['’]?s|['’]?m| is| am| are)? |im |hes |shes )?(?:foot |standing |firmly )?on the brakes?|(?:(?:he|she|the driver|driver|i) )?(?:has |have )?backed off))*$`
 	slackOut   = regexp.MustCompile(saidBefore + `(?:the )?slack(?:'s|s| is| has been)?(?: all| now)* (?:out|taken(?: up| out| in)?)` + saidAfter)
 	slackLies  = regexp.MustCompile(saidBefore + `(?:(?:(?:the )?(?:haul |main |tow )?(?:line|rope)|it)(?:'s|s| is| lies| lays| hangs| went| has gone| is lying)?(?: all| now| gone| fully| completely)* slack(?: off)?|(?:the )?slack(?:'s|s| is) off|(?:it'?s |it is |line |the line |rope )?eased(?: off)?)` + saidAfter)
 	tensionOn  = regexp.MustCompile(saidBefore + `(?:the )?(?:light )?tension(?:'s| is)?(?: all| now)*(?: on)?` + saidAfter)
@@ -29,7 +29,8 @@ func (t *turn) slackSaid(text, low string) bool {
 	if m == nil || m.As != AsLead && m.As != AsCrew {
 		return false
 	}
-	out, lies := slackOut.MatchString(low), slackLies.MatchString(low)
+	bare := t.nameless(low)
+	out, lies := slackOut.MatchString(bare), slackLies.MatchString(bare)
 	switch at := t.s.Stage; {
 	case !out && !lies:
 		return false
@@ -151,7 +152,7 @@ func claimsOnly(low string) bool {
 // nameless are words without those of the crew that they name.
 func (t *turn) nameless(low string) string {
 	for _, name := range t.crewNames() {
-		low = regexp.MustCompile(`\b`+regexp.QuoteMeta(strings.ToLower(name))+`\b`).ReplaceAllString(low, " ")
+		low = regexp.MustCompile(`\b`+regexp.QuoteMeta(strings.ToLower(name))+`(?:['’]?s)?\b`).ReplaceAllString(low, " ")
 	}
 	return low
 }

@@ -18,8 +18,8 @@ func TestTheDriversWordOnSlack(t *testing.T) {
 		words []string
 		to    flow.Stage
 	}{
-		{flow.SlackOut, []string{"slack is out, braked", "slack's out", "ok slack out now"}, flow.SlackIsOut},
-		{flow.SlackOff, []string{"line is slack", "its slack now", "the rope lies slack", "haul line is slack, foot off", "slack is off"}, flow.SlackIsOff},
+		{flow.SlackOut, []string{"slack is out, braked", "slack's out", "ok slack out now", "slack out, he's on the brake", "slack is out, bos on the brake"}, flow.SlackIsOut},
+		{flow.SlackOff, []string{"line is slack", "its slack now", "the rope lies slack", "haul line is slack, foot off", "slack is off", "line is slack now bo backed off"}, flow.SlackIsOff},
 	} {
 		for _, words := range c.words {
 			p := readyToPull(t, "Bo", "Cy", "Di", "Eve")
