@@ -46,7 +46,7 @@ func (t *turn) lookOffers() []offer {
 
 // sawIt is what a second person is told to have done, and notAll what makes it less.
 var (
-	sawIt  = regexp.MustCompile(`(?i)^\W*(?:it was |yes,? )?(\pL[\pL'’-]*),? (?:has |have |also |just |did )*(?:went|gone|walked|looked|checked|been|seen|saw|did|inspected|examined)(?: (?:round|around|over|at|through|along|it|them|all|everything|each|every|one|of|the|whole|lot|list|points?|rig|lines?|too|as well|again|with me|herself|himself|his own|own|eyes))*\W*$`)
+	sawIt  = regexp.MustCompile(`(?i)^\W*(?:it was |yes,? )?(\pL[\pL'’-]*),? (?:has |have |also |just |did )*(?:went|gone|walked|looked|checked|been|seen|saw|did|inspected|examined)(?: (?:round|around|over|at|through|along|it|them|all|everything|each|every|one|of|the|whole|lot|list|points?|rig|lines?|and|looked|saw|seen|checked|walked|em|'em|with|me|things?|pieces?|by|too|as well|again|with me|herself|himself|his own|own|eyes))*\W*$`)
 	notAll = regexp.MustCompile(`(?i)\b(?:not|never|n't|didnt|hasnt|only|half|some|most|part|except|but|almost|nearly)\b`)
 )
 
