@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"linetender/calc/handbook"
+	"linetender/calc/job"
 )
 
 // anchorChecks are those of the kinds of anchor that have a check of their own.
@@ -96,9 +97,15 @@ func (s *search) judgeFixed(fs *findings, f *fixed) {
 		if s.c.Site.Clear != nil && *s.c.Site.Clear {
 			free = s.c.Site.Clear
 		}
-		if free == nil {
+		nothing, untold := s.ties()
+		switch clear := s.c.Site.Clear != nil && *s.c.Site.Clear; {
+		case free == nil:
 			fs.ask("A2/free", fs.of(f.path, ".tied_back"))
-		} else {
+		case *free && !clear && nothing:
+			fs.judge("A2/free", false) // what is worth nothing ties nothing back
+		case *free && !clear && len(untold) > 0:
+			fs.ask("A2/free", untold)
+		default:
 			fs.judge("A2/free", *free)
 		}
 		tell("A2/thin", "diameter", func() bool { return !f.thin }, short(handbook.TreeLeast()))
@@ -143,4 +150,24 @@ func (s *search) judgeFixed(fs *findings, f *fixed) {
 	case a.Kind == "stump" || a.Kind == "tree":
 		fs.ask("A1/slip", fs.of(f.path, ".strap_held"))
 	}
+}
+
+// ties reports whether a piece that is listed as tying an anchor back is worth nothing, and
+// what is not told of those by which they could be. Of a tie that is on no list only its
+// being there is known.
+func (s *search) ties() (nothing bool, untold []string) {
+	for i := range s.shelf.pieces {
+		p := &s.shelf.pieces[i]
+		if p.g.Use != "tie-back" || !job.Slung(p.g.Kind) && p.g.Kind != "rope" {
+			continue
+		}
+		nothing = nothing || p.nothing
+		if p.tellMark {
+			untold = append(untold, p.path+".rating")
+		}
+		if p.tellCond {
+			untold = append(untold, p.path+".condition")
+		}
+	}
+	return nothing, untold
 }

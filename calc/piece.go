@@ -83,10 +83,7 @@ func readPiece(g job.Gear, i int) piece {
 		p.tellMark = true
 		return p
 	}
-	legs := 1
-	if g.Count > 1 {
-		legs, _ = handbook.PartsThatCount(g.Equalised)
-	}
+	legs := legsThatCount(g)
 	factor, _, _ := handbook.DesignFactor(g.Kind)
 	stamp := gear.Stamp{
 		Force: g.Rating.Force.Low, Breaking: g.Rating.Kind == "breaking", Factor: factor,
@@ -109,6 +106,19 @@ func readPiece(g job.Gear, i int) piece {
 	}
 	return p
 }
+
+// legsThatCount is how many of the alike of a piece count for what it may carry. Over the
+// one sheave of a block two ropes neither fit nor share, so of a haul line one counts.
+func legsThatCount(g job.Gear) int {
+	if g.Count < 2 || g.Kind == "rope" && (g.Use == "" || g.Use == "haul" || g.Use == "spare") {
+		return 1
+	}
+	legs, _ := handbook.PartsThatCount(g.Equalised)
+	return legs
+}
+
+// sideBySide reports whether several alike are one piece, that share evenly.
+func (p piece) sideBySide() bool { return p.g.Equalised && p.g.Count > 1 }
 
 // copies is in how many places the piece can be at once. Legs that were made
 // to share evenly do so only side by side.
@@ -152,7 +162,7 @@ func (p piece) alone() (one, added unit.Force, ok bool) {
 	if p.working == nil || p.nothing || p.g.Count < 2 {
 		return 0, 0, false
 	}
-	legs, _ := handbook.PartsThatCount(p.g.Equalised)
+	legs := legsThatCount(p.g)
 	one = p.working.Scale(1 / float64(legs))
 	return *p.working, one.Scale(float64(p.g.Count)), true
 }
@@ -173,6 +183,9 @@ func (p piece) stiffness() (Force, bool) {
 		breaking = Force{Low: breaking.Low.Scale(float64(over)), Best: breaking.Best.Scale(float64(factor))}
 		breaking.High, _ = p.breaksAtMost()
 		breaking.Best = min(breaking.Best, breaking.High)
+	}
+	if p.sideBySide() { // all that hold stretch together, however the pull is shared
+		breaking.High, breaking.Best = breaking.High.Scale(float64(p.g.Count)), breaking.Best.Scale(float64(p.g.Count))
 	}
 	return must(motion.Stiffness(breaking, strain)), true
 }

@@ -28,6 +28,9 @@ func explainStiffness(w *work, p *piece, stiffest bool) {
 			of, formula = inNewtons(most), "what the strongest of its thickness breaks at ÷ stretch at break"
 		}
 	}
+	if p.sideBySide() && stiffest {
+		of, formula = fmt.Sprintf("%d × %s", p.g.Count, of), "all that hold × "+formula
+	}
 	whole, _ := p.stiffness()
 	if ea = whole.Low; stiffest {
 		ea = whole.High

@@ -403,7 +403,7 @@ func (t seat) pieceLimit() limited {
 		l.what += " × cos(its leg)"
 	}
 	if g.Count > 1 {
-		if legs, _ := handbook.PartsThatCount(g.Equalised); legs > 1 {
+		if legs := legsThatCount(g); legs > 1 {
 			take(float64(legs), "legs that share evenly")
 		}
 	}
