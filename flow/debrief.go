@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -287,6 +288,12 @@ func (t *turn) debriefed(part, text string) {
 		t.remark(wording.DebriefWhichPiece, nil)
 		return
 	}
+	if part == "gear" && text != "" && t.s.Held[heldMarked] == "" && len(hear.Marks(text)) == 0 && !saysUndamaged(text) {
+		t.act(Act{Do: DoHold, Path: heldMarked, Value: "yes"})
+		t.note(text)
+		t.remark(wording.DebriefNoPiece, nil)
+		return
+	}
 	t.act(Act{Do: DoDebrief, Path: part, Value: text})
 	if part == "near" && text != "" {
 		if chat := t.s.leadChat(); chat != t.in.Chat {
@@ -298,6 +305,15 @@ func (t *turn) debriefed(part, text string) {
 	}
 	t.ask()
 }
+
+// saysUndamaged reports whether words say that no piece shows anything.
+func saysUndamaged(text string) bool {
+	low := hear.Lowered(strings.Trim(text, " .!"))
+	return deniedGood.MatchString(low) || lookedAll.MatchString(low) || allWell.MatchString(low) || nothingWrong.MatchString(low) || deniesAny.MatchString(low)
+}
+
+// deniesAny begins what denies that there is anything to tell.
+var deniesAny = regexp.MustCompile(`^(?:no|none|nope|nothing|not (?:a|one|any)|nah)\b`)
 
 // heldMarked stands once it was asked which piece shows what was told.
 const heldMarked = "which-piece"

@@ -200,7 +200,7 @@ var notTyped = map[string]string{
 	"join.outside": "after leaving", "join.outside_here": "after leaving", "join.outside_new": "after leaving", "join.outside_near": "after leaving", "welcome.crew": "with a name", "differ.look": "between two answers", "differ.how_known": "between two answers",
 	"checks.failed_sign": "with an item that failed", "checks.put_right": "with an item that failed", "plan.seen_bad": "with an item that failed", "debrief.close": "on paper", "debrief.closing": "in looking back",
 	"debrief.gear": "in looking back", "debrief.warned": "in looking back", "drill.done": "whatever it was", "drill.unclear": "in a drill", "pull.lay_none": "after a try that was stuck", "drill.done_winch": "whatever it was", "drill.done_hand_winch": "whatever it was", "drill.done_people": "whatever it was", "forget.ask": "after forget me", "forget.group": "after forget me",
-	"debrief.which_piece": "in looking back", "pull.missing": "with a piece missing, in which TestGearOff writes it",
+	"debrief.which_piece": "in looking back", "debrief.no_piece": "in looking back", "pull.missing": "with a piece missing, in which TestGearOff writes it",
 	"how.gear": "is the example of gear", "how.puller": "is the example of the puller", "how.cwt": "with a hundredweight told", "how.ton": "with a ton told", "how.names": "at the names", "how.lip": "is the example of lip",
 	"pull.which_hold": "made of arguments", "checks.no_kept": "only by who said no", "stop.whose_mistake": "what it was, in their words", "refuse.file": "made of arguments", "refuse.file_aside": "no command", "refuse.misses": "made of arguments",
 	"refuse.voice": "made of arguments", "refuse.odd": "after an odd figure", "refuse.too_long": "no command", "refuse.trouble": "no command",

@@ -1,6 +1,7 @@
 package flow_test
 
 import (
+	"strings"
 	"testing"
 
 	"linetender/flow"
@@ -57,6 +58,26 @@ func TestAJobCountsAsItWasPulled(t *testing.T) {
 		p.say("Ada", words)
 		if got := p.head().Decision; got != want {
 			t.Errorf("after %q the job counts as %s, want %s", words, got, want)
+		}
+	}
+}
+
+// TestNoPieceInTheAnswer: words on the gear in which no piece is read are no word that
+// nothing is damaged: once it is asked which piece shows what; what denies any damage is one.
+func TestNoPieceInTheAnswer(t *testing.T) {
+	flow.Lone(t)
+	p := standing(t, "Bo", "Cy", "Di", "Eve")[flow.GearCheck].copied(t)
+	p.confirm()
+	p.press("Ada", "release")
+	p.press("Ada", "debrief.there")
+	p.say("Ada", "on the lane, chocked both ways, in gear")
+	for p.job().Past["near:"+p.job().Lead.ID] == "" {
+		p.press("Ada", "debrief")
+	}
+	for words, asked := range map[string]bool{"measure wheel radius before, and sling on oak 2 ready": true, "no, nothing broke": false, "all good": false, "none": false} {
+		at := p.copied(t)
+		if got := said(at.say("Ada", words)["test/Ada"]); strings.Contains(got, "debrief.no_piece") != asked {
+			t.Errorf("%q: %s", words, got)
 		}
 	}
 }

@@ -516,6 +516,7 @@ const (
 	DebriefMust       Key = "debrief.must"
 	DebriefNear       Key = "debrief.near"
 	DebriefNearBy     Key = "debrief.near_by"
+	DebriefNoPiece    Key = "debrief.no_piece"
 	DebriefNoWay      Key = "debrief.no_way"
 	DebriefOver       Key = "debrief.over"
 	DebriefRests      Key = "debrief.rests"
