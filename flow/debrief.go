@@ -300,7 +300,7 @@ func (t *turn) debriefed(part, text string) {
 			t.inChat(chat, func() { t.say(wording.DebriefNearBy, wording.Args{"Name": t.whoName(), "Text": text}) })
 		}
 	}
-	if part == "gear" {
+	if part == "gear" || t.s.Past["gear"] != "" && len(t.s.shown(text)) > 0 {
 		t.retired()
 	}
 	t.ask()

@@ -2,6 +2,7 @@ package flow
 
 import (
 	"cmp"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -267,7 +268,16 @@ func (s *Session) shownAll() []calc.Event {
 			out = append(out, s.shown(r.Words)...)
 		}
 	}
-	return append(out, s.shown(s.Past["gear"])...)
+	for _, part := range slices.Sorted(maps.Keys(s.Past)) { // a mark is told at whichever question it comes to mind
+		if name, _, _ := strings.Cut(part, ":"); slices.Contains(debriefParts, name) {
+			for _, e := range s.shown(s.Past[part]) {
+				if !slices.Contains(out, e) {
+					out = append(out, e)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // shown are the marks that words tell of the pieces, as events: each of the piece that was

@@ -74,6 +74,12 @@ func TestNoPieceInTheAnswer(t *testing.T) {
 	for p.job().Past["near:"+p.job().Lead.ID] == "" {
 		p.press("Ada", "debrief")
 	}
+	late := p.copied(t)
+	late.say("Ada", "none")
+	late.press("Ada", "debrief.keep")
+	if got := text(late.say("Ada", "oh and the rope has a melted patch near the eye")["test/Ada"]); !strings.Contains(got, "cut it up") {
+		t.Errorf("of a rope that melted it is said late: %q", got)
+	}
 	for words, asked := range map[string]bool{"measure wheel radius before, and sling on oak 2 ready": true, "no, nothing broke": false, "all good": false, "none": false} {
 		at := p.copied(t)
 		if got := said(at.say("Ada", words)["test/Ada"]); strings.Contains(got, "debrief.no_piece") != asked {
