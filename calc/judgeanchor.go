@@ -168,6 +168,12 @@ func (s *search) ties() (nothing bool, untold []string) {
 		if p.tellCond {
 			untold = append(untold, p.path+".condition")
 		}
+		if p.tellMade {
+			untold = append(untold, p.path+".improvised")
+		}
+		if p.tellKnot {
+			untold = append(untold, p.path+".knots")
+		}
 	}
 	return nothing, untold
 }

@@ -11,7 +11,7 @@ import (
 func TestAListedTieIsJudged(t *testing.T) {
 	next := fmt.Sprintf("gear[%d]", len(changed(t).Gear))
 	at := func(sets string) string { return strings.ReplaceAll(sets, "gear[9]", next) }
-	tie := tree + "; site.clear=; anchors[0].tied_back=true; gear[9].kind=chain; gear[9].use=tie-back; gear[9].rating=50 kN; gear[9].rating_kind=working; gear[9].condition=good; gear[9].improvised=false; gear[9].knots="
+	tie := tree + "; site.clear=; anchors[0].tied_back=true; gear[9].kind=chain; gear[9].use=tie-back; gear[9].rating=50 kN; gear[9].rating_kind=working; gear[9].condition=good; gear[9].improvised=false; gear[9].knots=none"
 	worst := func(sets string) Result {
 		out := Pass
 		for _, c := range Reckon(read(t, changed(t, at(sets)))).Checks {
@@ -29,7 +29,7 @@ func TestAListedTieIsJudged(t *testing.T) {
 			t.Errorf("%s: %s", bad, got)
 		}
 	}
-	for _, untold := range []string{"gear[9].condition=", "gear[9].rating=; gear[9].rating_kind="} {
+	for _, untold := range []string{"gear[9].condition=", "gear[9].improvised=", "gear[9].rating=; gear[9].rating_kind="} {
 		if got := worst(tie + "; " + untold); got != Unknown {
 			t.Errorf("%s: %s", untold, got)
 		}
