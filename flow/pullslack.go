@@ -26,8 +26,8 @@ var (
 // slackSaid takes that the slack is out, or that the line lies slack.
 func (t *turn) slackSaid(text, low string) bool {
 	m := t.me()
-	if m == nil || m.As != AsLead && m.As != AsCrew {
-		return false
+	if m == nil || m.As != AsLead && m.As != AsCrew || !strings.Contains(low, "slack") && !strings.Contains(low, "eased") {
+		return false // neither is said without one of these words
 	}
 	bare := t.nameless(low)
 	out, lies := slackOut.MatchString(bare), slackLies.MatchString(bare)
